@@ -1,0 +1,90 @@
+# girdle: the menu of all work. `make` builds; `make help` lists the rest.
+BUILD  ?= build
+CC     ?= cc
+AR     ?= ar
+CFLAGS ?= -O2 -g
+STRICT  = -std=c11 -ffp-contract=off -fno-math-errno -fvisibility=hidden -fPIC -pthread \
+          -Wall -Wextra -Wpedantic -Wconversion -Wshadow -Wstrict-prototypes -Wno-missing-field-initializers
+LUA_INCLUDE   = $(shell pkg-config --cflags lua5.4 2>/dev/null || pkg-config --cflags lua-5.4 2>/dev/null || pkg-config --cflags lua54)
+LUA_LIBRARY   = $(shell pkg-config --libs lua5.4 2>/dev/null || pkg-config --libs lua-5.4 2>/dev/null || pkg-config --libs lua54)
+PAPER_LIBRARY = -lexpat -lhpdf -ljansson
+
+core    := $(patsubst %.c,$(BUILD)/obj/%.o,$(wildcard lib/*.c))
+paper   := $(patsubst %.c,$(BUILD)/obj/%.o,$(wildcard lib/paper/*.c))
+words   := $(patsubst %.c,$(BUILD)/obj/%.o,$(filter-out bindings/lua/module.c,$(wildcard bindings/lua/*.c)))
+module  := $(patsubst %.c,$(BUILD)/obj/%.o,$(wildcard bindings/lua/module.c))
+host    := $(patsubst %.c,$(BUILD)/obj/%.o,$(wildcard bindings/host/*.c))
+command := $(patsubst %.c,$(BUILD)/obj/%.o,$(wildcard bindings/command/*.c))
+common  := $(BUILD)/obj/lib/common.o
+statics := $(BUILD)/libgirdle-host.a $(BUILD)/libgirdle-paper.a $(BUILD)/libgirdle.a
+shareds := $(BUILD)/libgirdle.so $(BUILD)/libgirdle-paper.so $(BUILD)/libgirdle-host.so
+tests   := $(patsubst tests/%.c,$(BUILD)/tests/%,$(wildcard tests/test_*.c tests/reference/test_*.c tests/attack/test_*.c))
+specs   := $(wildcard tests/*_spec.lua tests/attack/*_spec.lua)
+benches := $(patsubst tests/%.c,$(BUILD)/tests/%,$(wildcard tests/bench/bench_*.c))
+# With `make setup check -j4` nothing is compiled before the packages are there.
+first   := $(filter setup,$(MAKECMDGOALS))
+
+.PHONY: all setup setup-check demo check bench clean help format
+.DELETE_ON_ERROR:
+
+all: $(statics) $(shareds) $(BUILD)/lua/girdle.so $(BUILD)/girdle $(BUILD)/env  ## libraries, Lua module, program
+
+setup:  ## bring the Debian packages that building and running need
+	@.ci/setup build
+
+setup-check: | $(first)
+	@.ci/setup check || echo "some test packages are missing; the tests that need them are skipped"
+
+demo: all  ## work the demo club into build/demo
+	@$(BUILD)/girdle club recipes/demo --today 2031-01-06 --out $(BUILD)/demo
+
+check: all setup-check $(tests)  ## every test
+	@. $(BUILD)/env && BUILD=$(BUILD) tests/run $(tests) $(specs)
+
+bench: all $(benches)  ## speed, beside peers
+	@for b in $(benches); do $$b || exit 1; done
+
+format:
+	clang-format -i $$(git ls-files '*.c' '*.h')
+
+clean:  ## remove what was built
+	rm -rf $(BUILD)
+
+help:
+	@sed -n 's/^\([a-z-]*\):.*## /\1	/p' Makefile | expand -t 14
+
+# ---- libraries, module, program
+$(BUILD)/libgirdle.a: $(core)
+$(BUILD)/libgirdle-paper.a: $(paper)
+$(BUILD)/libgirdle-host.a: $(host) $(words)
+$(statics):
+	@rm -f $@
+	$(AR) rcs $@ $^
+
+$(BUILD)/libgirdle.so: $(core) lib/girdle.map
+	$(CC) -shared $(LDFLAGS) -Wl,--version-script=lib/girdle.map -o $@ $(core) -lm
+$(BUILD)/libgirdle-paper.so: $(paper) $(common) $(BUILD)/libgirdle.so
+	$(CC) -shared $(LDFLAGS) -Wl,--version-script=lib/girdle.map -o $@ $(paper) $(common) -L$(BUILD) -lgirdle $(PAPER_LIBRARY) -lm
+$(BUILD)/libgirdle-host.so: $(host) $(words) $(common) $(BUILD)/libgirdle.so
+	$(CC) -shared $(LDFLAGS) -Wl,--version-script=lib/girdle.map -o $@ $(host) $(words) $(common) -L$(BUILD) -lgirdle $(LUA_LIBRARY) -lm
+$(BUILD)/lua/girdle.so: $(words) $(module) $(core) bindings/lua/module.map
+	@mkdir -p $(@D)
+	$(CC) -shared $(LDFLAGS) -Wl,--version-script=bindings/lua/module.map -o $@ $(words) $(module) $(core) -lm
+
+$(BUILD)/girdle: $(command) $(statics)
+	$(CC) $(LDFLAGS) -o $@ $(command) $(statics) $(LUA_LIBRARY) $(PAPER_LIBRARY) -lm
+
+$(BUILD)/env: Makefile
+	@mkdir -p $(BUILD)
+	@printf 'LUA_CPATH="%s/?.so;$${LUA_CPATH:-;}"\nexport LUA_CPATH\n' '$(abspath $(BUILD))/lua' > $@
+
+# ---- objects and tests
+$(BUILD)/obj/bindings/%.o: STRICT += -D_POSIX_C_SOURCE=200809L $(LUA_INCLUDE)
+$(BUILD)/obj/%.o: %.c Makefile | $(first)
+	@mkdir -p $(@D)
+	$(CC) $(STRICT) $(CPPFLAGS) $(CFLAGS) -Iinclude -Ilib -MMD -MP -c -o $@ $<
+$(BUILD)/tests/%: tests/%.c $(statics) | setup-check
+	@mkdir -p $(@D)
+	$(CC) $(STRICT) -D_POSIX_C_SOURCE=200809L $(CPPFLAGS) $(CFLAGS) $(LUA_INCLUDE) -Iinclude -Ilib -Itests -MMD -MP -o $@ $< $(LDFLAGS) $(statics) $(LUA_LIBRARY) $(PAPER_LIBRARY) -lcmocka -lm
+
+-include $(patsubst %.o,%.d,$(core) $(paper) $(words) $(module) $(host) $(command)) $(addsuffix .d,$(tests) $(benches))

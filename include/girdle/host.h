@@ -1,0 +1,91 @@
+/* girdle: counts, places, prices and plans flat-back stones on costumes.
+ * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
+#ifndef GIRDLE_HOST_H
+#define GIRDLE_HOST_H
+
+/* host: runs recipe and costume files, which may be a stranger's, in a limited Lua state, and gives back placements and
+ * jobs. It opens no files: the caller hands it sources as text. Each run has a state of its own; the host itself only
+ * holds sources and belongs to one thread. */
+
+#include "girdle/job.h"
+
+#ifdef __cplusplus
+extern "C" {
+#endif
+
+typedef struct girdle_host girdle_host;
+
+/* Limits of one run. */
+typedef struct girdle_host_options {
+  uint32_t struct_bytes, reserved;
+  double most_seconds;    /* 3: processor time */
+  uint64_t most_bytes;    /* 256 MiB: memory of the state and of what it places */
+  uint64_t most_steps;    /* 300,000,000: Lua instructions and what C words cost */
+  int64_t most_stones;    /* 1,000,000 */
+  uint64_t most_log_bytes; /* 64 KiB of print */
+  girdle_sink log;        /* where print goes; none: dropped */
+} girdle_host_options;
+
+enum { GIRDLE_LAYER_COSTUME, GIRDLE_LAYER_HOUSE };
+
+/* A value given to a recipe, as people write it: "32 cm", "ss20 black; ss20 clear", "loop 34 cm". */
+typedef struct girdle_given {
+  const char *name, *value;
+} girdle_given;
+
+/* A named outline of a drawing, in millimetres. */
+typedef struct girdle_outline {
+  char name[64];
+  const girdle_path *path;
+} girdle_outline;
+
+/* What a recipe takes. */
+typedef struct girdle_parameter {
+  char name[48], kind[16], about[160];
+  char fallback[256]; /* the default as people write it; "" when required */
+  char least[32], most[32];
+  int32_t required, reserved;
+} girdle_parameter;
+typedef struct girdle_recipe_sheet girdle_recipe_sheet;
+
+GIRDLE_API void girdle_host_options_init(girdle_host_options *options, uint32_t struct_bytes);
+GIRDLE_API int32_t girdle_host_new(girdle_call *call, const girdle_host_options *options, girdle_host **out);
+GIRDLE_API void girdle_host_free(girdle_host *host); /* NULL is fine */
+
+/* Hands over a source by its file name, "alternating_line.lua"; the recipe's name has spaces for "_". The same name in
+ * both layers is a clash, reported when it is asked for. */
+GIRDLE_API int32_t girdle_host_add_source(girdle_call *call, girdle_host *host, int32_t layer, const char *file,
+                                          const char *text, uint64_t bytes);
+/* Hands over the outlines of a drawing by its file name; the paths are copied. */
+GIRDLE_API int32_t girdle_host_add_outlines(girdle_call *call, girdle_host *host, const char *file,
+                                            const girdle_outline *outlines, uint64_t count);
+/* Forgets the sources and drawings of a layer. */
+GIRDLE_API void girdle_host_clear(girdle_host *host, int32_t layer);
+
+/* What a source is, found without running its placing function. */
+enum { GIRDLE_SOURCE_RECIPE, GIRDLE_SOURCE_COSTUME };
+/* Reads what a recipe or costume takes. The sheet is freed with girdle_recipe_sheet_free. */
+GIRDLE_API int32_t girdle_host_describe(girdle_call *call, girdle_host *host, const char *name,
+                                        girdle_recipe_sheet **out);
+GIRDLE_API void girdle_recipe_sheet_free(girdle_recipe_sheet *sheet); /* NULL is fine */
+GIRDLE_API int32_t girdle_recipe_sheet_kind(const girdle_recipe_sheet *sheet); /* GIRDLE_SOURCE_* */
+GIRDLE_API const char *girdle_recipe_sheet_name(const girdle_recipe_sheet *sheet);
+GIRDLE_API const char *girdle_recipe_sheet_about(const girdle_recipe_sheet *sheet);
+GIRDLE_API const char *girdle_recipe_sheet_outlines(const girdle_recipe_sheet *sheet); /* costume: drawing, or "" */
+GIRDLE_API const girdle_parameter *girdle_recipe_sheet_parameters(const girdle_recipe_sheet *sheet, uint64_t *count);
+
+/* Runs a recipe by its name ("alternating line") with values by name. */
+GIRDLE_API int32_t girdle_host_place(girdle_call *call, girdle_host *host, const char *recipe,
+                                     const girdle_given *given, uint64_t count, girdle_placement **out);
+
+/* Runs a costume source and adds its zones and fabric to a job, whose measures stand before the costume's own. */
+GIRDLE_API int32_t girdle_host_costume(girdle_call *call, girdle_host *host, const char *name, girdle_job *job);
+
+/* Works the rows of a zones table and adds the zones to a job. `source` names the file in errors. */
+GIRDLE_API int32_t girdle_host_zones(girdle_call *call, girdle_host *host, const char *source,
+                                     const girdle_zone_row *rows, uint64_t count, girdle_job *job);
+
+#ifdef __cplusplus
+}
+#endif
+#endif

@@ -1,0 +1,134 @@
+/* girdle: counts, places, prices and plans flat-back stones on costumes.
+ * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
+#ifndef GIRDLE_JOB_H
+#define GIRDLE_JOB_H
+
+/* job: one costume for one wearer as plain data, a club of them, and everything reckoned from it: tally, order, work,
+ * quotes, calendar. Jobs and clubs are built by one thread and then only read. */
+
+#include "girdle/learn.h"
+#include "girdle/order.h"
+#include "girdle/quote.h"
+#include "girdle/tally.h"
+#include "girdle/work.h"
+
+#ifdef __cplusplus
+extern "C" {
+#endif
+
+typedef struct girdle_job girdle_job;
+typedef struct girdle_club girdle_club;
+
+/* A body or garment measure by its everyday or ISO 8559 name, spaces as written: "neckline", "upper arm". */
+typedef struct girdle_measure {
+  char name[32];
+  double mm;
+} girdle_measure;
+
+/* How the costume lies while it is glued, and how it is worn, as shares stretched from flat (0.1 = 10 %). */
+typedef struct girdle_fabric {
+  double mass_g_m2; /* NaN when not known */
+  double lies_across, lies_along;
+  double worn_across, worn_along; /* NaN: as it lies */
+} girdle_fabric;
+
+typedef struct girdle_job_head {
+  uint32_t struct_bytes, reserved;
+  char tag[32], costume[64], size[16], wearer[64], routine[64];
+  int64_t needed_by_day; /* INT64_MIN when not known */
+  girdle_fabric fabric;
+} girdle_job_head;
+
+enum { GIRDLE_ZONE_PAIR = 1 };
+
+/* A part of the costume with its stones. */
+typedef struct girdle_zone {
+  uint32_t struct_bytes, flags;
+  char name[64], side[16]; /* side: "front", "back", "left", "right", "both" or "" */
+  char recipe[64];
+  int64_t times;           /* identical pieces: drawn once, counted so often; 1 */
+  int32_t priority, reserved;
+  const girdle_placement *placement; /* may be NULL when all is set by eye */
+  const girdle_stone *already;       /* stones set by eye, counted but not placed */
+  const int64_t *already_pieces;
+  uint64_t already_count;
+} girdle_zone;
+
+/* A row of zones.csv as it was written; shapes and lengths are read when it is worked. Texts are never NULL. */
+typedef struct girdle_zone_row {
+  char name[64], side[16], recipe[64], shape[256], length[48], width[48], stones[256], gap[48], already[256], leave[256];
+  int64_t times;
+  int32_t pair, priority, line, reserved; /* line: of the file, for errors */
+} girdle_zone_row;
+
+GIRDLE_API void girdle_job_head_init(girdle_job_head *head, uint32_t struct_bytes);
+GIRDLE_API void girdle_zone_init(girdle_zone *zone, uint32_t struct_bytes);
+
+GIRDLE_API int32_t girdle_job_new(girdle_call *call, const girdle_job_head *head, girdle_job **out);
+GIRDLE_API void girdle_job_free(girdle_job *job); /* NULL is fine */
+GIRDLE_API const girdle_job_head *girdle_job_head_of(const girdle_job *job);
+/* How the costume's fabric is known only once its file is read. */
+GIRDLE_API int32_t girdle_job_set_fabric(girdle_call *call, girdle_job *job, const girdle_fabric *fabric);
+
+/* Sets a measure, replacing one of the same name. */
+GIRDLE_API int32_t girdle_job_set_measure(girdle_call *call, girdle_job *job, const char *name, double mm);
+GIRDLE_API const girdle_measure *girdle_job_measures(const girdle_job *job, uint64_t *count);
+
+/* Adds a zone; everything is copied. A pair becomes two zones, left and, mirrored, right. A name that is there already
+ * on the same side is an error. */
+GIRDLE_API int32_t girdle_job_add_zone(girdle_call *call, girdle_job *job, const girdle_zone *zone);
+/* The zones in the order they were added; valid until the job changes. */
+GIRDLE_API const girdle_zone *girdle_job_zones(const girdle_job *job, uint64_t *count);
+
+/* Counts all zones under the job's tag. */
+GIRDLE_API int32_t girdle_job_tally(girdle_call *call, const girdle_job *job, girdle_tally **out);
+
+/* A club: wearers' jobs and what they share. It owns the jobs given to it. */
+GIRDLE_API int32_t girdle_club_new(girdle_call *call, girdle_club **out);
+GIRDLE_API void girdle_club_free(girdle_club *club); /* NULL is fine; frees its jobs */
+/* Takes the job over on success only. A tag that is there already is an error. */
+GIRDLE_API int32_t girdle_club_add_job(girdle_call *call, girdle_club *club, girdle_job *job);
+GIRDLE_API uint64_t girdle_club_jobs(const girdle_club *club);
+GIRDLE_API girdle_job *girdle_club_job(const girdle_club *club, uint64_t index); /* NULL past the end */
+
+/* A size's measure, used by the wearers of that size who have none of their own. */
+GIRDLE_API int32_t girdle_club_set_size(girdle_call *call, girdle_club *club, const char *size, const char *measure,
+                                        double mm);
+/* Gives every job the measures of its size that it lacks; a size not known is an error naming the tag. */
+GIRDLE_API int32_t girdle_club_fit_sizes(girdle_call *call, girdle_club *club);
+
+GIRDLE_API int32_t girdle_club_add_price(girdle_call *call, girdle_club *club, const girdle_price_row *row);
+GIRDLE_API int32_t girdle_club_add_supplier(girdle_call *call, girdle_club *club, const girdle_supplier *supplier);
+GIRDLE_API int32_t girdle_club_add_stock(girdle_call *call, girdle_club *club, const girdle_stock_row *row);
+GIRDLE_API int32_t girdle_club_add_log(girdle_call *call, girdle_club *club, const girdle_log_row *row);
+/* The views of what was added, valid until the club changes. */
+GIRDLE_API const girdle_price_row *girdle_club_prices(const girdle_club *club, uint64_t *count);
+GIRDLE_API const girdle_supplier *girdle_club_suppliers(const girdle_club *club, uint64_t *count);
+GIRDLE_API const girdle_stock_row *girdle_club_stock(const girdle_club *club, uint64_t *count);
+
+/* Sets a rate by the name people use for it ("labour a gross", "film", "hands"); the value carries its unit or
+ * currency. Unknown names are GIRDLE_UNKNOWN with the nearest. The manual lists the names. */
+GIRDLE_API int32_t girdle_club_set_rate(girdle_call *call, girdle_club *club, const char *name, const char *value);
+/* The names of all rates, in order. */
+GIRDLE_API const char *const *girdle_rate_names(uint64_t *count);
+GIRDLE_API const girdle_work_rates *girdle_club_work_rates(const girdle_club *club);
+GIRDLE_API const girdle_quote_rates *girdle_club_quote_rates(const girdle_club *club);
+
+/* Everything that follows from a club's jobs. Owns all it gives out; immutable. */
+typedef struct girdle_reckoning girdle_reckoning;
+/* today: days since 1970-01-01. */
+GIRDLE_API int32_t girdle_club_reckon(girdle_call *call, const girdle_club *club, int64_t today,
+                                      girdle_reckoning **out);
+GIRDLE_API void girdle_reckoning_free(girdle_reckoning *reckoning); /* NULL is fine */
+GIRDLE_API const girdle_tally *girdle_reckoning_tally(const girdle_reckoning *reckoning);
+/* NULL when the club has no prices. */
+GIRDLE_API const girdle_order *girdle_reckoning_order(const girdle_reckoning *reckoning);
+GIRDLE_API const girdle_work *girdle_reckoning_work(const girdle_reckoning *reckoning, uint64_t job);
+GIRDLE_API const girdle_quote *girdle_reckoning_quote(const girdle_reckoning *reckoning, uint64_t job);
+/* NULL when no job says when it is needed. */
+GIRDLE_API const girdle_calendar *girdle_reckoning_calendar(const girdle_reckoning *reckoning);
+
+#ifdef __cplusplus
+}
+#endif
+#endif

@@ -1,0 +1,78 @@
+/* girdle: counts, places, prices and plans flat-back stones on costumes.
+ * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
+#ifndef GIRDLE_ORDER_H
+#define GIRDLE_ORDER_H
+
+/* order: what to buy. Needs + spares - stock, covered by packs at the least cost, over suppliers with shipping. */
+
+#include "girdle/price.h"
+#include "girdle/tally.h"
+
+#ifdef __cplusplus
+extern "C" {
+#endif
+
+/* The cheapest packs that cover a need of one stone: exact. packs_out[i] tells how many of pack i. Among equal costs
+ * the one with the fewest pieces left over, then the fewest packs, then more of the earlier packs.
+ * at_most[i] < 0, or at_most NULL: no limit. GIRDLE_GEOMETRY when limits leave the need uncovered. */
+GIRDLE_API int32_t girdle_packs_cheapest(girdle_call *call, int64_t need, const int64_t *pack_pieces,
+                                         const int64_t *price_minor, const int64_t *at_most, uint64_t packs,
+                                         int64_t *packs_out, int64_t *cost_minor);
+
+typedef struct girdle_order_options {
+  uint32_t struct_bytes, flags;
+  double lost_share;       /* 0.05: spares for stones lost while working (common practice, no source) */
+  int64_t kit_pieces;      /* 3: repair kit, pieces of each stone kept with each costume (common practice, no source) */
+  const girdle_price_row *prices;
+  uint64_t price_count;
+  const girdle_supplier *suppliers; /* all in one currency */
+  uint64_t supplier_count;
+  const girdle_stock_row *stock;
+  uint64_t stock_count;
+  int64_t most_labels;     /* the search stops here and prints its bound; 0: the default */
+} girdle_order_options;
+enum { GIRDLE_ORDER_SPLIT = 1 /* one stone may come from several suppliers */ };
+
+typedef struct girdle_order_line {
+  char supplier[48], pack[32], item[48];
+  girdle_stone stone;
+  int64_t pack_pieces, packs, price_minor, cost_minor;
+} girdle_order_line;
+
+/* What becomes of one stone. needed + lost + kit - from_stock <= bought, unless unpriced. */
+typedef struct girdle_order_stone {
+  girdle_stone stone;
+  int64_t needed, lost, kit, on_hand, from_stock, bought, left_over;
+  int64_t cost_minor;
+  int32_t unpriced, reserved; /* 1: no supplier offers enough; the order is incomplete */
+} girdle_order_stone;
+
+typedef struct girdle_order_supplier {
+  char supplier[48];
+  int64_t goods_minor, shipping_minor;
+  int32_t delivery_days, reserved;
+} girdle_order_supplier;
+
+typedef struct girdle_order_total {
+  girdle_currency currency;
+  int64_t goods_minor, shipping_minor, total_minor;
+  int64_t bound_minor;    /* no order costs less; equal to total_minor when proved cheapest */
+  int64_t unpriced_stones; /* 0: the order is complete */
+} girdle_order_total;
+
+typedef struct girdle_order girdle_order;
+
+GIRDLE_API void girdle_order_options_init(girdle_order_options *options, uint32_t struct_bytes);
+/* Plans one order for everything in a tally; costumes (for the repair kits) are told apart by tag. */
+GIRDLE_API int32_t girdle_order_plan(girdle_call *call, const girdle_tally *needs, const girdle_order_options *options,
+                                     girdle_order **out);
+GIRDLE_API void girdle_order_free(girdle_order *order); /* NULL is fine */
+GIRDLE_API const girdle_order_line *girdle_order_lines(const girdle_order *order, uint64_t *count);
+GIRDLE_API const girdle_order_stone *girdle_order_stones(const girdle_order *order, uint64_t *count);
+GIRDLE_API const girdle_order_supplier *girdle_order_suppliers(const girdle_order *order, uint64_t *count);
+GIRDLE_API void girdle_order_sum(const girdle_order *order, girdle_order_total *out);
+
+#ifdef __cplusplus
+}
+#endif
+#endif

@@ -1,0 +1,84 @@
+/* girdle: counts, places, prices and plans flat-back stones on costumes.
+ * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
+#ifndef GIRDLE_PAPER_H
+#define GIRDLE_PAPER_H
+
+/* paper: reads drawings and tables, writes tables, maps and sheets. Buffers in, a sink out; no files, no network. */
+
+#include "girdle/job.h"
+
+#ifdef __cplusplus
+extern "C" {
+#endif
+
+/* A table read from CSV (RFC 4180; CRLF, quotes, a byte order mark; comma, semicolon or tab, found from the header).
+ * Header names are folded to lower case, spaces to "_". Immutable. */
+typedef struct girdle_table girdle_table;
+GIRDLE_API int32_t girdle_table_read(girdle_call *call, const char *source, const char *text, uint64_t bytes,
+                                     girdle_table **out);
+GIRDLE_API void girdle_table_free(girdle_table *table); /* NULL is fine */
+GIRDLE_API uint64_t girdle_table_rows(const girdle_table *table);
+GIRDLE_API uint64_t girdle_table_columns(const girdle_table *table);
+GIRDLE_API const char *girdle_table_heading(const girdle_table *table, uint64_t column); /* NULL past the end */
+GIRDLE_API int64_t girdle_table_column(const girdle_table *table, const char *heading);  /* -1 when missing */
+GIRDLE_API const char *girdle_table_cell(const girdle_table *table, uint64_t row, uint64_t column); /* never NULL */
+GIRDLE_API int32_t girdle_table_line(const girdle_table *table, uint64_t row); /* line of the file, from 1 */
+
+/* Reads zones.csv. The rows belong to *out, freed with girdle_zone_rows_free. */
+typedef struct girdle_zone_rows girdle_zone_rows;
+GIRDLE_API int32_t girdle_paper_read_zones(girdle_call *call, const char *source, const char *text, uint64_t bytes,
+                                           girdle_zone_rows **out);
+GIRDLE_API const girdle_zone_row *girdle_zone_rows_view(const girdle_zone_rows *rows, uint64_t *count);
+GIRDLE_API void girdle_zone_rows_free(girdle_zone_rows *rows); /* NULL is fine */
+
+/* The tables of a club's folder, in the order in which they must be read. */
+enum {
+  GIRDLE_FILE_SIZES, GIRDLE_FILE_CLUB, GIRDLE_FILE_SUPPLIERS, GIRDLE_FILE_PRICES, GIRDLE_FILE_STOCK,
+  GIRDLE_FILE_RATES, GIRDLE_FILE_LOG, GIRDLE_FILE_END
+};
+/* "sizes.csv" and so on; NULL past the end. */
+GIRDLE_API const char *girdle_paper_club_file(int32_t file);
+/* Reads one table into a club. Every fault of the file is reported to the call; the status is that of the first. On an
+ * error the club may hold part of the file and is only good for freeing. */
+GIRDLE_API int32_t girdle_paper_read_club(girdle_call *call, girdle_club *club, int32_t file, const char *source,
+                                          const char *text, uint64_t bytes);
+
+/* The named outlines of an SVG drawing, in millimetres, named by `id`, then by title. */
+typedef struct girdle_drawing girdle_drawing;
+GIRDLE_API int32_t girdle_paper_read_svg(girdle_call *call, const char *source, const char *text, uint64_t bytes,
+                                         girdle_drawing **out);
+GIRDLE_API void girdle_drawing_free(girdle_drawing *drawing); /* NULL is fine */
+GIRDLE_API uint64_t girdle_drawing_count(const girdle_drawing *drawing);
+GIRDLE_API const char *girdle_drawing_name(const girdle_drawing *drawing, uint64_t index);
+GIRDLE_API const girdle_path *girdle_drawing_path(const girdle_drawing *drawing, uint64_t index);
+
+/* Placements of all zones: zone,row,stone,x_mm,y_mm,diameter_mm,turn_deg. */
+GIRDLE_API int32_t girdle_paper_placements_csv(girdle_call *call, const girdle_job *job, const girdle_sink *sink);
+/* tag,zone,side,stone,count. */
+GIRDLE_API int32_t girdle_paper_counts_csv(girdle_call *call, const girdle_tally *tally, const girdle_sink *sink);
+/* supplier,stone,item,pack,packs,price,cost. */
+GIRDLE_API int32_t girdle_paper_order_csv(girdle_call *call, const girdle_order *order, const girdle_sink *sink);
+/* A map at 1:1 in millimetres, one group a zone, a legend and a 100 mm ruler. Each stone is one
+ * <circle class="stone"> (fancy ones <use class="stone">); nothing else bears that class. */
+GIRDLE_API int32_t girdle_paper_map_svg(girdle_call *call, const girdle_job *job, const girdle_sink *sink);
+
+/* Plain text for people. */
+GIRDLE_API int32_t girdle_paper_counts_text(girdle_call *call, const girdle_job *job, const girdle_tally *tally,
+                                            const girdle_sink *sink);
+GIRDLE_API int32_t girdle_paper_cost_text(girdle_call *call, const girdle_club *club, uint64_t job,
+                                          const girdle_reckoning *reckoning, const girdle_sink *sink);
+GIRDLE_API int32_t girdle_paper_order_text(girdle_call *call, const girdle_order *order, const girdle_sink *sink);
+GIRDLE_API int32_t girdle_paper_calendar_text(girdle_call *call, const girdle_calendar *calendar,
+                                              const girdle_sink *sink);
+GIRDLE_API int32_t girdle_paper_cautions_text(girdle_call *call, const girdle_tally *tally, const girdle_sink *sink);
+
+/* The same as one JSON object each, ended by a line feed. */
+GIRDLE_API int32_t girdle_paper_counts_json(girdle_call *call, const girdle_job *job, const girdle_tally *tally,
+                                            const girdle_sink *sink);
+GIRDLE_API int32_t girdle_paper_club_json(girdle_call *call, const girdle_club *club,
+                                          const girdle_reckoning *reckoning, const girdle_sink *sink);
+
+#ifdef __cplusplus
+}
+#endif
+#endif

@@ -1,0 +1,205 @@
+/* girdle: counts, places, prices and plans flat-back stones on costumes.
+ * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
+#ifndef GIRDLE_PLACE_H
+#define GIRDLE_PLACE_H
+
+/* place: wishes turned into stones at places. A placement is immutable and owns its stones and records; counts are
+ * never stored beside it. Gap is edge to edge, measured straight across; a promise of gap, margin or no overlap holds
+ * within 2e-4 mm. */
+
+#include "girdle/shape.h"
+#include "girdle/stone.h"
+
+#ifdef __cplusplus
+extern "C" {
+#endif
+
+/* One stone at its place: x, y whole 1e-4 mm; turn whole 0.01 degrees, 0 <= turn < 360. Frozen for ABI 1: 24 bytes. */
+typedef struct girdle_placed {
+  double x_mm, y_mm;
+  float turn_deg;
+  uint16_t stone, row; /* index into this placement's stones; row from 0, renumbered by join */
+} girdle_placed;
+
+typedef struct girdle_placement girdle_placement;
+
+/* What a verb did and could not do. Numbers that do not apply are 0 (counts) or NaN (measures). */
+enum {
+  GIRDLE_NOTE_UNEVEN = 1,   /* a leg that no gap closes keeps the wished gap */
+  GIRDLE_NOTE_LEFT_OUT = 2, /* stones were left out; see left_out */
+  GIRDLE_NOTE_MAXIMAL = 4,  /* no further stone of this size fits, but for undecided_mm2 */
+  GIRDLE_NOTE_SURPLUS = 8   /* more would have fitted than were asked for */
+};
+typedef struct girdle_notes {
+  uint32_t struct_bytes, flags;
+  int64_t left_out, bound_least, bound_most;
+  double gap_mm, leftover_mm, undecided_mm2; /* gap_mm: the narrowest gap made */
+  uint64_t seed;
+} girdle_notes;
+
+/* Flags of the options. */
+enum {
+  GIRDLE_WHOLE = 1,       /* run: only whole sequences */
+  GIRDLE_ENDS_INSIDE = 2, /* run, band: end stones lie inside the ends, not centred on them */
+  GIRDLE_STAGGER = 4,     /* band: odd rows are shifted by half a pitch */
+  GIRDLE_FILL_UP = 8      /* scatter: maximal in mixed sizes, giving up the shares */
+};
+enum { GIRDLE_SIDE_LEFT, GIRDLE_SIDE_RIGHT, GIRDLE_SIDE_BOTH };
+enum { GIRDLE_HONEYCOMB, GIRDLE_SQUARE_ROWS, GIRDLE_EDGE_ROWS };
+
+/* A stretch of a path without stones (a closure, a strap). */
+typedef struct girdle_stretch {
+  double from_mm, to_mm;
+} girdle_stretch;
+
+/* Every verb's options begin alike. The stones are a repeating sequence of 1 to 65535. gap_mm is at least 0. A count of
+ * 0 places by gap; a positive one asks for exactly that many and takes the gap as the least allowed.
+ * Stones that would come nearer than the gap to a stone of clear_of (may be NULL) are left out and noted. */
+typedef struct girdle_run_options {
+  uint32_t struct_bytes, flags;
+  const girdle_stone *stones;
+  uint64_t stone_count;
+  double gap_mm;
+  int64_t count;
+  const girdle_placement *clear_of;
+  double corner_deg;    /* 30: a corner that turns more bears a stone */
+  double turn_deg;      /* NaN: fancy stones turn along the path; else fixed */
+  const girdle_stretch *leave;
+  uint64_t leave_count;
+} girdle_run_options;
+
+/* Rows side by side along a path, each with its own sequence. stones holds the rows' sequences one after another. */
+typedef struct girdle_band_options {
+  uint32_t struct_bytes, flags;
+  const girdle_stone *stones;
+  uint64_t stone_count;
+  double gap_mm;
+  int64_t count;
+  const girdle_placement *clear_of;
+  double corner_deg, turn_deg;
+  const girdle_stretch *leave;
+  uint64_t leave_count;
+  const uint64_t *row_counts; /* how many stones each row's sequence has; they add up to stone_count */
+  uint64_t rows;              /* 1 to 1000 */
+  double row_gap_mm;          /* NaN: as gap_mm */
+  int32_t side, reserved;     /* GIRDLE_SIDE_*: where the rows after the first lie */
+} girdle_band_options;
+
+typedef struct girdle_cover_options {
+  uint32_t struct_bytes, flags;
+  const girdle_stone *stones; /* one diameter; several alternate along the row */
+  uint64_t stone_count;
+  double gap_mm;
+  int64_t count;
+  const girdle_placement *clear_of;
+  double margin_mm;  /* 0: clear fabric between a stone's edge and the region's */
+  double turn_deg;   /* NaN: the best of at least 12 */
+  int32_t setting, reserved;
+} girdle_cover_options;
+
+typedef struct girdle_scatter_options {
+  uint32_t struct_bytes, flags;
+  const girdle_stone *stones;
+  uint64_t stone_count;
+  double gap_mm;
+  int64_t count;
+  const girdle_placement *clear_of;
+  double margin_mm;
+  const double *weights;           /* one a stone, 0 or more, not all 0; NULL: all alike */
+  const girdle_placement *around;  /* what is already there keeps its place and is not part of the result */
+  uint64_t seed;
+} girdle_scatter_options;
+
+/* Large or dense at an edge, small or sparse away from it: stones from the largest to the smallest. */
+typedef struct girdle_grade_options {
+  uint32_t struct_bytes, flags;
+  const girdle_stone *stones;
+  uint64_t stone_count;
+  double gap_mm;
+  int64_t count; /* must be 0 */
+  const girdle_placement *clear_of;
+  double margin_mm;
+  double depth_mm; /* how far the grading reaches from the edge */
+  const girdle_path *edge;
+  uint64_t seed;
+} girdle_grade_options;
+
+GIRDLE_API void girdle_run_options_init(girdle_run_options *options, uint32_t struct_bytes);
+GIRDLE_API void girdle_band_options_init(girdle_band_options *options, uint32_t struct_bytes);
+GIRDLE_API void girdle_cover_options_init(girdle_cover_options *options, uint32_t struct_bytes);
+GIRDLE_API void girdle_scatter_options_init(girdle_scatter_options *options, uint32_t struct_bytes);
+GIRDLE_API void girdle_grade_options_init(girdle_grade_options *options, uint32_t struct_bytes);
+
+/* A repeating sequence along a path. A leg lies between anchors (the ends, and each corner of more than corner_deg,
+ * which bears a stone); each leg has one gap, and the legs' counts are chosen together for the least worst difference
+ * from the wished gap, then the least sum of squares, then fewer stones. */
+GIRDLE_API int32_t girdle_run(girdle_call *call, const girdle_path *along, const girdle_run_options *options,
+                              girdle_placement **out);
+GIRDLE_API int32_t girdle_band(girdle_call *call, const girdle_path *along, const girdle_band_options *options,
+                               girdle_placement **out);
+/* Closed cover; every stone wholly inside by its margin; never above the proved bound. */
+GIRDLE_API int32_t girdle_cover(girdle_call *call, const girdle_region *within, const girdle_cover_options *options,
+                                girdle_placement **out);
+/* Even irregular spread. One size: maximal. Mixed sizes: shares within one stone. */
+GIRDLE_API int32_t girdle_scatter(girdle_call *call, const girdle_region *within, const girdle_scatter_options *options,
+                                  girdle_placement **out);
+GIRDLE_API int32_t girdle_grade(girdle_call *call, const girdle_region *within, const girdle_grade_options *options,
+                                girdle_placement **out);
+
+/* Makes a placement from stones and records (snapped to the grid of girdle_placed; both are copied). */
+GIRDLE_API int32_t girdle_placement_new(girdle_call *call, const girdle_stone *stones, uint32_t stone_count,
+                                        const girdle_placed *records, uint64_t record_count, girdle_placement **out);
+GIRDLE_API int32_t girdle_placement_copy(girdle_call *call, const girdle_placement *from, girdle_placement **out);
+/* Returns the number of records and points the non-NULL results at what the placement owns. */
+GIRDLE_API int64_t girdle_placement_view(const girdle_placement *placement, const girdle_placed **records,
+                                         const girdle_stone **stones, uint32_t *stone_count);
+GIRDLE_API int32_t girdle_placement_notes(girdle_call *call, const girdle_placement *placement, girdle_notes *notes);
+GIRDLE_API void girdle_placement_free(girdle_placement *placement); /* NULL is fine */
+
+/* Both one after the other; rows of the second follow those of the first; equal stones become one. Notes add up. */
+GIRDLE_API int32_t girdle_placement_joined(girdle_call *call, const girdle_placement *first,
+                                           const girdle_placement *second, girdle_placement **out);
+/* Mirrored about the upright line x = x_mm; twice is the identity. */
+GIRDLE_API int32_t girdle_placement_mirrored(girdle_call *call, const girdle_placement *from, double x_mm,
+                                             girdle_placement **out);
+/* Both halves about the line x = x_mm; a stone within snap_mm moves onto it and stands once. */
+GIRDLE_API int32_t girdle_placement_folded(girdle_call *call, const girdle_placement *from, double x_mm, double snap_mm,
+                                           girdle_placement **out);
+GIRDLE_API int32_t girdle_placement_moved(girdle_call *call, const girdle_placement *from, double dx_mm, double dy_mm,
+                                          girdle_placement **out);
+/* Turned clockwise about the origin. */
+GIRDLE_API int32_t girdle_placement_turned(girdle_call *call, const girdle_placement *from, double turn_deg,
+                                           girdle_placement **out);
+/* Without the stones that touch a region. */
+GIRDLE_API int32_t girdle_placement_without(girdle_call *call, const girdle_placement *from,
+                                            const girdle_region *left_out, girdle_placement **out);
+/* Without the stones nearer than gap_mm to another placement's; the other wins. */
+GIRDLE_API int32_t girdle_placement_clear_of(girdle_call *call, const girdle_placement *from,
+                                             const girdle_placement *other, double gap_mm, girdle_placement **out);
+
+/* Two stones of one placement that overlap by more than 2e-4 mm. */
+typedef struct girdle_overlap {
+  uint64_t first, second; /* records, first < second */
+  double depth_mm;
+} girdle_overlap;
+/* Counts all overlapping pairs and writes up to `capacity` of them, in order of first and second. */
+GIRDLE_API int32_t girdle_placement_overlaps(girdle_call *call, const girdle_placement *placement,
+                                             girdle_overlap *pairs, uint64_t capacity, uint64_t *count);
+
+/* Quick counts without a shape: what to expect, and proved bounds. */
+typedef struct girdle_count {
+  int64_t expected, least, most;
+  double gap_mm; /* the gap the expected count closes with; NaN over an area */
+} girdle_count;
+/* Along a line (closed 0) or a loop (closed 1) of a length, counted as girdle_run counts. */
+GIRDLE_API int32_t girdle_count_along(girdle_call *call, double length_mm, int32_t closed, const girdle_stone *stones,
+                                      uint64_t stone_count, double gap_mm, girdle_count *out);
+/* Over an area with its perimeter and number of holes. Upper bound: Groemer (1960) and Oler (1961) for a convex area
+ * without holes, a cell argument otherwise; lower: a lattice holds at least so many, or 0. */
+GIRDLE_API int32_t girdle_count_over(girdle_call *call, double area_mm2, double perimeter_mm, int64_t holes,
+                                     const girdle_stone *stone, double gap_mm, int32_t setting, girdle_count *out);
+
+#ifdef __cplusplus
+}
+#endif
+#endif

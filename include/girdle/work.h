@@ -1,0 +1,106 @@
+/* girdle: counts, places, prices and plans flat-back stones on costumes.
+ * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
+#ifndef GIRDLE_WORK_H
+#define GIRDLE_WORK_H
+
+/* work: adhesive, minutes and the calendar. Every default is common practice without a source and can be changed; the
+ * adhesive's own label and safety data sheet come before any number here. */
+
+#include "girdle/tally.h"
+
+#ifdef __cplusplus
+extern "C" {
+#endif
+
+typedef struct girdle_work_rates {
+  uint32_t struct_bytes, reserved;
+  double film_mm;           /* 0.3: adhesive film under a stone */
+  double adhesive_waste;    /* 0.25: share lost in nozzle and tube */
+  double skin_s;            /* 300: adhesive is workable this long after it is dotted */
+  double tube_ml;           /* 30 */
+  double small_s, large_s;  /* seconds a glued stone below and from large_from_mm on: 12 and 10 */
+  double large_from_mm;     /* 5 */
+  double sewn_s;            /* 60: seconds a sewn stone */
+  double change_s;          /* 60: seconds a change of stone */
+  double zone_s;            /* 600: laying out and marking a zone */
+  double evening_s;         /* 7200: work in one evening */
+  double dry_s;             /* 86400: before a costume may be turned or packed */
+  double cure_s;            /* 259200: before wearing, dry right through */
+  int32_t hands;            /* 1: people gluing at once */
+  int32_t places_to_dry;    /* 2: costumes that can lie flat at once */
+  int32_t alteration_days;  /* 2: fitting and alterations before gluing */
+  int32_t swatch_days;      /* 1 */
+  int32_t try_on_days;      /* 1 */
+  int32_t spare_days;       /* 3: days in hand */
+} girdle_work_rates;
+
+typedef struct girdle_work {
+  int64_t glued, sewn, changes, zones;
+  double adhesive_ml;       /* under the stones */
+  double adhesive_buy_ml;   /* with waste */
+  int64_t tubes;            /* whole tubes to buy */
+  int64_t dots_at_a_time;   /* how many dots before the first skins, at this pace */
+  double minutes;
+  int64_t evenings;         /* for this costume alone with all hands */
+} girdle_work;
+
+GIRDLE_API void girdle_work_rates_init(girdle_work_rates *rates, uint32_t struct_bytes);
+/* Work for all lines of a tally. */
+GIRDLE_API int32_t girdle_work_estimate(girdle_call *call, const girdle_tally *tally, const girdle_work_rates *rates,
+                                        girdle_work *out);
+
+/* Dates are days since 1970-01-01 in the proleptic Gregorian calendar. "2031-03-14" and nothing else (ISO 8601). */
+GIRDLE_API int32_t girdle_date_parse(girdle_call *call, const char *text, int64_t *out_day);
+GIRDLE_API uint64_t girdle_date_text(int64_t day, char *buffer, uint64_t bytes);
+GIRDLE_API int32_t girdle_date_weekday(int64_t day); /* 1 Monday to 7 Sunday */
+GIRDLE_API void girdle_date_week(int64_t day, int64_t *year, int32_t *week); /* ISO 8601 week date */
+
+/* A costume to be stoned. */
+typedef struct girdle_task {
+  char tag[32];
+  int64_t needed_by_day;
+  double minutes;
+  int32_t sides, reserved; /* 1 or 2: two sides are glued one after the other, drying in between */
+} girdle_task;
+
+enum {
+  GIRDLE_DAY_ORDER, GIRDLE_DAY_DELIVERY, GIRDLE_DAY_ALTERATIONS, GIRDLE_DAY_SWATCH, GIRDLE_DAY_GLUE, GIRDLE_DAY_DRY,
+  GIRDLE_DAY_TRY_ON, GIRDLE_DAY_IN_HAND, GIRDLE_DAY_NEEDED, GIRDLE_DAY_END
+};
+typedef struct girdle_event {
+  char tag[32]; /* empty: for all */
+  int32_t kind, reserved;
+  int64_t first_day, last_day;
+  double minutes; /* work planned, GLUE only */
+} girdle_event;
+
+typedef struct girdle_calendar girdle_calendar;
+typedef struct girdle_calendar_options {
+  uint32_t struct_bytes, reserved;
+  int64_t today;
+  int32_t delivery_days, reserved2; /* the slowest of the suppliers used */
+  const girdle_task *tasks;
+  uint64_t task_count;
+} girdle_calendar_options;
+
+/* What the calendar comes to. late_days 0: it can be met; else how many days too few there are, and what would do. */
+typedef struct girdle_calendar_sum {
+  int64_t order_by_day, start_day, ready_day, late_days;
+  int32_t hands_needed; /* hands with which it can be met; 0 when no number of hands does */
+  int32_t reserved;
+} girdle_calendar_sum;
+
+GIRDLE_API void girdle_calendar_options_init(girdle_calendar_options *options, uint32_t struct_bytes);
+/* Worked back from each costume's day, latest first. GIRDLE_OK also when it cannot be met: see late_days. */
+GIRDLE_API int32_t girdle_calendar_plan(girdle_call *call, const girdle_work_rates *rates,
+                                        const girdle_calendar_options *options, girdle_calendar **out);
+GIRDLE_API void girdle_calendar_free(girdle_calendar *calendar); /* NULL is fine */
+GIRDLE_API const girdle_event *girdle_calendar_events(const girdle_calendar *calendar, uint64_t *count);
+GIRDLE_API void girdle_calendar_total(const girdle_calendar *calendar, girdle_calendar_sum *out);
+/* "order", "delivery", "alterations", "swatch", "glue", "dry", "try-on", "in hand", "needed". Never NULL. */
+GIRDLE_API const char *girdle_day_text(int32_t kind);
+
+#ifdef __cplusplus
+}
+#endif
+#endif

@@ -1,0 +1,165 @@
+/* girdle: counts, places, prices and plans flat-back stones on costumes.
+ * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
+#include "common.h"
+
+#include <math.h>
+#include <stdarg.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* ---- memory */
+
+static void *malloc_resize(void *context, void *block, uint64_t old_bytes, uint64_t new_bytes) {
+  (void)context;
+  (void)old_bytes;
+  if (new_bytes == 0) {
+    free(block);
+    return NULL;
+  }
+  if (new_bytes > SIZE_MAX / 2) return NULL;
+  return realloc(block, (size_t)new_bytes);
+}
+
+girdle_allocator girdle_common_memory(const girdle_call *call) {
+  girdle_allocator plain = {NULL, malloc_resize};
+  return call && call->memory.resize ? call->memory : plain;
+}
+
+void *girdle_common_resize(const girdle_allocator *memory, void *block, uint64_t old_bytes, uint64_t new_bytes) {
+  void *moved = memory->resize(memory->context, block, old_bytes, new_bytes);
+  return !moved && new_bytes && new_bytes <= old_bytes ? block : moved;
+}
+
+void girdle_common_release(const girdle_allocator *memory, void *block, uint64_t bytes) {
+  if (block) memory->resize(memory->context, block, bytes, 0);
+}
+
+void *girdle_common_new(girdle_call *call, uint64_t bytes) {
+  girdle_allocator memory = girdle_common_memory(call);
+  void *block = memory.resize(memory.context, NULL, 0, bytes);
+  if (block)
+    memset(block, 0, (size_t)bytes);
+  else
+    girdle_common_fail(call, GIRDLE_MEMORY, NULL, "out of memory");
+  return block;
+}
+
+void *girdle_common_copy(girdle_call *call, const void *from, uint64_t bytes) {
+  void *block = girdle_common_new(call, bytes);
+  if (block) memcpy(block, from, (size_t)bytes);
+  return block;
+}
+
+int32_t girdle_common_grow(girdle_call *call, const girdle_allocator *memory, void **items, uint64_t *capacity,
+                           uint64_t needed, uint64_t item_bytes) {
+  uint64_t wanted = *capacity ? *capacity : 8;
+  void *moved;
+  if (needed <= *capacity) return GIRDLE_OK;
+  if (needed > UINT64_MAX / 4 / item_bytes) return girdle_common_fail(call, GIRDLE_MEMORY, NULL, "out of memory");
+  while (wanted < needed) wanted *= 2;
+  moved = girdle_common_resize(memory, *items, *capacity * item_bytes, wanted * item_bytes);
+  if (!moved) return girdle_common_fail(call, GIRDLE_MEMORY, NULL, "out of memory");
+  *items = moved;
+  *capacity = wanted;
+  return GIRDLE_OK;
+}
+
+/* ---- failing */
+
+static girdle_error *store_of(girdle_call *call) {
+  return call ? call->error : NULL;
+}
+
+int32_t girdle_common_fail(girdle_call *call, int32_t status, const char *field, const char *format, ...) {
+  girdle_error *error = store_of(call);
+  va_list arguments;
+  if (!error || error->status) return status;
+  error->status = status;
+  if (field) girdle_common_text(error->field, sizeof error->field, field);
+  va_start(arguments, format);
+  vsnprintf(error->message, sizeof error->message, format, arguments);
+  va_end(arguments);
+  return status;
+}
+
+static void set_numbers(girdle_call *call, double value, double least, double most) {
+  girdle_error *error = store_of(call);
+  if (!error) return;
+  error->value = value;
+  error->least = least;
+  error->most = most;
+}
+
+int32_t girdle_common_range(girdle_call *call, const char *field, double value, double least, double most,
+                            const char *unit) {
+  char numbers[3][32];
+  const char *space = unit[0] ? " " : "";
+  if (value >= least && value <= most) return GIRDLE_OK;
+  if (store_of(call) && store_of(call)->status) return GIRDLE_ARGUMENT;
+  girdle_number_text(value, 6, numbers[0], sizeof numbers[0]);
+  girdle_number_text(least, 6, numbers[1], sizeof numbers[1]);
+  girdle_number_text(most, 6, numbers[2], sizeof numbers[2]);
+  if (most == INFINITY)
+    girdle_common_fail(call, GIRDLE_ARGUMENT, field, "%s must be at least %s%s%s, not %s", field, numbers[1], space,
+                       unit, numbers[0]);
+  else
+    girdle_common_fail(call, GIRDLE_ARGUMENT, field, "%s must be %s to %s%s%s, not %s", field, numbers[1], numbers[2],
+                       space, unit, numbers[0]);
+  set_numbers(call, value, least, most);
+  return GIRDLE_ARGUMENT;
+}
+
+int32_t girdle_common_unknown(girdle_call *call, const char *field, const char *word, const char *const *known,
+                              uint64_t count) {
+  const char *nearest = girdle_nearest(word, known, count);
+  girdle_error *error = store_of(call);
+  if (!error || error->status) return GIRDLE_UNKNOWN;
+  if (nearest) {
+    girdle_common_fail(call, GIRDLE_UNKNOWN, field, "unknown %s '%s', did you mean '%s'?", field, word, nearest);
+    girdle_common_text(error->nearest, sizeof error->nearest, nearest);
+    return GIRDLE_UNKNOWN;
+  }
+  return girdle_common_fail(call, GIRDLE_UNKNOWN, field, "unknown %s '%s'", field, word);
+}
+
+void girdle_common_at(girdle_call *call, const char *source, int32_t line, int32_t column, int64_t byte) {
+  girdle_error *error = store_of(call);
+  if (!error || !error->status) return;
+  if (source && !error->source[0]) girdle_common_text(error->source, sizeof error->source, source);
+  if (error->line < 0) error->line = line;
+  if (error->column < 0) error->column = column;
+  if (error->byte < 0) error->byte = byte;
+}
+
+void girdle_common_report(girdle_call *call) {
+  girdle_error *error = store_of(call);
+  if (!error || !error->status) return;
+  if (call->report.fault) call->report.fault(call->report.context, error);
+  girdle_error_init(error, error->struct_bytes);
+}
+
+int32_t girdle_common_tick(girdle_call *call, uint64_t steps, double done) {
+  if (!call || !call->watch.tick || !call->watch.tick(call->watch.context, steps, done)) return GIRDLE_OK;
+  return girdle_common_fail(call, GIRDLE_STOPPED, NULL, "stopped before it was done");
+}
+
+/* ---- small things */
+
+int girdle_common_text(char *field, uint64_t bytes, const char *text) {
+  size_t length = strlen(text), room = (size_t)bytes - 1;
+  if (length <= room) {
+    memcpy(field, text, length + 1);
+    return 1;
+  }
+  while (room && ((unsigned char)text[room] & 0xc0) == 0x80) room--;
+  memcpy(field, text, room);
+  field[room] = '\0';
+  return 0;
+}
+
+void girdle_common_options(void *own, uint64_t own_bytes, const void *given) {
+  uint32_t given_bytes;
+  memcpy(&given_bytes, given, sizeof given_bytes);
+  memcpy(own, given, (size_t)(given_bytes < own_bytes ? given_bytes : own_bytes));
+}
