@@ -42,7 +42,7 @@ check: all setup-check $(tests)  ## every test
 	@. $(BUILD)/env && BUILD=$(BUILD) tests/run $(tests) $(specs)
 
 bench: all $(benches)  ## speed, beside peers
-	@for b in $(benches); do if [ -x $$b ]; then $$b || exit 1; fi; done
+	@BUILD=$(BUILD); export BUILD; for b in $(benches); do if [ -x $$b ]; then $$b || exit 1; fi; done
 
 format:
 	clang-format -i $$(git ls-files '*.c' '*.h')

@@ -1,0 +1,67 @@
+-- girdle: counts, places, prices and plans flat-back stones on costumes.
+-- SPDX-License-Identifier: MIT. Copyright the girdle contributors.
+
+-- Every name the libraries show bears the prefix, in static builds as well, and the module brings no Lua of its own.
+
+local build = os.getenv "BUILD" or "build"
+
+local function lines_of(command)
+  local pipe = assert(io.popen(command .. " 2>&1"))
+  local lines = {}
+  for line in pipe:lines() do lines[#lines + 1] = line end
+  assert(pipe:close(), command .. " failed: " .. (lines[#lines] or ""))
+  return lines
+end
+
+local function defined_symbols(command)
+  local symbols = {}
+  for _, line in ipairs(lines_of(command)) do
+    local kind, name = line:match "^%x+ (%a) (%S+)"
+    if kind and kind ~= "U" then symbols[#symbols + 1] = name end
+  end
+  assert.is_true(#symbols > 0, "no symbols from: " .. command)
+  return symbols
+end
+
+local function assert_prefixed(symbols, prefix)
+  for _, name in ipairs(symbols) do
+    assert.is_true(name:sub(1, #prefix) == prefix, name .. " does not begin with " .. prefix)
+  end
+end
+
+local libraries = { "libgirdle", "libgirdle-paper", "libgirdle-host" }
+
+describe("symbols", function()
+  for _, library in ipairs(libraries) do
+    it("of " .. library .. ".a all bear the prefix", function()
+      assert_prefixed(defined_symbols("nm -g --defined-only " .. build .. "/" .. library .. ".a"), "girdle_")
+    end)
+    it("of " .. library .. ".so are the public ones alone", function()
+      local public, text = {}, {}
+      for _, header in ipairs(lines_of "ls include/girdle/*.h") do
+        for line in io.lines(header) do text[#text + 1] = line end
+      end
+      for name in table.concat(text, "\n"):gmatch "GIRDLE_API[^;{]-(girdle_[%w_]+)%(" do public[name] = true end
+      for _, name in ipairs(defined_symbols("nm -D --defined-only " .. build .. "/" .. library .. ".so")) do
+        assert.is_true(public[name], name .. " is shown but in no public header")
+      end
+    end)
+  end
+
+  it("of the Lua module are its entry points alone", function()
+    assert_prefixed(defined_symbols("nm -D --defined-only " .. build .. "/lua/girdle.so"), "luaopen_girdle")
+  end)
+
+  it("of the Lua module need no liblua", function()
+    for _, line in ipairs(lines_of("readelf -d " .. build .. "/lua/girdle.so")) do
+      assert.is_nil(line:match "NEEDED.*liblua", line)
+    end
+  end)
+
+  it("of the core need libm and libc alone", function()
+    for _, line in ipairs(lines_of("readelf -d " .. build .. "/libgirdle.so")) do
+      local needed = line:match "NEEDED.*%[(.-)%]"
+      assert.is_true(not needed or needed:match "^libm%." or needed:match "^libc%.", line)
+    end
+  end)
+end)
