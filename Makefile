@@ -8,6 +8,9 @@ STRICT  = -std=c11 -ffp-contract=off -fno-math-errno -fvisibility=hidden -fPIC -
 LUA_INCLUDE   = $(shell pkg-config --cflags lua5.4 2>/dev/null || pkg-config --cflags lua-5.4 2>/dev/null || pkg-config --cflags lua54)
 LUA_LIBRARY   = $(shell pkg-config --libs lua5.4 2>/dev/null || pkg-config --libs lua-5.4 2>/dev/null || pkg-config --libs lua54)
 PAPER_LIBRARY = -lexpat -lhpdf -ljansson
+PREFIX ?= /usr/local
+VERSION := $(shell sed -n 's/.*return "\([0-9.]*\)";.*/\1/p' lib/base.c)
+ABI     := 0
 
 core    := $(patsubst %.c,$(BUILD)/obj/%.o,$(wildcard lib/*.c))
 paper   := $(patsubst %.c,$(BUILD)/obj/%.o,$(wildcard lib/paper/*.c))
@@ -24,7 +27,7 @@ benches := $(patsubst tests/%.c,$(BUILD)/tests/%,$(wildcard tests/bench/bench_*.
 # With `make setup check -j4` nothing is compiled before the packages are there.
 first   := $(filter setup,$(MAKECMDGOALS))
 
-.PHONY: all setup setup-check demo check bench clean help format
+.PHONY: all setup setup-check demo check bench install uninstall dist clean help format
 .DELETE_ON_ERROR:
 
 all: $(statics) $(shareds) $(BUILD)/lua/girdle.so $(BUILD)/girdle $(BUILD)/env  ## libraries, Lua module, program
@@ -44,6 +47,16 @@ check: all setup-check $(tests)  ## every test
 bench: all $(benches)  ## speed, beside peers
 	@BUILD=$(BUILD); export BUILD; for b in $(benches); do if [ -x $$b ]; then $$b || exit 1; fi; done
 
+install: all  ## headers, libraries, module, recipes, program under PREFIX (and DESTDIR)
+	@BUILD='$(BUILD)' PREFIX='$(PREFIX)' DESTDIR='$(DESTDIR)' VERSION=$(VERSION) ABI=$(ABI) bindings/install add
+
+uninstall:  ## remove what install put there, and nothing else
+	@BUILD='$(BUILD)' PREFIX='$(PREFIX)' DESTDIR='$(DESTDIR)' VERSION=$(VERSION) ABI=$(ABI) bindings/install remove
+
+dist:  ## a source archive of the last commit; the same commit gives the same bytes
+	@mkdir -p $(BUILD)
+	git archive --format=tar --prefix=girdle-$(VERSION)/ HEAD | gzip -9n > $(BUILD)/girdle-$(VERSION).tar.gz
+
 format:
 	clang-format -i $$(git ls-files '*.c' '*.h')
 
@@ -61,12 +74,17 @@ $(statics):
 	@mkdir -p $(@D); rm -f $@
 	$(AR) rcs $@ $^
 
+# A shared library shows what lib/girdle.map lets through and carries its soname.
+SHARED = $(CC) -shared $(LDFLAGS) -Wl,--version-script=lib/girdle.map -Wl,-soname,$(@F).$(ABI) -Wl,-z,defs
 $(BUILD)/libgirdle.so: $(core) lib/girdle.map
-	$(CC) -shared $(LDFLAGS) -Wl,--version-script=lib/girdle.map -o $@ $(core) -lm
+	$(SHARED) -o $@ $(core) -lm
+	@ln -sf $(@F) $@.$(ABI)
 $(BUILD)/libgirdle-paper.so: $(paper) $(common) $(BUILD)/libgirdle.so
-	$(CC) -shared $(LDFLAGS) -Wl,--version-script=lib/girdle.map -o $@ $(paper) $(common) -L$(BUILD) -lgirdle $(PAPER_LIBRARY) -lm
+	$(SHARED) -o $@ $(paper) $(common) -L$(BUILD) -lgirdle $(PAPER_LIBRARY) -lm
+	@ln -sf $(@F) $@.$(ABI)
 $(BUILD)/libgirdle-host.so: $(host) $(words) $(common) $(BUILD)/libgirdle.so
-	$(CC) -shared $(LDFLAGS) -Wl,--version-script=lib/girdle.map -o $@ $(host) $(words) $(common) -L$(BUILD) -lgirdle $(LUA_LIBRARY) -lm
+	$(SHARED) -o $@ $(host) $(words) $(common) -L$(BUILD) -lgirdle $(LUA_LIBRARY) -lm
+	@ln -sf $(@F) $@.$(ABI)
 $(BUILD)/lua/girdle.so: $(words) $(module) $(core) bindings/lua/module.map
 	@mkdir -p $(@D)
 	$(CC) -shared $(LDFLAGS) -Wl,--version-script=bindings/lua/module.map -o $@ $(words) $(module) $(core) -lm
@@ -76,7 +94,7 @@ $(BUILD)/girdle: $(command) $(statics)
 
 $(BUILD)/env: Makefile
 	@mkdir -p $(BUILD)
-	@printf 'LUA_CPATH="%s/?.so;$${LUA_CPATH:-;}"\nexport LUA_CPATH\n' '$(abspath $(BUILD))/lua' > $@
+	@printf 'LUA_CPATH_5_4="%s/?.so;$${LUA_CPATH_5_4:-$${LUA_CPATH:-;}}"\nexport LUA_CPATH_5_4\n' '$(abspath $(BUILD))/lua' > $@
 
 # ---- objects and tests
 $(BUILD)/obj/bindings/%.o: STRICT += -D_POSIX_C_SOURCE=200809L $(LUA_INCLUDE)
