@@ -1,0 +1,103 @@
+/* girdle: counts, places, prices and plans flat-back stones on costumes.
+ * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
+#ifndef GIRDLE_PAPER_INTERNAL_H
+#define GIRDLE_PAPER_INTERNAL_H
+
+/* What the parts of paper share: gathering the faults of a file, reading typed cells of a table, and writing to a
+ * sink. */
+
+#include "common.h"
+#include "girdle/paper.h"
+
+/* ---- faults of a file: each is reported as it is found, and the first is the call's error in the end. */
+
+enum { GIRDLE_MOST_FAULTS = 100, GIRDLE_MOST_COLUMNS = 1000 };
+
+typedef struct girdle_faults {
+  girdle_call *call;
+  const char *source;
+  int32_t status;   /* of the first fault; GIRDLE_OK while there is none */
+  int32_t count;
+  girdle_error first;
+} girdle_faults;
+
+void girdle_faults_begin(girdle_faults *faults, girdle_call *call, const char *source);
+/* Takes `status` and the call's error as one fault at a place of the file. Returns non-zero when reading must not go
+ * on: out of memory, stopped, or too many faults. GIRDLE_OK is no fault. */
+int girdle_faults_take(girdle_faults *faults, int32_t status, int32_t line, int32_t column);
+/* The status of the first fault, which becomes the call's error again. */
+int32_t girdle_faults_end(girdle_faults *faults);
+
+/* ---- tables */
+
+/* Line and column (characters from 1) of a cell; the heading's for row UINT64_MAX. */
+void girdle_table_place(const girdle_table *table, uint64_t row, uint64_t column, int32_t *line, int32_t *character);
+
+/* A table being read row by row. */
+typedef struct girdle_rows {
+  girdle_call *call;
+  const girdle_table *table;
+  girdle_faults faults;
+  uint64_t row;
+  int stop;
+} girdle_rows;
+
+void girdle_rows_begin(girdle_rows *rows, girdle_call *call, const char *source, const girdle_table *table);
+/* Checks the headings: the first `required` of the known ones must be there; a heading close to a known one but not
+ * equal is a fault unless others_allowed (they are measures). */
+void girdle_rows_headings(girdle_rows *rows, const char *const *known, uint64_t count, uint64_t required,
+                          int others_allowed);
+/* The cell under a heading in the current row, "" when the column is missing. */
+const char *girdle_rows_cell(const girdle_rows *rows, const char *heading);
+/* Takes a status as a fault of the cell under a heading; returns 1 when it was GIRDLE_OK. */
+int girdle_rows_check(girdle_rows *rows, const char *heading, int32_t status);
+/* Each reads one cell, takes what is wrong with it as a fault, and returns 1 when the value is good. */
+int girdle_rows_text(girdle_rows *rows, const char *heading, char *field, uint64_t bytes, int required);
+int girdle_rows_whole(girdle_rows *rows, const char *heading, int64_t least, int64_t most, int64_t fallback,
+                      int64_t *out);
+int girdle_rows_yes(girdle_rows *rows, const char *heading, int32_t *out);
+int girdle_rows_date(girdle_rows *rows, const char *heading, int64_t fallback, int64_t *out);
+int girdle_rows_stone(girdle_rows *rows, const char *heading, girdle_stone *out);
+
+/* The unit a heading ends in ("neckline_cm": "cm"), and its length without; NULL when it ends in none. */
+const char *girdle_heading_unit(const char *heading, uint64_t *stem_bytes);
+
+/* ---- writing: gathered in a buffer, handed to the sink in pieces. The first failure stays and later calls do
+ * nothing, so only the end needs looking at. */
+
+typedef struct girdle_writer {
+  girdle_call *call;
+  const girdle_sink *sink;
+  int32_t status, reserved;
+  uint64_t used;
+  char buffer[16384];
+} girdle_writer;
+
+void girdle_writer_begin(girdle_writer *writer, girdle_call *call, const girdle_sink *sink);
+int32_t girdle_writer_end(girdle_writer *writer);
+void girdle_write_bytes(girdle_writer *writer, const void *bytes, uint64_t count);
+void girdle_write(girdle_writer *writer, const char *text);
+/* Like printf, up to 1000 bytes; never with %f, %e or %g. */
+void girdle_write_format(girdle_writer *writer, const char *format, ...) GIRDLE_PRINTF(2, 3);
+void girdle_write_whole(girdle_writer *writer, int64_t value);
+/* At most `decimals` decimals, no trailing zeros. */
+void girdle_write_number(girdle_writer *writer, double value, int32_t decimals);
+/* Exactly `decimals` (0 to 6) decimals, rounded half away from zero; for values below 1e12. */
+void girdle_write_fixed(girdle_writer *writer, double value, int32_t decimals);
+/* Text as XML and HTML take it, in elements and in quoted attributes alike. */
+void girdle_write_xml(girdle_writer *writer, const char *text);
+/* One CSV field, quoted when it must be, defused when a spreadsheet would take it for a formula. */
+void girdle_write_cell(girdle_writer *writer, const char *text);
+/* Spaces (or what `fill` is) so that text of so many columns fills `width`. */
+void girdle_write_pad(girdle_writer *writer, uint64_t have, uint64_t width);
+/* Columns a terminal needs for UTF-8 text: combining marks none, wide characters two. */
+uint64_t girdle_text_columns(const char *text);
+
+/* One character of UTF-8: its length in bytes and its number; 0 when the bytes are no UTF-8. */
+uint64_t girdle_utf8_read(const char *text, uint64_t bytes, uint32_t *character);
+
+/* A cell that a spreadsheet would take for a formula is written with an apostrophe before it; reading takes it off.
+ * 1 when `text`, after any apostrophes, begins like a formula. */
+int girdle_looks_like_formula(const char *text);
+
+#endif
