@@ -27,7 +27,7 @@ benches := $(patsubst tests/%.c,$(BUILD)/tests/%,$(wildcard tests/bench/bench_*.
 # With `make setup check -j4` nothing is compiled before the packages are there.
 first   := $(filter setup,$(MAKECMDGOALS))
 
-.PHONY: all setup setup-check demo check bench install uninstall dist clean help format
+.PHONY: all setup setup-check demo check bench mutants install uninstall dist clean help format
 .DELETE_ON_ERROR:
 
 all: $(statics) $(shareds) $(BUILD)/lua/girdle.so $(BUILD)/girdle $(BUILD)/env  ## libraries, Lua module, program
@@ -46,6 +46,9 @@ check: all setup-check $(tests)  ## every test
 
 bench: all $(benches)  ## speed, beside peers
 	@BUILD=$(BUILD); export BUILD; for b in $(benches); do if [ -x $$b ]; then $$b || exit 1; fi; done
+
+mutants: all $(tests)  ## change one sign of lib/ at a time: do the tests notice?
+	@BUILD=$(BUILD) lua5.4 tests/mutants.lua
 
 install: all  ## headers, libraries, module, recipes, program under PREFIX (and DESTDIR)
 	@BUILD='$(BUILD)' PREFIX='$(PREFIX)' DESTDIR='$(DESTDIR)' VERSION=$(VERSION) ABI=$(ABI) bindings/install add

@@ -367,7 +367,7 @@ static int edits(const char *a, size_t a_length, const char *b, size_t b_length)
 const char *girdle_nearest(const char *word, const char *const *known, uint64_t count) {
   const char *best = NULL;
   size_t length = strlen(word);
-  int least = (int)(length < 3 ? 1 : length < 6 ? 2 : 3) + 1;
+  int least = (length < 4 ? 1 : length < 8 ? 2 : 3) + 1;
   if (length == 0 || length > LONGEST_WORD) return NULL;
   for (uint64_t i = 0; i < count; i++) {
     size_t other = strlen(known[i]);

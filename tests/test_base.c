@@ -50,6 +50,45 @@ static void quantity_parse_refuses_with_an_example(void **state) {
   }
 }
 
+/* The bytes behind a number that is not ended by NUL must not be looked at: each copy has just its own size. */
+static void number_parse_stays_within_its_bytes(void **state) {
+  static const struct {
+    const char *text;
+    double expected; /* NaN: refused */
+  } cases[] = {{"7", 7},       {"-7", -7},    {"+7", 7},   {"1.", 1},       {".5", 0.5},   {"1e2", 100}, {"1E-2", 0.01},
+               {"1e", NAN},    {"1e+", NAN},  {"-", NAN},  {".", NAN},      {"e5", NAN},   {"", NAN},    {" 1", NAN},
+               {"1 ", NAN},    {"1e0", 1},    {"1e22", 1e22}, {"5e-22", 5e-22}, {"12e-1", 1.2}, {"1.5.2", NAN}, {"-0", 0}};
+  test_call test;
+  (void)state;
+  for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+    size_t length = strlen(cases[i].text);
+    char *copy = malloc(length ? length : 1);
+    double value = NAN;
+    memcpy(copy, cases[i].text, length);
+    test_begin(&test);
+    assert_int_equal(girdle_number_parse(&test.call, copy, length, &value),
+                     isnan(cases[i].expected) ? GIRDLE_SYNTAX : GIRDLE_OK);
+    if (!isnan(cases[i].expected)) assert_true(value == cases[i].expected);
+    free(copy);
+  }
+}
+
+static void number_parse_quotes_what_it_refuses(void **state) {
+  char longest[41 + 8], many[1200];
+  test_call test;
+  test_begin(&test);
+  (void)state;
+  memset(longest, 'x', sizeof longest);
+  assert_status(&test, girdle_number_parse(&test.call, longest, sizeof longest, &(double){0}), GIRDLE_SYNTAX);
+  assert_string_equal(test.error.message,
+                      "'xxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxx' is not a number; write one like 12.5");
+  memset(many, '1', sizeof many);
+  test_again(&test);
+  assert_status(&test, girdle_number_parse(&test.call, many, 1001, &(double){0}), GIRDLE_LIMIT);
+  test_again(&test);
+  assert_status(&test, girdle_number_parse(&test.call, many, 1000, &(double){0}), GIRDLE_OVERFLOW);
+}
+
 static void number_parse_rounds_correctly(void **state) {
   static const char *const texts[] = {"0.1", "1e23", "9007199254740993", "2.2250738585072011e-308", "123456789.123456789",
                                       "1.7976931348623157e308", "-0.3", "5e-324", "00000000000000000000001.5",
@@ -70,7 +109,8 @@ static void number_text_writes_short_and_plain(void **state) {
     int32_t decimals;
     const char *expected;
   } cases[] = {{1.5, 4, "1.5"}, {-0.00001, 4, "0"}, {120, 4, "120"}, {0.5287, 4, "0.5287"}, {NAN, 2, "nan"},
-               {1e20, 0, "100000000000000000000"}, {-2.25, 1, "-2.2"}};
+               {1e20, 0, "100000000000000000000"}, {-2.25, 1, "-2.2"}, {1.5, -1, "2"}, {INFINITY, 1, "inf"}, {-INFINITY, 1, "-inf"},
+               {1.0 / 3, 99, "0.33333333333333331"}, {-0.5, 1, "-0.5"}, {10, 0, "10"}};
   char text[64];
   (void)state;
   for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
@@ -89,6 +129,8 @@ static void pieces_parse_counts_in_gross(void **state) {
     int64_t expected;
   } cases[] = {{"1 gross", 144},       {"1 great gross", 1728}, {"2 1/2 gross", 360}, {"3 dozen", 36}, {"40", 40},
                {"1/3 gross", 48},      {"0", 0},                {"120 stones", 120},  {"1.5 gross", 216},
+               {"2 dozens", 24},       {"1 doz", 12},           {"5 pieces", 5},     {"5 pcs", 5}, {"1 piece", 1},
+               {"1 stone", 1},         {"1e12", 1000000000000}, {" 7 ", 7},
                {"4 gross + 2 gross + 1/2 gross + 30", 966}};
   test_call test;
   test_begin(&test);
@@ -133,6 +175,53 @@ static void nearest_finds_what_was_meant(void **state) {
   assert_string_equal(girdle_nearest("row gap", known, 5), "row_gap");
   assert_null(girdle_nearest("temperature", known, 5));
   assert_null(girdle_nearest("", known, 5));
+  assert_string_equal(girdle_nearest("GAP", known, 5), "gap");
+  assert_string_equal(girdle_nearest("ROW_GAP", known, 5), "row_gap");
+  assert_string_equal(girdle_nearest("alnog", known, 5), "along"); /* two neighbours exchanged count once */
+  assert_null(girdle_nearest("zzp", known, 5));
+}
+
+static void nearest_allows_more_slips_in_longer_words(void **state) {
+  static const char *const known[] = {"e", "honeycomb", "abcdefghijklmnopqrstuvwxyzabcdefghijklmnopqrstu"};
+  char word[49];
+  (void)state;
+  assert_null(girdle_nearest("f", known, 1)); /* nothing of it is left */
+  assert_string_equal(girdle_nearest("honycmb", known, 3), "honeycomb");
+  assert_null(girdle_nearest("hncmb", known, 3));
+  strcpy(word, known[2]);
+  word[0] = 'z';
+  assert_string_equal(girdle_nearest(word, known, 3), known[2]);
+  strcat(word, "v");
+  assert_null(girdle_nearest(word, known, 3)); /* longer than any word of ours */
+}
+
+static void call_init_asks_for_malloc_and_no_limits(void **state) {
+  girdle_call call;
+  memset(&call, 1, sizeof call);
+  girdle_call_init(&call, sizeof call);
+  (void)state;
+  assert_int_equal(call.struct_bytes, sizeof call);
+  assert_null(call.memory.resize);
+  assert_null(call.watch.tick);
+  assert_null(call.error);
+}
+
+static void error_init_says_no_error(void **state) {
+  girdle_error error;
+  girdle_error_init(&error, sizeof error);
+  (void)state;
+  assert_int_equal(error.status, GIRDLE_OK);
+  assert_int_equal(error.line, -1);
+  assert_int_equal(error.column, -1);
+  assert_int_equal(error.byte, -1);
+  assert_true(isnan(error.value) && isnan(error.least) && isnan(error.most));
+}
+
+static void version_has_three_numbers(void **state) {
+  int a, b, c, length = 0;
+  (void)state;
+  assert_int_equal(sscanf(girdle_version(), "%d.%d.%d%n", &a, &b, &c, &length), 3);
+  assert_int_equal(length, strlen(girdle_version()));
 }
 
 int main(void) {
@@ -140,6 +229,12 @@ int main(void) {
       cmocka_unit_test(status_text_covers_every_status),
       cmocka_unit_test(quantity_parse_reads_units),
       cmocka_unit_test(quantity_parse_refuses_with_an_example),
+      cmocka_unit_test(call_init_asks_for_malloc_and_no_limits),
+      cmocka_unit_test(error_init_says_no_error),
+      cmocka_unit_test(version_has_three_numbers),
+      cmocka_unit_test(nearest_allows_more_slips_in_longer_words),
+      cmocka_unit_test(number_parse_stays_within_its_bytes),
+      cmocka_unit_test(number_parse_quotes_what_it_refuses),
       cmocka_unit_test(number_parse_rounds_correctly),
       cmocka_unit_test(number_text_writes_short_and_plain),
       cmocka_unit_test(pieces_parse_counts_in_gross),
