@@ -45,39 +45,101 @@ typedef struct girdle_stone {
   double diameter_mm[3], height_mm, mass_mg[3]; /* [3]: least, nominal, most */
   double length_ratio;
   int32_t outline, fix;
-  uint32_t reserved[4];
+  uint32_t facets; /* the cut's main facets; 0: as the house cut */
+  uint32_t reserved[3];
 } girdle_stone;
 
+/* A cut as a solid: a flat back, an upright girdle and a crown of `facets` main facets up to a flat table. The ratios are
+ * of the diameter, least, nominal and most; the height is that of the whole stone, the girdle's height is part of it.
+ * A turned table has its corners over the middles of the girdle's edges, which makes the crown of triangles. */
+typedef struct girdle_cut {
+  char name[24];
+  int32_t facets, turned; /* 3 to 64; 1: the table is turned by half a facet */
+  double table_ratio[3], height_ratio[3], girdle_ratio[3];
+} girdle_cut;
+
+/* What a material says of lead. It follows from the material alone, never from a colour's name. */
+enum {
+  GIRDLE_LEAD_NONE,    /* none is expected */
+  GIRDLE_LEAD_UNKNOWN, /* glass that is not known to keep a limit: the supplier's test report says */
+  GIRDLE_LEAD_MAY,     /* its definition allows lead */
+  GIRDLE_LEAD_YES      /* its definition demands lead */
+};
+
+typedef struct girdle_material {
+  char name[24];
+  double density_g_cm3[3]; /* least, nominal, most */
+  int32_t minimum, lead;   /* minimum 1: the densities are what the law demands at least, so masses are lower bounds */
+  char source[96];
+} girdle_material;
+
+/* Rows of a user's own, looked at before the tables. Only views: the rows must outlive the call. */
+typedef struct girdle_catalogue {
+  uint32_t struct_bytes, reserved;
+  const girdle_size *sizes;
+  uint64_t size_count;
+  const girdle_cut *cuts;
+  uint64_t cut_count;
+  const girdle_material *materials;
+  uint64_t material_count;
+} girdle_catalogue;
+
 /* What a maker says of a stone; NULL texts and NaN numbers take the defaults: colour "clear", finish "foiled", material
- * "soda-lime", the house cut, round, glued. A given mass (of one stone, by weighing) overrides the model. */
+ * "soda-lime", the house cut, round, glued, the outline's usual length ratio. Finishes are foiled, coated, plain and
+ * matt. A given diameter makes the size the user's own; one of least and most that is not given is the nominal one. A
+ * given mass (of one stone, by weighing) overrides the model. */
 typedef struct girdle_stone_spec {
   uint32_t struct_bytes;
   int32_t outline, fix; /* GIRDLE_ROUND and GIRDLE_GLUE by default */
   uint32_t reserved;
   const char *size, *colour, *finish, *material, *cut;
   double diameter_mm[3], height_mm, mass_mg[3], length_ratio;
+  const girdle_catalogue *own; /* NULL: none */
 } girdle_stone_spec;
 
-/* Reads a size: "ss20", "SS20", "20ss", "20s", "ss 20", "pp10", or a diameter such as "5 mm". Unlisted sizes are
- * GIRDLE_UNKNOWN with the nearest named. */
+/* Reads a size: "ss20", "SS20", "20ss", "20s", "ss 20", "pp10", or a diameter of 0.5 to 100 mm such as "5 mm", held in
+ * whole 1e-4 mm. Unlisted sizes are GIRDLE_UNKNOWN with the nearest named, diameters out of range GIRDLE_ARGUMENT. */
 GIRDLE_API int32_t girdle_size_parse(girdle_call *call, const char *text, girdle_size *out);
 
 /* The table of sizes, in order of diameter, ss first and then pp; lives as long as the library. */
 GIRDLE_API const girdle_size *girdle_sizes(uint64_t *count);
 
+/* The materials and the ready cuts, the house cut first; live as long as the library. The cuts' proportions are common
+ * practice without a source: a weighed gross or a cut of one's own replaces them. */
+GIRDLE_API const girdle_material *girdle_materials(uint64_t *count);
+GIRDLE_API const girdle_cut *girdle_cuts(uint64_t *count);
+
 GIRDLE_API void girdle_stone_spec_init(girdle_stone_spec *spec, uint32_t struct_bytes);
 GIRDLE_API int32_t girdle_stone_make(girdle_call *call, const girdle_stone_spec *spec, girdle_stone *out);
 
-/* Reads "ss20 black": a size, then the colour in any number of words; words that name a finish, a material, an outline
- * or "sewn" may come last. No colour is "clear". */
+/* Reads "ss20 black": a size, then the colour in any number of words; words that name a finish ("matt"), a material
+ * ("acrylic"), an outline with or without its length ratio ("pear 1.6"), a cut ("12 facets"), "sewn", "glued" or "glued
+ * and sewn" may come last, each kind once. No colour is "clear"; letters A to Z are read as small ones. */
 GIRDLE_API int32_t girdle_stone_parse(girdle_call *call, const char *text, girdle_stone *out);
+/* The same with sizes, cuts and materials of the user's own; NULL: none. */
+GIRDLE_API int32_t girdle_stone_parse_own(girdle_call *call, const char *text, const girdle_catalogue *own,
+                                          girdle_stone *out);
 
-/* Writes the shortest text that girdle_stone_parse reads back equal, e.g. "ss20 black". Two-call buffer: returns the
- * length needed without the NUL, writes at most `bytes` with it. */
+/* Writes a text that girdle_stone_parse reads back equal, without what goes without saying: "ss20 black". A size, cut or
+ * material of the user's own needs the same catalogue to be read. Two-call buffer: returns the length needed without
+ * the NUL, writes at most `bytes` with it. */
 GIRDLE_API uint64_t girdle_stone_text(const girdle_stone *stone, char *buffer, uint64_t bytes);
 
 /* 1 when equal, else 0. */
 GIRDLE_API int32_t girdle_stone_equal(const girdle_stone *a, const girdle_stone *b);
+
+/* How a stone lies: its point is the middle of its outline's box, its length lies along x at turn 0, and the tip of a pear
+ * or heart points to +x. Angles grow clockwise on the page, in degrees. */
+
+/* How far a stone turned by turn_deg reaches from its point in the direction towards_deg, in mm: the outline's support
+ * function at the nominal diameter, in closed form. Half the diameter for round stones. */
+GIRDLE_API double girdle_stone_reach_mm(const girdle_stone *stone, double turn_deg, double towards_deg);
+/* The radius in mm of the circle about the stone's point that holds its whole outline, however it is turned. */
+GIRDLE_API double girdle_stone_circle_mm(const girdle_stone *stone);
+/* The area in mm2 of the back, the polygon of the stone's cut at the nominal diameter. */
+GIRDLE_API double girdle_stone_footprint_mm2(const girdle_stone *stone);
+/* "round", "oval", "pear", "navette", "square", "rectangle", "heart"; "unknown" outside the range. Never NULL. */
+GIRDLE_API const char *girdle_outline_text(int32_t outline);
 
 #ifdef __cplusplus
 }

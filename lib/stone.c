@@ -1,0 +1,182 @@
+/* girdle: counts, places, prices and plans flat-back stones on costumes.
+ * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
+#include "girdle/stone.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+#include "common.h"
+#include "stone_internal.h"
+
+int girdle_stone_fold(char *field, uint64_t bytes, const char *text) {
+  uint64_t length = 0;
+  int space = 0;
+  for (; *text; text++) {
+    char c = *text;
+    if (c == ' ' || c == '\t') {
+      space = length > 0;
+      continue;
+    }
+    if (length + (uint64_t)space + 1 >= bytes) break;
+    if (space) field[length++] = ' ';
+    space = 0;
+    field[length++] = c >= 'A' && c <= 'Z' ? (char)(c - 'A' + 'a') : c;
+  }
+  field[length] = '\0';
+  return !*text;
+}
+
+/* ---- making */
+
+void girdle_stone_spec_init(girdle_stone_spec *spec, uint32_t struct_bytes) {
+  girdle_stone_spec plain;
+  memset(&plain, 0, sizeof plain);
+  plain.struct_bytes = struct_bytes;
+  plain.height_mm = plain.length_ratio = NAN;
+  for (int i = GIRDLE_LEAST; i <= GIRDLE_MOST; i++) plain.diameter_mm[i] = plain.mass_mg[i] = NAN;
+  memcpy(spec, &plain, struct_bytes < sizeof plain ? struct_bytes : sizeof plain);
+}
+
+/* Folds one text of a spec into a stone's field. */
+static int32_t take_text(girdle_call *call, const char *name, const char *text, char *field, uint64_t bytes) {
+  for (const char *at = text; *at; at++)
+    if ((unsigned char)*at < ' ' && *at != '\t')
+      return girdle_common_fail(call, GIRDLE_SYNTAX, name, "a %s must not hold control characters", name);
+  if (!girdle_stone_fold(field, bytes, text))
+    return girdle_common_fail(call, GIRDLE_LIMIT, name, "%s '%.40s' has more than %d bytes", name, text,
+                              (int)bytes - 1);
+  return GIRDLE_OK;
+}
+
+/* Missing ends of a range are its middle. */
+static int32_t take_range(girdle_call *call, const char *name, const double given[3], double least, double most,
+                          const char *unit, double out[3]) {
+  GIRDLE_TRY(girdle_common_range(call, name, given[GIRDLE_NOMINAL], least, most, unit));
+  for (int i = GIRDLE_LEAST; i <= GIRDLE_MOST; i++) out[i] = isnan(given[i]) ? given[GIRDLE_NOMINAL] : given[i];
+  GIRDLE_TRY(girdle_common_range(call, name, out[GIRDLE_LEAST], least, out[GIRDLE_NOMINAL], unit));
+  return girdle_common_range(call, name, out[GIRDLE_MOST], out[GIRDLE_NOMINAL], most, unit);
+}
+
+static int32_t take_size(girdle_call *call, const girdle_stone_spec *spec, girdle_stone *out) {
+  girdle_size size;
+  if (isnan(spec->diameter_mm[GIRDLE_NOMINAL])) {
+    if (!spec->size)
+      return girdle_common_fail(call, GIRDLE_ARGUMENT, "size", "a stone needs a size, like \"ss20\" or \"5 mm\"");
+    GIRDLE_TRY(girdle_size_find(call, spec->size, spec->own, &size));
+    memcpy(out->size, size.name, sizeof out->size);
+    return take_range(call, "diameter", size.diameter_mm, 0.5, 100, "mm", out->diameter_mm);
+  }
+  GIRDLE_TRY(take_range(call, "diameter", spec->diameter_mm, 0.5, 100, "mm", out->diameter_mm));
+  if (spec->size) return take_text(call, "size", spec->size, out->size, sizeof out->size);
+  girdle_number_text(out->diameter_mm[GIRDLE_NOMINAL], 4, out->size, sizeof out->size - 3);
+  strcat(out->size, " mm");
+  return GIRDLE_OK;
+}
+
+static int32_t take_finish(girdle_call *call, const char *finish, girdle_stone *out) {
+  uint64_t count;
+  const char *const *names = girdle_finish_names(&count);
+  GIRDLE_TRY(take_text(call, "finish", finish ? finish : names[0], out->finish, sizeof out->finish));
+  for (uint64_t i = 0; i < count; i++)
+    if (strcmp(names[i], out->finish) == 0) return GIRDLE_OK;
+  return girdle_common_unknown(call, "finish", out->finish, names, count);
+}
+
+static int32_t unknown_material(girdle_call *call, const char *name) {
+  const char *names[16];
+  uint64_t count;
+  const girdle_material *rows = girdle_materials(&count);
+  for (uint64_t i = 0; i < count; i++) names[i] = rows[i].name;
+  return girdle_common_unknown(call, "material", name, names, count);
+}
+
+static int32_t unknown_cut(girdle_call *call, const char *name) {
+  const char *names[16];
+  uint64_t count;
+  const girdle_cut *rows = girdle_cuts(&count);
+  for (uint64_t i = 0; i < count; i++) names[i] = rows[i].name;
+  return girdle_common_unknown(call, "cut", name, names, count);
+}
+
+static int32_t take_outline(girdle_call *call, const girdle_stone_spec *spec, girdle_stone *out) {
+  double ratio = spec->length_ratio, most = 5;
+  GIRDLE_TRY(girdle_common_range(call, "outline", spec->outline, 0, GIRDLE_OUTLINE_END - 1, ""));
+  GIRDLE_TRY(girdle_common_range(call, "fix", spec->fix, 0, GIRDLE_FIX_END - 1, ""));
+  if (isnan(ratio)) ratio = girdle_outline_ratio(spec->outline);
+  if (girdle_outline_is_even(spec->outline)) most = 1;
+  GIRDLE_TRY(girdle_common_range(call, "length ratio", ratio, 1, most, ""));
+  out->outline = spec->outline;
+  out->fix = spec->fix;
+  out->length_ratio = ratio;
+  return GIRDLE_OK;
+}
+
+/* Whole 1e-6 mg, so that a last bit of a sine does not show. */
+static double snapped_mg(double mass_mg) {
+  return nearbyint(mass_mg * 1e6) / 1e6;
+}
+
+static void model_mass(const girdle_cut *cut, const girdle_material *material, girdle_stone *out) {
+  for (int32_t i = GIRDLE_LEAST; i <= GIRDLE_MOST; i++) {
+    girdle_polyhedron solid;
+    girdle_polyhedron_build(cut, i, out->outline, out->length_ratio, out->diameter_mm[i], &solid);
+    out->mass_mg[i] = snapped_mg(solid.volume_mm3 * material->density_g_cm3[i]);
+  }
+}
+
+/* The height given for a stone replaces its cut's. */
+static int32_t own_height(girdle_call *call, const girdle_stone_spec *spec, const girdle_stone *stone, girdle_cut *cut) {
+  if (isnan(spec->height_mm)) return GIRDLE_OK;
+  for (int i = GIRDLE_LEAST; i <= GIRDLE_MOST; i++)
+    cut->height_ratio[i] = spec->height_mm / stone->diameter_mm[GIRDLE_NOMINAL];
+  GIRDLE_TRY(girdle_common_range(call, "height", spec->height_mm, 0.01, 300, "mm"));
+  return girdle_cut_check(call, cut);
+}
+
+static int32_t take_solid(girdle_call *call, const girdle_stone_spec *spec, girdle_stone *out) {
+  girdle_cut room, cut;
+  const girdle_cut *found;
+  const girdle_material *material;
+  GIRDLE_TRY(take_text(call, "cut", spec->cut ? spec->cut : "14 facets", out->cut, sizeof out->cut));
+  GIRDLE_TRY(take_text(call, "material", spec->material ? spec->material : "soda-lime", out->material,
+                       sizeof out->material));
+  found = girdle_cut_find(out->cut, spec->own, &room);
+  material = girdle_material_find(out->material, spec->own);
+  if (!found) return unknown_cut(call, out->cut);
+  if (!material) return unknown_material(call, out->material);
+  cut = *found;
+  GIRDLE_TRY(girdle_cut_check(call, &cut));
+  GIRDLE_TRY(own_height(call, spec, out, &cut));
+  girdle_stone_fold(out->material, sizeof out->material, material->name);
+  out->facets = (uint32_t)cut.facets;
+  out->height_mm = cut.height_ratio[GIRDLE_NOMINAL] * out->diameter_mm[GIRDLE_NOMINAL];
+  if (!isnan(spec->mass_mg[GIRDLE_NOMINAL]))
+    return take_range(call, "mass", spec->mass_mg, 1e-6, 1e9, "mg", out->mass_mg);
+  model_mass(&cut, material, out);
+  return GIRDLE_OK;
+}
+
+int32_t girdle_stone_make(girdle_call *call, const girdle_stone_spec *spec, girdle_stone *out) {
+  girdle_stone_spec own;
+  girdle_stone stone;
+  girdle_stone_spec_init(&own, sizeof own);
+  girdle_common_options(&own, sizeof own, spec);
+  memset(&stone, 0, sizeof stone);
+  GIRDLE_TRY(take_size(call, &own, &stone));
+  GIRDLE_TRY(take_text(call, "colour", own.colour && *own.colour ? own.colour : "clear", stone.colour,
+                       sizeof stone.colour));
+  if (!stone.colour[0]) strcpy(stone.colour, "clear");
+  GIRDLE_TRY(take_finish(call, own.finish, &stone));
+  GIRDLE_TRY(take_outline(call, &own, &stone));
+  GIRDLE_TRY(take_solid(call, &own, &stone));
+  *out = stone;
+  return GIRDLE_OK;
+}
+
+int32_t girdle_stone_equal(const girdle_stone *a, const girdle_stone *b) {
+  return a->outline == b->outline && a->fix == b->fix && a->length_ratio == b->length_ratio &&
+         a->diameter_mm[GIRDLE_NOMINAL] == b->diameter_mm[GIRDLE_NOMINAL] && strcmp(a->size, b->size) == 0 &&
+         strcmp(a->colour, b->colour) == 0 && strcmp(a->finish, b->finish) == 0 &&
+         strcmp(a->material, b->material) == 0 && strcmp(a->cut, b->cut) == 0;
+}

@@ -1,0 +1,117 @@
+/* girdle: counts, places, prices and plans flat-back stones on costumes.
+ * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
+#include "girdle/stone.h"
+
+#include <stdio.h>
+#include <string.h>
+
+#include "common.h"
+#include "stone_internal.h"
+
+/* ---- materials */
+
+#define DIRECTIVE "Council Directive 69/493/EEC, Annex I, category "
+
+static const girdle_material materials[] = {
+    {"soda-lime", {2.4, 2.5, 2.53}, 0, GIRDLE_LEAD_UNKNOWN, "EN 572-1: 2500 kg/m3; published densities 2.4 to 2.53"},
+    {"full lead crystal", {3.0, 3.0, 3.0}, 1, GIRDLE_LEAD_YES, DIRECTIVE "1: at least 3.00"},
+    {"lead crystal", {2.9, 2.9, 2.9}, 1, GIRDLE_LEAD_YES, DIRECTIVE "2: at least 2.90"},
+    {"crystallin", {2.45, 2.45, 2.45}, 1, GIRDLE_LEAD_MAY, DIRECTIVE "3: at least 2.45"},
+    {"crystal glass", {2.4, 2.4, 2.4}, 1, GIRDLE_LEAD_MAY, DIRECTIVE "4: at least 2.40"},
+    {"pmma", {1.17, 1.19, 1.2}, 0, GIRDLE_LEAD_NONE, "ISO 1183 values of published polymer tables: 1.17 to 1.20"},
+    {"polystyrene", {1.04, 1.05, 1.07}, 0, GIRDLE_LEAD_NONE, "CRC Handbook of Chemistry and Physics: 1.04 to 1.07"},
+    {"epoxy", {1.12, 1.15, 1.18}, 0, GIRDLE_LEAD_NONE, "CRC Handbook of Chemistry and Physics: 1.12 to 1.18"},
+};
+enum { MATERIAL_COUNT = sizeof materials / sizeof materials[0] };
+
+const girdle_material *girdle_materials(uint64_t *count) {
+  *count = MATERIAL_COUNT;
+  return materials;
+}
+
+static const girdle_material *find_row(const girdle_material *rows, uint64_t count, const char *name) {
+  for (uint64_t i = 0; i < count; i++) {
+    char folded[sizeof rows[i].name];
+    girdle_stone_fold(folded, sizeof folded, rows[i].name);
+    if (strcmp(folded, name) == 0) return &rows[i];
+  }
+  return NULL;
+}
+
+const girdle_material *girdle_material_find(const char *name, const girdle_catalogue *own) {
+  const girdle_material *found = own ? find_row(own->materials, own->material_count, name) : NULL;
+  /* the trade's word for PMMA */
+  return found ? found : find_row(materials, MATERIAL_COUNT, strcmp(name, "acrylic") == 0 ? "pmma" : name);
+}
+
+/* ---- finishes */
+
+const char *const *girdle_finish_names(uint64_t *count) {
+  static const char *const names[] = {"foiled", "coated", "plain", "matt"};
+  *count = sizeof names / sizeof names[0];
+  return names;
+}
+
+/* ---- cuts */
+
+/* Proportions of flat-backs (common practice, no source; a weighed gross or a cut of the user's own replaces them). */
+#define TABLE_RATIO {0.45, 0.525, 0.6}
+#define HEIGHT_RATIO {0.34, 0.39, 0.44}
+#define GIRDLE_RATIO {0.06, 0.06, 0.06}
+#define CUT(name, facets, turned) { name, facets, turned, TABLE_RATIO, HEIGHT_RATIO, GIRDLE_RATIO }
+
+static const girdle_cut cuts[] = {
+    CUT("14 facets", GIRDLE_HOUSE_FACETS, 0), CUT("8 facets", 8, 0),          CUT("12 facets", 12, 0),
+    CUT("16 facets", 16, 0),                  CUT("14 facets turned", 14, 1), CUT("16 facets turned", 16, 1),
+};
+enum { CUT_COUNT = sizeof cuts / sizeof cuts[0] };
+
+const girdle_cut *girdle_cuts(uint64_t *count) {
+  *count = CUT_COUNT;
+  return cuts;
+}
+
+static const girdle_cut *find_cut(const girdle_cut *rows, uint64_t count, const char *name) {
+  for (uint64_t i = 0; i < count; i++) {
+    char folded[sizeof rows[i].name];
+    girdle_stone_fold(folded, sizeof folded, rows[i].name);
+    if (strcmp(folded, name) == 0) return &rows[i];
+  }
+  return NULL;
+}
+
+/* "n facets" and "n facets turned" for any n, in the ready cuts' proportions. */
+static const girdle_cut *any_facets(const char *name, girdle_cut *room) {
+  size_t digits = strspn(name, "0123456789");
+  int turned = digits && strcmp(name + digits, " facets turned") == 0, facets = 0;
+  if (digits == 0 || digits > 2 || name[0] == '0' || (!turned && strcmp(name + digits, " facets") != 0)) return NULL;
+  for (size_t i = 0; i < digits; i++) facets = facets * 10 + (name[i] - '0');
+  if (facets < 3 || facets > GIRDLE_FACETS_MOST) return NULL;
+  *room = cuts[0];
+  room->facets = facets;
+  room->turned = turned;
+  snprintf(room->name, sizeof room->name, "%s", name);
+  return room;
+}
+
+const girdle_cut *girdle_cut_find(const char *name, const girdle_catalogue *own, girdle_cut *room) {
+  const girdle_cut *found = own ? find_cut(own->cuts, own->cut_count, name) : NULL;
+  if (!found) found = find_cut(cuts, CUT_COUNT, name);
+  return found ? found : any_facets(name, room);
+}
+
+static int32_t check_ratio(girdle_call *call, const char *field, const double ratio[3], double least, double most) {
+  for (int i = GIRDLE_LEAST; i <= GIRDLE_MOST; i++)
+    GIRDLE_TRY(girdle_common_range(call, field, ratio[i], i ? ratio[i - 1] : least, most, ""));
+  return GIRDLE_OK;
+}
+
+int32_t girdle_cut_check(girdle_call *call, const girdle_cut *cut) {
+  GIRDLE_TRY(girdle_common_range(call, "facets", cut->facets, 3, GIRDLE_FACETS_MOST, ""));
+  GIRDLE_TRY(check_ratio(call, "table ratio", cut->table_ratio, 0.05, 1));
+  GIRDLE_TRY(check_ratio(call, "height ratio", cut->height_ratio, 0.01, 3));
+  GIRDLE_TRY(check_ratio(call, "girdle ratio", cut->girdle_ratio, 0, 2.9));
+  for (int i = GIRDLE_LEAST; i <= GIRDLE_MOST; i++)
+    GIRDLE_TRY(girdle_common_range(call, "girdle ratio", cut->girdle_ratio[i], 0, 0.99 * cut->height_ratio[i], ""));
+  return GIRDLE_OK;
+}

@@ -1,0 +1,432 @@
+/* girdle: counts, places, prices and plans flat-back stones on costumes.
+ * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
+#include "support.h"
+
+/* ---- sizes */
+
+/* Middles of the ranges of public size charts of the trade (common practice, no source). */
+static void size_parse_gives_the_middle_of_the_range(void **state) {
+  static const struct {
+    const char *text;
+    double least, nominal, most;
+  } cases[] = {{"ss16", 3.8, 3.9, 4.0},   {"ss20", 4.6, 4.7, 4.8},    {"ss34", 7.07, 7.17, 7.27}, {"ss30", 6.32, 6.41, 6.5},
+               {"ss5", 1.7, 1.8, 1.9},    {"ss000", 0.8, 0.85, 0.9},  {"ss00", 0.9, 0.95, 1.0},   {"ss0", 1.0, 1.05, 1.1},
+               {"ss40", 8.41, 8.54, 8.67}, {"ss42", 9.1, 9.1, 9.1},   {"ss48", 11, 11, 11},       {"pp1", 0.8, 0.85, 0.9},
+               {"pp10", 1.6, 1.65, 1.7},  {"pp24", 3.0, 3.05, 3.1},   {"5 mm", 5, 5, 5},          {"1/4 in", 6.35, 6.35, 6.35}};
+  test_call test;
+  test_begin(&test);
+  (void)state;
+  for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+    girdle_size size;
+    assert_ok(&test, girdle_size_parse(&test.call, cases[i].text, &size));
+    assert_true(size.diameter_mm[GIRDLE_LEAST] == cases[i].least);
+    assert_near(size.diameter_mm[GIRDLE_NOMINAL], cases[i].nominal, 0);
+    assert_true(size.diameter_mm[GIRDLE_MOST] == cases[i].most);
+  }
+}
+
+static void size_parse_takes_every_way_of_writing(void **state) {
+  static const char *const cases[][2] = {
+      {"SS20", "ss20"},  {"20ss", "ss20"},   {"20s", "ss20"},     {"ss 20", "ss20"},    {"20 SS", "ss20"}, {" Ss  20 ", "ss20"},
+      {"ss020", "ss20"}, {"000ss", "ss000"}, {"ss 00", "ss00"},   {"PP10", "pp10"},     {"10 pp", "pp10"}, {"pp 7", "pp7"},
+      {"5mm", "5 mm"},   {"0.5 cm", "5 mm"}, {"4.70 mm", "4.7 mm"}, {"3/8 in", "9.525 mm"}};
+  test_call test;
+  test_begin(&test);
+  (void)state;
+  for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+    girdle_size size;
+    assert_ok(&test, girdle_size_parse(&test.call, cases[i][0], &size));
+    assert_string_equal(size.name, cases[i][1]);
+  }
+}
+
+static void size_parse_names_the_nearest(void **state) {
+  static const char *const cases[][2] = {{"ss21x", "ss21"}, {"ss41", "ss40"},   {"ss47", "ss48"}, {"ss9999", "ss48"},
+                                         {"pp25", "pp24"},  {"sss20", "ss20"},  {"xs20", "ss20"}, {"s20", "ss20"}};
+  test_call test;
+  test_begin(&test);
+  (void)state;
+  for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+    girdle_size size;
+    test_again(&test);
+    assert_status(&test, girdle_size_parse(&test.call, cases[i][0], &size), GIRDLE_UNKNOWN);
+    assert_string_equal(test.error.nearest, cases[i][1]);
+    assert_string_equal(test.error.field, "size");
+    assert_non_null(strstr(test.error.message, "\"ss20\" or \"5 mm\""));
+    assert_non_null(strstr(test.error.message, cases[i][0]));
+  }
+  test_again(&test);
+  assert_status(&test, girdle_size_parse(&test.call, "ss41", &(girdle_size){0}), GIRDLE_UNKNOWN);
+  assert_non_null(strstr(test.error.message, "ss40 and ss42"));
+}
+
+static void size_parse_refuses_what_is_no_size(void **state) {
+  static const char *const unknown[] = {"", " ", "20", "ss", "mm", "5", "nan mm", "ss-20", "ss2.5", "20sp", "ps20",
+                                        "ss20ss", "5,5 mm", "ss20 black", "pps10", "ss 2 0 0 0 0 0 0 0 0 0 0 0 0 0 0"};
+  static const char *const out_of_range[] = {"0 mm", "-5 mm", "0.4 mm", "101 mm", "1e9 mm"};
+  test_call test;
+  test_begin(&test);
+  (void)state;
+  for (size_t i = 0; i < sizeof unknown / sizeof unknown[0]; i++) {
+    test_again(&test);
+    assert_status(&test, girdle_size_parse(&test.call, unknown[i], &(girdle_size){0}), GIRDLE_UNKNOWN);
+    assert_non_null(strstr(test.error.message, "write one like"));
+  }
+  for (size_t i = 0; i < sizeof out_of_range / sizeof out_of_range[0]; i++) {
+    test_again(&test);
+    assert_status(&test, girdle_size_parse(&test.call, out_of_range[i], &(girdle_size){0}), GIRDLE_ARGUMENT);
+  }
+}
+
+static void sizes_stand_in_order_without_gaps_or_overlaps(void **state) {
+  uint64_t count;
+  const girdle_size *sizes = girdle_sizes(&count);
+  (void)state;
+  assert_int_equal(count, 45 + 24);
+  for (uint64_t i = 0; i < count; i++) {
+    int first = i == 0 || sizes[i].name[0] != sizes[i - 1].name[0];
+    girdle_size back;
+    assert_int_equal(girdle_size_parse(NULL, sizes[i].name, &back), GIRDLE_OK);
+    assert_string_equal(back.name, sizes[i].name);
+    assert_true(sizes[i].diameter_mm[0] <= sizes[i].diameter_mm[1]);
+    assert_true(sizes[i].diameter_mm[1] <= sizes[i].diameter_mm[2]);
+    if (first || strcmp(sizes[i].name, "ss42") == 0 || strcmp(sizes[i].name, "ss48") == 0) continue;
+    assert_true(sizes[i].diameter_mm[GIRDLE_LEAST] == sizes[i - 1].diameter_mm[GIRDLE_MOST]);
+  }
+}
+
+/* ---- stones */
+
+static void stone_make_takes_the_defaults(void **state) {
+  girdle_stone_spec spec;
+  girdle_stone stone;
+  test_call test;
+  test_begin(&test);
+  (void)state;
+  girdle_stone_spec_init(&spec, sizeof spec);
+  spec.size = "20ss";
+  assert_ok(&test, girdle_stone_make(&test.call, &spec, &stone));
+  assert_string_equal(stone.size, "ss20");
+  assert_string_equal(stone.colour, "clear");
+  assert_string_equal(stone.finish, "foiled");
+  assert_string_equal(stone.material, "soda-lime");
+  assert_string_equal(stone.cut, "14 facets");
+  assert_int_equal(stone.outline, GIRDLE_ROUND);
+  assert_int_equal(stone.fix, GIRDLE_GLUE);
+  assert_true(stone.length_ratio == 1);
+  assert_true(stone.mass_mg[0] > 0 && stone.mass_mg[0] < stone.mass_mg[1] && stone.mass_mg[1] < stone.mass_mg[2]);
+}
+
+static void stone_make_takes_a_weighed_mass_and_a_height(void **state) {
+  girdle_stone_spec spec;
+  girdle_stone low, high;
+  test_call test;
+  test_begin(&test);
+  (void)state;
+  girdle_stone_spec_init(&spec, sizeof spec);
+  spec.size = "ss20";
+  spec.mass_mg[GIRDLE_NOMINAL] = 55;
+  spec.mass_mg[GIRDLE_MOST] = 56;
+  assert_ok(&test, girdle_stone_make(&test.call, &spec, &low));
+  assert_true(low.mass_mg[0] == 55 && low.mass_mg[1] == 55 && low.mass_mg[2] == 56);
+  girdle_stone_spec_init(&spec, sizeof spec);
+  spec.size = "ss20";
+  spec.height_mm = 1.6;
+  assert_ok(&test, girdle_stone_make(&test.call, &spec, &low));
+  spec.height_mm = 2.4;
+  assert_ok(&test, girdle_stone_make(&test.call, &spec, &high));
+  assert_near(high.height_mm, 2.4, 1e-12);
+  assert_true(high.mass_mg[1] > low.mass_mg[1]);
+}
+
+static void stone_make_takes_sizes_cuts_and_materials_of_ones_own(void **state) {
+  static const girdle_size sizes[] = {{"No 5", {4.9, 5.0, 5.1}, GIRDLE_OWN_SIZE, 0}, {"ss20", {4.7, 4.75, 4.8}, GIRDLE_OWN_SIZE, 0}};
+  static const girdle_cut cuts[] = {{"Low dome", 10, 1, {0.3, 0.3, 0.3}, {0.25, 0.25, 0.25}, {0, 0, 0}}};
+  static const girdle_material materials[] = {{"House resin", {1.3, 1.3, 1.3}, 0, GIRDLE_LEAD_NONE, "weighed in water"}};
+  const girdle_catalogue own = {sizeof own, 0, sizes, 2, cuts, 1, materials, 1};
+  girdle_stone stone, usual, back;
+  char text[256];
+  test_call test;
+  test_begin(&test);
+  (void)state;
+  assert_ok(&test, girdle_stone_parse_own(&test.call, "no 5 sea green house resin low dome", &own, &stone));
+  assert_string_equal(stone.size, "No 5");
+  assert_string_equal(stone.colour, "sea green");
+  assert_string_equal(stone.material, "house resin");
+  assert_string_equal(stone.cut, "low dome");
+  assert_int_equal(stone.facets, 10);
+  girdle_stone_text(&stone, text, sizeof text);
+  assert_ok(&test, girdle_stone_parse_own(&test.call, text, &own, &back));
+  assert_true(girdle_stone_equal(&stone, &back));
+  assert_ok(&test, girdle_stone_parse_own(&test.call, "SS 20", &own, &stone));
+  assert_ok(&test, girdle_stone_parse(&test.call, "ss20", &usual));
+  assert_true(stone.diameter_mm[1] == 4.75 && usual.diameter_mm[1] == 4.7);
+  assert_status(&test, girdle_stone_parse(&test.call, "no 5 sea green", &stone), GIRDLE_UNKNOWN);
+}
+
+static void stone_make_refuses_bad_numbers(void **state) {
+  static const double bad[] = {-1, 0, 1e9, INFINITY, -INFINITY};
+  girdle_stone untouched, stone;
+  test_call test;
+  test_begin(&test);
+  (void)state;
+  memset(&untouched, 7, sizeof untouched);
+  for (int field = 0; field < 4; field++) {
+    for (size_t i = 0; i < sizeof bad / sizeof bad[0]; i++) {
+      girdle_stone_spec spec;
+      girdle_stone_spec_init(&spec, sizeof spec);
+      spec.size = "ss20";
+      spec.outline = GIRDLE_OVAL;
+      *(field == 0 ? &spec.height_mm : field == 1 ? &spec.length_ratio : field == 2 ? &spec.diameter_mm[1]
+                                                                                    : &spec.mass_mg[1]) = bad[i];
+      if (field == 3 && bad[i] == 1e9) continue;
+      test_again(&test);
+      stone = untouched;
+      assert_status(&test, girdle_stone_make(&test.call, &spec, &stone), GIRDLE_ARGUMENT);
+      assert_true(test.error.field[0] && test.error.message[0]);
+      assert_memory_equal(&stone, &untouched, sizeof stone);
+    }
+  }
+}
+
+static void stone_make_names_the_nearest_quality(void **state) {
+  static const struct {
+    const char *finish, *material, *cut, *nearest;
+  } cases[] = {{"foild", NULL, NULL, "foiled"}, {NULL, "soda lime", NULL, "soda-lime"}, {NULL, NULL, "14 facet", "14 facets"}};
+  test_call test;
+  test_begin(&test);
+  (void)state;
+  for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+    girdle_stone_spec spec;
+    girdle_stone stone;
+    girdle_stone_spec_init(&spec, sizeof spec);
+    spec.size = "ss20";
+    spec.finish = cases[i].finish;
+    spec.material = cases[i].material;
+    spec.cut = cases[i].cut;
+    test_again(&test);
+    assert_status(&test, girdle_stone_make(&test.call, &spec, &stone), GIRDLE_UNKNOWN);
+    assert_string_equal(test.error.nearest, cases[i].nearest);
+  }
+}
+
+/* ---- texts */
+
+static void stone_parse_reads_a_size_and_a_colour(void **state) {
+  static const struct {
+    const char *text, *size, *colour, *finish, *material, *cut;
+    int32_t outline, fix;
+    double ratio;
+  } cases[] = {
+      {"ss20 black", "ss20", "black", "foiled", "soda-lime", "14 facets", GIRDLE_ROUND, GIRDLE_GLUE, 1},
+      {"20SS  Ruby Red", "ss20", "ruby red", "foiled", "soda-lime", "14 facets", GIRDLE_ROUND, GIRDLE_GLUE, 1},
+      {"ss 20", "ss20", "clear", "foiled", "soda-lime", "14 facets", GIRDLE_ROUND, GIRDLE_GLUE, 1},
+      {"5 mm pale blue matt", "5 mm", "pale blue", "matt", "soda-lime", "14 facets", GIRDLE_ROUND, GIRDLE_GLUE, 1},
+      {"ss12 acrylic", "ss12", "clear", "foiled", "pmma", "14 facets", GIRDLE_ROUND, GIRDLE_GLUE, 1},
+      {"ss34 red full lead crystal plain pear sewn", "ss34", "red", "plain", "full lead crystal", "14 facets", GIRDLE_PEAR,
+       GIRDLE_SEW, 1.5},
+      {"ss34 red pear 1.6 12 facets glued and sewn", "ss34", "red", "foiled", "soda-lime", "12 facets", GIRDLE_PEAR,
+       GIRDLE_GLUE_AND_SEW, 1.6},
+      {"1 1/2 in gold heart", "38.1 mm", "gold", "foiled", "soda-lime", "14 facets", GIRDLE_HEART, GIRDLE_GLUE, 1},
+      {"ss20 matt coated", "ss20", "matt", "coated", "soda-lime", "14 facets", GIRDLE_ROUND, GIRDLE_GLUE, 1},
+      {"pp10 plain", "pp10", "clear", "plain", "soda-lime", "14 facets", GIRDLE_ROUND, GIRDLE_GLUE, 1},
+      {"ss20 red 9 facets turned", "ss20", "red", "foiled", "soda-lime", "9 facets turned", GIRDLE_ROUND, GIRDLE_GLUE, 1},
+  };
+  test_call test;
+  test_begin(&test);
+  (void)state;
+  for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+    girdle_stone stone;
+    assert_ok(&test, girdle_stone_parse(&test.call, cases[i].text, &stone));
+    assert_string_equal(stone.size, cases[i].size);
+    assert_string_equal(stone.colour, cases[i].colour);
+    assert_string_equal(stone.finish, cases[i].finish);
+    assert_string_equal(stone.material, cases[i].material);
+    assert_string_equal(stone.cut, cases[i].cut);
+    assert_int_equal(stone.outline, cases[i].outline);
+    assert_int_equal(stone.fix, cases[i].fix);
+    assert_true(stone.length_ratio == cases[i].ratio);
+  }
+}
+
+static void stone_parse_refuses(void **state) {
+  static const struct {
+    const char *text;
+    int32_t status;
+  } cases[] = {{"", GIRDLE_SYNTAX},
+               {"black", GIRDLE_UNKNOWN},
+               {"ss21x black", GIRDLE_UNKNOWN},
+               {"ss 41 black", GIRDLE_UNKNOWN},
+               {"20 black", GIRDLE_UNKNOWN},
+               {"500 mm black", GIRDLE_ARGUMENT},
+               {"ss20 bl\nack", GIRDLE_SYNTAX},
+               {"ss20 oval 9", GIRDLE_ARGUMENT},
+               {"ss20 round 1.5", GIRDLE_ARGUMENT},
+               {"ss20 a colour name that goes on and on and on until it is too long", GIRDLE_LIMIT},
+               {"ss20 a a a a a a a a a a a a a a a a a a a a a a a a a a", GIRDLE_LIMIT}};
+  test_call test;
+  test_begin(&test);
+  (void)state;
+  for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+    test_again(&test);
+    assert_status(&test, girdle_stone_parse(&test.call, cases[i].text, &(girdle_stone){0}), cases[i].status);
+    assert_true(test.error.message[0] != '\0');
+  }
+}
+
+static void stone_text_is_short(void **state) {
+  static const char *const cases[][2] = {{"SS20 Black", "ss20 black"},       {"ss20 clear", "ss20"},
+                                         {"ss20 matt foiled", "ss20 matt foiled soda-lime round 14 facets glued"},
+                                         {"5mm red oval", "5 mm red oval"},  {"ss20 red oval 1.40", "ss20 red oval"},
+                                         {"ss20 red oval 1.6 sewn", "ss20 red oval 1.6 sewn"}};
+  test_call test;
+  test_begin(&test);
+  (void)state;
+  for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+    girdle_stone stone;
+    char text[256];
+    assert_ok(&test, girdle_stone_parse(&test.call, cases[i][0], &stone));
+    assert_int_equal(girdle_stone_text(&stone, text, sizeof text), strlen(cases[i][1]));
+    assert_string_equal(text, cases[i][1]);
+    assert_int_equal(girdle_stone_text(&stone, NULL, 0), strlen(cases[i][1]));
+  }
+}
+
+/* Colours made of the very words that name qualities are the worst case. */
+static void stone_text_reads_back_equal(void **state) {
+  static const char *const words[] = {"matt", "oval", "2", "14", "facets", "sewn", "glued", "and", "lead", "crystal", "full",
+                                      "red", "clear", "soda-lime", "turned", "acrylic", "1.5", "20", "mm", "heart"};
+  static const char *const finishes[] = {"foiled", "coated", "plain", "matt"};
+  static const char *const materials[] = {"soda-lime", "lead crystal", "acrylic", "full lead crystal"};
+  static const char *const cuts[] = {"14 facets", "12 facets", "17 facets turned"};
+  uint64_t random = 11;
+  test_call test;
+  test_begin(&test);
+  (void)state;
+  for (int i = 0; i < 10000; i++) {
+    girdle_stone_spec spec;
+    girdle_stone stone, back;
+    char colour[64] = "", text[256];
+    int count = (int)(test_random(&random) % 4) + 1;
+    for (int k = 0; k < count; k++) {
+      if (k) strcat(colour, " ");
+      strcat(colour, words[test_random(&random) % 20]);
+    }
+    girdle_stone_spec_init(&spec, sizeof spec);
+    spec.size = test_random(&random) % 2 ? "ss20" : "5 mm";
+    spec.colour = colour;
+    spec.finish = finishes[test_random(&random) % 4];
+    spec.material = materials[test_random(&random) % 4];
+    spec.cut = cuts[test_random(&random) % 3];
+    spec.outline = (int32_t)(test_random(&random) % GIRDLE_OUTLINE_END);
+    spec.fix = (int32_t)(test_random(&random) % GIRDLE_FIX_END);
+    if (spec.outline != GIRDLE_ROUND && spec.outline != GIRDLE_SQUARE && test_random(&random) % 2)
+      spec.length_ratio = 1 + 4 * test_uniform(&random);
+    assert_ok(&test, girdle_stone_make(&test.call, &spec, &stone));
+    girdle_stone_text(&stone, text, sizeof text);
+    assert_ok(&test, girdle_stone_parse(&test.call, text, &back));
+    if (!girdle_stone_equal(&stone, &back)) print_error("colour '%s', text '%s'\n", colour, text);
+    assert_true(girdle_stone_equal(&stone, &back));
+  }
+}
+
+/* ---- how a stone lies */
+
+static girdle_stone stone_of(const char *text) {
+  girdle_stone stone;
+  assert_int_equal(girdle_stone_parse(NULL, text, &stone), GIRDLE_OK);
+  return stone;
+}
+
+static void stone_reach_is_half_the_diameter_when_round(void **state) {
+  girdle_stone stone = stone_of("ss20");
+  (void)state;
+  for (int i = 0; i < 360; i += 7) assert_true(girdle_stone_reach_mm(&stone, 3.0 * i, i) == 4.7 / 2);
+  assert_true(girdle_stone_circle_mm(&stone) == 4.7 / 2);
+}
+
+static void stone_reach_knows_length_and_width(void **state) {
+  static const char *const outlines[] = {"oval", "pear", "navette", "rectangle", "heart"};
+  (void)state;
+  for (size_t i = 0; i < sizeof outlines / sizeof outlines[0]; i++) {
+    char text[64];
+    girdle_stone stone;
+    snprintf(text, sizeof text, "10 mm red %s 1.7", outlines[i]);
+    stone = stone_of(text);
+    for (int towards = 0; towards < 360; towards += 90) {
+      double expected = towards % 180 ? 5 : 8.5;
+      assert_near(girdle_stone_reach_mm(&stone, 0, towards), expected, 1e-12);
+      assert_near(girdle_stone_reach_mm(&stone, 37, towards + 37), expected, 1e-12);
+    }
+  }
+}
+
+static void stone_circle_holds_the_outline_in_every_direction(void **state) {
+  (void)state;
+  for (int32_t outline = 0; outline < GIRDLE_OUTLINE_END; outline++) {
+    for (double ratio = 1; ratio <= 3; ratio += 0.25) {
+      girdle_stone stone = stone_of("10 mm");
+      double widest = 0, circle;
+      stone.outline = outline;
+      stone.length_ratio = outline == GIRDLE_ROUND || outline == GIRDLE_SQUARE ? 1 : ratio;
+      circle = girdle_stone_circle_mm(&stone);
+      for (double towards = 0; towards < 360; towards += 0.01) {
+        double reach = girdle_stone_reach_mm(&stone, 0, towards);
+        if (reach > widest) widest = reach;
+      }
+      assert_near(widest, circle, 1e-6 * circle); /* touches it, and does not pass it */
+    }
+  }
+}
+
+/* A support function's area: half the integral of h^2 - h'^2 over the circle; the heart's is its convex hull's. */
+static void stone_footprint_grows_to_the_outline_with_the_facets(void **state) {
+  (void)state;
+  for (int32_t outline = 0; outline < GIRDLE_OUTLINE_END; outline++) {
+    girdle_stone stone = stone_of("10 mm");
+    double area = 0, step = 3.14159265358979323846 / 18000;
+    stone.outline = outline;
+    stone.length_ratio = outline == GIRDLE_ROUND || outline == GIRDLE_SQUARE ? 1 : 1.5;
+    for (int i = 0; i < 36000; i++) {
+      double h = girdle_stone_reach_mm(&stone, 0, (i + 0.5) / 100), a = girdle_stone_reach_mm(&stone, 0, i / 100.0),
+             b = girdle_stone_reach_mm(&stone, 0, (i + 1) / 100.0), slope = (b - a) / step;
+      area += (h * h - slope * slope) / 2 * step;
+    }
+    stone.facets = 64;
+    if (outline == GIRDLE_HEART) area -= 10 * 10 * (1 - 3.14159265358979323846 / 4) / 8; /* the notch under the hull */
+    assert_near(girdle_stone_footprint_mm2(&stone), area, 0.004 * area);
+    assert_true(girdle_stone_footprint_mm2(&stone) < area * 1.0001);
+  }
+}
+
+static void outline_text_covers_every_outline(void **state) {
+  (void)state;
+  for (int32_t i = 0; i < GIRDLE_OUTLINE_END; i++) assert_string_not_equal(girdle_outline_text(i), "unknown");
+  assert_string_equal(girdle_outline_text(-1), "unknown");
+  assert_string_equal(girdle_outline_text(GIRDLE_OUTLINE_END), "unknown");
+}
+
+int main(void) {
+  const struct CMUnitTest tests[] = {
+      cmocka_unit_test(size_parse_gives_the_middle_of_the_range),
+      cmocka_unit_test(size_parse_takes_every_way_of_writing),
+      cmocka_unit_test(size_parse_names_the_nearest),
+      cmocka_unit_test(size_parse_refuses_what_is_no_size),
+      cmocka_unit_test(sizes_stand_in_order_without_gaps_or_overlaps),
+      cmocka_unit_test(stone_make_takes_the_defaults),
+      cmocka_unit_test(stone_make_takes_a_weighed_mass_and_a_height),
+      cmocka_unit_test(stone_make_takes_sizes_cuts_and_materials_of_ones_own),
+      cmocka_unit_test(stone_make_refuses_bad_numbers),
+      cmocka_unit_test(stone_make_names_the_nearest_quality),
+      cmocka_unit_test(stone_parse_reads_a_size_and_a_colour),
+      cmocka_unit_test(stone_parse_refuses),
+      cmocka_unit_test(stone_text_is_short),
+      cmocka_unit_test(stone_text_reads_back_equal),
+      cmocka_unit_test(stone_reach_is_half_the_diameter_when_round),
+      cmocka_unit_test(stone_reach_knows_length_and_width),
+      cmocka_unit_test(stone_circle_holds_the_outline_in_every_direction),
+      cmocka_unit_test(stone_footprint_grows_to_the_outline_with_the_facets),
+      cmocka_unit_test(outline_text_covers_every_outline),
+  };
+  return cmocka_run_group_tests(tests, NULL, NULL);
+}
