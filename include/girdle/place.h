@@ -42,7 +42,8 @@ enum {
   GIRDLE_WHOLE = 1,       /* run: only whole sequences */
   GIRDLE_ENDS_INSIDE = 2, /* run, band: end stones lie inside the ends, not centred on them */
   GIRDLE_STAGGER = 4,     /* band: odd rows are shifted by half a pitch */
-  GIRDLE_FILL_UP = 8      /* scatter: maximal in mixed sizes, giving up the shares */
+  GIRDLE_FILL_UP = 8,     /* scatter: maximal in mixed sizes, giving up the shares */
+  GIRDLE_COLLIDE = 16     /* motif: copies may overlap each other */
 };
 enum { GIRDLE_SIDE_LEFT, GIRDLE_SIDE_RIGHT, GIRDLE_SIDE_BOTH };
 enum { GIRDLE_HONEYCOMB, GIRDLE_SQUARE_ROWS, GIRDLE_EDGE_ROWS };
@@ -124,11 +125,59 @@ typedef struct girdle_grade_options {
   uint64_t seed;
 } girdle_grade_options;
 
+/* Colour or size shifting across an area, from one point to another: the stones in the order of the ramp, 2 or more. The
+ * mix at a place goes over from each stone to the next in equal steps; before `from` and beyond `to` it stays. */
+typedef struct girdle_fade_options {
+  uint32_t struct_bytes, flags;
+  const girdle_stone *stones;
+  uint64_t stone_count;
+  double gap_mm;
+  int64_t count; /* 0: as many as the gap allows */
+  const girdle_placement *clear_of;
+  double margin_mm;
+  double from_x_mm, from_y_mm, to_x_mm, to_y_mm;
+  uint64_t seed;
+} girdle_fade_options;
+
+/* Smaller stones in the gaps of what is there; each gap takes the largest of the stones that it holds. */
+typedef struct girdle_between_options {
+  uint32_t struct_bytes, flags;
+  const girdle_stone *stones;
+  uint64_t stone_count;
+  double gap_mm;
+  int64_t count; /* 0: all that fit; else at most so many, the widest gaps first */
+  const girdle_placement *clear_of;
+  double margin_mm;
+  const girdle_placement *around; /* must not be NULL; not part of the result */
+} girdle_between_options;
+
+/* Where a copy of a motif goes: the middle of its box, its turn clockwise, and how much its distances grow (0.1 to 100;
+ * stones keep their size). */
+typedef struct girdle_motif_place {
+  double x_mm, y_mm, turn_deg, scale;
+} girdle_motif_place;
+
+/* A placed group repeated along a path (`along`, upright across it, closed evenly) or at given places (`at`): exactly
+ * one of the two. Unless GIRDLE_COLLIDE is set, a copy that comes nearer than the gap to an earlier one is left out
+ * whole and its stones are noted. */
+typedef struct girdle_motif_options {
+  uint32_t struct_bytes, flags;
+  const girdle_path *along;
+  const girdle_motif_place *at;
+  uint64_t at_count;
+  double gap_mm; /* between copies, edge to edge along the path */
+  int64_t count; /* copies along the path; 0 places by gap */
+  const girdle_placement *clear_of;
+} girdle_motif_options;
+
 GIRDLE_API void girdle_run_options_init(girdle_run_options *options, uint32_t struct_bytes);
 GIRDLE_API void girdle_band_options_init(girdle_band_options *options, uint32_t struct_bytes);
 GIRDLE_API void girdle_cover_options_init(girdle_cover_options *options, uint32_t struct_bytes);
 GIRDLE_API void girdle_scatter_options_init(girdle_scatter_options *options, uint32_t struct_bytes);
 GIRDLE_API void girdle_grade_options_init(girdle_grade_options *options, uint32_t struct_bytes);
+GIRDLE_API void girdle_fade_options_init(girdle_fade_options *options, uint32_t struct_bytes);
+GIRDLE_API void girdle_between_options_init(girdle_between_options *options, uint32_t struct_bytes);
+GIRDLE_API void girdle_motif_options_init(girdle_motif_options *options, uint32_t struct_bytes);
 
 /* A repeating sequence along a path. A leg lies between anchors (the ends, and each corner of more than corner_deg,
  * which bears a stone); each leg has one gap, and the legs' counts are chosen together for the least worst difference
@@ -144,6 +193,13 @@ GIRDLE_API int32_t girdle_cover(girdle_call *call, const girdle_region *within, 
 GIRDLE_API int32_t girdle_scatter(girdle_call *call, const girdle_region *within, const girdle_scatter_options *options,
                                   girdle_placement **out);
 GIRDLE_API int32_t girdle_grade(girdle_call *call, const girdle_region *within, const girdle_grade_options *options,
+                                girdle_placement **out);
+/* In any stretch of the ramp each stone's number is within 2 of the ramp's. */
+GIRDLE_API int32_t girdle_fade(girdle_call *call, const girdle_region *within, const girdle_fade_options *options,
+                               girdle_placement **out);
+GIRDLE_API int32_t girdle_between(girdle_call *call, const girdle_region *within, const girdle_between_options *options,
+                                  girdle_placement **out);
+GIRDLE_API int32_t girdle_motif(girdle_call *call, const girdle_placement *group, const girdle_motif_options *options,
                                 girdle_placement **out);
 
 /* Makes a placement from stones and records (snapped to the grid of girdle_placed; both are copied). */
