@@ -11,11 +11,11 @@ enum { GIRDLE_PIECE_LINE, GIRDLE_PIECE_QUADRATIC, GIRDLE_PIECE_CUBIC, GIRDLE_PIE
 
 /* One line, curve or elliptical arc; t runs from 0 to 1. Control points stand in x, y (2, 3 or 4 of them); an arc has
  * its ends in x[0..1], y[0..1] and is the part of an ellipse from angle `from` over `sweep` (radians, clockwise on the
- * page positive), whose axes are turned by `tilt`. */
+ * page positive), whose axes are turned by `tilt`. Arcs span at most a third of a turn. */
 typedef struct girdle_piece {
   int32_t kind, reserved;
   double x[4], y[4];
-  double centre_x, centre_y, radius_x, radius_y, tilt, from, sweep;
+  double centre_x, centre_y, radius_x, radius_y, tilt, cos_tilt, sin_tilt, from, sweep;
   double start_mm, length_mm; /* where it begins along the whole path, and its own length */
 } girdle_piece;
 

@@ -1,0 +1,71 @@
+/* girdle: counts, places, prices and plans flat-back stones on costumes.
+ * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
+#ifndef GIRDLE_SHAPE_BUILD_INTERNAL_H
+#define GIRDLE_SHAPE_BUILD_INTERNAL_H
+
+/* What the files of shape share among themselves: the inside of a path, drawing a new one stroke by stroke, and the
+ * geometry of single pieces. */
+
+#include "common.h"
+#include "shape_internal.h"
+
+struct girdle_path {
+  girdle_allocator memory;
+  girdle_piece *pieces;
+  girdle_subpath *parts;
+  girdle_box *tree; /* 2 x piece_count boxes: node i covers nodes 2i and 2i+1, piece k is node piece_count + k */
+  uint64_t piece_count, piece_capacity, part_count, part_capacity;
+  double length_mm;
+};
+
+/* Coordinates beyond this are refused: what is left of a double there is finer than 1e-6 mm. */
+#define GIRDLE_FARTHEST_MM 1e9
+
+/* A path being drawn. The first failure sticks, so that drawing code is a plain list of strokes; finish reports it. */
+typedef struct girdle_strokes {
+  girdle_call *call;
+  girdle_path *path;
+  double start_x, start_y, at_x, at_y;
+  int32_t drawing, status;
+} girdle_strokes;
+
+void girdle_strokes_begin(girdle_strokes *strokes, girdle_call *call);
+void girdle_strokes_move(girdle_strokes *strokes, double x, double y);
+void girdle_strokes_line(girdle_strokes *strokes, double x, double y);
+void girdle_strokes_quadratic(girdle_strokes *strokes, double x1, double y1, double x, double y);
+void girdle_strokes_cubic(girdle_strokes *strokes, double x1, double y1, double x2, double y2, double x, double y);
+/* An arc as SVG writes it; one of more than a third of a turn is drawn in parts. */
+void girdle_strokes_arc(girdle_strokes *strokes, double radius_x, double radius_y, double tilt_deg, int large, int sweep,
+                        double x, double y);
+/* A piece like this one from where the pen is, which must be its start. */
+void girdle_strokes_piece(girdle_strokes *strokes, const girdle_piece *piece);
+void girdle_strokes_close(girdle_strokes *strokes);
+/* Measures the path and gives it out, or frees it and returns the first failure. */
+int32_t girdle_strokes_finish(girdle_strokes *strokes, girdle_path **out);
+
+/* An arc from its ends and SVG's parameters (SVG 2, B.2.4 and B.2.5); a line when a radius is 0. The parameters stay in
+ * x[2..3], y[2..3], so that it is written as it was read. */
+void girdle_piece_set_arc(girdle_piece *piece, const double ends[4], double radius_x, double radius_y, double tilt_deg,
+                          int large, int sweep);
+uint64_t girdle_piece_points(const girdle_piece *piece); /* 2, 3 or 4; 2 for an arc */
+void girdle_piece_cut(const girdle_piece *piece, double from, double to, girdle_piece *out);
+void girdle_piece_reverse(girdle_piece *piece);
+double girdle_piece_between_mm(const girdle_piece *piece, double from, double to);
+/* Unit direction at t, just before (side -1) or just after it (side 1) where the curve stands still. */
+void girdle_piece_direction(const girdle_piece *piece, double t, int side, double out[2]);
+/* Largest size of the second derivative by t. */
+double girdle_piece_bend(const girdle_piece *piece);
+/* Parameters inside (0, 1) at which the piece turns back (a cusp); returns how many, at most 4. */
+int girdle_piece_cusps(const girdle_piece *piece, double t[4]);
+/* Lowers *best_mm and sets *t where the piece is nearer than that to the point; returns 1 when it did. */
+int girdle_piece_nearest(const girdle_piece *piece, double x, double y, double *best_mm, double *t);
+/* How often the piece passes a ray from the point to the right: downwards counts 1, upwards -1. */
+int32_t girdle_piece_winding(const girdle_piece *piece, double x, double y);
+/* Adds the piece's share of area and of the first moments of area about the origin (x, y), by Green's theorem. */
+void girdle_piece_moments(const girdle_piece *piece, double x, double y, double moments[3]);
+
+int32_t girdle_path_winding(const girdle_path *path, double x, double y);
+/* As girdle_path_nearest, without a call. */
+void girdle_path_near(const girdle_path *path, double x, double y, uint64_t *piece, double *t, double *distance_mm);
+
+#endif

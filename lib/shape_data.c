@@ -1,0 +1,342 @@
+/* girdle: counts, places, prices and plans flat-back stones on costumes.
+ * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
+#include "girdle/shape.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+#include "shape_build_internal.h"
+
+/* ---- reading: the grammar of SVG 2, 9.3.9, one function a rule */
+
+typedef struct reader {
+  girdle_call *call;
+  const char *data, *at, *end;
+  girdle_strokes strokes;
+  double hand_x, hand_y; /* the last curve's second control point, for S and T */
+  char command, before;  /* before: the command drawn last, in capitals */
+} reader;
+
+static int32_t bad(reader *r, const char *what) {
+  int32_t status = girdle_common_fail(r->call, GIRDLE_SYNTAX, "path data", "%s at byte %lld of the path data", what,
+                                      (long long)(r->at - r->data));
+  girdle_common_at(r->call, NULL, -1, -1, r->at - r->data);
+  return status;
+}
+
+static int is_space(char c) {
+  return c == ' ' || c == '\t' || c == '\n' || c == '\r' || c == '\f';
+}
+
+static int is_digit(char c) {
+  return c >= '0' && c <= '9';
+}
+
+static void skip_spaces(reader *r) {
+  while (r->at < r->end && is_space(*r->at)) r->at++;
+}
+
+static void skip_comma(reader *r) {
+  skip_spaces(r);
+  if (r->at >= r->end || *r->at != ',') return;
+  r->at++;
+  skip_spaces(r);
+}
+
+static const char *digits_end(const char *at, const char *end) {
+  while (at < end && is_digit(*at)) at++;
+  return at;
+}
+
+/* The end of the number that begins here, or where it began when there is none. */
+static const char *number_end(const char *start, const char *end) {
+  const char *at = start + (start < end && (*start == '+' || *start == '-')), *whole = digits_end(at, end), *exponent;
+  const char *after = whole;
+  if (whole < end && *whole == '.') after = digits_end(whole + 1, end);
+  if (after == whole + 1) after = whole; /* a point needs a digit after it */
+  if (after == at) return start;
+  if (after == end || (*after != 'e' && *after != 'E')) return after;
+  exponent = after + 1;
+  if (exponent < end && (*exponent == '+' || *exponent == '-')) exponent++;
+  return digits_end(exponent, end) > exponent ? digits_end(exponent, end) : after;
+}
+
+static int32_t read_number(reader *r, double *out) {
+  const char *end = number_end(r->at, r->end);
+  int32_t status;
+  if (end == r->at) return bad(r, "a number is missing");
+  status = girdle_number_parse(r->call, r->at, (uint64_t)(end - r->at), out);
+  if (status) {
+    girdle_common_at(r->call, NULL, -1, -1, r->at - r->data);
+    return status;
+  }
+  r->at = end;
+  return GIRDLE_OK;
+}
+
+static int32_t read_flag(reader *r, int *out) {
+  if (r->at >= r->end || (*r->at != '0' && *r->at != '1')) return bad(r, "an arc's flag must be 0 or 1,");
+  *out = *r->at++ == '1';
+  return GIRDLE_OK;
+}
+
+static int relative(const reader *r) {
+  return r->command >= 'a';
+}
+
+static int32_t read_pair(reader *r, double *x, double *y) {
+  GIRDLE_TRY(read_number(r, x));
+  skip_comma(r);
+  GIRDLE_TRY(read_number(r, y));
+  if (!relative(r)) return GIRDLE_OK;
+  *x += r->strokes.at_x;
+  *y += r->strokes.at_y;
+  return GIRDLE_OK;
+}
+
+/* The last pair of a segment may be a closepath: it ends where the subpath began (SVG 2, 9.3.4.1). */
+static int32_t read_last_pair(reader *r, double *x, double *y) {
+  if (r->at >= r->end || (*r->at != 'z' && *r->at != 'Z')) return read_pair(r, x, y);
+  *x = r->strokes.start_x;
+  *y = r->strokes.start_y;
+  return GIRDLE_OK;
+}
+
+static int32_t read_move(reader *r) {
+  double x, y;
+  GIRDLE_TRY(read_pair(r, &x, &y));
+  girdle_strokes_move(&r->strokes, x, y);
+  r->command = relative(r) ? 'l' : 'L';
+  return GIRDLE_OK;
+}
+
+static int32_t read_line(reader *r) {
+  double x, y;
+  GIRDLE_TRY(read_last_pair(r, &x, &y));
+  girdle_strokes_line(&r->strokes, x, y);
+  return GIRDLE_OK;
+}
+
+static int32_t read_level(reader *r) {
+  double x;
+  GIRDLE_TRY(read_number(r, &x));
+  girdle_strokes_line(&r->strokes, relative(r) ? r->strokes.at_x + x : x, r->strokes.at_y);
+  return GIRDLE_OK;
+}
+
+static int32_t read_upright(reader *r) {
+  double y;
+  GIRDLE_TRY(read_number(r, &y));
+  girdle_strokes_line(&r->strokes, r->strokes.at_x, relative(r) ? r->strokes.at_y + y : y);
+  return GIRDLE_OK;
+}
+
+/* The control point mirrored about the pen, or the pen itself when no such curve came before. */
+static void mirrored_hand(const reader *r, const char *family, double *x, double *y) {
+  int follows = r->before && strchr(family, r->before) != NULL;
+  *x = follows ? 2 * r->strokes.at_x - r->hand_x : r->strokes.at_x;
+  *y = follows ? 2 * r->strokes.at_y - r->hand_y : r->strokes.at_y;
+}
+
+static int32_t finish_cubic(reader *r, double x1, double y1) {
+  double x, y;
+  GIRDLE_TRY(read_pair(r, &r->hand_x, &r->hand_y));
+  skip_comma(r);
+  GIRDLE_TRY(read_last_pair(r, &x, &y));
+  girdle_strokes_cubic(&r->strokes, x1, y1, r->hand_x, r->hand_y, x, y);
+  return GIRDLE_OK;
+}
+
+static int32_t read_cubic(reader *r) {
+  double x1, y1;
+  GIRDLE_TRY(read_pair(r, &x1, &y1));
+  skip_comma(r);
+  return finish_cubic(r, x1, y1);
+}
+
+static int32_t read_smooth_cubic(reader *r) {
+  double x1, y1;
+  mirrored_hand(r, "CS", &x1, &y1);
+  return finish_cubic(r, x1, y1);
+}
+
+static int32_t finish_quadratic(reader *r) {
+  double x, y;
+  GIRDLE_TRY(read_last_pair(r, &x, &y));
+  girdle_strokes_quadratic(&r->strokes, r->hand_x, r->hand_y, x, y);
+  return GIRDLE_OK;
+}
+
+static int32_t read_quadratic(reader *r) {
+  GIRDLE_TRY(read_pair(r, &r->hand_x, &r->hand_y));
+  skip_comma(r);
+  return finish_quadratic(r);
+}
+
+static int32_t read_smooth_quadratic(reader *r) {
+  double x, y;
+  mirrored_hand(r, "QT", &x, &y);
+  r->hand_x = x;
+  r->hand_y = y;
+  return finish_quadratic(r);
+}
+
+static int32_t read_arc(reader *r) {
+  double radius_x, radius_y, tilt, x, y;
+  int large = 0, sweep = 0;
+  GIRDLE_TRY(read_number(r, &radius_x));
+  skip_comma(r);
+  GIRDLE_TRY(read_number(r, &radius_y));
+  skip_comma(r);
+  GIRDLE_TRY(read_number(r, &tilt));
+  skip_comma(r);
+  GIRDLE_TRY(read_flag(r, &large));
+  skip_comma(r);
+  GIRDLE_TRY(read_flag(r, &sweep));
+  skip_comma(r);
+  GIRDLE_TRY(read_last_pair(r, &x, &y));
+  girdle_strokes_arc(&r->strokes, radius_x, radius_y, tilt, large, sweep, x, y);
+  return GIRDLE_OK;
+}
+
+static const struct {
+  char letter;
+  int32_t (*read)(reader *r);
+} segments[] = {{'M', read_move},      {'L', read_line},      {'H', read_level},     {'V', read_upright},
+                {'C', read_cubic},     {'S', read_smooth_cubic}, {'Q', read_quadratic}, {'T', read_smooth_quadratic},
+                {'A', read_arc}};
+
+static char capital(char c) {
+  return c >= 'a' && c <= 'z' ? (char)(c - 'a' + 'A') : c;
+}
+
+static int32_t read_segment(reader *r) {
+  char letter = capital(r->command);
+  for (size_t i = 0; i < sizeof segments / sizeof segments[0]; i++) {
+    if (segments[i].letter != letter) continue;
+    GIRDLE_TRY(segments[i].read(r));
+    r->before = letter;
+    return r->strokes.status;
+  }
+  r->at--;
+  return bad(r, "an unknown command");
+}
+
+static int starts_number(const reader *r) {
+  return r->at < r->end && (is_digit(*r->at) || *r->at == '+' || *r->at == '-' || *r->at == '.');
+}
+
+/* Another set of numbers repeats the command; a comma promises one. */
+static int32_t repeats(reader *r, int *again) {
+  const char *comma;
+  skip_spaces(r);
+  comma = r->at < r->end && *r->at == ',' ? r->at : NULL;
+  skip_comma(r);
+  *again = starts_number(r);
+  if (!comma || *again) return GIRDLE_OK;
+  r->at = comma;
+  return bad(r, "a comma that no number follows");
+}
+
+static int32_t read_command(reader *r) {
+  int again = 1;
+  r->command = *r->at++;
+  skip_spaces(r);
+  if (capital(r->command) == 'Z') {
+    girdle_strokes_close(&r->strokes);
+    r->before = 'Z';
+    return r->strokes.status;
+  }
+  while (again) {
+    GIRDLE_TRY(read_segment(r));
+    GIRDLE_TRY(repeats(r, &again));
+  }
+  return GIRDLE_OK;
+}
+
+static int32_t read_all(reader *r) {
+  uint64_t commands = 0;
+  skip_spaces(r);
+  if (r->at == r->end) return bad(r, "nothing to draw");
+  if (*r->at != 'M' && *r->at != 'm') return bad(r, "path data must begin with M or m; there is something else");
+  for (; r->at < r->end; skip_spaces(r)) {
+    GIRDLE_TRY(read_command(r));
+    if (++commands % 1024 == 0)
+      GIRDLE_TRY(girdle_common_tick(r->call, 1024, (double)(r->at - r->data) / (double)(r->end - r->data)));
+  }
+  return GIRDLE_OK;
+}
+
+int32_t girdle_path_parse(girdle_call *call, const char *data, uint64_t bytes, girdle_path **out) {
+  reader r = {.call = call, .data = data, .at = data, .end = data + bytes};
+  int32_t status;
+  girdle_strokes_begin(&r.strokes, call);
+  status = r.strokes.status ? r.strokes.status : read_all(&r);
+  if (status) girdle_common_at(call, NULL, -1, -1, r.at - data);
+  if (!r.strokes.status) r.strokes.status = status;
+  return girdle_strokes_finish(&r.strokes, out);
+}
+
+/* ---- writing */
+
+typedef struct writer {
+  char *buffer;
+  uint64_t bytes, length;
+} writer;
+
+static void put(writer *w, char c) {
+  if (w->length + 1 < w->bytes) w->buffer[w->length] = c;
+  w->length++;
+}
+
+/* The fewest digits that read back equal, with a point whatever the locale. */
+static void put_number(writer *w, double value) {
+  char text[40];
+  double back = NAN;
+  for (int digits = 15; digits <= 17 && back != value; digits++) {
+    char *out = text, *in = text;
+    snprintf(text, sizeof text, "%.*g", digits, value);
+    for (; *in; in++) {
+      int plain = is_digit(*in) || *in == '-' || *in == '+' || *in == 'e';
+      if (plain || out == text || out[-1] != '.') *out++ = plain ? *in : '.';
+    }
+    *out = '\0';
+    girdle_number_parse(NULL, text, strlen(text), &back);
+  }
+  for (const char *c = text; *c; c++) put(w, *c);
+}
+
+static void put_pair(writer *w, double x, double y) {
+  put(w, ' ');
+  put_number(w, x);
+  put(w, ' ');
+  put_number(w, y);
+}
+
+static void put_piece(writer *w, const girdle_piece *piece) {
+  uint64_t points = girdle_piece_points(piece);
+  put(w, "LQCA"[piece->kind]);
+  if (piece->kind == GIRDLE_PIECE_ARC) {
+    put_pair(w, piece->x[2], piece->y[2]);
+    put(w, ' ');
+    put_number(w, piece->x[3]);
+    put_pair(w, 0, piece->sweep > 0);
+  }
+  for (uint64_t i = 1; i < points; i++) put_pair(w, piece->x[i], piece->y[i]);
+}
+
+uint64_t girdle_path_text(const girdle_path *path, char *buffer, uint64_t bytes) {
+  writer w = {buffer, bytes, 0};
+  for (uint64_t p = 0; p < path->part_count; p++) {
+    const girdle_subpath *part = &path->parts[p];
+    const girdle_piece *pieces = path->pieces + part->first;
+    if (p > 0) put(&w, ' ');
+    put(&w, 'M');
+    put_pair(&w, pieces->x[0], pieces->y[0]);
+    for (uint64_t i = 0; i < part->count; i++) put_piece(&w, &pieces[i]);
+    if (part->closed) put(&w, 'Z');
+  }
+  if (bytes) buffer[w.length < bytes ? w.length : bytes - 1] = '\0';
+  return w.length;
+}

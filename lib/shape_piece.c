@@ -1,0 +1,435 @@
+/* girdle: counts, places, prices and plans flat-back stones on costumes.
+ * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
+#include "shape_build_internal.h"
+
+#include <math.h>
+#include <string.h>
+
+static const double full_turn = 6.283185307179586476925;
+
+uint64_t girdle_piece_points(const girdle_piece *piece) {
+  return piece->kind == GIRDLE_PIECE_ARC ? 2 : (uint64_t)piece->kind + 2;
+}
+
+/* ---- points and derivatives */
+
+/* De Casteljau's scheme, which meets both ends exactly; the differences of its last rows are the derivatives. */
+static void bezier_at(const double *control, int degree, double t, double *value, double *first, double *second) {
+  double q[4];
+  memcpy(q, control, ((size_t)degree + 1) * sizeof q[0]);
+  *second = 0;
+  for (int level = degree; level > 0; level--) {
+    if (level == 2) *second = degree * (degree - 1) * (q[2] - 2 * q[1] + q[0]);
+    if (level == 1) *first = degree * (q[1] - q[0]);
+    for (int i = 0; i < level; i++) q[i] = q[i] * (1 - t) + q[i + 1] * t;
+  }
+  *value = q[0];
+}
+
+static void arc_at(const girdle_piece *arc, double t, double p[2], double d[2], double dd[2]) {
+  double angle = arc->from + arc->sweep * t, c = cos(angle), s = sin(angle);
+  double ux = arc->radius_x * c, uy = arc->radius_y * s;
+  double vx = -arc->radius_x * s * arc->sweep, vy = arc->radius_y * c * arc->sweep;
+  double px = arc->cos_tilt * ux - arc->sin_tilt * uy, py = arc->sin_tilt * ux + arc->cos_tilt * uy;
+  p[0] = t == 0 ? arc->x[0] : t == 1 ? arc->x[1] : arc->centre_x + px;
+  p[1] = t == 0 ? arc->y[0] : t == 1 ? arc->y[1] : arc->centre_y + py;
+  d[0] = arc->cos_tilt * vx - arc->sin_tilt * vy;
+  d[1] = arc->sin_tilt * vx + arc->cos_tilt * vy;
+  dd[0] = -px * arc->sweep * arc->sweep;
+  dd[1] = -py * arc->sweep * arc->sweep;
+}
+
+void girdle_piece_at(const girdle_piece *piece, double t, double point[2], double first[2], double second[2]) {
+  double p[2], d[2], dd[2];
+  if (piece->kind == GIRDLE_PIECE_ARC) {
+    arc_at(piece, t, p, d, dd);
+  } else {
+    bezier_at(piece->x, piece->kind + 1, t, &p[0], &d[0], &dd[0]);
+    bezier_at(piece->y, piece->kind + 1, t, &p[1], &d[1], &dd[1]);
+  }
+  if (point) memcpy(point, p, sizeof p);
+  if (first) memcpy(first, d, sizeof d);
+  if (second) memcpy(second, dd, sizeof dd);
+}
+
+static double largest(double a, double b) {
+  return a > b ? a : b;
+}
+
+double girdle_piece_bend(const girdle_piece *piece) {
+  const double *x = piece->x, *y = piece->y;
+  if (piece->kind == GIRDLE_PIECE_LINE) return 0;
+  if (piece->kind == GIRDLE_PIECE_ARC) return largest(piece->radius_x, piece->radius_y) * piece->sweep * piece->sweep;
+  double start = hypot(x[2] - 2 * x[1] + x[0], y[2] - 2 * y[1] + y[0]);
+  if (piece->kind == GIRDLE_PIECE_QUADRATIC) return 2 * start;
+  return 6 * largest(start, hypot(x[3] - 2 * x[2] + x[1], y[3] - 2 * y[2] + y[1]));
+}
+
+/* The first control point that differs from the end gives the direction where the speed is 0. */
+void girdle_piece_direction(const girdle_piece *piece, double t, int side, double out[2]) {
+  double d[2], dd[2], size, scale = girdle_piece_bend(piece);
+  girdle_piece_at(piece, t, NULL, d, dd);
+  size = hypot(d[0], d[1]);
+  if (!(size > 1e-7 * scale)) {
+    size = hypot(dd[0], dd[1]);
+    d[0] = dd[0] * side;
+    d[1] = dd[1] * side;
+    if (!(size > 1e-7 * scale)) {
+      d[0] = piece->x[3] - piece->x[0];
+      d[1] = piece->y[3] - piece->y[0];
+      size = hypot(d[0], d[1]);
+    }
+  }
+  out[0] = d[0] / size;
+  out[1] = d[1] / size;
+}
+
+/* ---- length
+ *
+ * Squared speed is a polynomial (for an ellipse: a trigonometric one) whose complex roots are where the speed stops
+ * being analytic. Between the roots' real parts panels are halved until every root lies outside the ellipse with foci
+ * at the panel's ends and semi-axes adding up to 2; there a 16-point Gauss rule is right to about 2^-32 of the panel
+ * (Trefethen, Approximation Theory and Approximation Practice, theorem 19.3). */
+
+enum { GAUSS = 8, MOST_ROOTS = 8, DEEPEST = 64 };
+
+static const double gauss_at[GAUSS] = {0.09501250983763744019, 0.28160355077925891323, 0.45801677765722738634,
+                                       0.61787624440264374845, 0.75540440835500303390, 0.86563120238783174388,
+                                       0.94457502307323257608, 0.98940093499164993260};
+static const double gauss_weight[GAUSS] = {0.18945061045506849629, 0.18260341504492358887, 0.16915651939500253819,
+                                           0.14959598881657673208, 0.12462897125553387205, 0.09515851168249278481,
+                                           0.06225352393864789286, 0.02715245941175409485};
+
+/* A root this near to the line is a cusp, where |t - re| needs no panels: what that neglects is its square. */
+static const double cusp_width = 1e-7;
+
+typedef struct speed {
+  const girdle_piece *piece;
+  double x[3], y[3]; /* derivative of a curve: x[0] + x[1] t + x[2] t^2 */
+  int roots;
+  double re[MOST_ROOTS], im[MOST_ROOTS];
+} speed;
+
+static void add_root(speed *s, double re, double im) {
+  im = fabs(im);
+  if (!(re > -8 && re < 9 && im < 8) || s->roots == MOST_ROOTS) return;
+  s->re[s->roots] = re;
+  s->im[s->roots++] = im;
+}
+
+/* Square root of re + i im with a real part of at least 0. */
+static void complex_root(double re, double im, double *root_re, double *root_im) {
+  double size = sqrt(re * re + im * im);
+  double a = sqrt((size + fabs(re)) / 2), b = a > 0 ? fabs(im) / (2 * a) : 0;
+  *root_re = re >= 0 ? a : b;
+  *root_im = (re >= 0 ? b : a) * (im < 0 ? -1 : 1);
+}
+
+static void add_quotient(speed *s, double ar, double ai, double br, double bi) {
+  double size = br * br + bi * bi;
+  add_root(s, (ar * br + ai * bi) / size, (ai * br - ar * bi) / size);
+}
+
+/* Roots of the derivative read as one complex polynomial x + i y; the other roots of the speed are their mirror. */
+static void curve_roots(speed *s) {
+  const double *x = s->x, *y = s->y;
+  double re, im, qr, qi;
+  if (x[2] == 0 && y[2] == 0) {
+    add_quotient(s, -x[0], -y[0], x[1], y[1]);
+    return;
+  }
+  complex_root(x[1] * x[1] - y[1] * y[1] - 4 * (x[0] * x[2] - y[0] * y[2]),
+               2 * x[1] * y[1] - 4 * (x[0] * y[2] + y[0] * x[2]), &re, &im);
+  if (re * x[1] + im * y[1] < 0) {
+    re = -re;
+    im = -im;
+  }
+  qr = -(x[1] + re) / 2;
+  qi = -(y[1] + im) / 2;
+  add_quotient(s, qr, qi, x[2], y[2]);
+  if (qr == 0 && qi == 0)
+    add_root(s, 0, 0);
+  else
+    add_quotient(s, x[0], y[0], qr, qi);
+}
+
+/* An ellipse's speed has its roots beside every other end of an axis, at artanh(minor / major). */
+static void arc_roots(speed *s) {
+  const girdle_piece *arc = s->piece;
+  int wide = arc->radius_x > arc->radius_y;
+  double half_width = wide ? atanh(arc->radius_y / arc->radius_x) : atanh(arc->radius_x / arc->radius_y);
+  double vertex = wide ? 0 : full_turn / 4;
+  double nearest = vertex + full_turn / 2 * floor((arc->from - vertex) / (full_turn / 2));
+  for (int k = -3; k <= 3; k++)
+    add_root(s, (nearest + k * full_turn / 2 - arc->from) / arc->sweep, half_width / arc->sweep);
+}
+
+static void speed_derivative(const double *p, int kind, double *out) {
+  if (kind == GIRDLE_PIECE_QUADRATIC) {
+    out[0] = 2 * (p[1] - p[0]);
+    out[1] = 2 * (p[2] - 2 * p[1] + p[0]);
+    out[2] = 0;
+  } else {
+    out[0] = 3 * (p[1] - p[0]);
+    out[1] = 6 * (p[2] - 2 * p[1] + p[0]);
+    out[2] = 3 * (p[3] - 3 * p[2] + 3 * p[1] - p[0]);
+  }
+}
+
+static void speed_of(const girdle_piece *piece, speed *s) {
+  s->piece = piece;
+  s->roots = 0;
+  if (piece->kind == GIRDLE_PIECE_ARC) {
+    arc_roots(s);
+  } else {
+    speed_derivative(piece->x, piece->kind, s->x);
+    speed_derivative(piece->y, piece->kind, s->y);
+    curve_roots(s);
+  }
+}
+
+static double speed_at(const speed *s, double t) {
+  if (s->piece->kind == GIRDLE_PIECE_ARC) {
+    double angle = s->piece->from + s->piece->sweep * t;
+    double x = s->piece->radius_x * sin(angle), y = s->piece->radius_y * cos(angle);
+    return fabs(s->piece->sweep) * sqrt(x * x + y * y);
+  }
+  double x = s->x[0] + t * (s->x[1] + t * s->x[2]), y = s->y[0] + t * (s->y[1] + t * s->y[2]);
+  return sqrt(x * x + y * y);
+}
+
+static double gauss(const speed *s, double from, double to) {
+  double middle = (from + to) / 2, half = (to - from) / 2, sum = 0;
+  for (int i = 0; i < GAUSS; i++)
+    sum += gauss_weight[i] * (speed_at(s, middle - half * gauss_at[i]) + speed_at(s, middle + half * gauss_at[i]));
+  return sum * half;
+}
+
+/* Where to cut the panel because of this root; NaN when it may stay whole. */
+static double cut_for(double re, double im, double from, double to) {
+  int inside = re > from && re < to;
+  double half = (to - from) / 2, a = re - from, b = re - to;
+  if (im < cusp_width) return inside ? re : NAN;
+  if (sqrt(a * a + im * im) + sqrt(b * b + im * im) >= 2.5 * half) return NAN;
+  return inside ? re : from + half;
+}
+
+static double panels(const speed *s, double from, double to, int depth) {
+  for (int i = 0; i < s->roots && depth < DEEPEST; i++) {
+    double cut = cut_for(s->re[i], s->im[i], from, to);
+    if (cut > from && cut < to) return panels(s, from, cut, depth + 1) + panels(s, cut, to, depth + 1);
+  }
+  return gauss(s, from, to);
+}
+
+double girdle_piece_between_mm(const girdle_piece *piece, double from, double to) {
+  speed s;
+  if (to < from) return -girdle_piece_between_mm(piece, to, from);
+  if (piece->kind == GIRDLE_PIECE_LINE)
+    return hypot(piece->x[1] - piece->x[0], piece->y[1] - piece->y[0]) * (to - from);
+  if (piece->kind == GIRDLE_PIECE_ARC && piece->radius_x == piece->radius_y)
+    return piece->radius_x * fabs(piece->sweep) * (to - from);
+  speed_of(piece, &s);
+  return panels(&s, from, to, 0);
+}
+
+double girdle_piece_length_mm(const girdle_piece *piece, double t) {
+  return t >= 1 ? piece->length_mm : girdle_piece_between_mm(piece, 0, t);
+}
+
+/* Newton's steps, kept between the ends of where the answer must be; each adds only the length of its own step. */
+double girdle_piece_t_at(const girdle_piece *piece, double length_mm) {
+  double low = 0, high = 1, t = length_mm / piece->length_mm, reached;
+  speed s;
+  if (!(t > 0)) return 0;
+  if (t >= 1) return 1;
+  if (piece->kind == GIRDLE_PIECE_LINE || (piece->kind == GIRDLE_PIECE_ARC && piece->radius_x == piece->radius_y))
+    return t;
+  speed_of(piece, &s);
+  reached = panels(&s, 0, t, 0);
+  for (int i = 0; i < 100; i++) {
+    double miss = reached - length_mm, next;
+    if (fabs(miss) <= 1e-14 * piece->length_mm) break;
+    *(miss > 0 ? &high : &low) = t;
+    next = t - miss / speed_at(&s, t);
+    if (!(next > low && next < high)) next = (low + high) / 2;
+    if (next == t) break;
+    reached += next > t ? panels(&s, t, next, 0) : -panels(&s, next, t, 0);
+    t = next;
+  }
+  return t;
+}
+
+int girdle_piece_cusps(const girdle_piece *piece, double t[4]) {
+  speed s;
+  int count = 0;
+  if (piece->kind != GIRDLE_PIECE_QUADRATIC && piece->kind != GIRDLE_PIECE_CUBIC) return 0;
+  speed_of(piece, &s);
+  for (int i = 0; i < s.roots; i++)
+    if (s.im[i] < cusp_width && s.re[i] > 0 && s.re[i] < 1 && count < 4) t[count++] = s.re[i];
+  if (count == 2 && t[0] > t[1]) {
+    double swap = t[0];
+    t[0] = t[1];
+    t[1] = swap;
+  }
+  return count;
+}
+
+/* ---- extent */
+
+static void widen(double value, double *least, double *most) {
+  if (value < *least) *least = value;
+  if (value > *most) *most = value;
+}
+
+/* Roots of a + b t + c t^2 inside (0, 1). */
+static int real_roots(double a, double b, double c, double roots[2]) {
+  double under = b * b - 4 * a * c, q, both[2];
+  int count = 0;
+  if (under < 0) return 0;
+  q = -(b + copysign(sqrt(under), b)) / 2;
+  both[0] = q / c;
+  both[1] = a / q;
+  for (int i = 0; i < 2; i++)
+    if (both[i] > 0 && both[i] < 1) roots[count++] = both[i];
+  return count;
+}
+
+static void bezier_extent(const double *control, int kind, double *least, double *most) {
+  double derivative[3], roots[2], value, first, second;
+  int count;
+  widen(control[0], least, most);
+  widen(control[kind + 1], least, most);
+  if (kind == GIRDLE_PIECE_LINE) return;
+  speed_derivative(control, kind, derivative);
+  count = real_roots(derivative[0], derivative[1], derivative[2], roots);
+  for (int i = 0; i < count; i++) {
+    bezier_at(control, kind + 1, roots[i], &value, &first, &second);
+    widen(value, least, most);
+  }
+}
+
+/* along x the ellipse is u cos a + v sin a, largest at atan2(v, u) and smallest opposite. */
+static void arc_extent(const girdle_piece *arc, double u, double v, double centre, const double ends[2], double *least,
+                       double *most) {
+  double angle = atan2(v, u), size = hypot(u, v);
+  widen(ends[0], least, most);
+  widen(ends[1], least, most);
+  for (int side = 0; side < 2; side++) {
+    double t = (angle + side * full_turn / 2 - arc->from) / arc->sweep, turn = fabs(full_turn / arc->sweep);
+    t -= turn * floor(t / turn);
+    if (t > 0 && t < 1) widen(side ? centre - size : centre + size, least, most);
+  }
+}
+
+void girdle_piece_box(const girdle_piece *piece, girdle_box *out) {
+  out->left_mm = out->top_mm = INFINITY;
+  out->right_mm = out->bottom_mm = -INFINITY;
+  if (piece->kind == GIRDLE_PIECE_ARC) {
+    arc_extent(piece, piece->radius_x * piece->cos_tilt, -piece->radius_y * piece->sin_tilt, piece->centre_x, piece->x,
+               &out->left_mm, &out->right_mm);
+    arc_extent(piece, piece->radius_x * piece->sin_tilt, piece->radius_y * piece->cos_tilt, piece->centre_y, piece->y,
+               &out->top_mm, &out->bottom_mm);
+  } else {
+    bezier_extent(piece->x, piece->kind, &out->left_mm, &out->right_mm);
+    bezier_extent(piece->y, piece->kind, &out->top_mm, &out->bottom_mm);
+  }
+}
+
+/* ---- cutting, turning round, arcs */
+
+/* The blossom: control points of the part of a curve between two parameters. */
+static void bezier_cut(const double *control, int degree, double from, double to, double *out) {
+  for (int k = 0; k <= degree; k++) {
+    double q[4];
+    memcpy(q, control, ((size_t)degree + 1) * sizeof q[0]);
+    for (int level = degree; level > 0; level--) {
+      double t = degree - level < k ? to : from;
+      for (int i = 0; i < level; i++) q[i] = q[i] * (1 - t) + q[i + 1] * t;
+    }
+    out[k] = q[0];
+  }
+}
+
+void girdle_piece_cut(const girdle_piece *piece, double from, double to, girdle_piece *out) {
+  girdle_piece cut = *piece;
+  if (piece->kind == GIRDLE_PIECE_ARC) {
+    double start[2], end[2];
+    girdle_piece_at(piece, from, start, NULL, NULL);
+    girdle_piece_at(piece, to, end, NULL, NULL);
+    cut.x[0] = start[0];
+    cut.y[0] = start[1];
+    cut.x[1] = end[0];
+    cut.y[1] = end[1];
+    cut.from = piece->from + piece->sweep * from;
+    cut.sweep = piece->sweep * (to - from);
+  } else {
+    bezier_cut(piece->x, piece->kind + 1, from, to, cut.x);
+    bezier_cut(piece->y, piece->kind + 1, from, to, cut.y);
+  }
+  *out = cut;
+}
+
+static void exchange(double *a, double *b) {
+  double held = *a;
+  *a = *b;
+  *b = held;
+}
+
+void girdle_piece_reverse(girdle_piece *piece) {
+  uint64_t last = girdle_piece_points(piece) - 1;
+  for (uint64_t i = 0; 2 * i < last; i++) {
+    exchange(&piece->x[i], &piece->x[last - i]);
+    exchange(&piece->y[i], &piece->y[last - i]);
+  }
+  if (piece->kind != GIRDLE_PIECE_ARC) return;
+  piece->from += piece->sweep;
+  piece->sweep = -piece->sweep;
+  piece->y[3] = (double)((int)piece->y[3] ^ 1); /* SVG's sweep flag */
+}
+
+/* SVG 2, B.2.4: the centre in axes where the ellipse is a unit circle. Ends a diameter apart to within rounding are a
+ * half ellipse, since the distance of the centre from the chord is lost there. */
+static void arc_centre(girdle_piece *arc, int large, int sweep) {
+  double dx = (arc->x[0] - arc->x[1]) / 2, dy = (arc->y[0] - arc->y[1]) / 2;
+  double ux = (arc->cos_tilt * dx + arc->sin_tilt * dy) / arc->radius_x;
+  double uy = (arc->cos_tilt * dy - arc->sin_tilt * dx) / arc->radius_y;
+  double chord = ux * ux + uy * uy, height = 0, cx, cy;
+  if (chord > 1 - 1e-14) {
+    double scale = chord > 1 ? sqrt(chord) : 1;
+    arc->radius_x *= scale;
+    arc->radius_y *= scale;
+    ux /= scale;
+    uy /= scale;
+  } else {
+    height = sqrt(1 / chord - 1) * (large == sweep ? -1 : 1);
+  }
+  cx = height * uy;
+  cy = -height * ux;
+  arc->from = atan2(uy - cy, ux - cx);
+  arc->sweep = 2 * atan2(1, height * (large == sweep ? -1 : 1) * (large ? -1 : 1));
+  if (!sweep) arc->sweep = -arc->sweep;
+  cx *= arc->radius_x;
+  cy *= arc->radius_y;
+  arc->centre_x = arc->cos_tilt * cx - arc->sin_tilt * cy + (arc->x[0] + arc->x[1]) / 2;
+  arc->centre_y = arc->sin_tilt * cx + arc->cos_tilt * cy + (arc->y[0] + arc->y[1]) / 2;
+}
+
+void girdle_piece_set_arc(girdle_piece *piece, const double ends[4], double radius_x, double radius_y, double tilt_deg,
+                          int large, int sweep) {
+  memset(piece, 0, sizeof *piece);
+  piece->kind = radius_x == 0 || radius_y == 0 ? GIRDLE_PIECE_LINE : GIRDLE_PIECE_ARC;
+  piece->x[0] = ends[0];
+  piece->y[0] = ends[1];
+  piece->x[1] = ends[2];
+  piece->y[1] = ends[3];
+  if (piece->kind == GIRDLE_PIECE_LINE) return;
+  piece->x[2] = piece->radius_x = fabs(radius_x);
+  piece->y[2] = piece->radius_y = fabs(radius_y);
+  piece->x[3] = tilt_deg;
+  piece->y[3] = 2 * large + sweep;
+  piece->tilt = fmod(tilt_deg, 360) * full_turn / 360;
+  piece->cos_tilt = cos(piece->tilt);
+  piece->sin_tilt = sin(piece->tilt);
+  arc_centre(piece, large, sweep);
+}
