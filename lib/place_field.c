@@ -1,0 +1,307 @@
+/* girdle: counts, places, prices and plans flat-back stones on costumes.
+ * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
+#include <math.h>
+#include <string.h>
+
+#include "common.h"
+#include "place_internal.h"
+#include "shape_internal.h"
+
+/* A region as straight edges, none farther than GIRDLE_FLAT_MM from its curve. A point whose distance from every edge
+ * is known to be at least r is wholly inside or outside; which of the two, its winding about each layer says. Corners
+ * of the edges lie on a grid of a millionth of a millimetre, so that a libm that differs in the last digit changes
+ * nothing. */
+
+void girdle_field_free(girdle_field *field) {
+  const girdle_allocator *memory = &field->memory;
+  girdle_common_release(memory, field->edges, field->capacity * sizeof *field->edges);
+  girdle_common_release(memory, field->rules, field->layers * sizeof *field->rules);
+  girdle_common_release(memory, field->winding, field->layers * sizeof *field->winding);
+  girdle_common_release(memory, field->band_first, (field->bands + 1) * sizeof *field->band_first);
+  girdle_common_release(memory, field->band_edges, field->band_edge_count * sizeof *field->band_edges);
+  girdle_common_release(memory, field->scratch, field->scratch_capacity * sizeof *field->scratch);
+  girdle_common_release(memory, field->spans, field->span_capacity * sizeof *field->spans);
+  memset(field, 0, sizeof *field);
+}
+
+/* ---- making */
+
+static int32_t begin(girdle_call *call, girdle_field *field, uint64_t layers) {
+  girdle_box nowhere = {INFINITY, INFINITY, -INFINITY, -INFINITY};
+  memset(field, 0, sizeof *field);
+  field->memory = girdle_common_memory(call);
+  field->box = nowhere;
+  field->rules = girdle_common_new(call, layers * sizeof *field->rules);
+  if (!field->rules) return GIRDLE_MEMORY;
+  field->layers = layers;
+  field->winding = girdle_common_new(call, layers * sizeof *field->winding);
+  return field->winding ? GIRDLE_OK : GIRDLE_MEMORY;
+}
+
+static int32_t add_edge(girdle_call *call, girdle_field *field, double x0, double y0, double x1, double y1,
+                        uint32_t layer) {
+  girdle_edge edge = {x0, y0, x1, y1, layer, 0};
+  if (x0 == x1 && y0 == y1) return GIRDLE_OK;
+  GIRDLE_TRY(girdle_common_grow(call, &field->memory, (void **)&field->edges, &field->capacity, field->count + 1,
+                                sizeof edge));
+  field->edges[field->count++] = edge;
+  field->box.left_mm = fmin(field->box.left_mm, fmin(x0, x1));
+  field->box.right_mm = fmax(field->box.right_mm, fmax(x0, x1));
+  field->box.top_mm = fmin(field->box.top_mm, fmin(y0, y1));
+  field->box.bottom_mm = fmax(field->box.bottom_mm, fmax(y0, y1));
+  return GIRDLE_OK;
+}
+
+static double tidy(double mm) {
+  return nearbyint(mm * 1e6) / 1e6;
+}
+
+static int32_t add_ring(girdle_call *call, girdle_field *field, const girdle_polyline *ring, int closes, uint32_t layer) {
+  for (uint64_t i = 1; i < ring->count + (closes ? 1 : 0); i++) {
+    const struct girdle_vertex *a = &ring->points[i - 1], *b = &ring->points[i % ring->count];
+    GIRDLE_TRY(add_edge(call, field, tidy(a->x), tidy(a->y), tidy(b->x), tidy(b->y), layer));
+  }
+  return GIRDLE_OK;
+}
+
+static int32_t add_outline(girdle_call *call, girdle_field *field, const girdle_path *outline, int closes,
+                           uint32_t layer) {
+  uint64_t count;
+  const girdle_subpath *parts = girdle_path_parts(outline, &count);
+  for (uint64_t i = 0; i < count; i++) {
+    girdle_polyline ring;
+    int32_t status;
+    GIRDLE_TRY(girdle_path_flatten(call, outline, &parts[i], GIRDLE_FLAT_MM, &ring));
+    status = add_ring(call, field, &ring, closes, layer);
+    girdle_polyline_free(&ring);
+    GIRDLE_TRY(status);
+  }
+  return GIRDLE_OK;
+}
+
+int32_t girdle_field_new(girdle_call *call, const girdle_region *region, girdle_field *out) {
+  uint64_t count;
+  const girdle_layer *layers = girdle_region_layers(region, &count);
+  int32_t status = begin(call, out, count);
+  for (uint64_t i = 0; i < count && !status; i++) {
+    out->rules[i] = layers[i].rule;
+    status = add_outline(call, out, layers[i].outline, 1, (uint32_t)i);
+  }
+  if (!status && !out->count) status = girdle_common_fail(call, GIRDLE_GEOMETRY, "within", "the region has no extent");
+  if (status) girdle_field_free(out);
+  return status;
+}
+
+int32_t girdle_field_of_path(girdle_call *call, const girdle_path *path, girdle_field *out) {
+  int32_t status = begin(call, out, 1);
+  if (!status) status = add_outline(call, out, path, 0, 0);
+  if (!status && !out->count) status = girdle_common_fail(call, GIRDLE_GEOMETRY, "edge", "the path has no length");
+  if (status) girdle_field_free(out);
+  return status;
+}
+
+int32_t girdle_field_turned(girdle_call *call, const girdle_field *from, double cosine, double sine,
+                            girdle_field *out) {
+  int32_t status = begin(call, out, from->layers);
+  if (!status) memcpy(out->rules, from->rules, (size_t)from->layers * sizeof *out->rules);
+  for (uint64_t i = 0; i < from->count && !status; i++) {
+    const girdle_edge *edge = &from->edges[i];
+    status = add_edge(call, out, cosine * edge->x0 - sine * edge->y0, sine * edge->x0 + cosine * edge->y0,
+                      cosine * edge->x1 - sine * edge->y1, sine * edge->x1 + cosine * edge->y1, edge->layer);
+  }
+  if (status) girdle_field_free(out);
+  return status;
+}
+
+/* ---- bands */
+
+static uint64_t band_of(const girdle_field *field, double y) {
+  double band = floor((y - field->box.top_mm) / field->band_mm);
+  return band <= 0 ? 0 : band >= (double)field->bands - 1 ? field->bands - 1 : (uint64_t)band;
+}
+
+static uint64_t last_band_of(const girdle_field *field, const girdle_edge *edge) {
+  return band_of(field, fmax(edge->y0, edge->y1));
+}
+
+/* Counting sort: how many edges a band has, where each band begins, and the edges in their places. */
+int32_t girdle_field_index(girdle_call *call, girdle_field *field, double height_mm) {
+  double height = field->box.bottom_mm - field->box.top_mm;
+  double bands = fmin(floor(height / height_mm) + 1, 4.0 * (double)field->count + 4096);
+  field->bands = (uint64_t)bands;
+  field->band_mm = fmax(height / bands, 1e-6);
+  field->band_first = girdle_common_new(call, (field->bands + 1) * sizeof *field->band_first);
+  if (!field->band_first) return GIRDLE_MEMORY;
+  for (uint64_t i = 0; i < field->count; i++) {
+    girdle_edge *edge = &field->edges[i];
+    edge->band = (uint32_t)band_of(field, fmin(edge->y0, edge->y1));
+    for (uint64_t band = edge->band; band <= last_band_of(field, edge); band++) field->band_first[band + 1]++;
+  }
+  for (uint64_t band = 0; band < field->bands; band++) field->band_first[band + 1] += field->band_first[band];
+  field->band_edge_count = field->band_first[field->bands];
+  field->band_edges = girdle_common_new(call, field->band_edge_count * sizeof *field->band_edges);
+  if (!field->band_edges) return GIRDLE_MEMORY;
+  for (uint64_t i = field->count; i-- > 0;) {
+    const girdle_edge *edge = &field->edges[i];
+    for (uint64_t band = edge->band; band <= last_band_of(field, edge); band++)
+      field->band_edges[--field->band_first[band + 1]] = (uint32_t)i;
+  }
+  /* Each start was counted down to where its band begins, one place too far right. */
+  memmove(field->band_first, field->band_first + 1, (size_t)field->bands * sizeof *field->band_first);
+  field->band_first[field->bands] = (uint32_t)field->band_edge_count;
+  return GIRDLE_OK;
+}
+
+/* ---- inside or outside */
+
+/* Whether an edge passes the row at y, and which way; an end on the row belongs to the side below. */
+static int crossing(const girdle_edge *edge, double y) {
+  return (edge->y0 <= y) - (edge->y1 <= y);
+}
+
+static double crossing_at(const girdle_edge *edge, double y) {
+  return edge->x0 + (edge->x1 - edge->x0) * ((y - edge->y0) / (edge->y1 - edge->y0));
+}
+
+static int holds(int32_t rule, int32_t winding) {
+  return rule == GIRDLE_EVENODD ? winding & 1 : winding != 0;
+}
+
+/* Inside the first layer and inside none of those left out. */
+static int is_inside(const girdle_field *field) {
+  if (!holds(field->rules[0], field->winding[0])) return 0;
+  for (uint64_t layer = 1; layer < field->layers; layer++)
+    if (holds(field->rules[layer], field->winding[layer])) return 0;
+  return 1;
+}
+
+static int contains(const girdle_field *field, double x, double y) {
+  uint64_t band = band_of(field, y);
+  memset(field->winding, 0, (size_t)field->layers * sizeof *field->winding);
+  for (uint64_t i = field->band_first[band]; i < field->band_first[band + 1]; i++) {
+    const girdle_edge *edge = &field->edges[field->band_edges[i]];
+    int change = crossing(edge, y);
+    if (change && crossing_at(edge, y) < x) field->winding[edge->layer] += change;
+  }
+  return is_inside(field);
+}
+
+/* Squared distance from a point to an edge. */
+static double square_to(const girdle_edge *edge, double x, double y) {
+  double ex = edge->x1 - edge->x0, ey = edge->y1 - edge->y0, px = x - edge->x0, py = y - edge->y0;
+  double along = (px * ex + py * ey) / (ex * ex + ey * ey);
+  along = along < 0 ? 0 : along > 1 ? 1 : along;
+  px -= along * ex;
+  py -= along * ey;
+  return px * px + py * py;
+}
+
+double girdle_field_depth(const girdle_field *field, double x, double y, double limit_mm) {
+  double least = limit_mm * limit_mm, depth;
+  uint64_t last = band_of(field, y + limit_mm);
+  for (uint64_t band = band_of(field, y - limit_mm); band <= last; band++)
+    for (uint64_t i = field->band_first[band]; i < field->band_first[band + 1]; i++) {
+      const girdle_edge *edge = &field->edges[field->band_edges[i]];
+      double low = edge->x0 < edge->x1 ? edge->x0 : edge->x1, high = edge->x0 < edge->x1 ? edge->x1 : edge->x0, square;
+      if (low > x + limit_mm || high < x - limit_mm) continue;
+      square = square_to(edge, x, y);
+      if (square < least) least = square;
+    }
+  depth = sqrt(least);
+  return contains(field, x, y) ? depth : -depth;
+}
+
+/* ---- rows */
+
+static void widen(girdle_span *span, double from, double to) {
+  if (from < span->from) span->from = from;
+  if (to > span->to) span->to = to;
+}
+
+/* The points of the row at y that are nearer than `radius` to the edge: one stretch, since such points form a convex
+ * capsule. Its ends lie on the half discs about the edge's ends or on the two straight sides. */
+static int capsule(const girdle_edge *edge, double y, double radius, girdle_span *out) {
+  double ex = edge->x1 - edge->x0, ey = edge->y1 - edge->y0, height, half, length;
+  out->from = INFINITY;
+  out->to = -INFINITY;
+  for (int end = 0; end < 2; end++) {
+    height = y - (end ? edge->y1 : edge->y0);
+    if (fabs(height) >= radius) continue;
+    half = sqrt(radius * radius - height * height);
+    widen(out, (end ? edge->x1 : edge->x0) - half, (end ? edge->x1 : edge->x0) + half);
+  }
+  length = sqrt(ex * ex + ey * ey);
+  for (int side = -1; side <= 1; side += 2) {
+    /* The side's straight line meets the row where it is `along` of the way from one end to the other. */
+    double along = ey != 0 ? (y - edge->y0 - side * radius * ex / length) / ey : -1;
+    double x = edge->x0 + along * ex - side * radius * ey / length;
+    if (along >= 0 && along <= 1) widen(out, x, x);
+  }
+  return out->from < out->to;
+}
+
+static int32_t gather(girdle_call *call, girdle_field *field, double y, double radius, uint64_t *count) {
+  uint64_t first = band_of(field, y - radius), last = band_of(field, y + radius);
+  *count = 0;
+  GIRDLE_TRY(girdle_common_grow(call, &field->memory, (void **)&field->scratch, &field->scratch_capacity,
+                                field->band_first[last + 1] - field->band_first[first], sizeof(girdle_span)));
+  for (uint64_t band = first; band <= last; band++)
+    for (uint64_t i = field->band_first[band]; i < field->band_first[band + 1]; i++) {
+      const girdle_edge *edge = &field->edges[field->band_edges[i]];
+      girdle_span *span = &field->scratch[*count];
+      /* An edge of several bands is taken in the first of them that is looked at. */
+      if (band != (edge->band > first ? edge->band : first) || !capsule(edge, y, radius, span)) continue;
+      span->layer = edge->layer;
+      span->change = crossing(edge, y);
+      ++*count;
+    }
+  girdle_place_sort(field->scratch, *count);
+  return GIRDLE_OK;
+}
+
+static void emit(girdle_field *field, double from, double to, int inside) {
+  girdle_span span = {from, to, 0, inside};
+  field->spans[field->span_count++] = span;
+}
+
+/* The winding only changes within capsules, since an edge lies in its own. */
+int32_t girdle_field_row(girdle_call *call, girdle_field *field, double y, double radius_mm) {
+  uint64_t count, i = 0;
+  double reach = -INFINITY, start;
+  field->span_count = 0;
+  GIRDLE_TRY(gather(call, field, y, radius_mm, &count));
+  GIRDLE_TRY(girdle_common_grow(call, &field->memory, (void **)&field->spans, &field->span_capacity, 2 * count + 1,
+                                sizeof(girdle_span)));
+  memset(field->winding, 0, (size_t)field->layers * sizeof *field->winding);
+  while (i < count) {
+    start = field->scratch[i].from;
+    if (is_inside(field)) emit(field, reach, start, 1);
+    for (reach = start; i < count && field->scratch[i].from < reach + 1e-9; i++) {
+      if (field->scratch[i].to > reach) reach = field->scratch[i].to;
+      field->winding[field->scratch[i].layer] += field->scratch[i].change;
+    }
+    emit(field, start, reach, 0);
+  }
+  return GIRDLE_OK;
+}
+
+/* ---- measures */
+
+double girdle_field_area_mm2(const girdle_field *field) {
+  double area = 0;
+  for (uint64_t i = 0; i < field->count; i++) {
+    const girdle_edge *edge = &field->edges[i];
+    double x0 = edge->x0 - field->box.left_mm, x1 = edge->x1 - field->box.left_mm;
+    if (edge->layer == 0) area += x0 * (edge->y1 - edge->y0) - (x1 - x0) * (edge->y0 - field->box.top_mm);
+  }
+  return fabs(area) / 2;
+}
+
+double girdle_field_perimeter_mm(const girdle_field *field) {
+  double perimeter = 0;
+  for (uint64_t i = 0; i < field->count; i++) {
+    const girdle_edge *edge = &field->edges[i];
+    perimeter += hypot(edge->x1 - edge->x0, edge->y1 - edge->y0);
+  }
+  return perimeter;
+}

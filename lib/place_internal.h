@@ -1,0 +1,145 @@
+/* girdle: counts, places, prices and plans flat-back stones on costumes.
+ * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
+#ifndef GIRDLE_PLACE_INTERNAL_H
+#define GIRDLE_PLACE_INTERNAL_H
+
+/* What the files of place share: a placement in the making, a region as edges, a crowd of discs, randomness. */
+
+#include "girdle/place.h"
+
+#define GIRDLE_PLACES_PER_MM 1e4      /* x and y are whole ten thousandths of a millimetre */
+#define GIRDLE_TOLERANCE_MM 2e-4      /* how far a promise may be off after snapping */
+#define GIRDLE_TOUCH_MM 1e-6          /* what touches is inside */
+#define GIRDLE_FLAT_MM 2e-5           /* how far a chord may lie from its curve */
+#define GIRDLE_STONES_MOST 20000000   /* of one placement */
+#define GIRDLE_DIAMETER_MOST_MM 1000
+#define GIRDLE_GAP_MOST_MM 1e6
+
+struct girdle_placement {
+  girdle_allocator memory;
+  girdle_stone *stones;
+  girdle_placed *records;
+  uint64_t count, capacity, stone_count, stone_capacity;
+  girdle_notes notes;
+};
+
+/* ---- place.c: making a placement */
+
+double girdle_place_snapped(double mm);
+float girdle_place_snapped_turn(double turn_deg);
+/* Cosine and sine of an angle from nothing but + - x /, hence alike on every machine; exact at quarter turns. */
+void girdle_place_direction(double turn_deg, double *cosine, double *sine);
+
+/* An empty placement with room for `capacity` records. */
+int32_t girdle_place_new(girdle_call *call, uint64_t capacity, girdle_placement **out);
+/* Adds the stones that are not there yet; index[i], when asked for, is where stone i stands. */
+int32_t girdle_place_palette(girdle_call *call, girdle_placement *placement, const girdle_stone *stones, uint64_t count,
+                             uint16_t *index);
+int32_t girdle_place_reserve(girdle_call *call, girdle_placement *placement, uint64_t capacity);
+/* Adds a record, snapped; GIRDLE_LIMIT above GIRDLE_STONES_MOST. */
+int32_t girdle_place_put(girdle_call *call, girdle_placement *placement, double x_mm, double y_mm, double turn_deg,
+                         uint64_t stone, uint64_t row);
+/* Hands the finished placement over, or frees it when status is an error. */
+int32_t girdle_place_finish(girdle_placement *placement, int32_t status, girdle_placement **out);
+/* Drops, in place, the records whose flag is 0; returns how many were dropped. */
+uint64_t girdle_place_keep(girdle_placement *placement, const uint8_t *kept);
+/* Drops the records that come nearer than gap_mm to another placement; notes how many. */
+int32_t girdle_place_clear(girdle_call *call, girdle_placement *placement, const girdle_placement *other, double gap_mm);
+
+/* Checks what every verb's options begin with. */
+int32_t girdle_place_check(girdle_call *call, const girdle_stone *stones, uint64_t stone_count, double gap_mm,
+                           int64_t count);
+double girdle_place_radius(const girdle_stone *stone); /* of the circle around it */
+
+/* ---- place_sort.c */
+
+/* A stretch of a row, or a mark on it. */
+typedef struct girdle_span {
+  double from, to;
+  uint32_t layer;
+  int32_t change;
+} girdle_span;
+void girdle_place_sort(girdle_span *spans, uint64_t count); /* by from, then by change downwards */
+
+/* ---- place_field.c: a region as straight edges near enough to its curves */
+
+typedef struct girdle_edge {
+  double x0, y0, x1, y1;
+  uint32_t layer, band;
+} girdle_edge;
+
+typedef struct girdle_field {
+  girdle_allocator memory;
+  girdle_edge *edges;
+  uint64_t count, capacity;
+  int32_t *rules, *winding; /* one a layer; winding is scratch */
+  uint64_t layers;
+  girdle_box box;
+  uint32_t *band_first, *band_edges; /* edges by horizontal bands */
+  uint64_t bands, band_edge_count;
+  double band_mm;
+  girdle_span *scratch, *spans; /* of the last row */
+  uint64_t scratch_capacity, span_count, span_capacity;
+} girdle_field;
+
+int32_t girdle_field_new(girdle_call *call, const girdle_region *region, girdle_field *out);
+/* The edges of a path, for distances only. */
+int32_t girdle_field_of_path(girdle_call *call, const girdle_path *path, girdle_field *out);
+/* Turned about the origin by an angle with this cosine and sine. */
+int32_t girdle_field_turned(girdle_call *call, const girdle_field *from, double cosine, double sine, girdle_field *out);
+/* Sorts the edges into bands of about `height_mm`; needed before what follows. */
+int32_t girdle_field_index(girdle_call *call, girdle_field *field, double height_mm);
+void girdle_field_free(girdle_field *field);
+
+/* Distance to the boundary, positive inside, negative outside, at most limit_mm either way. */
+double girdle_field_depth(const girdle_field *field, double x, double y, double limit_mm);
+
+/* Cuts the row at y into spans: change 1: inside, at least radius_mm from every edge; change 0: nearer than that to an
+ * edge. What no span covers is outside. They stand in field->spans, from left to right. */
+int32_t girdle_field_row(girdle_call *call, girdle_field *field, double y, double radius_mm);
+
+double girdle_field_area_mm2(const girdle_field *field);
+double girdle_field_perimeter_mm(const girdle_field *field);
+int girdle_field_is_convex(const girdle_field *field);
+
+/* ---- place_crowd.c: discs that are there, and how far a point is from them */
+
+typedef struct girdle_disc {
+  double x, y, radius;
+  uint32_t next, reserved;
+} girdle_disc;
+
+typedef struct girdle_crowd {
+  girdle_allocator memory;
+  double left, top, cell_mm, most_radius;
+  uint64_t columns, rows;
+  uint32_t *head; /* 1 + the last disc added to a cell */
+  girdle_disc *discs;
+  uint64_t count, capacity;
+} girdle_crowd;
+
+/* A crowd for discs about cell_mm across in a box (discs outside it are held, but found more slowly). */
+int32_t girdle_crowd_new(girdle_call *call, const girdle_box *box, double cell_mm, uint64_t expected, girdle_crowd *out);
+int32_t girdle_crowd_of(girdle_call *call, const girdle_placement *placement, girdle_crowd *out);
+int32_t girdle_crowd_add(girdle_call *call, girdle_crowd *crowd, double x, double y, double radius);
+void girdle_crowd_free(girdle_crowd *crowd);
+/* Clear fabric from a point to the nearest edge of a disc (negative inside one), at most limit_mm; discs numbered in
+ * `pardoned` do not count. */
+double girdle_crowd_clearance(const girdle_crowd *crowd, double x, double y, double limit_mm, const uint64_t *pardoned,
+                              int pardoned_count);
+
+/* ---- place_random.c */
+
+uint64_t girdle_random_next(uint64_t *state);  /* splitmix64 */
+double girdle_random_unit(uint64_t *state);    /* in [0, 1) */
+uint64_t girdle_random_below(uint64_t *state, uint64_t limit);
+uint64_t girdle_random_mixed(uint64_t a, uint64_t b); /* a state from two numbers */
+
+/* ---- place_bound.c */
+
+/* No more than so many centres `pitch` apart, each at least `reach` inside a region of this area and perimeter. */
+int64_t girdle_bound_most(double area_mm2, double perimeter_mm, double pitch_mm, double reach_mm, int convex);
+int64_t girdle_bound_least(double area_mm2, double perimeter_mm, int64_t holes, double pitch_mm, double reach_mm,
+                           int32_t setting);
+
+#endif
