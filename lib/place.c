@@ -71,6 +71,15 @@ int32_t girdle_place_reserve(girdle_call *call, girdle_placement *placement, uin
                             sizeof *placement->records);
 }
 
+int32_t girdle_place_too_large(girdle_call *call, double reach_mm) {
+  char reach[32];
+  girdle_number_text(reach_mm, 4, reach, sizeof reach);
+  return girdle_common_fail(call, GIRDLE_GEOMETRY, "within",
+                            "no stone fits: the region holds no circle of radius %s mm (half the stone and the margin); "
+                            "take a smaller stone, a smaller margin or a larger region",
+                            reach);
+}
+
 int32_t girdle_place_put(girdle_call *call, girdle_placement *placement, double x_mm, double y_mm, double turn_deg,
                          uint64_t stone, uint64_t row) {
   girdle_placed *record;
@@ -160,7 +169,7 @@ int32_t girdle_place_palette(girdle_call *call, girdle_placement *placement, con
 }
 
 double girdle_place_radius(const girdle_stone *stone) {
-  return stone->diameter_mm[GIRDLE_NOMINAL] / 2;
+  return girdle_stone_circle_mm(stone);
 }
 
 /* ---- what every verb's options begin with */

@@ -285,23 +285,18 @@ int32_t girdle_field_row(girdle_call *call, girdle_field *field, double y, doubl
   return GIRDLE_OK;
 }
 
-/* ---- measures */
+/* ---- convex or not */
 
-double girdle_field_area_mm2(const girdle_field *field) {
-  double area = 0;
+/* One ring that turns one way all along, but for what the grid of the corners may do to nearly straight places. Outlines
+ * that cross themselves are no regions, so it goes round once. */
+int girdle_field_is_convex(const girdle_field *field) {
+  int turns = 0;
   for (uint64_t i = 0; i < field->count; i++) {
-    const girdle_edge *edge = &field->edges[i];
-    double x0 = edge->x0 - field->box.left_mm, x1 = edge->x1 - field->box.left_mm;
-    if (edge->layer == 0) area += x0 * (edge->y1 - edge->y0) - (x1 - x0) * (edge->y0 - field->box.top_mm);
+    const girdle_edge *a = &field->edges[i], *b = &field->edges[(i + 1) % field->count];
+    double ax = a->x1 - a->x0, ay = a->y1 - a->y0, bx = b->x1 - b->x0, by = b->y1 - b->y0;
+    double cross = ax * by - ay * bx, slack = 4e-6 * (hypot(ax, ay) + hypot(bx, by));
+    if (a->x1 != b->x0 || a->y1 != b->y0) return 0;
+    turns |= cross > slack ? 1 : cross < -slack ? 2 : 0;
   }
-  return fabs(area) / 2;
-}
-
-double girdle_field_perimeter_mm(const girdle_field *field) {
-  double perimeter = 0;
-  for (uint64_t i = 0; i < field->count; i++) {
-    const girdle_edge *edge = &field->edges[i];
-    perimeter += hypot(edge->x1 - edge->x0, edge->y1 - edge->y0);
-  }
-  return perimeter;
+  return turns != 3;
 }

@@ -36,6 +36,7 @@ int32_t girdle_place_new(girdle_call *call, uint64_t capacity, girdle_placement 
 int32_t girdle_place_palette(girdle_call *call, girdle_placement *placement, const girdle_stone *stones, uint64_t count,
                              uint16_t *index);
 int32_t girdle_place_reserve(girdle_call *call, girdle_placement *placement, uint64_t capacity);
+int32_t girdle_place_too_large(girdle_call *call, double reach_mm); /* the failure of a stone that fits nowhere */
 /* Adds a record, snapped; GIRDLE_LIMIT above GIRDLE_STONES_MOST. */
 int32_t girdle_place_put(girdle_call *call, girdle_placement *placement, double x_mm, double y_mm, double turn_deg,
                          uint64_t stone, uint64_t row);
@@ -98,8 +99,6 @@ double girdle_field_depth(const girdle_field *field, double x, double y, double 
  * edge. What no span covers is outside. They stand in field->spans, from left to right. */
 int32_t girdle_field_row(girdle_call *call, girdle_field *field, double y, double radius_mm);
 
-double girdle_field_area_mm2(const girdle_field *field);
-double girdle_field_perimeter_mm(const girdle_field *field);
 int girdle_field_is_convex(const girdle_field *field);
 
 /* ---- place_crowd.c: discs that are there, and how far a point is from them */
