@@ -62,6 +62,13 @@ int girdle_rows_stone(girdle_rows *rows, const char *heading, girdle_stone *out)
 /* The unit a heading ends in ("neckline_cm": "cm"), and its length without; NULL when it ends in none. */
 const char *girdle_heading_unit(const char *heading, uint64_t *stem_bytes);
 
+/* ---- what several papers say */
+
+enum { GIRDLE_STONE_TEXT = 256, GIRDLE_ZONE_TEXT = 96 };
+
+/* A zone as paper calls it: its name, with its side behind when the job has that name on several sides. */
+void girdle_zone_text(const girdle_zone *zones, uint64_t count, uint64_t index, char text[GIRDLE_ZONE_TEXT]);
+
 /* ---- writing: gathered in a buffer, handed to the sink in pieces. The first failure stays and later calls do
  * nothing, so only the end needs looking at. */
 

@@ -187,3 +187,12 @@ uint64_t girdle_text_columns(const char *text) {
 void girdle_write_pad(girdle_writer *writer, uint64_t have, uint64_t width) {
   for (; have < width; have++) girdle_write(writer, " ");
 }
+
+/* ---- names */
+
+void girdle_zone_text(const girdle_zone *zones, uint64_t count, uint64_t index, char text[GIRDLE_ZONE_TEXT]) {
+  const girdle_zone *zone = &zones[index];
+  int several = 0;
+  for (uint64_t i = 0; i < count && !several; i++) several = i != index && strcmp(zones[i].name, zone->name) == 0;
+  snprintf(text, GIRDLE_ZONE_TEXT, several && zone->side[0] ? "%s %s" : "%s", zone->name, zone->side);
+}
