@@ -9,7 +9,7 @@
 /* expat takes its own memory from malloc: its allocator has no context. Entities of the file itself are allowed within
  * expat's limits, lowered; nothing outside the file is ever read. */
 
-enum { ENTITY_BYTES = 1 << 20, ENTITY_GROWTH = 8, TITLE_BYTES = 63 };
+enum { ENTITY_BYTES = 1 << 20, ENTITY_GROWTH = 8, TITLE_BYTES = 255 /* more than a name may have */ };
 
 typedef struct loader {
   girdle_svg_tree *tree;
@@ -133,8 +133,8 @@ static int32_t use_place(loader *in, const char **attributes, girdle_svg_node *n
 
 static int32_t root_node(loader *in, const char *name, const char **attributes, girdle_svg_node *node) {
   double matrix[6];
-  if (strcmp(name, "svg") != 0)
-    return girdle_common_fail(in->tree->call, GIRDLE_SYNTAX, NULL, "the file holds <%.40s>, not an SVG drawing", name);
+  if (!name || strcmp(name, "svg") != 0)
+    return girdle_common_fail(in->tree->call, GIRDLE_SYNTAX, NULL, "the file holds XML, but not an SVG drawing");
   GIRDLE_TRY(girdle_svg_root(in->tree, attributes, matrix));
   girdle_svg_multiply(matrix, node->matrix, node->matrix);
   node->id = 0; /* the whole drawing names no outline */
@@ -144,9 +144,9 @@ static int32_t root_node(loader *in, const char *name, const char **attributes, 
 /* Fills a node from an element that draws or groups; what is neither is refused. */
 static int32_t make_node(loader *in, const char *name, const char **attributes, girdle_svg_node *node) {
   static const char *const groups[] = {"g", "a", "defs", NULL};
-  node->hidden = strcmp(name, "defs") == 0;
   GIRDLE_TRY(keep_attributes(in, attributes, node));
   if (in->depth == 1) return root_node(in, name, attributes, node);
+  node->hidden = strcmp(name, "defs") == 0;
   if (is_one_of(name, groups)) return GIRDLE_OK;
   node->kind = strcmp(name, "use") == 0 ? GIRDLE_SVG_USE : GIRDLE_SVG_SHAPE;
   if (node->kind == GIRDLE_SVG_USE) return use_place(in, attributes, node);
@@ -188,7 +188,7 @@ static void XMLCALL start(void *context, const char *full_name, const char **att
     return;
   }
   if (in->skip_depth) return;
-  if (name && strcmp(name, "title") == 0) in->in_title = 1;
+  in->in_title = in->depth > 1 && name && strcmp(name, "title") == 0;
   if (in->in_title || must_skip(in, name, attributes)) {
     skip_from_here(in);
     return;
@@ -209,6 +209,7 @@ static void XMLCALL start(void *context, const char *full_name, const char **att
 static void keep_title(loader *in) {
   girdle_svg_node *node = &in->tree->nodes[in->current];
   in->in_title = 0;
+  if (in->title_bytes && in->title[in->title_bytes - 1] == ' ') in->title_bytes--;
   if (node->title || in->current == 0 || in->title_bytes == 0) return;
   node->title = girdle_svg_keep(in->tree, in->title, (uint64_t)in->title_bytes);
   if (!node->title) fault(in, GIRDLE_MEMORY);

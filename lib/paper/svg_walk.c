@@ -221,9 +221,8 @@ int32_t girdle_paper_read_svg(girdle_call *call, const char *source, const char 
   int32_t status = girdle_svg_read(call, source, text, bytes, &tree);
   if (!status) status = make_drawing(call, &tree, out);
   girdle_svg_free(&tree);
-  girdle_common_at(call, source, -1, -1, -1);
-  if (tree.faults.status) status = girdle_faults_end(&tree.faults);
-  return status;
+  if (status && !tree.faults.status) girdle_faults_take(&tree.faults, status, -1, -1);
+  return girdle_faults_end(&tree.faults);
 }
 
 void girdle_drawing_free(girdle_drawing *drawing) {

@@ -296,22 +296,30 @@ static void read_all(reader *in) {
   }
 }
 
+static int32_t make_table(girdle_call *call, uint64_t bytes, girdle_table **out) {
+  girdle_table *table = girdle_common_new(call, sizeof *table);
+  if (!table) return GIRDLE_MEMORY;
+  table->memory = girdle_common_memory(call);
+  table->text = girdle_common_new(call, bytes + 1);
+  if (!table->text) {
+    girdle_table_free(table);
+    return GIRDLE_MEMORY;
+  }
+  table->text_bytes = bytes + 1;
+  *out = table;
+  return GIRDLE_OK;
+}
+
 int32_t girdle_table_read(girdle_call *call, const char *source, const char *text, uint64_t bytes,
                           girdle_table **out) {
   reader in = {.call = call, .at = text, .end = text + bytes, .line = 1, .column = 1};
   int32_t status = check_whole(call, text, bytes);
-  girdle_common_at(call, source, 1, 1, 0);
-  if (status) return status;
-  in.table = girdle_common_new(call, sizeof *in.table);
-  if (!in.table) return GIRDLE_MEMORY;
-  in.table->memory = girdle_common_memory(call);
-  in.table->text = girdle_common_new(call, bytes + 1);
-  if (!in.table->text) {
-    girdle_table_free(in.table);
-    return GIRDLE_MEMORY;
-  }
-  in.table->text_bytes = bytes + 1;
   girdle_faults_begin(&in.faults, call, source);
+  if (!status) status = make_table(call, bytes, &in.table);
+  if (status) {
+    girdle_faults_take(&in.faults, status, 1, 1);
+    return girdle_faults_end(&in.faults);
+  }
   if (bytes >= 3 && memcmp(text, "\xef\xbb\xbf", 3) == 0) in.at += 3;
   check_characters(&in);
   in.separator = find_separator(in.at, in.end);

@@ -194,5 +194,8 @@ void girdle_zone_text(const girdle_zone *zones, uint64_t count, uint64_t index, 
   const girdle_zone *zone = &zones[index];
   int several = 0;
   for (uint64_t i = 0; i < count && !several; i++) several = i != index && strcmp(zones[i].name, zone->name) == 0;
-  snprintf(text, GIRDLE_ZONE_TEXT, several && zone->side[0] ? "%s %s" : "%s", zone->name, zone->side);
+  if (several && zone->side[0])
+    snprintf(text, GIRDLE_ZONE_TEXT, "%s %s", zone->name, zone->side);
+  else
+    snprintf(text, GIRDLE_ZONE_TEXT, "%s", zone->name);
 }
