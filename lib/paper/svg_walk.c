@@ -150,7 +150,7 @@ static void walk(walker *in, uint32_t index, const double outer[6], int64_t name
 
 static void walk_use(walker *in, uint32_t index, const double matrix[6], int64_t namer, int through_use) {
   const girdle_svg_node *node = &in->tree->nodes[index];
-  uint32_t target;
+  uint32_t target = 0;
   int32_t status = find_target(in, node, &target);
   if (!status && in->uses == GIRDLE_SVG_MOST_USES)
     status = girdle_common_fail(in->tree->call, GIRDLE_LIMIT, "use", "use goes through more than %d others, or in a ring",
