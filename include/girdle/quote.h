@@ -27,6 +27,14 @@ typedef struct girdle_quote_rates {
   int64_t markup_millionths;    /* on cost; a quote takes a margin or a mark-up, not both */
   int64_t tax_millionths;
   int64_t deposit_millionths;   /* of the total */
+  int64_t rush_millionths;      /* added to the price before tax when the input says rush */
+  int64_t extra_gross_minor;    /* a gross added after the deposit, all in */
+  int64_t own_gross_minor;      /* a gross of the customer's own stones: checking and sorting them */
+  int64_t round_to_minor;       /* the price before tax is brought up to a whole multiple of it; 0: as it comes */
+  int64_t tools_minor;          /* what someone who glues for the first time buys besides: pick-up tool, tips, mat */
+  int64_t self_pace_millionths; /* 3000000: a first-timer takes three times as long (common practice, no source) */
+  int32_t valid_days;           /* 30: the quote holds so long */
+  int32_t reserved;
 } girdle_quote_rates;
 
 typedef struct girdle_quote_line {
@@ -41,6 +49,10 @@ typedef struct girdle_quote_input {
   int64_t shipping_minor;    /* its share of the shipping */
   int64_t unpriced;          /* stones without a price: the quote says it is incomplete */
   const girdle_work *work;
+  int64_t own_stones;        /* pieces the customer brings: worked and glued, but no material of ours */
+  int64_t extra_stones;      /* pieces added after the deposit was paid, charged by extra_gross_minor alone */
+  int32_t rush, reserved2;   /* 1: the rush share is added */
+  int64_t quoted_day;        /* days since 1970-01-01; INT64_MIN, the default: not dated */
 } girdle_quote_input;
 
 typedef struct girdle_quote {
@@ -50,12 +62,42 @@ typedef struct girdle_quote {
   girdle_quote_line lines[12];
   uint64_t line_count;
   int64_t net_minor, tax_minor, total_minor, deposit_minor;
+  int64_t balance_minor;    /* total less deposit */
+  int64_t cost_minor;       /* materials to overhead: what it costs the maker */
+  int64_t valid_until_day;  /* INT64_MIN when not dated */
 } girdle_quote;
+
+/* Gluing it oneself, to be shown beside a quote: whole packs and tubes, first-time tools, and the hours. */
+typedef struct girdle_quote_self {
+  uint32_t struct_bytes;
+  int32_t incomplete;
+  int64_t materials_minor, shipping_minor, adhesive_minor, consumables_minor, tools_minor, total_minor;
+  int64_t left_over;     /* pieces that stay when it is done */
+  double minutes;        /* at a first-timer's pace */
+  int64_t evenings;
+} girdle_quote_self;
+
+typedef struct girdle_quote_self_input {
+  uint32_t struct_bytes, reserved;
+  int64_t materials_minor, shipping_minor; /* of an order for this costume alone */
+  int64_t left_over;                       /* pieces it leaves over, spares included */
+  int64_t unpriced;
+  const girdle_work *work;
+  double evening_s;                        /* work in one evening, 7200 */
+} girdle_quote_self_input;
 
 GIRDLE_API void girdle_quote_rates_init(girdle_quote_rates *rates, uint32_t struct_bytes);
 GIRDLE_API void girdle_quote_input_init(girdle_quote_input *input, uint32_t struct_bytes);
+/* Reckons a quote. The lines are, where they are not 0: materials, shipping, adhesive (as much of a tube as is used),
+ * consumables, labour (always), handling of the customer's own stones, overhead, margin or mark-up, rush, extra stones,
+ * rounding, tax; each is rounded once, half to even. GIRDLE_ARGUMENT for negative figures, or a margin beside a mark-up;
+ * GIRDLE_OVERFLOW when a sum does not fit. `out` may begin uninitialised. */
 GIRDLE_API int32_t girdle_quote_make(girdle_call *call, const girdle_quote_input *input,
                                      const girdle_quote_rates *rates, girdle_quote *out);
+GIRDLE_API void girdle_quote_self_input_init(girdle_quote_self_input *input, uint32_t struct_bytes);
+/* What gluing it oneself comes to. Uses the adhesive, consumables, tools and pace of the rates, and no labour. */
+GIRDLE_API int32_t girdle_quote_self_make(girdle_call *call, const girdle_quote_self_input *input,
+                                          const girdle_quote_rates *rates, girdle_quote_self *out);
 /* pieces x rate a gross, rounded half to even: 2 1/2 gross at 50.00 are 125.00. */
 GIRDLE_API int32_t girdle_labour_by_gross(girdle_call *call, int64_t pieces, int64_t rate_minor, int64_t *out_minor);
 

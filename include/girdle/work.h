@@ -32,6 +32,8 @@ typedef struct girdle_work_rates {
   int32_t swatch_days;      /* 1 */
   int32_t try_on_days;      /* 1 */
   int32_t spare_days;       /* 3: days in hand */
+  uint32_t glue_weekdays;   /* 0x7f: days on which there is gluing; bit 0 Monday to bit 6 Sunday */
+  uint32_t post_weekdays;   /* 0x1f: days that count as days of delivery, and on which an order can go out */
 } girdle_work_rates;
 
 typedef struct girdle_work {
@@ -42,7 +44,11 @@ typedef struct girdle_work {
   int64_t dots_at_a_time;   /* how many dots before the first skins, at this pace */
   double minutes;
   int64_t evenings;         /* for this costume alone with all hands */
+  int64_t tube_millionths;  /* adhesive_buy_ml in tubes: 1000000 is one whole tube */
 } girdle_work;
+
+/* One day of the week in a mask of weekdays: 1 Monday to 7 Sunday. */
+#define GIRDLE_WEEKDAY(weekday) (1u << ((weekday) - 1))
 
 GIRDLE_API void girdle_work_rates_init(girdle_work_rates *rates, uint32_t struct_bytes);
 /* Work for all lines of a tally. */
