@@ -112,7 +112,7 @@ static int32_t walk(planner *plan, const girdle_task *task, int take, gluing *st
   int64_t pause = dry;
   stretch->fits = 0;
   for (int64_t number = stretch->end + dry, sides = task->sides;; number--) {
-    evening *day;
+    evening *day = NULL;
     double used;
     GIRDLE_TRY(find_day(plan, number, &day));
     stretch->retry = number - dry - 1;
