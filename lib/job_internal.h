@@ -1,0 +1,46 @@
+/* girdle: counts, places, prices and plans flat-back stones on costumes.
+ * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
+#ifndef GIRDLE_JOB_INTERNAL_H
+#define GIRDLE_JOB_INTERNAL_H
+
+/* What the files of job share. */
+
+#include "girdle/job.h"
+
+/* A growing array; the owner's allocator. */
+typedef struct girdle_job_list {
+  void *items;
+  uint64_t count, capacity;
+} girdle_job_list;
+
+int32_t girdle_job_append(girdle_call *call, const girdle_allocator *memory, girdle_job_list *list, const void *item,
+                          uint64_t item_bytes);
+void girdle_job_release(const girdle_allocator *memory, girdle_job_list *list, uint64_t item_bytes);
+
+enum { GIRDLE_RATE_MONEY_MOST = 16 };
+
+typedef struct girdle_size_measure {
+  char size[16];
+  girdle_measure measure;
+} girdle_size_measure;
+
+struct girdle_club {
+  girdle_allocator memory;
+  girdle_job_list jobs;     /* girdle_job * */
+  girdle_job_list by_tag;   /* uint64_t, the jobs' numbers in order of tag */
+  girdle_job_list sizes;    /* girdle_size_measure */
+  girdle_job_list prices, suppliers, stock, log;
+  girdle_work_rates work;
+  girdle_quote_rates quote;
+  double lost_share, prior_jobs;
+  int64_t kit_pieces;
+  int32_t split, currency_known;
+  char money[GIRDLE_RATE_MONEY_MOST][40]; /* sums of money as they were written, for when the currency comes later */
+};
+
+/* The rates of a new club. */
+void girdle_job_rates_init(girdle_club *club);
+/* Takes a currency for all money of the club; GIRDLE_ARGUMENT when another is known already. */
+int32_t girdle_job_take_currency(girdle_call *call, girdle_club *club, const girdle_currency *currency);
+
+#endif
