@@ -10,7 +10,7 @@
 
 /* Rates by the names people use: what is written, where it goes, and its limits. */
 
-enum { MEASURE, COUNT, SHARE, MILLIONTHS, MONEY, PIECES, YES, CURRENCY };
+enum { MEASURE, COUNT, JOBS, SHARE, MILLIONTHS, MONEY, PIECES, YES, WEEKDAYS, CURRENCY };
 
 typedef struct rate_row {
   const char *name;
@@ -37,10 +37,17 @@ static const rate_row rates[] = {
     {"mark-up", MILLIONTHS, 0, QUOTE(markup_millionths), 0, 100e6, ""},
     {"tax", MILLIONTHS, 0, QUOTE(tax_millionths), 0, 10e6, ""},
     {"deposit", MILLIONTHS, 0, QUOTE(deposit_millionths), 0, 1e6, ""},
+    {"rush", MILLIONTHS, 0, QUOTE(rush_millionths), 0, 10e6, ""},
+    {"extra gross", MONEY, -1, QUOTE(extra_gross_minor), 0, 0, ""},
+    {"own gross", MONEY, -1, QUOTE(own_gross_minor), 0, 0, ""},
+    {"round to", MONEY, -1, QUOTE(round_to_minor), 0, 0, ""},
+    {"tools", MONEY, -1, QUOTE(tools_minor), 0, 0, ""},
+    {"first-timer pace", MILLIONTHS, 0, QUOTE(self_pace_millionths), 1e6, 100e6, ""},
+    {"quote valid", COUNT, 0, QUOTE(valid_days), 0, 3650, "days"},
     {"spares", SHARE, 0, OWN(lost_share), 0, 1, ""},
     {"repair kit", PIECES, 0, OWN(kit_pieces), 0, 1e6, "pieces"},
     {"split", YES, 0, OWN(split), 0, 1, ""},
-    {"jobs before the log counts", COUNT, 1, OWN(prior_jobs), 0, 1000, "jobs"},
+    {"jobs before the log counts", JOBS, 0, OWN(prior_jobs), 0, 1000, "jobs"},
     {"adhesive film", MEASURE, GIRDLE_LENGTH, WORK(film_mm), 0.01, 5, "mm"},
     {"adhesive waste", SHARE, 0, WORK(adhesive_waste), 0, 0.95, ""},
     {"adhesive skins", MEASURE, GIRDLE_TIME, WORK(skin_s), 1, 86400, "s"},
@@ -60,18 +67,20 @@ static const rate_row rates[] = {
     {"swatch days", COUNT, 0, WORK(swatch_days), 0, 365, "days"},
     {"try-on days", COUNT, 0, WORK(try_on_days), 0, 365, "days"},
     {"days in hand", COUNT, 0, WORK(spare_days), 0, 365, "days"},
+    {"gluing days", WEEKDAYS, 0, WORK(glue_weekdays), 0, 0, ""},
+    {"post days", WEEKDAYS, 0, WORK(post_weekdays), 0, 0, ""},
 };
 enum { RATE_COUNT = sizeof rates / sizeof rates[0] };
 
 const char *const *girdle_rate_names(uint64_t *count) {
-  /* the same order as above; a test compares them */
+  /* in the order above; a test sets every one of them */
   static const char *const names[] = {
-      "currency",       "labour a gross", "labour a stone",  "labour an hour", "adhesive a tube", "consumables",
-      "overhead",       "margin",         "mark-up",         "tax",            "deposit",         "spares",
-      "repair kit",     "split",          "jobs before the log counts",        "adhesive film",   "adhesive waste",
-      "adhesive skins", "tube",           "small stone",     "large stone",    "large from",      "sewn stone",
-      "change of stone", "zone layout",   "evening",         "dry",            "cure",            "hands",
-      "places to dry",  "alteration days", "swatch days",    "try-on days",    "days in hand",
+      "currency", "labour a gross", "labour a stone", "labour an hour", "adhesive a tube", "consumables", "overhead",
+      "margin", "mark-up", "tax", "deposit", "rush", "extra gross", "own gross", "round to", "tools",
+      "first-timer pace", "quote valid", "spares", "repair kit", "split", "jobs before the log counts",
+      "adhesive film", "adhesive waste", "adhesive skins", "tube", "small stone", "large stone", "large from",
+      "sewn stone", "change of stone", "zone layout", "evening", "dry", "cure", "hands", "places to dry",
+      "alteration days", "swatch days", "try-on days", "days in hand", "gluing days", "post days",
   };
   *count = sizeof names / sizeof names[0];
   return names;
@@ -115,6 +124,36 @@ static int32_t read_count(girdle_call *call, const rate_row *rate, const char *v
   GIRDLE_TRY(girdle_common_range(call, rate->name, (double)number, rate->least, rate->most, rate->unit));
   *out = (double)number;
   return GIRDLE_OK;
+}
+
+static int weekday_of(const char *text) {
+  static const char *const days[] = {"mon", "tue", "wed", "thu", "fri", "sat", "sun"};
+  for (int i = 0; i < 7; i++) {
+    int same = 1;
+    for (int k = 0; k < 3 && same; k++) same = (text[k] | 0x20) == days[i][k];
+    if (same) return i + 1;
+  }
+  return 0;
+}
+
+/* "Mon-Fri", "Tue Thu Sat-Sun": three letters each; a stretch may run over the Sunday. */
+static int32_t read_weekdays(girdle_call *call, const rate_row *rate, const char *value, uint32_t *out) {
+  uint32_t mask = 0;
+  int first = 0, day = weekday_of(value);
+  for (const char *at = value; day; day = weekday_of(at)) {
+    for (int i = first ? first : day; i != day; i = i % 7 + 1) mask |= GIRDLE_WEEKDAY(i);
+    mask |= GIRDLE_WEEKDAY(day);
+    at += 3;
+    if (!*at) {
+      *out = mask;
+      return GIRDLE_OK;
+    }
+    if (*at != ' ' && *at != ',' && (*at != '-' || first)) break;
+    first = *at == '-' ? day : 0;
+    at += 1 + (*at == ',' && at[1] == ' ');
+  }
+  return girdle_common_fail(call, GIRDLE_SYNTAX, rate->name, "%s '%.40s' are not weekdays; write them like \"Mon-Fri Sun\"",
+                            rate->name, value);
 }
 
 static int32_t read_yes(girdle_call *call, const rate_row *rate, const char *value, int32_t *out) {
@@ -194,20 +233,16 @@ static int same_name(const char *known, const char *name) {
   return *known == *name;
 }
 
-static int32_t set_count(girdle_call *call, girdle_club *club, const rate_row *rate, const char *value) {
+/* A whole number into an int32, an int64 or a double. */
+static int32_t set_count(girdle_call *call, const rate_row *rate, const char *value, void *field) {
   double number;
   GIRDLE_TRY(read_count(call, rate, value, &number));
-  if (rate->quantity) /* held as a double */
-    memcpy((char *)club + rate->at, &number, sizeof number);
+  if (rate->kind == JOBS)
+    memcpy(field, &number, sizeof number);
+  else if (rate->kind == PIECES)
+    memcpy(field, &(int64_t){(int64_t)number}, sizeof(int64_t));
   else
-    memcpy((char *)club + rate->at, &(int32_t){(int32_t)number}, sizeof(int32_t));
-  return GIRDLE_OK;
-}
-
-static int32_t set_pieces(girdle_call *call, girdle_club *club, const rate_row *rate, const char *value) {
-  double number;
-  GIRDLE_TRY(read_count(call, rate, value, &number));
-  memcpy((char *)club + rate->at, &(int64_t){(int64_t)number}, sizeof(int64_t));
+    memcpy(field, &(int32_t){(int32_t)number}, sizeof(int32_t));
   return GIRDLE_OK;
 }
 
@@ -217,8 +252,10 @@ static int32_t set(girdle_call *call, girdle_club *club, const rate_row *rate, c
     case MEASURE:
     case SHARE: return read_measure(call, rate, value, field);
     case MILLIONTHS: return read_millionths(call, rate, value, field);
-    case COUNT: return set_count(call, club, rate, value);
-    case PIECES: return set_pieces(call, club, rate, value);
+    case COUNT:
+    case JOBS:
+    case PIECES: return set_count(call, rate, value, field);
+    case WEEKDAYS: return read_weekdays(call, rate, value, field);
     case YES: return read_yes(call, rate, value, field);
     case CURRENCY: return read_currency(call, club, value);
     default: return read_money(call, club, rate, value);

@@ -74,8 +74,9 @@ GIRDLE_API int32_t girdle_job_set_fabric(girdle_call *call, girdle_job *job, con
 GIRDLE_API int32_t girdle_job_set_measure(girdle_call *call, girdle_job *job, const char *name, double mm);
 GIRDLE_API const girdle_measure *girdle_job_measures(const girdle_job *job, uint64_t *count);
 
-/* Adds a zone; everything is copied. A pair becomes two zones, left and, mirrored, right. A name that is there already
- * on the same side is an error. */
+/* Adds a zone; everything is copied. A pair becomes two zones, left as it is and right mirrored about the middle of its
+ * box, each with the same times and the same stones set by eye; the side given is not looked at. A name that is there
+ * already on the same side is an error. */
 GIRDLE_API int32_t girdle_job_add_zone(girdle_call *call, girdle_job *job, const girdle_zone *zone);
 /* The zones in the order they were added; valid until the job changes. */
 GIRDLE_API const girdle_zone *girdle_job_zones(const girdle_job *job, uint64_t *count);
@@ -86,7 +87,7 @@ GIRDLE_API int32_t girdle_job_tally(girdle_call *call, const girdle_job *job, gi
 /* A club: wearers' jobs and what they share. It owns the jobs given to it. */
 GIRDLE_API int32_t girdle_club_new(girdle_call *call, girdle_club **out);
 GIRDLE_API void girdle_club_free(girdle_club *club); /* NULL is fine; frees its jobs */
-/* Takes the job over on success only. A tag that is there already is an error. */
+/* Takes the job over on success only. A tag that is there already is an error. Jobs keep the order they came in. */
 GIRDLE_API int32_t girdle_club_add_job(girdle_call *call, girdle_club *club, girdle_job *job);
 GIRDLE_API uint64_t girdle_club_jobs(const girdle_club *club);
 GIRDLE_API girdle_job *girdle_club_job(const girdle_club *club, uint64_t index); /* NULL past the end */
@@ -94,10 +95,12 @@ GIRDLE_API girdle_job *girdle_club_job(const girdle_club *club, uint64_t index);
 /* A size's measure, used by the wearers of that size who have none of their own. */
 GIRDLE_API int32_t girdle_club_set_size(girdle_call *call, girdle_club *club, const char *size, const char *measure,
                                         double mm);
-/* Gives every job the measures of its size that it lacks; a size not known is an error naming the tag. */
+/* Gives every job the measures of its size that it lacks; a size not known is an error naming the tag. Where the club has
+ * no sizes at all, a size is only a word beside measures of the wearer's own. */
 GIRDLE_API int32_t girdle_club_fit_sizes(girdle_call *call, girdle_club *club);
 
 GIRDLE_API int32_t girdle_club_add_price(girdle_call *call, girdle_club *club, const girdle_price_row *row);
+/* All suppliers sell in the club's one currency: the first one named, by a supplier or a rate. */
 GIRDLE_API int32_t girdle_club_add_supplier(girdle_call *call, girdle_club *club, const girdle_supplier *supplier);
 GIRDLE_API int32_t girdle_club_add_stock(girdle_call *call, girdle_club *club, const girdle_stock_row *row);
 GIRDLE_API int32_t girdle_club_add_log(girdle_call *call, girdle_club *club, const girdle_log_row *row);
@@ -106,15 +109,21 @@ GIRDLE_API const girdle_price_row *girdle_club_prices(const girdle_club *club, u
 GIRDLE_API const girdle_supplier *girdle_club_suppliers(const girdle_club *club, uint64_t *count);
 GIRDLE_API const girdle_stock_row *girdle_club_stock(const girdle_club *club, uint64_t *count);
 
-/* Sets a rate by the name people use for it ("labour a gross", "film", "hands"); the value carries its unit or
- * currency. Unknown names are GIRDLE_UNKNOWN with the nearest. The manual lists the names. */
+/* Sets a rate by the name people use for it ("labour a gross", "adhesive film", "hands"; capitals and "_" for a space do
+ * not matter); the value carries its unit: "0.3 mm", "2 h", "12.5 %", "50.00" or "50.00 EUR", "3", "yes", "Mon-Fri". Sums
+ * without a code are in the club's currency, whether it comes before or after them (EUR when it never comes). Unknown
+ * names are GIRDLE_UNKNOWN with the nearest. Of the three labour rates the one set last counts. */
 GIRDLE_API int32_t girdle_club_set_rate(girdle_call *call, girdle_club *club, const char *name, const char *value);
 /* The names of all rates, in order. */
 GIRDLE_API const char *const *girdle_rate_names(uint64_t *count);
 GIRDLE_API const girdle_work_rates *girdle_club_work_rates(const girdle_club *club);
 GIRDLE_API const girdle_quote_rates *girdle_club_quote_rates(const girdle_club *club);
 
-/* Everything that follows from a club's jobs. Owns all it gives out; immutable. */
+/* Everything that follows from a club's jobs. Owns all it gives out; immutable.
+ * One order for all; with a log, its spares are learned from it. A stone's packs are paid by those who wear it, by their
+ * pieces, and the shipping by those materials (alike when they cost nothing), both by largest remainder, so that the
+ * shares add up to the order exactly. Without prices every stone is unpriced. A costume with zones at the front and at the
+ * back has two sides to glue. Delivery takes as long as the slowest supplier used. */
 typedef struct girdle_reckoning girdle_reckoning;
 /* today: days since 1970-01-01. */
 GIRDLE_API int32_t girdle_club_reckon(girdle_call *call, const girdle_club *club, int64_t today,

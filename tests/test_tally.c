@@ -1,0 +1,212 @@
+/* girdle: counts, places, prices and plans flat-back stones on costumes.
+ * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
+#include "support.h"
+
+static girdle_stone stone_of(const char *text) {
+  girdle_stone stone;
+  assert_int_equal(girdle_stone_parse(NULL, text, &stone), GIRDLE_OK);
+  return stone;
+}
+
+/* `ones` records of the first stone, then `twos` of the second. */
+static int32_t two_stones(girdle_call *call, int64_t ones, int64_t twos, girdle_placement **out) {
+  girdle_stone stones[2] = {stone_of("ss20 black"), stone_of("ss16")};
+  girdle_placed records[64];
+  memset(records, 0, sizeof records);
+  for (int64_t i = 0; i < ones + twos; i++) {
+    records[i].x_mm = 10 * (double)i;
+    records[i].stone = i >= ones;
+  }
+  return girdle_placement_new(call, stones, 2, records, (uint64_t)(ones + twos), out);
+}
+
+static void tally_add_counts_and_multiplies_by_times(void **state) {
+  girdle_tally *tally;
+  girdle_placement *placement;
+  const girdle_tally_line *lines;
+  girdle_stone black = stone_of("ss20 black");
+  uint64_t count;
+  test_call test;
+  test_begin(&test);
+  (void)state;
+  assert_ok(&test, girdle_tally_new(&test.call, &tally));
+  assert_ok(&test, two_stones(&test.call, 7, 3, &placement));
+  assert_ok(&test, girdle_tally_add(&test.call, tally, "A1", "cuffs", "left", 2, placement));
+  assert_ok(&test, girdle_tally_add(&test.call, tally, "A1", "cuffs", "left", 1, placement));
+  assert_ok(&test, girdle_tally_add(&test.call, tally, "A1", "cuffs", "right", 1, placement));
+  lines = girdle_tally_lines(tally, &count);
+  assert_int_equal(count, 4);
+  assert_int_equal(lines[0].count, 21);
+  assert_int_equal(lines[1].count, 9);
+  assert_int_equal(lines[2].count, 7);
+  assert_string_equal(lines[2].side, "right");
+  assert_near(lines[0].mass_mg[GIRDLE_NOMINAL], 21 * black.mass_mg[GIRDLE_NOMINAL], 1e-9);
+  assert_near(lines[0].covered_mm2, 21 * girdle_stone_footprint_mm2(&black), 1e-9);
+  girdle_placement_free(placement);
+  girdle_tally_free(tally);
+  assert_int_equal(test.live_bytes, 0);
+}
+
+static void tally_add_leaves_out_stones_that_are_not_placed(void **state) {
+  girdle_tally *tally;
+  girdle_placement *placement;
+  uint64_t count;
+  test_call test;
+  test_begin(&test);
+  (void)state;
+  assert_ok(&test, girdle_tally_new(&test.call, &tally));
+  assert_ok(&test, two_stones(&test.call, 5, 0, &placement));
+  assert_ok(&test, girdle_tally_add(&test.call, tally, "A1", "hem", "", 1, placement));
+  girdle_tally_lines(tally, &count);
+  assert_int_equal(count, 1);
+  girdle_placement_free(placement);
+  girdle_tally_free(tally);
+}
+
+static void tally_by_stone_puts_the_largest_first(void **state) {
+  static const char *const expected[] = {"ss34 red", "ss20", "ss20 black", "ss16"};
+  girdle_tally *tally, *sums;
+  const girdle_tally_line *lines;
+  girdle_stone stones[4];
+  uint64_t count;
+  test_call test;
+  test_begin(&test);
+  (void)state;
+  for (int i = 0; i < 4; i++) stones[i] = stone_of(expected[3 - i]);
+  assert_ok(&test, girdle_tally_new(&test.call, &tally));
+  for (int zone = 0; zone < 20; zone++) {
+    char name[16];
+    snprintf(name, sizeof name, "zone %d", zone);
+    for (int i = 0; i < 4; i++)
+      assert_ok(&test, girdle_tally_add_pieces(&test.call, tally, "A1", name, "", &stones[i], zone + i));
+  }
+  assert_ok(&test, girdle_tally_by_stone(&test.call, tally, &sums));
+  lines = girdle_tally_lines(sums, &count);
+  assert_int_equal(count, 4);
+  for (int i = 0; i < 4; i++) {
+    char text[64];
+    girdle_stone_text(&lines[i].stone, text, sizeof text);
+    assert_string_equal(text, expected[i]);
+    assert_int_equal(lines[i].count, 190 + 20 * (3 - i));
+    assert_string_equal(lines[i].tag, "");
+    assert_string_equal(lines[i].zone, "");
+  }
+  girdle_tally_free(sums);
+  girdle_tally_free(tally);
+  assert_int_equal(test.live_bytes, 0);
+}
+
+static void tally_total_adds_all_lines(void **state) {
+  girdle_tally *tally, *more;
+  girdle_tally_line total, twice;
+  girdle_stone black = stone_of("ss20 black"), clear = stone_of("ss16");
+  test_call test;
+  test_begin(&test);
+  (void)state;
+  assert_ok(&test, girdle_tally_new(&test.call, &tally));
+  assert_ok(&test, girdle_tally_new(&test.call, &more));
+  assert_ok(&test, girdle_tally_add_pieces(&test.call, tally, "A1", "a", "", &black, 144));
+  assert_ok(&test, girdle_tally_add_pieces(&test.call, tally, "A2", "b", "", &clear, 40));
+  girdle_tally_total(tally, &total);
+  assert_int_equal(total.count, 184);
+  assert_near(total.mass_mg[1], 144 * black.mass_mg[1] + 40 * clear.mass_mg[1], 1e-9);
+  assert_string_equal(total.stone.size, "");
+  assert_ok(&test, girdle_tally_add_all(&test.call, more, tally));
+  assert_ok(&test, girdle_tally_add_all(&test.call, more, tally));
+  assert_ok(&test, girdle_tally_add_all(&test.call, more, more)); /* to itself as well */
+  girdle_tally_total(more, &twice);
+  assert_int_equal(twice.count, 4 * 184);
+  girdle_tally_free(more);
+  girdle_tally_free(tally);
+  assert_int_equal(test.live_bytes, 0);
+}
+
+static void tally_add_refuses_and_changes_nothing(void **state) {
+  static const char long_name[] = "a name of a zone that has very many more letters than any zone of any costume has";
+  girdle_tally *tally;
+  girdle_placement *placement;
+  girdle_tally_line total;
+  girdle_stone black = stone_of("ss20 black");
+  test_call test;
+  test_begin(&test);
+  (void)state;
+  assert_ok(&test, girdle_tally_new(&test.call, &tally));
+  assert_ok(&test, two_stones(&test.call, 2, 2, &placement));
+  assert_ok(&test, girdle_tally_add_pieces(&test.call, tally, "A1", "a", "", &black, 1000000000000 - 1));
+  assert_status(&test, girdle_tally_add(&test.call, tally, "A1", "a", "", 1, placement), GIRDLE_LIMIT);
+  test_again(&test);
+  assert_status(&test, girdle_tally_add(&test.call, tally, "A1", "b", "", 0, placement), GIRDLE_ARGUMENT);
+  test_again(&test);
+  assert_status(&test, girdle_tally_add(&test.call, tally, "A1", long_name, "", 1, placement), GIRDLE_LIMIT);
+  test_again(&test);
+  assert_status(&test, girdle_tally_add_pieces(&test.call, tally, "A1", "b", "", &black, -1), GIRDLE_ARGUMENT);
+  assert_string_equal(test.error.field, "pieces");
+  girdle_tally_total(tally, &total);
+  assert_int_equal(total.count, 1000000000000 - 1);
+  girdle_placement_free(placement);
+  girdle_tally_free(tally);
+}
+
+/* A thousand costumes in one tally: found by hash, so that this takes no time. */
+static void tally_add_finds_lines_among_many(void **state) {
+  girdle_tally *tally;
+  girdle_stone black = stone_of("ss20 black");
+  girdle_tally_line total;
+  uint64_t count;
+  test_call test;
+  test_begin(&test);
+  (void)state;
+  assert_ok(&test, girdle_tally_new(&test.call, &tally));
+  for (int round = 0; round < 2; round++) {
+    for (int i = 0; i < 20000; i++) {
+      char tag[16];
+      snprintf(tag, sizeof tag, "T%d", i);
+      assert_ok(&test, girdle_tally_add_pieces(&test.call, tally, tag, "hem", "front", &black, i % 7 + 1));
+    }
+  }
+  girdle_tally_lines(tally, &count);
+  assert_int_equal(count, 20000);
+  girdle_tally_total(tally, &total);
+  assert_int_equal(total.count, 2 * 79997); /* 2857 whole weeks of 28, and 1 */
+  girdle_tally_free(tally);
+}
+
+static int32_t all_of_it(girdle_call *call) {
+  girdle_tally *tally = NULL, *copy = NULL, *sums = NULL;
+  girdle_placement *placement = NULL;
+  girdle_stone black = stone_of("ss20 black");
+  int32_t status = girdle_tally_new(call, &tally);
+  if (!status) status = girdle_tally_new(call, &copy);
+  if (!status) status = two_stones(call, 9, 9, &placement);
+  for (int i = 0; i < 20 && !status; i++) {
+    char name[16];
+    snprintf(name, sizeof name, "zone %d", i);
+    status = girdle_tally_add(call, tally, "A1", name, "", 1, placement);
+    if (!status) status = girdle_tally_add_pieces(call, tally, "A1", name, "", &black, 3);
+  }
+  if (!status) status = girdle_tally_add_all(call, copy, tally);
+  if (!status) status = girdle_tally_by_stone(call, copy, &sums);
+  girdle_placement_free(placement);
+  girdle_tally_free(sums);
+  girdle_tally_free(copy);
+  girdle_tally_free(tally);
+  return status;
+}
+
+static void tally_survives_every_refused_allocation(void **state) {
+  (void)state;
+  test_sweep_allocations(all_of_it);
+}
+
+int main(void) {
+  const struct CMUnitTest tests[] = {
+      cmocka_unit_test(tally_add_counts_and_multiplies_by_times),
+      cmocka_unit_test(tally_add_leaves_out_stones_that_are_not_placed),
+      cmocka_unit_test(tally_by_stone_puts_the_largest_first),
+      cmocka_unit_test(tally_total_adds_all_lines),
+      cmocka_unit_test(tally_add_refuses_and_changes_nothing),
+      cmocka_unit_test(tally_add_finds_lines_among_many),
+      cmocka_unit_test(tally_survives_every_refused_allocation),
+  };
+  return cmocka_run_group_tests(tests, NULL, NULL);
+}
