@@ -40,6 +40,8 @@ void girdle_strokes_arc(girdle_strokes *strokes, double radius_x, double radius_
 /* A piece like this one from where the pen is, which must be its start. */
 void girdle_strokes_piece(girdle_strokes *strokes, const girdle_piece *piece);
 void girdle_strokes_close(girdle_strokes *strokes);
+/* As above, but a gap up to slack_mm is taken for rounding: the last piece then ends at the start. */
+void girdle_strokes_close_within(girdle_strokes *strokes, double slack_mm);
 /* Measures the path and gives it out, or frees it and returns the first failure. */
 int32_t girdle_strokes_finish(girdle_strokes *strokes, girdle_path **out);
 
@@ -64,8 +66,18 @@ int32_t girdle_piece_winding(const girdle_piece *piece, double x, double y);
 /* Adds the piece's share of area and of the first moments of area about the origin (x, y), by Green's theorem. */
 void girdle_piece_moments(const girdle_piece *piece, double x, double y, double moments[3]);
 
+/* Distance from a point to a line or to an arc of a circle. */
+double girdle_piece_distance(const girdle_piece *piece, double x, double y);
+
 int32_t girdle_path_winding(const girdle_path *path, double x, double y);
 /* As girdle_path_nearest, without a call. */
 void girdle_path_near(const girdle_path *path, double x, double y, uint64_t *piece, double *t, double *distance_mm);
+
+/* The path in lines and arcs of circles, no farther than tolerance_mm from it, tangents kept. */
+int32_t girdle_path_as_arcs(girdle_call *call, const girdle_path *path, double tolerance_mm, girdle_path **out);
+
+/* Draws loose pieces as subpaths: each goes on with the piece that begins within slack_mm of its end; rings are closed,
+ * and of pieces that coincide one is drawn. */
+void girdle_strokes_chains(girdle_strokes *strokes, const girdle_piece *pieces, uint64_t count, double slack_mm);
 
 #endif

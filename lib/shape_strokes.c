@@ -161,19 +161,24 @@ static void move_end(girdle_piece *piece, double x, double y) {
   }
 }
 
-void girdle_strokes_close(girdle_strokes *strokes) {
-  girdle_path *path = strokes->path;
-  girdle_subpath *part;
+void girdle_strokes_close_within(girdle_strokes *strokes, double slack_mm) {
   double gap = hypot(strokes->at_x - strokes->start_x, strokes->at_y - strokes->start_y);
   if (strokes->status || !strokes->drawing) return;
-  part = &path->parts[path->part_count - 1];
-  if (gap > closing_share * extent_of(path->pieces + part->first, part->count))
+  if (gap > slack_mm)
     girdle_strokes_line(strokes, strokes->start_x, strokes->start_y);
   else if (gap > 0)
-    move_end(&path->pieces[path->piece_count - 1], strokes->start_x, strokes->start_y);
+    move_end(&strokes->path->pieces[strokes->path->piece_count - 1], strokes->start_x, strokes->start_y);
   if (strokes->status) return;
-  path->parts[path->part_count - 1].closed = 1;
+  strokes->path->parts[strokes->path->part_count - 1].closed = 1;
   girdle_strokes_move(strokes, strokes->start_x, strokes->start_y);
+}
+
+void girdle_strokes_close(girdle_strokes *strokes) {
+  const girdle_path *path = strokes->path;
+  const girdle_subpath *part;
+  if (strokes->status || !strokes->drawing) return;
+  part = &path->parts[path->part_count - 1];
+  girdle_strokes_close_within(strokes, closing_share * extent_of(path->pieces + part->first, part->count));
 }
 
 /* ---- finishing */
