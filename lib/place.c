@@ -172,6 +172,10 @@ double girdle_place_radius(const girdle_stone *stone) {
   return girdle_stone_circle_mm(stone);
 }
 
+double girdle_place_width(const girdle_stone *stone) {
+  return stone->diameter_mm[GIRDLE_NOMINAL];
+}
+
 /* ---- what every verb's options begin with */
 
 int32_t girdle_place_check(girdle_call *call, const girdle_stone *stones, uint64_t stone_count, double gap_mm,

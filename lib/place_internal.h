@@ -6,6 +6,7 @@
 /* What the files of place share: a placement in the making, a region as edges, a crowd of discs, randomness. */
 
 #include "girdle/place.h"
+#include "shape_internal.h"
 
 #define GIRDLE_PLACES_PER_MM 1e4      /* x and y are whole ten thousandths of a millimetre */
 #define GIRDLE_TOLERANCE_MM 2e-4      /* how far a promise may be off after snapping */
@@ -51,6 +52,7 @@ int32_t girdle_place_clear(girdle_call *call, girdle_placement *placement, const
 int32_t girdle_place_check(girdle_call *call, const girdle_stone *stones, uint64_t stone_count, double gap_mm,
                            int64_t count);
 double girdle_place_radius(const girdle_stone *stone); /* of the circle around it */
+double girdle_place_width(const girdle_stone *stone);  /* across */
 
 /* ---- place_sort.c */
 
@@ -133,6 +135,90 @@ uint64_t girdle_random_next(uint64_t *state);  /* splitmix64 */
 double girdle_random_unit(uint64_t *state);    /* in [0, 1) */
 uint64_t girdle_random_below(uint64_t *state, uint64_t limit);
 uint64_t girdle_random_mixed(uint64_t a, uint64_t b); /* a state from two numbers */
+
+/* ---- place_walk.c: a subpath to walk along in straight steps */
+
+#define GIRDLE_WALK_FLAT_MM 0.01
+
+typedef struct girdle_track {
+  girdle_allocator memory;
+  const girdle_piece *pieces;
+  struct girdle_vertex *points; /* a closed subpath twice round */
+  uint64_t count, capacity;
+} girdle_track;
+
+/* A place on the track: between vertex `at` and the next, at the curve's parameter t. */
+typedef struct girdle_foot {
+  double x, y, t;
+  uint64_t at;
+} girdle_foot;
+
+/* The marks, distances along the whole path in order, become vertices. */
+int32_t girdle_track_new(girdle_call *call, const girdle_path *path, const girdle_subpath *part, const double *marks,
+                         uint64_t mark_count, girdle_track *out);
+void girdle_track_free(girdle_track *track);
+uint64_t girdle_track_vertex(const girdle_track *track, double along_mm); /* the first at or after a distance */
+girdle_foot girdle_track_foot(const girdle_track *track, uint64_t vertex);
+double girdle_track_along(const girdle_track *track, const girdle_foot *foot);
+void girdle_track_direction(const girdle_track *track, const girdle_foot *foot, double out[2]);
+/* Moves to the first place after the foot that is a straight `step` away; 0, the foot unmoved, when the track ends
+ * (at vertex `last`) before. */
+int girdle_track_step(const girdle_track *track, uint64_t last, double step, girdle_foot *foot);
+
+/* ---- place_leg.c: legs, and how many stones each bears */
+
+/* How a leg ends: with a stone's centre on its end, with the edge of a stone there, or half a pitch away. */
+enum { GIRDLE_END_CENTRE, GIRDLE_END_INSIDE, GIRDLE_END_HALF };
+
+typedef struct girdle_leg {
+  uint64_t first, last; /* vertices of the track */
+  int32_t start, end;   /* GIRDLE_END_* */
+  int32_t joined;       /* its first stone is the last of the leg before */
+  int32_t closes;       /* its last stone is the first of the whole sequence */
+  uint64_t begins, stones; /* chosen: which stone of the sequence (running on) is the first, how many, both ends counted */
+  double gap_mm;           /* chosen */
+  int32_t uneven, reserved;
+  double leftover_mm;
+} girdle_leg;
+
+/* A sequence to lay along legs. */
+typedef struct girdle_sequence {
+  const girdle_stone *stones;
+  uint64_t count;
+  double gap_mm, turn_deg; /* turn_deg: NaN along the path */
+  int whole;
+} girdle_sequence;
+
+typedef struct girdle_legs {
+  girdle_track track;
+  girdle_leg *items;
+  uint64_t count, capacity;
+  int32_t anchored, reserved; /* a closed subpath begins at a corner */
+} girdle_legs;
+
+/* One stone while walking: its place, direction along the path and number in the sequence, running on. */
+typedef struct girdle_step {
+  girdle_foot foot;
+  uint64_t number;
+} girdle_step;
+
+/* Walks a leg of `stones` stones from number `begins` with one gap; steps, if not NULL, receives them. Returns how far
+ * the walk went past the leg's end, negative when it ended before. */
+double girdle_leg_walk(const girdle_legs *legs, const girdle_leg *leg, const girdle_sequence *sequence, uint64_t begins,
+                       uint64_t stones, double gap_mm, girdle_step *steps);
+double girdle_leg_turn(const girdle_track *track, const girdle_foot *foot, double turn_deg); /* NaN: along the path */
+/* The one gap with which so many stones close the leg; NaN when none of 0 or more does. */
+double girdle_leg_gap(const girdle_legs *legs, const girdle_leg *leg, const girdle_sequence *sequence, uint64_t begins,
+                      uint64_t stones);
+/* How many stones stand on the leg with the wished gap before it is full. */
+uint64_t girdle_leg_room(const girdle_legs *legs, const girdle_leg *leg, const girdle_sequence *sequence,
+                         uint64_t begins, double gap_mm);
+
+/* ---- place_choose.c */
+
+/* Chooses the legs' numbers together; count 0 takes the sequence's gap as the wish. GIRDLE_GEOMETRY when exactly `count`
+ * or whole sequences cannot be had. */
+int32_t girdle_legs_choose(girdle_call *call, girdle_legs *legs, const girdle_sequence *sequence, int64_t count);
 
 /* ---- place_bound.c */
 

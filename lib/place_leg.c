@@ -1,0 +1,143 @@
+/* girdle: counts, places, prices and plans flat-back stones on costumes.
+ * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
+#include <math.h>
+
+#include "common.h"
+#include "place_internal.h"
+
+/* A leg of a run, walked with one gap. */
+
+#define DEGREES (180 / 3.14159265358979323846)
+
+static const girdle_stone *stone_at(const girdle_sequence *sequence, uint64_t number) {
+  return &sequence->stones[number % sequence->count];
+}
+
+/* The turn of a stone that stands at a foot. */
+double girdle_leg_turn(const girdle_track *track, const girdle_foot *foot, double turn_deg) {
+  double way[2];
+  if (!isnan(turn_deg)) return turn_deg;
+  girdle_track_direction(track, foot, way);
+  return atan2(way[1], way[0]) * DEGREES;
+}
+
+typedef struct walk {
+  const girdle_legs *legs;
+  const girdle_leg *leg;
+  const girdle_sequence *sequence;
+  girdle_foot foot;
+  double over; /* how far past the end of the leg, once it is passed */
+} walk;
+
+/* Moves by a straight step; past the end, straight on. */
+static void go(walk *on, double step) {
+  const struct girdle_vertex *end = &on->legs->track.points[on->leg->last];
+  if (step <= 0) return;
+  if (on->over > 0) {
+    on->over += step;
+  } else if (!girdle_track_step(&on->legs->track, on->leg->last, step, &on->foot)) {
+    on->over = step - hypot(end->x - on->foot.x, end->y - on->foot.y);
+    on->foot = girdle_track_foot(&on->legs->track, on->leg->last);
+  }
+}
+
+static double half_of(const girdle_sequence *sequence, uint64_t number) {
+  return stone_at(sequence, number)->diameter_mm[GIRDLE_NOMINAL] / 2;
+}
+
+static double end_step(const walk *on, int32_t kind, uint64_t number, double gap_mm) {
+  if (kind == GIRDLE_END_CENTRE) return 0;
+  return half_of(on->sequence, number) + (kind == GIRDLE_END_HALF ? gap_mm / 2 : 0);
+}
+
+/* The number of the i-th stone of a leg: running on, but for the one that closes the round, which is the first again. */
+static uint64_t number_of(const girdle_leg *leg, uint64_t begins, uint64_t stones, uint64_t i) {
+  return leg->closes && i + 1 == stones ? 0 : begins + i;
+}
+
+static void note_step(girdle_step *steps, uint64_t i, const walk *on, uint64_t number) {
+  if (!steps) return;
+  steps[i].foot = on->foot;
+  steps[i].number = number;
+}
+
+double girdle_leg_walk(const girdle_legs *legs, const girdle_leg *leg, const girdle_sequence *sequence, uint64_t begins,
+                       uint64_t stones, double gap_mm, girdle_step *steps) {
+  walk on = {legs, leg, sequence, girdle_track_foot(&legs->track, leg->first), 0};
+  uint64_t number = number_of(leg, begins, stones, 0);
+  go(&on, end_step(&on, leg->start, number, gap_mm));
+  note_step(steps, 0, &on, number);
+  for (uint64_t i = 1; i < stones; i++) {
+    double half = half_of(sequence, number);
+    number = number_of(leg, begins, stones, i);
+    go(&on, half + half_of(sequence, number) + gap_mm);
+    note_step(steps, i, &on, number);
+  }
+  go(&on, end_step(&on, leg->end, number, gap_mm));
+  if (on.over > 0) return on.over;
+  return girdle_track_along(&legs->track, &on.foot) - legs->track.points[leg->last].along_mm;
+}
+
+/* ---- the gap that closes */
+
+static double gaps_of(const girdle_leg *leg, uint64_t stones) {
+  return (double)stones - 1 + ((leg->start == GIRDLE_END_HALF) + (leg->end == GIRDLE_END_HALF)) / 2.0;
+}
+
+/* The gap if the leg were straight: no other shape of the same length needs a wider one. */
+static double straight_gap(const girdle_legs *legs, const girdle_leg *leg, const girdle_sequence *sequence,
+                           uint64_t begins, uint64_t stones) {
+  const struct girdle_vertex *points = legs->track.points;
+  double room = points[leg->last].along_mm - points[leg->first].along_mm;
+  for (uint64_t i = 0; i < stones; i++) {
+    double half = half_of(sequence, number_of(leg, begins, stones, i));
+    if (i > 0 || leg->start != GIRDLE_END_CENTRE) room -= half;
+    if (i + 1 < stones || leg->end != GIRDLE_END_CENTRE) room -= half;
+  }
+  return room / gaps_of(leg, stones);
+}
+
+/* The miss grows with the gap; regula falsi with halving (the Illinois method) between a gap of 0 and the straight one. */
+double girdle_leg_gap(const girdle_legs *legs, const girdle_leg *leg, const girdle_sequence *sequence, uint64_t begins,
+                      uint64_t stones) {
+  double length = legs->track.points[leg->last].along_mm, close = 1e-9 + 1e-14 * length;
+  double high, low = 0, over, under, gap, miss;
+  int side = 0;
+  if (stones < 1 || gaps_of(leg, stones) <= 0) return NAN;
+  high = straight_gap(legs, leg, sequence, begins, stones);
+  if (high < -1e-9) return NAN;
+  high = fmax(high, 0);
+  over = girdle_leg_walk(legs, leg, sequence, begins, stones, high, NULL);
+  if (fabs(over) <= close) return high;
+  under = girdle_leg_walk(legs, leg, sequence, begins, stones, 0, NULL);
+  if (fabs(under) <= close) return 0;
+  if (under > 0 || over < 0) return NAN;
+  for (int i = 0; i < 100 && high - low > 1e-13; i++) {
+    gap = (low * over - high * under) / (over - under);
+    if (!(gap > low && gap < high)) gap = (low + high) / 2;
+    miss = girdle_leg_walk(legs, leg, sequence, begins, stones, gap, NULL);
+    if (fabs(miss) <= close) return gap;
+    if (miss > 0) {
+      high = gap, over = miss;
+      if (side == 1) under /= 2;
+      side = 1;
+    } else {
+      low = gap, under = miss;
+      if (side == -1) over /= 2;
+      side = -1;
+    }
+  }
+  return NAN;
+}
+
+uint64_t girdle_leg_room(const girdle_legs *legs, const girdle_leg *leg, const girdle_sequence *sequence,
+                         uint64_t begins, double gap_mm) {
+  walk on = {legs, leg, sequence, girdle_track_foot(&legs->track, leg->first), 0};
+  uint64_t stones = 0;
+  go(&on, end_step(&on, leg->start, begins, gap_mm));
+  while (on.over <= 0) {
+    uint64_t number = begins + stones++;
+    go(&on, half_of(sequence, number) + half_of(sequence, number + 1) + gap_mm);
+  }
+  return stones;
+}

@@ -1,0 +1,182 @@
+/* girdle: counts, places, prices and plans flat-back stones on costumes.
+ * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
+#include <math.h>
+#include <string.h>
+
+#include "common.h"
+#include "place_internal.h"
+
+/* Walking a path in straight steps of given lengths. The path is followed on a copy flattened to within
+ * GIRDLE_WALK_FLAT_MM whose vertices lie on the true curve; the first vertex a step away or farther closes a bracket in
+ * which the step is solved on the true curve. So a step ends at the first crossing, but for one thing: where the curve
+ * swings out to the step's length and back again between two neighbouring vertices (near tangency, by less than
+ * GIRDLE_WALK_FLAT_MM), that touch is passed over. */
+
+void girdle_track_free(girdle_track *track) {
+  girdle_common_release(&track->memory, track->points, track->capacity * sizeof *track->points);
+  memset(track, 0, sizeof *track);
+}
+
+static int32_t add_point(girdle_call *call, girdle_track *track, const struct girdle_vertex *point) {
+  void *points = track->points;
+  int32_t status =
+      girdle_common_grow(call, &track->memory, &points, &track->capacity, track->count + 1, sizeof *track->points);
+  track->points = points;
+  if (!status) track->points[track->count++] = *point;
+  return status;
+}
+
+/* A vertex on the piece that leads to `next`, at a distance along. */
+static int32_t add_mark(girdle_call *call, girdle_track *track, const struct girdle_vertex *next, double along_mm) {
+  const girdle_piece *piece = &track->pieces[next->piece];
+  struct girdle_vertex vertex = *next;
+  double point[2];
+  vertex.along_mm = along_mm;
+  vertex.t = girdle_piece_t_at(piece, along_mm - piece->start_mm);
+  girdle_piece_at(piece, vertex.t, point, NULL, NULL);
+  vertex.x = point[0];
+  vertex.y = point[1];
+  return add_point(call, track, &vertex);
+}
+
+static int32_t add_points(girdle_call *call, girdle_track *track, const girdle_polyline *line, const double *marks,
+                          uint64_t count) {
+  uint64_t mark = 0;
+  for (uint64_t i = 0; i < line->count; i++) {
+    const struct girdle_vertex *point = &line->points[i];
+    for (; mark < count && marks[mark] < point->along_mm - 1e-9; mark++)
+      if (i && marks[mark] > line->points[i - 1].along_mm + 1e-9)
+        GIRDLE_TRY(add_mark(call, track, point, marks[mark]));
+    GIRDLE_TRY(add_point(call, track, point));
+  }
+  return GIRDLE_OK;
+}
+
+/* Once more round, so that a stretch may pass the start. */
+static int32_t add_second_round(girdle_call *call, girdle_track *track, double length_mm) {
+  uint64_t count = track->count;
+  for (uint64_t i = 1; i < count; i++) {
+    struct girdle_vertex point = track->points[i];
+    point.along_mm += length_mm;
+    GIRDLE_TRY(add_point(call, track, &point));
+  }
+  return GIRDLE_OK;
+}
+
+int32_t girdle_track_new(girdle_call *call, const girdle_path *path, const girdle_subpath *part, const double *marks,
+                         uint64_t mark_count, girdle_track *out) {
+  girdle_polyline line;
+  uint64_t pieces;
+  int32_t status;
+  memset(out, 0, sizeof *out);
+  out->memory = girdle_common_memory(call);
+  out->pieces = girdle_path_pieces(path, &pieces);
+  GIRDLE_TRY(girdle_path_flatten(call, path, part, GIRDLE_WALK_FLAT_MM, &line));
+  status = add_points(call, out, &line, marks, mark_count);
+  girdle_polyline_free(&line);
+  if (!status && part->closed) status = add_second_round(call, out, part->length_mm);
+  if (status) girdle_track_free(out);
+  return status;
+}
+
+uint64_t girdle_track_vertex(const girdle_track *track, double along_mm) {
+  uint64_t low = 0, high = track->count - 1;
+  while (low < high) {
+    uint64_t middle = (low + high) / 2;
+    if (track->points[middle].along_mm < along_mm - 1e-9)
+      low = middle + 1;
+    else
+      high = middle;
+  }
+  return low;
+}
+
+girdle_foot girdle_track_foot(const girdle_track *track, uint64_t vertex) {
+  const struct girdle_vertex *point = &track->points[vertex];
+  girdle_foot foot = {point->x, point->y, point->t, vertex};
+  return foot;
+}
+
+/* The curve's parameter where the stretch that begins at a vertex begins. */
+static double start_t(const girdle_track *track, uint64_t vertex) {
+  return track->points[vertex].piece == track->points[vertex + 1].piece ? track->points[vertex].t : 0;
+}
+
+double girdle_track_along(const girdle_track *track, const girdle_foot *foot) {
+  const struct girdle_vertex *from = &track->points[foot->at], *to = from + 1;
+  double t0;
+  if (foot->at + 1 == track->count) return from->along_mm;
+  if (foot->x == from->x && foot->y == from->y) return from->along_mm;
+  t0 = start_t(track, foot->at);
+  return from->along_mm + (to->along_mm - from->along_mm) * (foot->t - t0) / (to->t - t0);
+}
+
+void girdle_track_direction(const girdle_track *track, const girdle_foot *foot, double out[2]) {
+  const struct girdle_vertex *from = &track->points[foot->at], *to = from + 1;
+  girdle_piece_at(&track->pieces[to->piece], foot->t, NULL, out, NULL);
+  if (out[0] * out[0] + out[1] * out[1] > 1e-12) return;
+  out[0] = to->x - from->x;
+  out[1] = to->y - from->y;
+}
+
+static double square_from(const girdle_foot *centre, double x, double y) {
+  double dx = x - centre->x, dy = y - centre->y;
+  return dx * dx + dy * dy;
+}
+
+/* Where a straight piece leaves the circle: the farther root of a quadratic, without cancellation. */
+static double leave_line(const girdle_piece *line, const girdle_foot *centre, double step) {
+  double dx = line->x[1] - line->x[0], dy = line->y[1] - line->y[0];
+  double px = line->x[0] - centre->x, py = line->y[0] - centre->y;
+  double square = dx * dx + dy * dy, half = px * dx + py * dy;
+  double across = px * dy - py * dx, root = sqrt(fmax(0, square * step * step - across * across));
+  return (root - half) / square;
+}
+
+/* Newton's steps on the squared distance, kept between two parameters of which the first is inside the circle. */
+static double leave_curve(const girdle_piece *piece, const girdle_foot *centre, double step, double inside,
+                          double outside, double guess) {
+  double t = guess, point[2], speed[2];
+  for (int i = 0; i < 60; i++) {
+    double miss, slope, next;
+    girdle_piece_at(piece, t, point, speed, NULL);
+    point[0] -= centre->x;
+    point[1] -= centre->y;
+    miss = point[0] * point[0] + point[1] * point[1] - step * step;
+    slope = 2 * (point[0] * speed[0] + point[1] * speed[1]);
+    *(miss < 0 ? &inside : &outside) = t;
+    next = t - miss / slope;
+    if (!(next > inside && next < outside)) next = (inside + outside) / 2;
+    if (fabs(miss) <= 1e-11 * step || next == t) break;
+    t = next;
+  }
+  return t;
+}
+
+static void stand_on(const girdle_track *track, uint64_t vertex, double step, girdle_foot *foot) {
+  const struct girdle_vertex *to = &track->points[vertex + 1];
+  const girdle_piece *piece = &track->pieces[to->piece];
+  double t0 = vertex == foot->at && foot->t > start_t(track, vertex) && foot->t < to->t ? foot->t : start_t(track, vertex);
+  double point[2], near, far;
+  if (piece->kind == GIRDLE_PIECE_LINE) {
+    foot->t = leave_line(piece, foot, step);
+  } else {
+    near = vertex == foot->at ? 0 : sqrt(square_from(foot, track->points[vertex].x, track->points[vertex].y));
+    far = sqrt(square_from(foot, to->x, to->y));
+    foot->t = leave_curve(piece, foot, step, t0, to->t, t0 + (to->t - t0) * (step - near) / (far - near));
+  }
+  girdle_piece_at(piece, foot->t, point, NULL, NULL);
+  foot->x = point[0];
+  foot->y = point[1];
+  foot->at = vertex;
+}
+
+int girdle_track_step(const girdle_track *track, uint64_t last, double step, girdle_foot *foot) {
+  for (uint64_t vertex = foot->at; vertex < last; vertex++) {
+    const struct girdle_vertex *to = &track->points[vertex + 1];
+    if (square_from(foot, to->x, to->y) < step * step) continue;
+    stand_on(track, vertex, step, foot);
+    return 1;
+  }
+  return 0;
+}
