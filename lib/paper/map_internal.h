@@ -1,0 +1,102 @@
+/* girdle: counts, places, prices and plans flat-back stones on costumes.
+ * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
+#ifndef GIRDLE_MAP_INTERNAL_H
+#define GIRDLE_MAP_INTERNAL_H
+
+/* What every drawn paper shares: the kinds of stone of a job with their inks and patterns (map_kinds.c, map_ink.c), and
+ * where its zones lie beside each other (map_plan.c). */
+
+#include "paper_internal.h"
+
+/* ---- inks: a stone's colour, the mark that tells it apart in black and white, and its edge */
+
+typedef struct girdle_ink {
+  uint8_t fill[3], mark[3], edge[3];
+} girdle_ink;
+
+/* The ink of a colour's name: its last known word ("sea blue": blue), lighter or darker as its other words say. A name
+ * without a known word has a colour of its own, always the same. */
+void girdle_ink_of(const char *colour, girdle_ink *out);
+
+/* A pattern is bands of fill and mark across the stone (straight ones, the way across turned by an angle) or around its
+ * middle (round ones). Stops are shares of the way from one side to the other, or from the rim to the middle; the colour
+ * changes at each, and the fill comes first. */
+typedef struct girdle_pattern {
+  int32_t round, angle_deg, stop_count;
+  double stops[4];
+} girdle_pattern;
+enum { GIRDLE_PATTERNS = 12 };
+const girdle_pattern *girdle_pattern_of(uint64_t kind);
+
+/* ---- kinds */
+
+typedef struct girdle_kind {
+  girdle_stone stone;
+  girdle_ink ink;
+  int64_t count; /* with what is worked several times and what is set by eye */
+  char name[GIRDLE_STONE_TEXT];
+} girdle_kind;
+
+typedef struct girdle_kinds {
+  girdle_allocator memory;
+  girdle_kind *kinds; /* largest first */
+  uint64_t count, capacity;
+} girdle_kinds;
+
+int32_t girdle_kinds_make(girdle_call *call, const girdle_job *job, girdle_kinds *out);
+void girdle_kinds_free(girdle_kinds *kinds);
+/* The kind of a stone, by its number; `count` when it has none. */
+uint64_t girdle_kinds_find(const girdle_kinds *kinds, const girdle_stone *stone);
+
+/* ---- the plan: zones side by side without overlap */
+
+typedef struct girdle_slot {
+  const girdle_zone *zone;
+  char name[GIRDLE_ZONE_TEXT];
+  char caption[2][120];  /* under the name: how many, how large; what is to be known */
+  girdle_box box;        /* of its stones, in the zone's own place */
+  double left_mm, top_mm; /* where the box's corner lies in the plan */
+  int64_t count;         /* stones drawn */
+} girdle_slot;
+
+typedef struct girdle_plan {
+  girdle_allocator memory;
+  girdle_slot *slots;
+  uint64_t count, capacity;
+  double width_mm, height_mm;
+} girdle_plan;
+
+/* Lays the zones of a job out in rows, `wide_mm` wide or as wide as makes it a little wider than high. */
+int32_t girdle_plan_make(girdle_call *call, const girdle_job *job, double wide_mm, girdle_plan *out);
+void girdle_plan_free(girdle_plan *plan);
+
+/* A zone's records in order of their stones: `order` holds their numbers, `starts` where each stone's begin and, last,
+ * where they end. */
+typedef struct girdle_sorted {
+  girdle_allocator memory;
+  const girdle_placed *records;
+  const girdle_stone *stones;
+  uint64_t count, stone_count;
+  uint32_t *order;
+  uint64_t *starts;
+} girdle_sorted;
+int32_t girdle_sorted_make(girdle_call *call, const girdle_placement *placement, girdle_sorted *out);
+void girdle_sorted_free(girdle_sorted *sorted);
+
+/* How the costume lies on a map, in words: "as it lies while it is glued, stretched 10 % across". */
+void girdle_state_text(const girdle_job *job, char *text, uint64_t bytes);
+
+/* ---- SVG parts that the map and the sheets share */
+
+void girdle_svg_write_color(girdle_writer *out, const uint8_t rgb[3]);
+/* The gradients "kind0", "kind1" ... and, for fancy stones, the outlines "cut0" ..., without <defs> round them. */
+void girdle_svg_write_kinds(girdle_writer *out, const girdle_kinds *kinds);
+/* Opens the group of a kind, with its fill, edge and title. */
+void girdle_svg_begin_kind(girdle_writer *out, const girdle_kind *kind, uint64_t number);
+/* One stone at its place. The class is left away when it is NULL. */
+void girdle_svg_write_stone(girdle_writer *out, const girdle_stone *stone, uint64_t kind, const char *class_name,
+                            double x_mm, double y_mm, double turn_deg);
+/* All stones of a zone, one group a kind with its title, in the zone's own coordinates. */
+int32_t girdle_svg_write_zone(girdle_writer *out, const girdle_zone *zone, const girdle_kinds *kinds);
+
+#endif

@@ -1,0 +1,172 @@
+/* girdle: counts, places, prices and plans flat-back stones on costumes.
+ * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
+#include "map_internal.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+/* Round each zone: room for its name and captions above it, and for the lines at its corners. */
+static const double between_mm = 12, above_mm = 17, least_wide_mm = 46;
+
+/* ---- what a zone says */
+
+static void add_box(girdle_box *box, double x, double y, double r) {
+  box->left_mm = fmin(box->left_mm, x - r);
+  box->top_mm = fmin(box->top_mm, y - r);
+  box->right_mm = fmax(box->right_mm, x + r);
+  box->bottom_mm = fmax(box->bottom_mm, y + r);
+}
+
+static void measure(girdle_slot *slot) {
+  const girdle_placed *records;
+  const girdle_stone *stones;
+  uint32_t stone_count;
+  girdle_box empty = {0, 0, 0, 0}, box = {INFINITY, INFINITY, -INFINITY, -INFINITY};
+  if (slot->zone->placement)
+    slot->count = girdle_placement_view(slot->zone->placement, &records, &stones, &stone_count);
+  for (int64_t i = 0; i < slot->count; i++)
+    add_box(&box, records[i].x_mm, records[i].y_mm, girdle_stone_circle_mm(&stones[records[i].stone]));
+  slot->box = slot->count ? box : empty;
+}
+
+static void say(char *text, size_t bytes, const char *piece) {
+  size_t used = strlen(text);
+  if (used && used < bytes) used += (size_t)snprintf(text + used, bytes - used, " \302\267 ");
+  if (used < bytes) snprintf(text + used, bytes - used, "%s", piece);
+}
+
+static void say_size(const girdle_slot *slot, char *text, size_t bytes) {
+  char wide[32], high[32], piece[96];
+  girdle_number_text((slot->box.right_mm - slot->box.left_mm) / 10, 1, wide, sizeof wide);
+  girdle_number_text((slot->box.bottom_mm - slot->box.top_mm) / 10, 1, high, sizeof high);
+  snprintf(piece, sizeof piece, "%s \303\227 %s cm", wide, high);
+  say(text, bytes, piece);
+}
+
+static void say_by_eye(const girdle_zone *zone, char *text, size_t bytes) {
+  for (uint64_t i = 0; i < zone->already_count; i++) {
+    char stone[GIRDLE_STONE_TEXT], piece[GIRDLE_STONE_TEXT + 48];
+    girdle_stone_text(&zone->already[i], stone, sizeof stone);
+    snprintf(piece, sizeof piece, "%lld %s set by eye", (long long)zone->already_pieces[i], stone);
+    say(text, bytes, piece);
+  }
+}
+
+static void say_left_out(const girdle_zone *zone, char *text, size_t bytes) {
+  girdle_notes notes;
+  char piece[64];
+  memset(&notes, 0, sizeof notes);
+  notes.struct_bytes = sizeof notes;
+  if (!zone->placement || girdle_placement_notes(NULL, zone->placement, &notes) || notes.left_out <= 0) return;
+  snprintf(piece, sizeof piece, "%lld left out where no room is", (long long)notes.left_out);
+  say(text, bytes, piece);
+}
+
+static void describe(girdle_slot *slot) {
+  const girdle_zone *zone = slot->zone;
+  char piece[96], number[32];
+  snprintf(piece, sizeof piece, "%lld stone%s", (long long)slot->count, slot->count == 1 ? "" : "s");
+  if (slot->count) say(slot->caption[0], sizeof slot->caption[0], piece);
+  if (slot->count) say_size(slot, slot->caption[0], sizeof slot->caption[0]);
+  if (zone->side[0] && !strstr(slot->name, zone->side)) say(slot->caption[0], sizeof slot->caption[0], zone->side);
+  girdle_number_text((double)zone->times, 0, number, sizeof number);
+  snprintf(piece, sizeof piece, "\303\227 %s: work it %s times", number, number);
+  if (zone->times > 1) say(slot->caption[1], sizeof slot->caption[1], piece);
+  say_by_eye(zone, slot->caption[1], sizeof slot->caption[1]);
+  say_left_out(zone, slot->caption[1], sizeof slot->caption[1]);
+}
+
+/* ---- where it lies */
+
+/* The room a zone needs: its stones, or its words where they are wider (a character of 3 mm type is about 1.7 mm). */
+static double room_wide(const girdle_slot *slot) {
+  double wide = fmax(slot->box.right_mm - slot->box.left_mm, least_wide_mm);
+  wide = fmax(wide, 2.7 * (double)girdle_text_columns(slot->name));
+  for (int i = 0; i < 2; i++) wide = fmax(wide, 1.7 * (double)girdle_text_columns(slot->caption[i]));
+  return wide;
+}
+
+static double room_high(const girdle_slot *slot) {
+  return above_mm + slot->box.bottom_mm - slot->box.top_mm;
+}
+
+/* Rows from the left, the next one below the highest of the one before. */
+static void lay_out(girdle_plan *plan, double wide_mm) {
+  double x = 0, y = 0, high = 0;
+  plan->width_mm = 0;
+  for (uint64_t i = 0; i < plan->count; i++) {
+    girdle_slot *slot = &plan->slots[i];
+    if (x > 0 && x + room_wide(slot) > wide_mm) {
+      y += high + between_mm;
+      x = high = 0;
+    }
+    slot->left_mm = x;
+    slot->top_mm = y + above_mm;
+    x += room_wide(slot);
+    plan->width_mm = fmax(plan->width_mm, x);
+    x += between_mm;
+    high = fmax(high, room_high(slot));
+  }
+  plan->height_mm = y + high;
+}
+
+void girdle_plan_free(girdle_plan *plan) {
+  girdle_common_release(&plan->memory, plan->slots, plan->capacity * sizeof *plan->slots);
+}
+
+static int32_t make_slots(girdle_call *call, const girdle_job *job, girdle_plan *out) {
+  uint64_t count;
+  const girdle_zone *zones = girdle_job_zones(job, &count);
+  memset(out, 0, sizeof *out);
+  out->memory = girdle_common_memory(call);
+  GIRDLE_TRY(girdle_common_grow(call, &out->memory, (void **)&out->slots, &out->capacity, count, sizeof *out->slots));
+  out->count = count;
+  for (uint64_t i = 0; i < count; i++) {
+    memset(&out->slots[i], 0, sizeof out->slots[i]);
+    out->slots[i].zone = &zones[i];
+    girdle_zone_text(zones, count, i, out->slots[i].name);
+    measure(&out->slots[i]);
+    describe(&out->slots[i]);
+  }
+  return GIRDLE_OK;
+}
+
+/* A little wider than high: as wide as one and a half times the side of a square that holds all. */
+static double good_width(const girdle_plan *plan) {
+  double area = 0, widest = 0;
+  for (uint64_t i = 0; i < plan->count; i++) {
+    double wide = room_wide(&plan->slots[i]);
+    area += (wide + between_mm) * (room_high(&plan->slots[i]) + between_mm);
+    widest = fmax(widest, wide);
+  }
+  return fmax(widest, 1.25 * sqrt(area));
+}
+
+int32_t girdle_plan_make(girdle_call *call, const girdle_job *job, double wide_mm, girdle_plan *out) {
+  GIRDLE_TRY(make_slots(call, job, out));
+  lay_out(out, fmax(wide_mm, good_width(out)));
+  return GIRDLE_OK;
+}
+
+/* ---- in words */
+
+static void say_stretch(char *text, size_t bytes, double share, const char *way) {
+  char number[32], piece[64];
+  if (!(share != 0)) return;
+  girdle_number_text(share * 100, 1, number, sizeof number);
+  snprintf(piece, sizeof piece, "%s %% %s", number, way);
+  if (text[0]) snprintf(text + strlen(text), bytes - strlen(text), " and ");
+  snprintf(text + strlen(text), bytes - strlen(text), "%s", piece);
+}
+
+void girdle_state_text(const girdle_job *job, char *text, uint64_t bytes) {
+  const girdle_fabric *fabric = &girdle_job_head_of(job)->fabric;
+  char stretch[160] = "";
+  say_stretch(stretch, sizeof stretch, fabric->lies_across, "across");
+  say_stretch(stretch, sizeof stretch, fabric->lies_along, "along");
+  if (stretch[0])
+    snprintf(text, (size_t)bytes, "as the costume lies while it is glued, stretched %s", stretch);
+  else
+    snprintf(text, (size_t)bytes, "as the costume lies flat while it is glued");
+}

@@ -1,0 +1,246 @@
+/* girdle: counts, places, prices and plans flat-back stones on costumes.
+ * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
+#include "map_internal.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+/* The sheet from top to bottom: whose costume and in which state; the key to the stones; the zones side by side; the
+ * ruler. Everything is in millimetres. */
+
+static const double edge_mm = 14, head_mm = 27, key_wide_mm = 62, foot_mm = 26, least_wide_mm = 200;
+
+typedef struct map {
+  girdle_writer *out;
+  const girdle_job *job;
+  const girdle_kinds *kinds;
+  const girdle_plan *plan;
+  double width_mm;
+  uint64_t key_columns;
+} map;
+
+/* ---- small parts */
+
+static void number(girdle_writer *out, const char *name, double value) {
+  girdle_write_format(out, " %s=\"", name);
+  girdle_write_number(out, value, 3);
+  girdle_write(out, "\"");
+}
+
+static void text_at(girdle_writer *out, const char *style, double x, double y, const char *text) {
+  girdle_write_format(out, "<text class=\"%s\"", style);
+  number(out, "x", x);
+  number(out, "y", y);
+  girdle_write(out, ">");
+  girdle_write_xml(out, text);
+  girdle_write(out, "</text>\n");
+}
+
+static void line_at(girdle_writer *out, const char *style, double x1, double y1, double x2, double y2) {
+  girdle_write_format(out, "<line class=\"%s\"", style);
+  number(out, "x1", x1);
+  number(out, "y1", y1);
+  number(out, "x2", x2);
+  number(out, "y2", y2);
+  girdle_write(out, "/>\n");
+}
+
+/* ---- head */
+
+static void join_words(char *text, size_t bytes, const char *before, const char *word) {
+  size_t used = strlen(text);
+  if (!word[0] || used >= bytes) return;
+  snprintf(text + used, bytes - used, "%s%s%s", used ? " \302\267 " : "", before, word);
+}
+
+static void write_head(const map *m) {
+  const girdle_job_head *head = girdle_job_head_of(m->job);
+  char day[32] = "", words[400] = "", state[200], line[280];
+  if (head->needed_by_day != INT64_MIN) girdle_date_text(head->needed_by_day, day, sizeof day);
+  join_words(words, sizeof words, "", head->tag);
+  join_words(words, sizeof words, "size ", head->size);
+  join_words(words, sizeof words, "", head->routine);
+  join_words(words, sizeof words, "needed by ", day);
+  girdle_state_text(m->job, state, sizeof state);
+  snprintf(line, sizeof line, "Drawn at true size, %s.", state);
+  text_at(m->out, "name", edge_mm, edge_mm + 7, head->costume[0] ? head->costume : head->tag);
+  text_at(m->out, "small", edge_mm, edge_mm + 13, words);
+  text_at(m->out, "small", edge_mm, edge_mm + 17.5, line);
+  line_at(m->out, "rule", edge_mm, edge_mm + 21, m->width_mm - edge_mm, edge_mm + 21);
+}
+
+/* ---- key */
+
+static double key_row_mm(const map *m) {
+  double high = 9;
+  for (uint64_t i = 0; i < m->kinds->count; i++)
+    high = fmax(high, m->kinds->kinds[i].stone.diameter_mm[GIRDLE_NOMINAL] + 3);
+  return high;
+}
+
+static double key_high_mm(const map *m) {
+  uint64_t rows = (m->kinds->count + m->key_columns - 1) / m->key_columns;
+  return (double)rows * key_row_mm(m) + 6;
+}
+
+static void write_entry(const map *m, uint64_t index, double x, double y) {
+  const girdle_kind *kind = &m->kinds->kinds[index];
+  const girdle_stone *stone = &kind->stone;
+  double reach = girdle_stone_circle_mm(stone);
+  char across[32], pieces[64], line[160];
+  girdle_number_text(stone->diameter_mm[GIRDLE_NOMINAL], 2, across, sizeof across);
+  girdle_pieces_text(kind->count, pieces, sizeof pieces);
+  snprintf(line, sizeof line, "%lld, %s mm across", (long long)kind->count, across);
+  if (kind->count >= 144)
+    snprintf(line, sizeof line, "%lld (%s), %s mm across", (long long)kind->count, pieces, across);
+  girdle_svg_begin_kind(m->out, kind, index);
+  girdle_svg_write_stone(m->out, stone, index, NULL, x + fmax(reach, 4), y, 0);
+  girdle_write(m->out, "</g>\n");
+  text_at(m->out, "word", x + 2 * fmax(reach, 4) + 3, y - 0.4, kind->name);
+  text_at(m->out, "small", x + 2 * fmax(reach, 4) + 3, y + 3.6, line);
+}
+
+static void write_key(const map *m, double top) {
+  double row = key_row_mm(m), wide = (m->width_mm - 2 * edge_mm) / (double)m->key_columns;
+  girdle_write(m->out, "<g id=\"key\">\n");
+  for (uint64_t i = 0; i < m->kinds->count; i++)
+    write_entry(m, i, edge_mm + wide * (double)(i % m->key_columns), top + row * ((double)(i / m->key_columns) + 0.5));
+  girdle_write(m->out, "</g>\n");
+}
+
+/* ---- zones */
+
+/* Four corners round the stones, so that a print can be checked against the size in the caption. */
+static void write_corners(const map *m, const girdle_slot *slot) {
+  double gap = 1.5, arm = 3, left = slot->box.left_mm - gap, top = slot->box.top_mm - gap;
+  double right = slot->box.right_mm + gap, bottom = slot->box.bottom_mm + gap;
+  const double corners[4][4] = {{left, top, 1, 1}, {right, top, -1, 1}, {right, bottom, -1, -1}, {left, bottom, 1, -1}};
+  girdle_write(m->out, "<path class=\"corner\" d=\"");
+  for (int i = 0; i < 4; i++) {
+    const double *c = corners[i];
+    const double numbers[6] = {c[0] + arm * c[2], c[1], c[0], c[1], c[0], c[1] + arm * c[3]};
+    girdle_write(m->out, "M");
+    for (int k = 0; k < 6; k++) {
+      if (k) girdle_write(m->out, " ");
+      girdle_write_number(m->out, numbers[k], 3);
+    }
+  }
+  girdle_write(m->out, "\"/>\n");
+}
+
+static int32_t write_slot(const map *m, const girdle_slot *slot, double top) {
+  double x = edge_mm + slot->left_mm, y = top + slot->top_mm;
+  girdle_write(m->out, "<g class=\"zone\"><title>");
+  girdle_write_xml(m->out, slot->name);
+  girdle_write(m->out, "</title>\n");
+  text_at(m->out, "zone-name", x, y - 11, slot->name);
+  text_at(m->out, "small", x, y - 7, slot->caption[0]);
+  text_at(m->out, "small", x, y - 3.2, slot->caption[1]);
+  girdle_write(m->out, "<g transform=\"translate(");
+  girdle_write_number(m->out, x - slot->box.left_mm, 4);
+  girdle_write(m->out, " ");
+  girdle_write_number(m->out, y - slot->box.top_mm, 4);
+  girdle_write(m->out, ")\">\n");
+  if (slot->count) write_corners(m, slot);
+  GIRDLE_TRY(girdle_svg_write_zone(m->out, slot->zone, m->kinds));
+  girdle_write(m->out, "</g>\n</g>\n");
+  return m->out->status;
+}
+
+/* ---- ruler */
+
+static void write_ruler(const map *m, double top) {
+  girdle_write(m->out, "<g id=\"ruler\">\n<path class=\"tick\" d=\"");
+  for (int mm = 0; mm <= 100; mm++) {
+    double high = mm % 10 == 0 ? 6 : mm % 5 == 0 ? 4.2 : 2.6;
+    girdle_write(m->out, "M");
+    girdle_write_number(m->out, edge_mm + mm, 3);
+    girdle_write(m->out, " ");
+    girdle_write_number(m->out, top, 3);
+    girdle_write(m->out, "v");
+    girdle_write_number(m->out, high, 3);
+  }
+  girdle_write(m->out, "M");
+  girdle_write_number(m->out, edge_mm, 3);
+  girdle_write(m->out, " ");
+  girdle_write_number(m->out, top, 3);
+  girdle_write(m->out, "h100\"/>\n");
+  for (int cm = 0; cm <= 10; cm++) {
+    char digits[8];
+    snprintf(digits, sizeof digits, "%d", cm);
+    text_at(m->out, "tick-name", edge_mm + cm * 10, top + 9.4, digits);
+  }
+  text_at(m->out, "small", edge_mm + 106, top + 3.6, "100 mm: lay a ruler here before you trust the print;");
+  text_at(m->out, "small", edge_mm + 106, top + 7.6, "when it differs, print again at 100 % without fitting.");
+  girdle_write(m->out, "</g>\n");
+}
+
+/* ---- the sheet */
+
+static const char style[] =
+    "<style>\n"
+    "text{font-family:'DejaVu Sans',Verdana,sans-serif;font-size:3px;fill:#26262b}\n"
+    ".name{font-family:'DejaVu Serif',Georgia,serif;font-size:8px}\n"
+    ".zone-name{font-family:'DejaVu Serif',Georgia,serif;font-size:4.4px}\n"
+    ".word{font-size:3.4px;font-weight:bold}\n"
+    ".small{font-size:2.9px;fill:#55555e}\n"
+    ".tick-name{font-size:2.6px;text-anchor:middle}\n"
+    ".rule{stroke:#26262b;stroke-width:.35}\n"
+    ".corner{fill:none;stroke:#9a9aa3;stroke-width:.2}\n"
+    ".tick{fill:none;stroke:#26262b;stroke-width:.18}\n"
+    "circle,use{stroke-width:.12}\n"
+    "</style>\n";
+
+static void write_top(const map *m, double height) {
+  const girdle_job_head *head = girdle_job_head_of(m->job);
+  girdle_write(m->out, "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"");
+  girdle_write_number(m->out, m->width_mm, 3);
+  girdle_write(m->out, "mm\" height=\"");
+  girdle_write_number(m->out, height, 3);
+  girdle_write(m->out, "mm\" viewBox=\"0 0 ");
+  girdle_write_number(m->out, m->width_mm, 3);
+  girdle_write(m->out, " ");
+  girdle_write_number(m->out, height, 3);
+  girdle_write(m->out, "\">\n<title>");
+  girdle_write_xml(m->out, head->costume);
+  girdle_write(m->out, head->costume[0] && head->tag[0] ? ", " : "");
+  girdle_write_xml(m->out, head->tag);
+  girdle_write(m->out, "</title>\n");
+  girdle_write(m->out, style);
+  girdle_write(m->out, "<defs>\n");
+  girdle_svg_write_kinds(m->out, m->kinds);
+  girdle_write(m->out, "</defs>\n<rect width=\"100%\" height=\"100%\" fill=\"#fff\"/>\n");
+}
+
+static int32_t write_map(map *m) {
+  double zones_top = edge_mm + head_mm, ruler_top;
+  m->width_mm = fmax(ceil(m->plan->width_mm), least_wide_mm) + 2 * edge_mm;
+  m->key_columns = (uint64_t)((m->width_mm - 2 * edge_mm) / key_wide_mm);
+  zones_top += key_high_mm(m);
+  ruler_top = ceil(zones_top + m->plan->height_mm + 12);
+  write_top(m, ruler_top + foot_mm);
+  write_head(m);
+  write_key(m, edge_mm + head_mm - 2);
+  for (uint64_t i = 0; i < m->plan->count && !m->out->status; i++)
+    GIRDLE_TRY(write_slot(m, &m->plan->slots[i], zones_top));
+  write_ruler(m, ruler_top);
+  girdle_write(m->out, "</svg>\n");
+  return m->out->status;
+}
+
+int32_t girdle_paper_map_svg(girdle_call *call, const girdle_job *job, const girdle_sink *sink) {
+  girdle_writer out;
+  girdle_kinds kinds;
+  girdle_plan plan;
+  map m = {.out = &out, .job = job, .kinds = &kinds, .plan = &plan};
+  int32_t status;
+  GIRDLE_TRY(girdle_kinds_make(call, job, &kinds));
+  status = girdle_plan_make(call, job, least_wide_mm, &plan);
+  girdle_writer_begin(&out, call, sink);
+  if (!status) status = write_map(&m);
+  if (!status) status = girdle_writer_end(&out);
+  girdle_plan_free(&plan);
+  girdle_kinds_free(&kinds);
+  return status;
+}
