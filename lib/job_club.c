@@ -149,6 +149,20 @@ int32_t girdle_club_add_price(girdle_call *call, girdle_club *club, const girdle
   return girdle_job_append(call, &club->memory, &club->prices, row, sizeof *row);
 }
 
+int32_t girdle_club_set_item(girdle_call *call, girdle_club *club, const char *supplier, const char *colour,
+                             const char *item) {
+  girdle_price_row *rows = club->prices.items;
+  char field[sizeof rows->item] = "";
+  if (!girdle_common_text(field, sizeof field, item))
+    return girdle_common_fail(call, GIRDLE_LIMIT, "item", "item '%.40s...' has more than %d bytes", item,
+                              (int)sizeof field - 1);
+  for (uint64_t i = 0; i < club->prices.count; i++) {
+    int same = strcmp(rows[i].supplier, supplier) == 0 && strcmp(rows[i].stone.colour, colour) == 0;
+    if (same && !rows[i].item[0]) memcpy(rows[i].item, field, sizeof field);
+  }
+  return GIRDLE_OK;
+}
+
 int32_t girdle_club_add_supplier(girdle_call *call, girdle_club *club, const girdle_supplier *supplier) {
   const girdle_supplier *rows = club->suppliers.items;
   for (uint64_t i = 0; i < club->suppliers.count; i++)

@@ -101,6 +101,10 @@ GIRDLE_API int32_t girdle_club_fit_sizes(girdle_call *call, girdle_club *club);
 
 GIRDLE_API int32_t girdle_club_add_price(girdle_call *call, girdle_club *club, const girdle_price_row *row);
 /* All suppliers sell in the club's one currency: the first one named, by a supplier or a rate. */
+/* The item under which a supplier sells stones of a colour: given to its price rows of that colour, added before, that
+ * name no item of their own. */
+GIRDLE_API int32_t girdle_club_set_item(girdle_call *call, girdle_club *club, const char *supplier, const char *colour,
+                                        const char *item);
 GIRDLE_API int32_t girdle_club_add_supplier(girdle_call *call, girdle_club *club, const girdle_supplier *supplier);
 GIRDLE_API int32_t girdle_club_add_stock(girdle_call *call, girdle_club *club, const girdle_stock_row *row);
 GIRDLE_API int32_t girdle_club_add_log(girdle_call *call, girdle_club *club, const girdle_log_row *row);

@@ -33,8 +33,8 @@ GIRDLE_API void girdle_zone_rows_free(girdle_zone_rows *rows); /* NULL is fine *
 
 /* The tables of a club's folder, in the order in which they must be read. */
 enum {
-  GIRDLE_FILE_SIZES, GIRDLE_FILE_CLUB, GIRDLE_FILE_SUPPLIERS, GIRDLE_FILE_PRICES, GIRDLE_FILE_STOCK,
-  GIRDLE_FILE_RATES, GIRDLE_FILE_LOG, GIRDLE_FILE_END
+  GIRDLE_FILE_SIZES, GIRDLE_FILE_CLUB, GIRDLE_FILE_SUPPLIERS, GIRDLE_FILE_PRICES, GIRDLE_FILE_COLOURS,
+  GIRDLE_FILE_STOCK, GIRDLE_FILE_RATES, GIRDLE_FILE_LOG, GIRDLE_FILE_END
 };
 /* "sizes.csv" and so on; NULL past the end. */
 GIRDLE_API const char *girdle_paper_club_file(int32_t file);

@@ -185,6 +185,21 @@ static void read_price(girdle_rows *in, girdle_club *club) {
   if (good) girdle_rows_check(in, "stone", girdle_club_add_price(in->call, club, &row));
 }
 
+/* ---- colours.csv: the item of a supplier for a colour, read after prices.csv */
+
+static const char *const colour_columns[] = {"colour", "supplier", "item"};
+
+static void read_colour(girdle_rows *in, girdle_club *club) {
+  char colour[48], item[48];
+  const girdle_supplier *supplier = find_supplier(in, club);
+  int good = supplier != NULL;
+  good &= girdle_rows_text(in, "colour", colour, sizeof colour, 1);
+  good &= girdle_rows_text(in, "item", item, sizeof item, 1);
+  for (char *at = colour; good && *at; at++) /* as stones are read */
+    if (*at >= 'A' && *at <= 'Z') *at = (char)(*at - 'A' + 'a');
+  if (good) girdle_rows_check(in, "item", girdle_club_set_item(in->call, club, supplier->name, colour, item));
+}
+
 /* ---- stock.csv: pieces, gross, packs of them, or grams */
 
 static const char *const stock_columns[] = {"stone", "on_hand", "lot"};
@@ -277,6 +292,7 @@ static const club_table tables[GIRDLE_FILE_END] = {
     {"club.csv", COLUMNS(club_columns), 2, 1, read_job},
     {"suppliers.csv", COLUMNS(supplier_columns), 2, 0, read_supplier},
     {"prices.csv", COLUMNS(price_columns), 4, 0, read_price},
+    {"colours.csv", COLUMNS(colour_columns), 3, 0, read_colour},
     {"stock.csv", COLUMNS(stock_columns), 2, 0, read_stock},
     {"rates.csv", COLUMNS(rate_columns), 2, 0, read_rate},
     {"log.csv", COLUMNS(log_columns), 4, 0, read_log},

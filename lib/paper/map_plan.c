@@ -47,7 +47,7 @@ static void say_size(const girdle_slot *slot, char *text, size_t bytes) {
 static void say_by_eye(const girdle_zone *zone, char *text, size_t bytes) {
   for (uint64_t i = 0; i < zone->already_count; i++) {
     char stone[GIRDLE_STONE_TEXT], piece[GIRDLE_STONE_TEXT + 48];
-    girdle_stone_text(&zone->already[i], stone, sizeof stone);
+    girdle_stone_words(&zone->already[i], stone);
     snprintf(piece, sizeof piece, "%lld %s set by eye", (long long)zone->already_pieces[i], stone);
     say(text, bytes, piece);
   }
@@ -69,7 +69,8 @@ static void describe(girdle_slot *slot) {
   snprintf(piece, sizeof piece, "%lld stone%s", (long long)slot->count, slot->count == 1 ? "" : "s");
   if (slot->count) say(slot->caption[0], sizeof slot->caption[0], piece);
   if (slot->count) say_size(slot, slot->caption[0], sizeof slot->caption[0]);
-  if (zone->side[0] && !strstr(slot->name, zone->side)) say(slot->caption[0], sizeof slot->caption[0], zone->side);
+  if (zone->side[0] && !strstr(slot->name, zone->side))
+    say(slot->caption[0], sizeof slot->caption[0], girdle_side_text(zone->side));
   girdle_number_text((double)zone->times, 0, number, sizeof number);
   snprintf(piece, sizeof piece, "\303\227 %s: work it %s times", number, number);
   if (zone->times > 1) say(slot->caption[1], sizeof slot->caption[1], piece);
@@ -91,24 +92,36 @@ static double room_high(const girdle_slot *slot) {
   return above_mm + slot->box.bottom_mm - slot->box.top_mm;
 }
 
-/* Rows from the left, the next one below the highest of the one before. */
-static void lay_out(girdle_plan *plan, double wide_mm) {
-  double x = 0, y = 0, high = 0;
-  plan->width_mm = 0;
-  for (uint64_t i = 0; i < plan->count; i++) {
-    girdle_slot *slot = &plan->slots[i];
-    if (x > 0 && x + room_wide(slot) > wide_mm) {
-      y += high + between_mm;
-      x = high = 0;
-    }
-    slot->left_mm = x;
-    slot->top_mm = y + above_mm;
-    x += room_wide(slot);
-    plan->width_mm = fmax(plan->width_mm, x);
-    x += between_mm;
-    high = fmax(high, room_high(slot));
+/* How far down a room of a width must go at x to lie below all earlier ones there. */
+static double lowest_at(const girdle_plan *plan, uint64_t count, double x, double wide) {
+  double y = 0;
+  for (uint64_t i = 0; i < count; i++) {
+    const girdle_slot *other = &plan->slots[i];
+    double right = other->left_mm + room_wide(other) + between_mm;
+    if (x >= right || x + wide + between_mm <= other->left_mm) continue;
+    y = fmax(y, other->top_mm - above_mm + room_high(other) + between_mm);
   }
-  plan->height_mm = y + high;
+  return y;
+}
+
+/* Each zone goes as high as it can, and then as far to the left, beside the edges of those before it. Only the last
+ * edges are tried, so that many zones stay quick. */
+static void place_slot(girdle_plan *plan, uint64_t index, double wide_mm) {
+  enum { EDGES = 64 };
+  girdle_slot *slot = &plan->slots[index];
+  double wide = room_wide(slot), best_x = 0, best_y = lowest_at(plan, index, 0, wide);
+  for (uint64_t i = index > EDGES ? index - EDGES : 0; i < index; i++) {
+    double x = plan->slots[i].left_mm + room_wide(&plan->slots[i]) + between_mm, y;
+    if (x + wide > wide_mm) continue;
+    y = lowest_at(plan, index, x, wide);
+    if (y > best_y || (y == best_y && x >= best_x)) continue;
+    best_x = x;
+    best_y = y;
+  }
+  slot->left_mm = best_x;
+  slot->top_mm = best_y + above_mm;
+  plan->width_mm = fmax(plan->width_mm, best_x + wide);
+  plan->height_mm = fmax(plan->height_mm, best_y + room_high(slot));
 }
 
 void girdle_plan_free(girdle_plan *plan) {
@@ -145,7 +158,8 @@ static double good_width(const girdle_plan *plan) {
 
 int32_t girdle_plan_make(girdle_call *call, const girdle_job *job, double wide_mm, girdle_plan *out) {
   GIRDLE_TRY(make_slots(call, job, out));
-  lay_out(out, fmax(wide_mm, good_width(out)));
+  wide_mm = fmax(wide_mm, good_width(out));
+  for (uint64_t i = 0; i < out->count; i++) place_slot(out, i, wide_mm);
   return GIRDLE_OK;
 }
 

@@ -9,7 +9,7 @@
 /* The sheet from top to bottom: whose costume and in which state; the key to the stones; the zones side by side; the
  * ruler. Everything is in millimetres. */
 
-static const double edge_mm = 14, head_mm = 27, key_wide_mm = 62, foot_mm = 26, least_wide_mm = 200;
+static const double edge_mm = 14, head_mm = 27, foot_mm = 26, least_wide_mm = 200;
 
 typedef struct map {
   girdle_writer *out;
@@ -72,11 +72,40 @@ static void write_head(const map *m) {
 
 /* ---- key */
 
+/* Half the room that every swatch gets, so that the words stand in line. */
+static double swatch_mm(const map *m) {
+  double reach = 3;
+  for (uint64_t i = 0; i < m->kinds->count; i++) reach = fmax(reach, girdle_stone_circle_mm(&m->kinds->kinds[i].stone));
+  return fmin(reach, 12);
+}
+
 static double key_row_mm(const map *m) {
   double high = 9;
   for (uint64_t i = 0; i < m->kinds->count; i++)
     high = fmax(high, m->kinds->kinds[i].stone.diameter_mm[GIRDLE_NOMINAL] + 3);
   return high;
+}
+
+static void say_count(const girdle_kind *kind, char *text, size_t bytes) {
+  char across[32], pieces[64];
+  girdle_number_text(kind->stone.diameter_mm[GIRDLE_NOMINAL], 2, across, sizeof across);
+  girdle_pieces_text(kind->count, pieces, sizeof pieces);
+  if (kind->count >= 144)
+    snprintf(text, bytes, "%lld (%s), %s mm across", (long long)kind->count, pieces, across);
+  else
+    snprintf(text, bytes, "%lld, %s mm across", (long long)kind->count, across);
+}
+
+/* The widest entry: a character of the bold words is at most about 2.4 mm wide, of the small ones 1.75 mm. */
+static double key_wide_mm(const map *m) {
+  double wide = 30;
+  for (uint64_t i = 0; i < m->kinds->count; i++) {
+    char line[160];
+    say_count(&m->kinds->kinds[i], line, sizeof line);
+    wide = fmax(wide, 2.4 * (double)girdle_text_columns(m->kinds->kinds[i].name));
+    wide = fmax(wide, 1.75 * (double)girdle_text_columns(line));
+  }
+  return wide + 2 * swatch_mm(m) + 7;
 }
 
 static double key_high_mm(const map *m) {
@@ -87,18 +116,14 @@ static double key_high_mm(const map *m) {
 static void write_entry(const map *m, uint64_t index, double x, double y) {
   const girdle_kind *kind = &m->kinds->kinds[index];
   const girdle_stone *stone = &kind->stone;
-  double reach = girdle_stone_circle_mm(stone);
-  char across[32], pieces[64], line[160];
-  girdle_number_text(stone->diameter_mm[GIRDLE_NOMINAL], 2, across, sizeof across);
-  girdle_pieces_text(kind->count, pieces, sizeof pieces);
-  snprintf(line, sizeof line, "%lld, %s mm across", (long long)kind->count, across);
-  if (kind->count >= 144)
-    snprintf(line, sizeof line, "%lld (%s), %s mm across", (long long)kind->count, pieces, across);
+  double reach = swatch_mm(m), left = x + 2 * reach + 3;
+  char line[160];
+  say_count(kind, line, sizeof line);
   girdle_svg_begin_kind(m->out, kind, index);
-  girdle_svg_write_stone(m->out, stone, index, NULL, x + fmax(reach, 4), y, 0);
+  girdle_svg_write_stone(m->out, stone, index, NULL, x + reach, y, 0);
   girdle_write(m->out, "</g>\n");
-  text_at(m->out, "word", x + 2 * fmax(reach, 4) + 3, y - 0.4, kind->name);
-  text_at(m->out, "small", x + 2 * fmax(reach, 4) + 3, y + 3.6, line);
+  text_at(m->out, "word", left, y - 0.4, kind->name);
+  text_at(m->out, "small", left, y + 3.6, line);
 }
 
 static void write_key(const map *m, double top) {
@@ -216,7 +241,7 @@ static void write_top(const map *m, double height) {
 static int32_t write_map(map *m) {
   double zones_top = edge_mm + head_mm, ruler_top;
   m->width_mm = fmax(ceil(m->plan->width_mm), least_wide_mm) + 2 * edge_mm;
-  m->key_columns = (uint64_t)((m->width_mm - 2 * edge_mm) / key_wide_mm);
+  m->key_columns = (uint64_t)fmax(1, (m->width_mm - 2 * edge_mm) / key_wide_mm(m));
   zones_top += key_high_mm(m);
   ruler_top = ceil(zones_top + m->plan->height_mm + 12);
   write_top(m, ruler_top + foot_mm);

@@ -69,6 +69,11 @@ enum { GIRDLE_STONE_TEXT = 256, GIRDLE_ZONE_TEXT = 96 };
 /* A zone as paper calls it: its name, with its side behind when the job has that name on several sides. */
 void girdle_zone_text(const girdle_zone *zones, uint64_t count, uint64_t index, char text[GIRDLE_ZONE_TEXT]);
 
+/* "both" as people say it: "front and back". Other sides stay. */
+const char *girdle_side_text(const char *side);
+/* A stone as people say it: the colour is named even when it goes without saying. */
+void girdle_stone_words(const girdle_stone *stone, char text[GIRDLE_STONE_TEXT]);
+
 /* ---- writing: gathered in a buffer, handed to the sink in pieces. The first failure stays and later calls do
  * nothing, so only the end needs looking at. */
 

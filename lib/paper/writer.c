@@ -199,3 +199,17 @@ void girdle_zone_text(const girdle_zone *zones, uint64_t count, uint64_t index, 
   else
     snprintf(text, GIRDLE_ZONE_TEXT, "%s", zone->name);
 }
+
+const char *girdle_side_text(const char *side) {
+  return strcmp(side, "both") == 0 ? "front and back" : side;
+}
+
+void girdle_stone_words(const girdle_stone *stone, char text[GIRDLE_STONE_TEXT]) {
+  char plain[GIRDLE_STONE_TEXT];
+  size_t size = strlen(stone->size);
+  girdle_stone_text(stone, plain, sizeof plain);
+  if (strcmp(stone->colour, "clear") == 0 && !strstr(plain, "clear"))
+    snprintf(text, GIRDLE_STONE_TEXT, "%.*s clear%s", (int)size, plain, plain + size);
+  else
+    snprintf(text, GIRDLE_STONE_TEXT, "%s", plain);
+}
