@@ -11,10 +11,13 @@ typedef struct pile {
 } pile;
 
 static void swap(const pile *heap, uint64_t a, uint64_t b) {
-  char kept[256];
-  memcpy(kept, heap->items + a * heap->bytes, heap->bytes);
-  memcpy(heap->items + a * heap->bytes, heap->items + b * heap->bytes, heap->bytes);
-  memcpy(heap->items + b * heap->bytes, kept, heap->bytes);
+  char kept[64], *one = heap->items + a * heap->bytes, *two = heap->items + b * heap->bytes;
+  for (uint64_t done = 0, part; done < heap->bytes; done += part) {
+    part = heap->bytes - done < sizeof kept ? heap->bytes - done : sizeof kept;
+    memcpy(kept, one + done, part);
+    memcpy(one + done, two + done, part);
+    memcpy(two + done, kept, part);
+  }
 }
 
 static int before(const pile *heap, uint64_t a, uint64_t b) {

@@ -6,7 +6,7 @@
 #include <stdint.h>
 
 /* Sorts in place and without any memory, unlike the C library's, whose order of equals and whose allocations are its
- * own. `compare` must tell any two items apart, else their order is not defined. Items have at most 256 bytes. */
+ * own. `compare` must tell any two items apart, else their order is not defined. */
 void girdle_sort(void *items, uint64_t count, uint64_t item_bytes, int (*compare)(const void *a, const void *b));
 
 #endif

@@ -31,7 +31,10 @@ typedef struct girdle_order_options {
   uint64_t stock_count;
   int64_t most_labels;     /* the search stops here and prints its bound; 0: the default */
 } girdle_order_options;
-enum { GIRDLE_ORDER_SPLIT = 1 /* one stone may come from several suppliers */ };
+enum {
+  GIRDLE_ORDER_SPLIT = 1, /* one stone may come from several suppliers */
+  GIRDLE_ORDER_ALIKE = 2  /* every costume pays the same share, whatever it takes */
+};
 
 typedef struct girdle_order_line {
   char supplier[48], pack[32], item[48];
@@ -60,6 +63,15 @@ typedef struct girdle_order_total {
   int64_t unpriced_stones; /* 0: the order is complete */
 } girdle_order_total;
 
+/* What one costume bears of an order. The shares add up to the order's goods and shipping to the last minor unit
+ * (largest remainder): a stone's cost is split by the pieces each costume needs of it, shipping by what those come to. */
+typedef struct girdle_order_share {
+  char tag[32];
+  int64_t stones;         /* pieces needed, without spares */
+  int64_t materials_minor, shipping_minor;
+  int64_t unpriced;       /* pieces needed that have no price */
+} girdle_order_share;
+
 typedef struct girdle_order girdle_order;
 
 GIRDLE_API void girdle_order_options_init(girdle_order_options *options, uint32_t struct_bytes);
@@ -70,6 +82,8 @@ GIRDLE_API void girdle_order_free(girdle_order *order); /* NULL is fine */
 GIRDLE_API const girdle_order_line *girdle_order_lines(const girdle_order *order, uint64_t *count);
 GIRDLE_API const girdle_order_stone *girdle_order_stones(const girdle_order *order, uint64_t *count);
 GIRDLE_API const girdle_order_supplier *girdle_order_suppliers(const girdle_order *order, uint64_t *count);
+/* One for each tag, in the order the tally first names them. */
+GIRDLE_API const girdle_order_share *girdle_order_shares(const girdle_order *order, uint64_t *count);
 GIRDLE_API void girdle_order_sum(const girdle_order *order, girdle_order_total *out);
 
 #ifdef __cplusplus

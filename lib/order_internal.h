@@ -1,0 +1,50 @@
+/* girdle: counts, places, prices and plans flat-back stones on costumes.
+ * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
+#ifndef GIRDLE_ORDER_INTERNAL_H
+#define GIRDLE_ORDER_INTERNAL_H
+
+/* What is to be bought, in bare numbers, and the search for the cheapest way to buy it. */
+
+#include "girdle/base.h"
+
+typedef struct girdle_market_pack {
+  int64_t pieces, price, most; /* most < 0: no limit */
+  int64_t copies;              /* of the cheapest cover by this offer alone */
+  int64_t row;                 /* of the price book */
+} girdle_market_pack;
+
+/* One supplier's packs of one stone that can cover its need. */
+typedef struct girdle_market_offer {
+  uint64_t supplier, stone, first_pack, pack_count;
+  int64_t cost, pieces; /* of the cheapest cover */
+} girdle_market_offer;
+
+typedef struct girdle_market_stone {
+  int64_t need; /* 1 or more */
+  uint64_t first_offer, offer_count;
+} girdle_market_stone;
+
+/* Suppliers stand in the order of their names, which settles ties. */
+typedef struct girdle_market_supplier {
+  int64_t shipping, free_from, least; /* free_from < 0: never free */
+} girdle_market_supplier;
+
+enum { GIRDLE_MARKET_SUPPLIERS_MOST = 32, GIRDLE_MARKET_PACKS_MOST = 64 /* of one offer */ };
+
+/* All arrays belong to the caller. Offers of a stone, and packs of an offer, stand together and in order. */
+typedef struct girdle_market {
+  girdle_market_stone *stones;
+  girdle_market_offer *offers;
+  girdle_market_pack *packs;
+  girdle_market_supplier *suppliers;
+  uint64_t stone_count, offer_count, pack_count, supplier_count;
+  int64_t most_labels;
+} girdle_market;
+
+/* Finds the cheapest order by (minor units, pieces, suppliers, suppliers' names stone by stone), each stone from one
+ * supplier. copies[pack_count] receives how many of each pack; *bound_minor what no order goes below, the cost itself
+ * when that is proved. GIRDLE_GEOMETRY when the least orders cannot be met. */
+int32_t girdle_market_search(girdle_call *call, const girdle_market *market, int64_t *copies, int64_t *cost_minor,
+                             int64_t *bound_minor);
+
+#endif

@@ -1,0 +1,48 @@
+/* girdle: counts, places, prices and plans flat-back stones on costumes.
+ * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
+#ifndef GIRDLE_ORDER_PLAN_INTERNAL_H
+#define GIRDLE_ORDER_PLAN_INTERNAL_H
+
+/* An order in the making: needs (order.c), the market and what is bought (order_market.c). */
+
+#include "girdle/order.h"
+#include "order_internal.h"
+
+struct girdle_order {
+  girdle_allocator memory;
+  girdle_order_line *lines;
+  girdle_order_stone *stones;
+  girdle_order_supplier *suppliers;
+  girdle_order_share *shares;
+  uint64_t line_count, line_capacity, stone_count, supplier_count, supplier_capacity, share_count, share_capacity;
+  girdle_order_total total;
+};
+
+/* Pieces of one stone that one costume needs; stone and tag are places in order->stones and order->shares. */
+typedef struct girdle_order_need {
+  uint64_t stone, tag;
+  int64_t pieces;
+} girdle_order_need;
+
+typedef struct girdle_ordering {
+  girdle_call *call;
+  girdle_allocator memory;
+  const girdle_order_options *options;
+  girdle_order *order;
+  girdle_order_need *needs; /* by stone, then by tag */
+  uint64_t need_count, need_capacity;
+  uint64_t *slots, slot_count;                        /* hash table of tags: places from 1, 0 is empty */
+  uint64_t supplier_at[GIRDLE_MARKET_SUPPLIERS_MOST]; /* the market's supplier in the options, by name */
+  uint64_t *stone_at;                                 /* the market's stone in order->stones */
+  girdle_market market;
+  girdle_market_supplier suppliers[GIRDLE_MARKET_SUPPLIERS_MOST];
+  uint64_t offer_capacity, pack_capacity;
+  int64_t *copies;
+} girdle_ordering;
+
+/* The place of a stone in order->stones; stone_count when it is not there. */
+uint64_t girdle_order_find(const girdle_order *order, const girdle_stone *stone);
+/* Buys what the stones of the order still lack: fills lines, suppliers, total, and what was bought of each stone. */
+int32_t girdle_order_buy(girdle_ordering *ordering);
+
+#endif

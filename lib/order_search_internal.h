@@ -1,0 +1,45 @@
+/* girdle: counts, places, prices and plans flat-back stones on costumes.
+ * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
+#ifndef GIRDLE_ORDER_SEARCH_INTERNAL_H
+#define GIRDLE_ORDER_SEARCH_INTERNAL_H
+
+/* What the two halves of the search share: plans and their bounds (order_search.c), labels (order_labels.c). */
+
+#include "order_internal.h"
+
+#define GIRDLE_SEARCH_SCALE INT64_C(4096)
+
+/* How each supplier is used: bit s of paid or of free, or of neither. */
+typedef struct girdle_plan {
+  uint32_t paid, free;
+  int64_t bound;                                /* scaled */
+  int64_t factor[GIRDLE_MARKET_SUPPLIERS_MOST]; /* 0 to SCALE: what goods towards a threshold are worth */
+} girdle_plan;
+
+typedef struct girdle_search {
+  girdle_call *call;
+  girdle_allocator memory;
+  const girdle_market *market;
+  int64_t unit; /* value = minor x unit + pieces; scaled = value x SCALE */
+  int found, stopped;
+  int64_t best_minor, best_pieces, best_suppliers, best_value; /* best_value is scaled */
+  int64_t *best, *copies;
+  girdle_plan *plans;
+  uint64_t plan_count, plan_capacity;
+  int64_t labels, most_labels;
+  int64_t least_bound, open_bound; /* scaled: of any order, and of what was not searched */
+} girdle_search;
+
+int girdle_search_uses(const girdle_plan *plan, uint64_t supplier);
+/* The goods that a used supplier must come to; 0 for none. */
+int64_t girdle_search_threshold(const girdle_search *search, const girdle_plan *plan, uint64_t supplier);
+/* The shipping of a plan, scaled. */
+int64_t girdle_search_shipping(const girdle_search *search, const girdle_plan *plan);
+/* The least that a cover by an offer adds, scaled, when goods at its supplier are worth `factor`. */
+int64_t girdle_search_weight(const girdle_search *search, const girdle_market_offer *offer, int64_t factor);
+/* Keeps an order when it is allowed and better than the best so far. */
+int32_t girdle_search_offer(girdle_search *search, const int64_t *copies);
+/* Finds the best order of a plan whose thresholds bind, or gives up at the limit of labels. */
+int32_t girdle_search_labels(girdle_search *search, const girdle_plan *plan);
+
+#endif

@@ -1,0 +1,440 @@
+/* girdle: counts, places, prices and plans flat-back stones on costumes.
+ * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
+#include "support.h"
+
+/* ---- a small market to order in */
+
+enum { ROWS = 40, SUPPLIERS = 6, STOCK = 8 };
+
+typedef struct market {
+  girdle_tally *tally;
+  girdle_price_row rows[ROWS];
+  girdle_supplier suppliers[SUPPLIERS];
+  girdle_stock_row stock[STOCK];
+  girdle_order_options options;
+} market;
+
+static girdle_stone stone_of(const char *text) {
+  girdle_stone stone;
+  assert_int_equal(girdle_stone_parse(NULL, text, &stone), GIRDLE_OK);
+  return stone;
+}
+
+/* Without spares, so that what is ordered is what the test says. */
+static void open_shop(market *shop) {
+  memset(shop, 0, sizeof *shop);
+  assert_int_equal(girdle_tally_new(NULL, &shop->tally), GIRDLE_OK);
+  girdle_order_options_init(&shop->options, sizeof shop->options);
+  shop->options.lost_share = 0;
+  shop->options.kit_pieces = 0;
+  shop->options.prices = shop->rows;
+  shop->options.suppliers = shop->suppliers;
+  shop->options.stock = shop->stock;
+}
+
+static void need(market *shop, const char *tag, const char *text, int64_t pieces) {
+  girdle_stone stone = stone_of(text);
+  assert_int_equal(girdle_tally_add_pieces(NULL, shop->tally, tag, "front", "", &stone, pieces), GIRDLE_OK);
+}
+
+static girdle_supplier *supplier(market *shop, const char *name, int64_t shipping, int64_t free_from, int64_t least) {
+  girdle_supplier *made = &shop->suppliers[shop->options.supplier_count++];
+  snprintf(made->name, sizeof made->name, "%s", name);
+  assert_int_equal(girdle_currency_parse(NULL, "EUR", &made->currency), GIRDLE_OK);
+  made->shipping_minor = shipping;
+  made->free_from_minor = free_from;
+  made->least_order_minor = least;
+  made->delivery_days = 4;
+  return made;
+}
+
+static girdle_price_row *price(market *shop, const char *from, const char *text, int64_t pieces, int64_t minor) {
+  girdle_price_row *row = &shop->rows[shop->options.price_count++];
+  snprintf(row->supplier, sizeof row->supplier, "%s", from);
+  snprintf(row->pack, sizeof row->pack, "%d", (int)pieces);
+  row->stone = stone_of(text);
+  row->pack_pieces = pieces;
+  row->price_minor = minor;
+  row->at_most = -1;
+  return row;
+}
+
+static void stock(market *shop, const char *text, int64_t pieces) {
+  girdle_stock_row *row = &shop->stock[shop->options.stock_count++];
+  row->stone = stone_of(text);
+  row->pieces = pieces;
+}
+
+static girdle_order *plan(market *shop) {
+  test_call test;
+  girdle_order *order = NULL;
+  test_begin(&test);
+  test.call.memory.resize = NULL;
+  assert_ok(&test, girdle_order_plan(&test.call, shop->tally, &shop->options, &order));
+  return order;
+}
+
+static void close_shop(market *shop, girdle_order *order) {
+  girdle_order_free(order);
+  girdle_tally_free(shop->tally);
+}
+
+static girdle_order_total sum_of(const girdle_order *order) {
+  girdle_order_total total;
+  girdle_order_sum(order, &total);
+  return total;
+}
+
+/* ---- needs, spares, stock */
+
+static void order_plan_adds_spares_and_kits_and_takes_stock_first(void **state) {
+  market shop;
+  girdle_order *order;
+  const girdle_order_stone *stones;
+  uint64_t count;
+  (void)state;
+  open_shop(&shop);
+  shop.options.lost_share = 0.05;
+  shop.options.kit_pieces = 3;
+  need(&shop, "A1", "ss20 black", 100);
+  need(&shop, "A2", "ss20 black", 60);
+  need(&shop, "A2", "ss16 clear", 40);
+  stock(&shop, "ss20 black", 50);
+  stock(&shop, "ss20 black", 14);
+  stock(&shop, "ss16 clear", 500);
+  stock(&shop, "ss30 red", 9);
+  supplier(&shop, "Anchor Beads", 490, -1, 0);
+  price(&shop, "Anchor Beads", "ss20 black", 144, 520);
+  order = plan(&shop);
+  stones = girdle_order_stones(order, &count);
+  assert_int_equal(count, 2);
+  assert_int_equal(stones[0].needed, 160); /* the larger stone first */
+  assert_int_equal(stones[0].lost, 8);
+  assert_int_equal(stones[0].kit, 6);
+  assert_int_equal(stones[0].on_hand, 64);
+  assert_int_equal(stones[0].from_stock, 64);
+  assert_int_equal(stones[0].bought, 144);
+  assert_int_equal(stones[0].left_over, 34); /* 174 - 64 = 110 of 144 */
+  assert_int_equal(stones[1].needed, 40);
+  assert_int_equal(stones[1].lost, 2);
+  assert_int_equal(stones[1].kit, 3);
+  assert_int_equal(stones[1].from_stock, 45);
+  assert_int_equal(stones[1].bought, 0);
+  assert_int_equal(stones[1].unpriced, 0);
+  assert_int_equal(sum_of(order).total_minor, 1010);
+  assert_int_equal(sum_of(order).bound_minor, 1010);
+  close_shop(&shop, order);
+}
+
+static void order_plan_flags_what_has_no_price(void **state) {
+  market shop;
+  girdle_order *order;
+  const girdle_order_stone *stones;
+  const girdle_order_share *shares;
+  uint64_t count;
+  (void)state;
+  open_shop(&shop);
+  need(&shop, "A1", "ss20 black", 100);
+  need(&shop, "A1", "ss16 clear", 40);
+  need(&shop, "A2", "ss10 red", 40);
+  supplier(&shop, "Anchor Beads", 490, -1, 0);
+  price(&shop, "Anchor Beads", "ss20 black", 144, 520);
+  price(&shop, "Anchor Beads", "ss16 clear", 144, 400)->sold_out = 1;
+  price(&shop, "Anchor Beads", "ss10 red", 20, 100)->at_most = 1;
+  order = plan(&shop);
+  stones = girdle_order_stones(order, &count);
+  assert_int_equal(stones[0].unpriced, 0);
+  assert_int_equal(stones[1].unpriced, 1);
+  assert_int_equal(stones[2].unpriced, 1);
+  assert_int_equal(stones[2].bought, 0);
+  assert_int_equal(sum_of(order).unpriced_stones, 2);
+  assert_int_equal(sum_of(order).total_minor, 1010);
+  shares = girdle_order_shares(order, &count);
+  assert_int_equal(count, 2);
+  assert_int_equal(shares[0].unpriced, 40);
+  assert_int_equal(shares[1].unpriced, 40);
+  close_shop(&shop, order);
+}
+
+static void order_plan_of_nothing_is_nothing(void **state) {
+  market shop;
+  girdle_order *order;
+  uint64_t count;
+  (void)state;
+  open_shop(&shop);
+  order = plan(&shop);
+  girdle_order_lines(order, &count);
+  assert_int_equal(count, 0);
+  assert_int_equal(sum_of(order).total_minor, 0);
+  close_shop(&shop, order);
+}
+
+/* ---- suppliers */
+
+static void order_plan_weighs_shipping(void **state) {
+  market shop;
+  girdle_order *order;
+  const girdle_order_supplier *used;
+  uint64_t count;
+  (void)state;
+  open_shop(&shop);
+  need(&shop, "A1", "ss20 black", 144);
+  need(&shop, "A1", "ss16 clear", 144);
+  supplier(&shop, "Anchor Beads", 500, -1, 0);
+  supplier(&shop, "Brightside", 500, -1, 0);
+  price(&shop, "Anchor Beads", "ss20 black", 144, 500);
+  price(&shop, "Anchor Beads", "ss16 clear", 144, 800);
+  price(&shop, "Brightside", "ss20 black", 144, 900);
+  price(&shop, "Brightside", "ss16 clear", 144, 400);
+  order = plan(&shop); /* both: 900 + 1000; Anchor alone 1300 + 500; Brightside alone 1300 + 500 */
+  used = girdle_order_suppliers(order, &count);
+  assert_int_equal(count, 1);
+  assert_string_equal(used[0].supplier, "Anchor Beads"); /* the tie goes by name */
+  assert_int_equal(sum_of(order).total_minor, 1800);
+  assert_int_equal(used[0].delivery_days, 4);
+  close_shop(&shop, order);
+}
+
+static void order_plan_buys_more_to_ship_free(void **state) {
+  market shop;
+  girdle_order *order;
+  const girdle_order_line *lines;
+  uint64_t count;
+  (void)state;
+  open_shop(&shop);
+  need(&shop, "A1", "ss20 black", 144);
+  supplier(&shop, "Anchor Beads", 600, 1000, 0);
+  price(&shop, "Anchor Beads", "ss20 black", 144, 900);
+  price(&shop, "Anchor Beads", "ss20 black", 20, 150);
+  order = plan(&shop); /* 900 + 600 shipping, or 900 + 150 and shipping is free */
+  lines = girdle_order_lines(order, &count);
+  assert_int_equal(count, 2);
+  assert_int_equal(lines[0].packs, 1);
+  assert_int_equal(lines[1].packs, 1);
+  assert_int_equal(sum_of(order).total_minor, 1050);
+  assert_int_equal(sum_of(order).shipping_minor, 0);
+  assert_int_equal(sum_of(order).bound_minor, 1050);
+  close_shop(&shop, order);
+}
+
+static void order_plan_meets_least_orders_or_goes_without(void **state) {
+  market shop;
+  girdle_order *order;
+  (void)state;
+  open_shop(&shop);
+  need(&shop, "A1", "ss20 black", 144);
+  supplier(&shop, "Anchor Beads", 0, -1, 2000);
+  supplier(&shop, "Brightside", 300, -1, 0);
+  price(&shop, "Anchor Beads", "ss20 black", 144, 500);
+  price(&shop, "Brightside", "ss20 black", 144, 900);
+  order = plan(&shop);
+  assert_int_equal(sum_of(order).total_minor, 1200);
+  girdle_order_free(order);
+  shop.options.supplier_count = 1;
+  shop.options.price_count = 1;
+  order = plan(&shop); /* four packs, since nobody else sells it */
+  assert_int_equal(sum_of(order).total_minor, 2000);
+  girdle_order_free(order);
+  shop.rows[0].at_most = 3;
+  order = plan(&shop); /* three packs are all there are: out of reach */
+  assert_int_equal(sum_of(order).unpriced_stones, 1);
+  assert_int_equal(sum_of(order).total_minor, 0);
+  close_shop(&shop, order);
+}
+
+static void order_plan_keeps_a_stone_with_one_supplier(void **state) {
+  market shop;
+  girdle_order *order;
+  (void)state;
+  open_shop(&shop);
+  need(&shop, "A1", "ss20 black", 288);
+  supplier(&shop, "Anchor Beads", 0, -1, 0);
+  supplier(&shop, "Brightside", 0, -1, 0);
+  price(&shop, "Anchor Beads", "ss20 black", 144, 500)->at_most = 1;
+  price(&shop, "Brightside", "ss20 black", 144, 900);
+  order = plan(&shop);
+  assert_int_equal(sum_of(order).total_minor, 1800);
+  close_shop(&shop, order);
+}
+
+/* ---- shares */
+
+static void order_shares_add_up_to_the_order(void **state) {
+  market shop;
+  girdle_order *order;
+  const girdle_order_share *shares;
+  int64_t materials = 0, shipping = 0;
+  uint64_t count;
+  (void)state;
+  open_shop(&shop);
+  need(&shop, "A1", "ss20 black", 100);
+  need(&shop, "A2", "ss20 black", 50);
+  need(&shop, "A3", "ss16 clear", 10);
+  need(&shop, "A1", "ss16 clear", 7);
+  supplier(&shop, "Anchor Beads", 491, -1, 0);
+  price(&shop, "Anchor Beads", "ss20 black", 100, 523);
+  price(&shop, "Anchor Beads", "ss16 clear", 20, 111);
+  order = plan(&shop);
+  shares = girdle_order_shares(order, &count);
+  assert_int_equal(count, 3);
+  assert_string_equal(shares[2].tag, "A3");
+  assert_int_equal(shares[0].stones, 107);
+  for (uint64_t i = 0; i < count; i++)
+    materials += shares[i].materials_minor, shipping += shares[i].shipping_minor;
+  assert_int_equal(materials, 2 * 523 + 111);
+  assert_int_equal(shipping, 491);
+  assert_int_equal(shares[1].materials_minor, 349); /* a third of 1046, 348.67 */
+  girdle_order_free(order);
+  shop.options.flags |= GIRDLE_ORDER_ALIKE;
+  order = plan(&shop);
+  shares = girdle_order_shares(order, &count);
+  assert_int_equal(shares[0].materials_minor, 386); /* 1157 in three */
+  assert_int_equal(shares[1].materials_minor, 386);
+  assert_int_equal(shares[2].materials_minor, 385);
+  assert_int_equal(shares[0].shipping_minor, 164);
+  assert_int_equal(shares[2].shipping_minor, 163);
+  close_shop(&shop, order);
+}
+
+/* ---- against every combination */
+
+typedef struct trial {
+  const market *shop;
+  uint64_t rows;
+  int64_t packs[ROWS], needs[4];
+  int64_t cost, left, suppliers;
+  int found;
+} trial;
+
+/* The number in a stone's colour is its place in needs. */
+static int place_of(const girdle_price_row *row) {
+  return row->stone.colour[strlen(row->stone.colour) - 1] - 'a';
+}
+
+static int one_supplier_a_stone(const trial *brute) {
+  const char *from[4] = {0};
+  for (uint64_t r = 0; r < brute->rows; r++) {
+    const girdle_price_row *row = &brute->shop->rows[r];
+    int place = place_of(row);
+    if (brute->packs[r] == 0) continue;
+    if (from[place] && strcmp(from[place], row->supplier) != 0) return 0;
+    from[place] = row->supplier;
+  }
+  return 1;
+}
+
+static void weigh(trial *brute, int stones) {
+  int64_t held[4] = {0}, cost = 0, left = 0, suppliers = 0;
+  if (!one_supplier_a_stone(brute)) return;
+  for (uint64_t s = 0; s < brute->shop->options.supplier_count; s++) {
+    const girdle_supplier *of = &brute->shop->suppliers[s];
+    int64_t goods = 0, packs = 0;
+    for (uint64_t r = 0; r < brute->rows; r++) {
+      const girdle_price_row *row = &brute->shop->rows[r];
+      if (strcmp(row->supplier, of->name) != 0) continue;
+      goods += brute->packs[r] * row->price_minor;
+      packs += brute->packs[r];
+      held[place_of(row)] += brute->packs[r] * row->pack_pieces;
+    }
+    if (packs == 0) continue;
+    if (goods < of->least_order_minor) return;
+    suppliers++;
+    cost += goods + (of->free_from_minor >= 0 && goods >= of->free_from_minor ? 0 : of->shipping_minor);
+  }
+  for (int i = 0; i < stones; i++) {
+    if (held[i] < brute->needs[i]) return;
+    left += held[i] - brute->needs[i];
+  }
+  if (brute->found && (cost > brute->cost || (cost == brute->cost && left > brute->left) ||
+                       (cost == brute->cost && left == brute->left && suppliers >= brute->suppliers)))
+    return;
+  brute->found = 1;
+  brute->cost = cost;
+  brute->left = left;
+  brute->suppliers = suppliers;
+}
+
+/* Five packs of 15 or more come to the largest threshold, 75, and cover the largest need, 15, by threes. */
+static void try_packs(trial *brute, uint64_t row, int stones) {
+  int64_t most;
+  if (row == brute->rows) {
+    weigh(brute, stones);
+    return;
+  }
+  most = brute->shop->rows[row].at_most < 0 ? 5 : brute->shop->rows[row].at_most;
+  for (int64_t n = 0; n <= most; n++) {
+    brute->packs[row] = n;
+    try_packs(brute, row + 1, stones);
+  }
+}
+
+static void random_shop(market *shop, uint64_t *seed, int stones, int64_t *needs) {
+  static const char *const colours[] = {"ss20 shade a", "ss16 shade b", "ss10 shade c"};
+  static const char *const names[] = {"Anchor Beads", "Brightside", "Coral Lane"};
+  const int sellers = 1 + (int)(test_random(seed) % 3);
+  open_shop(shop);
+  for (int s = 0; s < sellers; s++)
+    supplier(shop, names[s], (int64_t)(test_random(seed) % 60),
+             test_random(seed) % 3 ? (int64_t)(test_random(seed) % 75) : -1,
+             test_random(seed) % 3 ? 0 : (int64_t)(test_random(seed) % 60));
+  for (int i = 0; i < stones; i++) {
+    needs[i] = 1 + (int64_t)(test_random(seed) % 15);
+    need(shop, "A1", colours[i], needs[i]);
+    for (int s = 0; s < sellers; s++)
+      if (shop->options.price_count < 6 && test_random(seed) % 5)
+        price(shop, names[s], colours[i], 3 + (int64_t)(test_random(seed) % 9), 15 + (int64_t)(test_random(seed) % 40))
+            ->at_most = test_random(seed) % 3 ? -1 : (int64_t)(test_random(seed) % 5);
+  }
+}
+
+static void order_plan_agrees_with_every_combination(void **state) {
+  uint64_t seed = 77;
+  int compared = 0, bound_by_thresholds = 0;
+  (void)state;
+  for (int round = 0; round < 1500; round++) {
+    market shop;
+    trial brute = {.shop = &shop};
+    int stones = 1 + (int)(test_random(&seed) % 3);
+    girdle_order *order;
+    girdle_order_total total;
+    const girdle_order_stone *of;
+    int64_t left = 0;
+    uint64_t count;
+    random_shop(&shop, &seed, stones, brute.needs);
+    brute.rows = shop.options.price_count;
+    try_packs(&brute, 0, stones);
+    order = plan(&shop);
+    total = sum_of(order);
+    of = girdle_order_stones(order, &count);
+    for (uint64_t i = 0; i < count; i++)
+      left += of[i].left_over;
+    if (brute.found) {
+      compared++;
+      bound_by_thresholds += total.shipping_minor == 0;
+      assert_int_equal(total.unpriced_stones, 0);
+      assert_int_equal(total.total_minor, brute.cost);
+      assert_int_equal(total.bound_minor, brute.cost);
+      assert_int_equal(left, brute.left);
+      girdle_order_suppliers(order, &count);
+      assert_int_equal(count, brute.suppliers);
+    }
+    close_shop(&shop, order);
+  }
+  assert_true(compared > 700);
+  assert_true(bound_by_thresholds > 100);
+}
+
+int main(void) {
+  const struct CMUnitTest tests[] = {
+      cmocka_unit_test(order_plan_adds_spares_and_kits_and_takes_stock_first),
+      cmocka_unit_test(order_plan_flags_what_has_no_price),
+      cmocka_unit_test(order_plan_of_nothing_is_nothing),
+      cmocka_unit_test(order_plan_weighs_shipping),
+      cmocka_unit_test(order_plan_buys_more_to_ship_free),
+      cmocka_unit_test(order_plan_meets_least_orders_or_goes_without),
+      cmocka_unit_test(order_plan_keeps_a_stone_with_one_supplier),
+      cmocka_unit_test(order_shares_add_up_to_the_order),
+      cmocka_unit_test(order_plan_agrees_with_every_combination),
+  };
+  return cmocka_run_group_tests(tests, NULL, NULL);
+}
