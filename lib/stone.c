@@ -100,12 +100,11 @@ static int32_t unknown_cut(girdle_call *call, const char *name) {
 }
 
 static int32_t take_outline(girdle_call *call, const girdle_stone_spec *spec, girdle_stone *out) {
-  double ratio = spec->length_ratio, most = 5;
-  GIRDLE_TRY(girdle_common_range(call, "outline", spec->outline, 0, GIRDLE_OUTLINE_END - 1, ""));
+  double ratio = spec->length_ratio;
   GIRDLE_TRY(girdle_common_range(call, "fix", spec->fix, 0, GIRDLE_FIX_END - 1, ""));
+  GIRDLE_TRY(girdle_outline_check(call, spec->outline, 1));
   if (isnan(ratio)) ratio = girdle_outline_ratio(spec->outline);
-  if (girdle_outline_is_even(spec->outline)) most = 1;
-  GIRDLE_TRY(girdle_common_range(call, "length ratio", ratio, 1, most, ""));
+  GIRDLE_TRY(girdle_outline_check(call, spec->outline, ratio));
   out->outline = spec->outline;
   out->fix = spec->fix;
   out->length_ratio = ratio;
@@ -117,12 +116,34 @@ static double snapped_mg(double mass_mg) {
   return nearbyint(mass_mg * 1e6) / 1e6;
 }
 
+static void take_mass(const double mass_mg[3], girdle_stone *out) {
+  for (int i = GIRDLE_LEAST; i <= GIRDLE_MOST; i++) out->mass_mg[i] = mass_mg[i];
+  out->flags = GIRDLE_MASS_WEIGHED;
+}
+
 static void model_mass(const girdle_cut *cut, const girdle_material *material, girdle_stone *out) {
   for (int32_t i = GIRDLE_LEAST; i <= GIRDLE_MOST; i++) {
     girdle_polyhedron solid;
     girdle_polyhedron_build(cut, i, out->outline, out->length_ratio, out->diameter_mm[i], &solid);
     out->mass_mg[i] = snapped_mg(solid.volume_mm3 * material->density_g_cm3[i]);
   }
+  out->flags = material->minimum ? GIRDLE_MASS_AT_LEAST : 0;
+}
+
+/* By weighing this very stone, by weighing others like it, or by the model. */
+static int32_t set_mass(girdle_call *call, const girdle_stone_spec *spec, const girdle_cut *cut,
+                        const girdle_material *material, girdle_stone *out) {
+  const girdle_stone *weighed = girdle_weighed_find(out, spec->own);
+  double given[3];
+  if (!isnan(spec->mass_mg[GIRDLE_NOMINAL])) {
+    GIRDLE_TRY(take_range(call, "mass", spec->mass_mg, 1e-6, 1e9, "mg", given));
+    take_mass(given, out);
+  } else if (weighed) {
+    take_mass(weighed->mass_mg, out);
+  } else {
+    model_mass(cut, material, out);
+  }
+  return GIRDLE_OK;
 }
 
 /* The height given for a stone replaces its cut's. */
@@ -131,7 +152,7 @@ static int32_t own_height(girdle_call *call, const girdle_stone_spec *spec, cons
   for (int i = GIRDLE_LEAST; i <= GIRDLE_MOST; i++)
     cut->height_ratio[i] = spec->height_mm / stone->diameter_mm[GIRDLE_NOMINAL];
   GIRDLE_TRY(girdle_common_range(call, "height", spec->height_mm, 0.01, 300, "mm"));
-  return girdle_cut_check(call, cut);
+  return girdle_cut_check(call, cut, stone->outline, stone->length_ratio);
 }
 
 static int32_t take_solid(girdle_call *call, const girdle_stone_spec *spec, girdle_stone *out) {
@@ -146,15 +167,13 @@ static int32_t take_solid(girdle_call *call, const girdle_stone_spec *spec, gird
   if (!found) return unknown_cut(call, out->cut);
   if (!material) return unknown_material(call, out->material);
   cut = *found;
-  GIRDLE_TRY(girdle_cut_check(call, &cut));
+  GIRDLE_TRY(girdle_cut_check(call, &cut, out->outline, out->length_ratio));
   GIRDLE_TRY(own_height(call, spec, out, &cut));
   girdle_stone_fold(out->material, sizeof out->material, material->name);
   out->facets = (uint32_t)cut.facets;
   out->height_mm = cut.height_ratio[GIRDLE_NOMINAL] * out->diameter_mm[GIRDLE_NOMINAL];
-  if (!isnan(spec->mass_mg[GIRDLE_NOMINAL]))
-    return take_range(call, "mass", spec->mass_mg, 1e-6, 1e9, "mg", out->mass_mg);
-  model_mass(&cut, material, out);
-  return GIRDLE_OK;
+  out->lead = (uint32_t)material->lead;
+  return set_mass(call, spec, &cut, material, out);
 }
 
 int32_t girdle_stone_make(girdle_call *call, const girdle_stone_spec *spec, girdle_stone *out) {
@@ -179,4 +198,30 @@ int32_t girdle_stone_equal(const girdle_stone *a, const girdle_stone *b) {
          a->diameter_mm[GIRDLE_NOMINAL] == b->diameter_mm[GIRDLE_NOMINAL] && strcmp(a->size, b->size) == 0 &&
          strcmp(a->colour, b->colour) == 0 && strcmp(a->finish, b->finish) == 0 &&
          strcmp(a->material, b->material) == 0 && strcmp(a->cut, b->cut) == 0;
+}
+
+/* ---- weighing */
+
+int32_t girdle_stone_weigh(girdle_call *call, const girdle_stone *stone, int64_t pieces, double mass_mg, double error_mg,
+                           girdle_stone *out, double *model_off) {
+  double count = (double)pieces, before = stone->mass_mg[GIRDLE_NOMINAL];
+  GIRDLE_TRY(girdle_common_range(call, "pieces", count, 1, 1e9, ""));
+  GIRDLE_TRY(girdle_common_range(call, "mass", mass_mg, 1e-6, 1e12, "mg"));
+  GIRDLE_TRY(girdle_common_range(call, "error", error_mg, 0, 0.5 * mass_mg, "mg"));
+  if (model_off) *model_off = before / (mass_mg / count) - 1;
+  *out = *stone;
+  take_mass((const double[]){(mass_mg - error_mg) / count, mass_mg / count, (mass_mg + error_mg) / count}, out);
+  return GIRDLE_OK;
+}
+
+static int same_model(const girdle_stone *a, const girdle_stone *b) {
+  return a->outline == b->outline && a->length_ratio == b->length_ratio && strcmp(a->size, b->size) == 0 &&
+         a->diameter_mm[GIRDLE_NOMINAL] == b->diameter_mm[GIRDLE_NOMINAL] && strcmp(a->material, b->material) == 0 &&
+         strcmp(a->cut, b->cut) == 0;
+}
+
+const girdle_stone *girdle_weighed_find(const girdle_stone *stone, const girdle_catalogue *own) {
+  for (uint64_t i = 0; own && i < own->weighed_count; i++)
+    if (same_model(stone, &own->weighed[i])) return &own->weighed[i];
+  return NULL;
 }

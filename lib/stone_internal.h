@@ -20,6 +20,8 @@ int girdle_outline_is_even(int32_t outline);
 int32_t girdle_outline_facets(int32_t outline, int32_t facets);
 /* The point of the outline at the share s of the way round, 0 at the tip, at +x, or at a rectangle's corner. */
 void girdle_outline_point(int32_t outline, double ratio, double s, double point[2]);
+/* The widest turned table that does not hang over an edge of the girdle, as a ratio: cos(180 degrees / n) when round. */
+double girdle_outline_widest_table(int32_t outline, double ratio, int32_t facets);
 
 /* ---- solids */
 
@@ -28,10 +30,7 @@ void girdle_outline_point(int32_t outline, double ratio, double s, double point[
 typedef struct girdle_polyhedron {
   int32_t facets, rings, vertex_count, facet_count;
   double vertices[3 * GIRDLE_FACETS_MOST][3];
-  struct girdle_side {
-    int32_t kind, first, corners; /* corners stand in `corner` from `first` */
-    double area_mm2;
-  } sides[3 * GIRDLE_FACETS_MOST + 2];
+  girdle_facet sides[3 * GIRDLE_FACETS_MOST + 2];
   int32_t corner[12 * GIRDLE_FACETS_MOST];
   double volume_mm3, centre_mm;
 } girdle_polyhedron;
@@ -48,7 +47,13 @@ int32_t girdle_size_find(girdle_call *call, const char *text, const girdle_catal
 /* NULL when there is none. The result of girdle_cut_find is written to `room` when the cut is an "n facets". */
 const girdle_material *girdle_material_find(const char *name, const girdle_catalogue *own);
 const girdle_cut *girdle_cut_find(const char *name, const girdle_catalogue *own, girdle_cut *room);
-int32_t girdle_cut_check(girdle_call *call, const girdle_cut *cut);
+/* The outline and its ratio have been checked. */
+int32_t girdle_cut_check(girdle_call *call, const girdle_cut *cut, int32_t outline, double length_ratio);
+/* Whether the table is turned in this outline: a heart's would bridge the notch. */
+int girdle_cut_turns(const girdle_cut *cut, int32_t outline);
+int32_t girdle_outline_check(girdle_call *call, int32_t outline, double length_ratio);
+/* The weighed stone whose mass a stone takes, or NULL. */
+const girdle_stone *girdle_weighed_find(const girdle_stone *stone, const girdle_catalogue *own);
 /* The names of finishes; *count is how many. */
 const char *const *girdle_finish_names(uint64_t *count);
 

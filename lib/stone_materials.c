@@ -44,6 +44,26 @@ const girdle_material *girdle_material_find(const char *name, const girdle_catal
   return found ? found : find_row(materials, MATERIAL_COUNT, strcmp(name, "acrylic") == 0 ? "pmma" : name);
 }
 
+/* 15 USC 1278a and the agency's vote of July 2009 not to except glass and crystal stones; 16 CFR 1500.91 lists what is
+ * held to be below the limit, glass not among it; Regulation (EC) 1907/2006, Annex XVII, entry 63; Directive 69/493/EEC. */
+const char *girdle_lead_caution(uint32_t lead) {
+  switch (lead) {
+    case GIRDLE_LEAD_UNKNOWN:
+      return "Glass may hold traces of lead. Things for children have legal limits (US: 100 ppm since 2011; EU: 0.05 % in "
+             "jewellery since 2013 and in what can be mouthed since 2016): ask the supplier for a test report, and "
+             "check the rules where it is worn.";
+    case GIRDLE_LEAD_MAY:
+      return "This class of crystal glass may hold lead. Things for children have legal limits (US: 100 ppm since 2011; EU: "
+             "0.05 % with exceptions for crystal glass): ask the supplier for a test report before a child wears it, and "
+             "check the rules where it is worn.";
+    case GIRDLE_LEAD_YES:
+      return "Lead crystal: 24 % of it or more is lead oxide. Not for things for children, which have legal limits (US: "
+             "100 ppm since 2011, stones not excepted), nor where it may be mouthed. Wash your hands after work and check "
+             "the rules where it is worn.";
+    default: return "";
+  }
+}
+
 /* ---- finishes */
 
 const char *const *girdle_finish_names(uint64_t *count) {
@@ -106,12 +126,19 @@ static int32_t check_ratio(girdle_call *call, const char *field, const double ra
   return GIRDLE_OK;
 }
 
-int32_t girdle_cut_check(girdle_call *call, const girdle_cut *cut) {
+int girdle_cut_turns(const girdle_cut *cut, int32_t outline) {
+  return cut->turned && outline != GIRDLE_HEART;
+}
+
+int32_t girdle_cut_check(girdle_call *call, const girdle_cut *cut, int32_t outline, double length_ratio) {
   GIRDLE_TRY(girdle_common_range(call, "facets", cut->facets, 3, GIRDLE_FACETS_MOST, ""));
-  GIRDLE_TRY(check_ratio(call, "table ratio", cut->table_ratio, 0.05, 1));
+  GIRDLE_TRY(check_ratio(call, "table ratio", cut->table_ratio, 0.001, 1));
   GIRDLE_TRY(check_ratio(call, "height ratio", cut->height_ratio, 0.01, 3));
   GIRDLE_TRY(check_ratio(call, "girdle ratio", cut->girdle_ratio, 0, 2.9));
   for (int i = GIRDLE_LEAST; i <= GIRDLE_MOST; i++)
     GIRDLE_TRY(girdle_common_range(call, "girdle ratio", cut->girdle_ratio[i], 0, 0.99 * cut->height_ratio[i], ""));
-  return GIRDLE_OK;
+  return girdle_cut_turns(cut, outline)
+             ? girdle_common_range(call, "table ratio", cut->table_ratio[GIRDLE_MOST], 0,
+                                   girdle_outline_widest_table(outline, length_ratio, cut->facets), "")
+             : GIRDLE_OK;
 }

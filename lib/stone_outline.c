@@ -5,6 +5,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "common.h"
 #include "stone_internal.h"
 
 /* Outlines are ellipses, rectangles, or made of circular arcs (our own choice of curves; makers' moulds differ little).
@@ -37,6 +38,11 @@ double girdle_outline_ratio(int32_t outline) {
 
 int girdle_outline_is_even(int32_t outline) {
   return outline == GIRDLE_ROUND || outline == GIRDLE_SQUARE;
+}
+
+int32_t girdle_outline_check(girdle_call *call, int32_t outline, double length_ratio) {
+  GIRDLE_TRY(girdle_common_range(call, "outline", outline, 0, GIRDLE_OUTLINE_END - 1, ""));
+  return girdle_common_range(call, "length ratio", length_ratio, 1, girdle_outline_is_even(outline) ? 1 : 5, "");
 }
 
 const char *girdle_outline_text(int32_t outline) {
@@ -104,7 +110,22 @@ void girdle_outline_point(int32_t outline, double ratio, double s, double point[
   }
 }
 
-/* ---- area of the inscribed polygon */
+/* ---- the inscribed polygon */
+
+/* Each corner of a turned table lies on the ray through the outline's point over the middle of an edge; it may move out
+ * to where that ray meets the edge. */
+double girdle_outline_widest_table(int32_t outline, double ratio, int32_t facets) {
+  int32_t n = girdle_outline_facets(outline, facets);
+  double widest = 1;
+  for (int32_t i = 0; i < n; i++) {
+    double a[2], b[2], over[2];
+    girdle_outline_point(outline, ratio, (double)i / n, a);
+    girdle_outline_point(outline, ratio, i + 1 < n ? (double)(i + 1) / n : 0, b);
+    girdle_outline_point(outline, ratio, (i + 0.5) / n, over);
+    widest = fmin(widest, (a[0] * b[1] - a[1] * b[0]) / (over[0] * (b[1] - a[1]) - over[1] * (b[0] - a[0])));
+  }
+  return widest;
+}
 
 double girdle_stone_footprint_mm2(const girdle_stone *stone) {
   int32_t facets = girdle_outline_facets(stone->outline, stone->facets ? (int32_t)stone->facets : GIRDLE_HOUSE_FACETS);

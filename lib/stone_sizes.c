@@ -183,3 +183,51 @@ int32_t girdle_size_find(girdle_call *call, const char *text, const girdle_catal
 int32_t girdle_size_parse(girdle_call *call, const char *text, girdle_size *out) {
   return girdle_size_find(call, text, NULL, out);
 }
+
+const char *girdle_certainty_text(int32_t certainty) {
+  static const char *const texts[] = {"several charts", "one chart", "interpolated", "not confirmed",
+                                      "given in millimetres"};
+  return certainty >= 0 && certainty <= GIRDLE_OWN_SIZE ? texts[certainty] : "not known";
+}
+
+/* ---- from a caliper reading */
+
+/* How far a reading lies outside a size's range, 0 inside. */
+static double outside_mm(const girdle_size *size, double measured_mm) {
+  return fmax(0, fmax(size->diameter_mm[GIRDLE_LEAST] - measured_mm, measured_mm - size->diameter_mm[GIRDLE_MOST]));
+}
+
+static double off_mm(const girdle_size *size, double measured_mm) {
+  return fabs(size->diameter_mm[GIRDLE_NOMINAL] - measured_mm);
+}
+
+static const girdle_size *row_at(const girdle_catalogue *own, uint64_t i) {
+  uint64_t mine = own ? own->size_count : 0;
+  return i < mine ? &own->sizes[i] : &sizes[i - mine];
+}
+
+/* Puts a size into its place among the best `capacity`; equals stay in the order they came. */
+static void insert(girdle_size *best, uint64_t filled, uint64_t capacity, const girdle_size *size, double measured_mm) {
+  uint64_t at = filled < capacity ? filled : capacity;
+  while (at && off_mm(&best[at - 1], measured_mm) > off_mm(size, measured_mm) + 1e-9) {
+    if (at < capacity) best[at] = best[at - 1];
+    at--;
+  }
+  if (at < capacity) best[at] = *size;
+}
+
+int32_t girdle_size_likely(girdle_call *call, double measured_mm, double error_mm, const girdle_catalogue *own,
+                           girdle_size *out, uint64_t capacity, uint64_t *count) {
+  uint64_t rows = SIZE_COUNT + (own ? own->size_count : 0), found = 0;
+  double nearest = INFINITY;
+  GIRDLE_TRY(girdle_common_range(call, "diameter", measured_mm, 0.1, 100, "mm"));
+  GIRDLE_TRY(girdle_common_range(call, "error", error_mm, 0, 1, "mm"));
+  for (uint64_t i = 0; i < rows; i++) nearest = fmin(nearest, outside_mm(row_at(own, i), measured_mm));
+  /* a reading of 4.8 lies on the edge of ss20 and ss21, whatever its last bit says */
+  if (nearest < error_mm) nearest = error_mm;
+  for (uint64_t i = 0; i < rows; i++)
+    if (outside_mm(row_at(own, i), measured_mm) <= nearest + 1e-9)
+      insert(out, found++, capacity, row_at(own, i), measured_mm);
+  *count = found;
+  return GIRDLE_OK;
+}

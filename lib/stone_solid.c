@@ -5,9 +5,14 @@
 #include <math.h>
 #include <string.h>
 
+#include "common.h"
 #include "stone_internal.h"
 
-enum { BACK, GIRDLE_WALL, CROWN, TABLE };
+struct girdle_solid {
+  girdle_allocator memory;
+  double height_mm;
+  girdle_polyhedron shape;
+};
 
 /* ---- vertices */
 
@@ -26,17 +31,17 @@ static void add_ring(girdle_polyhedron *p, int32_t outline, double ratio, double
 /* ---- facets */
 
 static void add_side(girdle_polyhedron *p, int32_t kind, int32_t corners, const int32_t *corner) {
-  struct girdle_side *side = &p->sides[p->facet_count];
+  girdle_facet *side = &p->sides[p->facet_count];
   side->kind = kind;
-  side->corners = corners;
-  side->first = p->facet_count ? side[-1].first + side[-1].corners : 0;
-  memcpy(p->corner + side->first, corner, (size_t)corners * sizeof *corner);
+  side->corner_count = corners;
+  side->first_corner = p->facet_count ? side[-1].first_corner + (uint64_t)side[-1].corner_count : 0;
+  memcpy(p->corner + side->first_corner, corner, (size_t)corners * sizeof *corner);
   p->facet_count++;
 }
 
 static void add_polygon(girdle_polyhedron *p, int32_t kind, int32_t ring) {
   int32_t corner[GIRDLE_FACETS_MOST], n = p->facets;
-  for (int32_t i = 0; i < n; i++) corner[i] = ring * n + (kind == BACK ? n - 1 - i : i);
+  for (int32_t i = 0; i < n; i++) corner[i] = ring * n + (kind == GIRDLE_FACET_BACK ? n - 1 - i : i);
   add_side(p, kind, n, corner);
 }
 
@@ -69,11 +74,11 @@ static void cross(const double a[3], const double b[3], double out[3]) {
 
 /* The facet as a fan of triangles; each makes a tetrahedron with the origin, which lies on the back (divergence theorem).
  * Area vectors add up over a plane facet, whatever its shape. */
-static double measure_side(girdle_polyhedron *p, struct girdle_side *side) {
-  const int32_t *corner = p->corner + side->first;
+static double measure_side(girdle_polyhedron *p, girdle_facet *side) {
+  const int32_t *corner = p->corner + side->first_corner;
   const double *a = p->vertices[corner[0]];
   double area[3] = {0, 0, 0}, moment = 0;
-  for (int32_t i = 1; i + 1 < side->corners; i++) {
+  for (int32_t i = 1; i + 1 < side->corner_count; i++) {
     const double *b = p->vertices[corner[i]], *c = p->vertices[corner[i + 1]];
     double ab[3], ac[3], normal[3], sixfold;
     minus(b, a, ab);
@@ -91,7 +96,7 @@ static double measure_side(girdle_polyhedron *p, struct girdle_side *side) {
 void girdle_polyhedron_build(const girdle_cut *cut, int32_t which, int32_t outline, double length_ratio,
                              double diameter_mm, girdle_polyhedron *out) {
   double half = diameter_mm / 2, girdle = cut->girdle_ratio[which] * diameter_mm, moment = 0;
-  int turned = cut->turned && outline != GIRDLE_HEART; /* a turned table would bridge the notch */
+  int turned = girdle_cut_turns(cut, outline);
   out->facets = girdle_outline_facets(outline, cut->facets);
   out->rings = out->vertex_count = out->facet_count = 0;
   out->volume_mm3 = 0;
@@ -99,10 +104,73 @@ void girdle_polyhedron_build(const girdle_cut *cut, int32_t which, int32_t outli
   if (girdle > 0) add_ring(out, outline, length_ratio, half, 0, girdle);
   add_ring(out, outline, length_ratio, half * cut->table_ratio[which], turned ? 0.5 : 0,
            cut->height_ratio[which] * diameter_mm);
-  add_polygon(out, BACK, 0);
-  if (girdle > 0) add_wall(out, GIRDLE_WALL, 0, 0);
-  add_wall(out, CROWN, out->rings - 2, turned);
-  add_polygon(out, TABLE, out->rings - 1);
+  add_polygon(out, GIRDLE_FACET_BACK, 0);
+  if (girdle > 0) add_wall(out, GIRDLE_FACET_GIRDLE, 0, 0);
+  add_wall(out, GIRDLE_FACET_CROWN, out->rings - 2, turned);
+  add_polygon(out, GIRDLE_FACET_TABLE, out->rings - 1);
   for (int32_t i = 0; i < out->facet_count; i++) moment += measure_side(out, &out->sides[i]);
   out->centre_mm = moment / out->volume_mm3;
+}
+
+/* ---- handles */
+
+int32_t girdle_solid_new(girdle_call *call, const girdle_cut *cut, int32_t which, int32_t outline, double length_ratio,
+                         double diameter_mm, girdle_solid **out) {
+  girdle_solid *solid;
+  GIRDLE_TRY(girdle_outline_check(call, outline, length_ratio));
+  GIRDLE_TRY(girdle_cut_check(call, cut, outline, length_ratio));
+  GIRDLE_TRY(girdle_common_range(call, "which", which, GIRDLE_LEAST, GIRDLE_MOST, ""));
+  GIRDLE_TRY(girdle_common_range(call, "diameter", diameter_mm, 1e-3, 1000, "mm"));
+  solid = girdle_common_new(call, sizeof *solid);
+  if (!solid) return GIRDLE_MEMORY;
+  solid->memory = girdle_common_memory(call);
+  solid->height_mm = cut->height_ratio[which] * diameter_mm;
+  girdle_polyhedron_build(cut, which, outline, length_ratio, diameter_mm, &solid->shape);
+  *out = solid;
+  return GIRDLE_OK;
+}
+
+int32_t girdle_solid_of(girdle_call *call, const girdle_stone *stone, const girdle_catalogue *own, girdle_solid **out) {
+  girdle_cut room, cut;
+  const girdle_cut *found = girdle_cut_find(stone->cut, own, &room);
+  if (!found) return girdle_common_fail(call, GIRDLE_UNKNOWN, "cut", "unknown cut '%s'", stone->cut);
+  cut = *found;
+  for (int i = GIRDLE_LEAST; i <= GIRDLE_MOST; i++)
+    cut.height_ratio[i] = stone->height_mm / stone->diameter_mm[GIRDLE_NOMINAL];
+  return girdle_solid_new(call, &cut, GIRDLE_NOMINAL, stone->outline, stone->length_ratio,
+                          stone->diameter_mm[GIRDLE_NOMINAL], out);
+}
+
+void girdle_solid_free(girdle_solid *solid) {
+  girdle_allocator memory;
+  if (!solid) return;
+  memory = solid->memory;
+  girdle_common_release(&memory, solid, sizeof *solid);
+}
+
+const double *girdle_solid_vertices(const girdle_solid *solid, uint64_t *count) {
+  *count = (uint64_t)solid->shape.vertex_count;
+  return solid->shape.vertices[0];
+}
+
+const girdle_facet *girdle_solid_facets(const girdle_solid *solid, uint64_t *count) {
+  *count = (uint64_t)solid->shape.facet_count;
+  return solid->shape.sides;
+}
+
+const int32_t *girdle_solid_corners(const girdle_solid *solid, uint64_t *count) {
+  const girdle_facet *last = &solid->shape.sides[solid->shape.facet_count - 1];
+  *count = last->first_corner + (uint64_t)last->corner_count;
+  return solid->shape.corner;
+}
+
+void girdle_solid_sum(const girdle_solid *solid, girdle_solid_sums *out) {
+  const girdle_polyhedron *shape = &solid->shape;
+  memset(out, 0, sizeof *out);
+  out->volume_mm3 = shape->volume_mm3;
+  out->height_mm = solid->height_mm;
+  out->centre_mm = shape->centre_mm;
+  out->facets = shape->facets;
+  out->facet_count = shape->facet_count;
+  for (int32_t i = 0; i < shape->facet_count; i++) out->area_mm2[shape->sides[i].kind] += shape->sides[i].area_mm2;
 }

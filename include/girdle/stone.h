@@ -45,13 +45,22 @@ typedef struct girdle_stone {
   double diameter_mm[3], height_mm, mass_mg[3]; /* [3]: least, nominal, most */
   double length_ratio;
   int32_t outline, fix;
-  uint32_t facets; /* the cut's main facets; 0: as the house cut */
-  uint32_t reserved[3];
+  uint32_t facets;   /* the cut's main facets; 0: as the house cut */
+  uint32_t flags;    /* GIRDLE_MASS_* */
+  uint32_t lead;     /* GIRDLE_LEAD_* of its material */
+  uint32_t reserved;
 } girdle_stone;
 
+/* Where a stone's mass comes from. Neither: from the model, as a range of what is usual. */
+enum {
+  GIRDLE_MASS_WEIGHED = 1,    /* from weighing */
+  GIRDLE_MASS_AT_LEAST = 2    /* from the least density the law demands: a lower bound, to be printed as "at least" */
+};
+
 /* A cut as a solid: a flat back, an upright girdle and a crown of `facets` main facets up to a flat table. The ratios are
- * of the diameter, least, nominal and most; the height is that of the whole stone, the girdle's height is part of it.
- * A turned table has its corners over the middles of the girdle's edges, which makes the crown of triangles. */
+ * of the diameter, least, nominal and most, none below the one before; the girdle's height is part of the stone's. A turned
+ * table has its corners over the middles of the girdle's edges, which makes the crown of triangles; it may not
+ * hang over the girdle (round: its ratio is at most the cosine of half a facet, 0.92 at 8 facets, 0.97 at 14). */
 typedef struct girdle_cut {
   char name[24];
   int32_t facets, turned; /* 3 to 64; 1: the table is turned by half a facet */
@@ -82,6 +91,8 @@ typedef struct girdle_catalogue {
   uint64_t cut_count;
   const girdle_material *materials;
   uint64_t material_count;
+  const girdle_stone *weighed; /* made by girdle_stone_weigh; their masses go to all stones of the same size, material, */
+  uint64_t weighed_count;      /* cut, outline and length ratio, whatever their colour, finish and fix */
 } girdle_catalogue;
 
 /* What a maker says of a stone; NULL texts and NaN numbers take the defaults: colour "clear", finish "foiled", material
@@ -100,6 +111,18 @@ typedef struct girdle_stone_spec {
 /* Reads a size: "ss20", "SS20", "20ss", "20s", "ss 20", "pp10", or a diameter of 0.5 to 100 mm such as "5 mm", held in
  * whole 1e-4 mm. Unlisted sizes are GIRDLE_UNKNOWN with the nearest named, diameters out of range GIRDLE_ARGUMENT. */
 GIRDLE_API int32_t girdle_size_parse(girdle_call *call, const char *text, girdle_size *out);
+
+/* The sizes that a measured diameter fits, most likely first: those whose range, widened by error_mm (of the caliper, 0 to
+ * 1) on both sides, holds measured_mm, by the distance to their nominal diameter, then in the order of the table; when
+ * there is none, the one or two whose ranges are nearest. The user's own sizes (own may be NULL) come with the tables'. The
+ * nominal diameter of a size is what most of its stones have, so measure several. Writes at most `capacity` of them;
+ * *count is how many there are. */
+GIRDLE_API int32_t girdle_size_likely(girdle_call *call, double measured_mm, double error_mm,
+                                      const girdle_catalogue *own, girdle_size *out, uint64_t capacity,
+                                      uint64_t *count);
+
+/* "several charts", "one chart", "interpolated", "not confirmed", "given in millimetres"; never NULL. */
+GIRDLE_API const char *girdle_certainty_text(int32_t certainty);
 
 /* The table of sizes, in order of diameter, ss first and then pp; lives as long as the library. */
 GIRDLE_API const girdle_size *girdle_sizes(uint64_t *count);
@@ -125,6 +148,16 @@ GIRDLE_API int32_t girdle_stone_parse_own(girdle_call *call, const char *text, c
  * the NUL, writes at most `bytes` with it. */
 GIRDLE_API uint64_t girdle_stone_text(const girdle_stone *stone, char *buffer, uint64_t bytes);
 
+/* Weighs: `pieces` stones (1 or more; a gross is a good number) together have mass_mg, read to within error_mg. *out is the
+ * stone with that mass, GIRDLE_MASS_WEIGHED set; *model_off, unless NULL, tells by what share its mass was off before
+ * (0.1: it was a tenth too heavy). */
+GIRDLE_API int32_t girdle_stone_weigh(girdle_call *call, const girdle_stone *stone, int64_t pieces, double mass_mg,
+                                      double error_mg, girdle_stone *out, double *model_off);
+
+/* The caution on lead that goes with a stone's material, to be printed with it; "" when none is due. Facts with their
+ * sources' dates, not advice: local rules come first. Never NULL. */
+GIRDLE_API const char *girdle_lead_caution(uint32_t lead);
+
 /* 1 when equal, else 0. */
 GIRDLE_API int32_t girdle_stone_equal(const girdle_stone *a, const girdle_stone *b);
 
@@ -140,6 +173,44 @@ GIRDLE_API double girdle_stone_circle_mm(const girdle_stone *stone);
 GIRDLE_API double girdle_stone_footprint_mm2(const girdle_stone *stone);
 /* "round", "oval", "pear", "navette", "square", "rectangle", "heart"; "unknown" outside the range. Never NULL. */
 GIRDLE_API const char *girdle_outline_text(int32_t outline);
+
+/* ---- solids */
+
+enum { GIRDLE_FACET_BACK, GIRDLE_FACET_GIRDLE, GIRDLE_FACET_CROWN, GIRDLE_FACET_TABLE, GIRDLE_FACET_END };
+
+/* A facet of a solid; its corners are numbers of vertices and stand counter-clockwise as seen from outside. */
+typedef struct girdle_facet {
+  int32_t kind, corner_count;
+  uint64_t first_corner; /* in girdle_solid_corners */
+  double area_mm2;
+} girdle_facet;
+
+typedef struct girdle_solid_sums {
+  double volume_mm3, height_mm;
+  double centre_mm;                   /* height of the centre of gravity above the back */
+  double area_mm2[GIRDLE_FACET_END];  /* of all facets of a kind; that of the back is the footprint */
+  int32_t facets, facet_count;        /* main facets as cut; facets in all, back and table included */
+} girdle_solid_sums;
+
+/* A stone as a polyhedron: back in the plane z = 0, table above, x and y as the stone lies at turn 0. Immutable. */
+typedef struct girdle_solid girdle_solid;
+
+/* Builds the solid of a cut at its least, nominal or most ratios (`which`), in an outline of a width. The girdle's corners
+ * lie on the outline at even shares of the way round (an ellipse's by its angle, which keeps tips and notch corners),
+ * the table's on the same outline made smaller. Squares and rectangles have 4 main facets whatever the cut says,
+ * navettes and hearts an even number (one more when it is odd); a heart's table is never turned. */
+GIRDLE_API int32_t girdle_solid_new(girdle_call *call, const girdle_cut *cut, int32_t which, int32_t outline,
+                                    double length_ratio, double diameter_mm, girdle_solid **out);
+/* The nominal solid of a stone, at its own height; own (may be NULL) is the catalogue its cut is named in. */
+GIRDLE_API int32_t girdle_solid_of(girdle_call *call, const girdle_stone *stone, const girdle_catalogue *own,
+                                   girdle_solid **out);
+GIRDLE_API void girdle_solid_free(girdle_solid *solid); /* NULL is fine */
+/* x, y, z of each vertex in mm, one after another; *count vertices. Valid as long as the solid, like the next two. */
+GIRDLE_API const double *girdle_solid_vertices(const girdle_solid *solid, uint64_t *count);
+GIRDLE_API const girdle_facet *girdle_solid_facets(const girdle_solid *solid, uint64_t *count);
+GIRDLE_API const int32_t *girdle_solid_corners(const girdle_solid *solid, uint64_t *count);
+/* Volume and centre by the divergence theorem over the facets. */
+GIRDLE_API void girdle_solid_sum(const girdle_solid *solid, girdle_solid_sums *out);
 
 #ifdef __cplusplus
 }
