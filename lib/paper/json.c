@@ -1,6 +1,6 @@
 /* girdle: counts, places, prices and plans flat-back stones on costumes.
  * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
-#include "paper_internal.h"
+#include "text_internal.h"
 
 #include <jansson.h>
 #include <math.h>
@@ -64,16 +64,23 @@ static int32_t write_value(girdle_call *call, json_t *value, const girdle_sink *
 
 /* ---- counts */
 
-static json_t *count_of(const void *from, uint64_t index) {
-  const girdle_tally_line *line = (const girdle_tally_line *)from + index;
+static json_t *count_of(const girdle_tally_line *line) {
   return json_pack("{s:s,s:s,s:s,s:o,s:I,s:o}", "tag", line->tag, "zone", line->zone, "side", line->side, "stone",
                    stone_of(&line->stone), "count", (json_int_t)line->count, "mass_g", masses_of(line->mass_mg));
 }
 
-static json_t *counts_of(const girdle_tally *tally) {
+/* The lines of a tag; all for NULL. */
+static json_t *counts_of(const girdle_tally *tally, const char *tag) {
   uint64_t count;
   const girdle_tally_line *lines = girdle_tally_lines(tally, &count);
-  return list_of(count, count_of, lines);
+  json_t *out = json_array();
+  for (uint64_t i = 0; i < count && out; i++) {
+    if (tag && strcmp(lines[i].tag, tag) != 0) continue;
+    if (json_array_append_new(out, count_of(&lines[i])) == 0) continue;
+    json_decref(out);
+    out = NULL;
+  }
+  return out;
 }
 
 static json_t *head_of(const girdle_job *job) {
@@ -84,11 +91,15 @@ static json_t *head_of(const girdle_job *job) {
 
 int32_t girdle_paper_counts_json(girdle_call *call, const girdle_job *job, const girdle_tally *tally,
                                  const girdle_sink *sink) {
+  const char *tag = job ? girdle_job_head_of(job)->tag : NULL;
   girdle_tally_line all;
-  girdle_tally_total(tally, &all);
+  girdle_tally *own;
+  GIRDLE_TRY(girdle_tally_of_tag(call, tally, tag, &own));
+  girdle_tally_total(own, &all);
+  girdle_tally_free(own);
   return write_value(call,
                      json_pack("{s:i,s:o,s:o,s:I,s:o}", "format", 1, "costume", job ? head_of(job) : json_null(),
-                               "counts", counts_of(tally), "pieces", (json_int_t)all.count, "mass_g",
+                               "counts", counts_of(tally, tag), "pieces", (json_int_t)all.count, "mass_g",
                                masses_of(all.mass_mg)),
                      sink);
 }
@@ -184,8 +195,9 @@ static json_t *order_of(const girdle_order *order) {
 
 static json_t *event_of(const void *from, uint64_t index) {
   const girdle_event *event = (const girdle_event *)from + index;
-  double minutes = event->kind == GIRDLE_DAY_GLUE ? nearbyint(event->minutes * 1e3) / 1e3 : 0;
-  return json_pack("{s:s,s:s,s:o,s:o,s:f}", "tag", event->tag, "what", girdle_day_text(event->kind), "first",
+  int worked = event->kind == GIRDLE_DAY_GLUE;
+  json_t *minutes = worked ? json_real(nearbyint(event->minutes * 1e3) / 1e3) : json_null();
+  return json_pack("{s:s,s:s,s:o,s:o,s:o}", "tag", event->tag, "what", girdle_day_text(event->kind), "first",
                    day_of(event->first_day), "last", day_of(event->last_day), "minutes", minutes);
 }
 
@@ -207,7 +219,7 @@ int32_t girdle_paper_club_json(girdle_call *call, const girdle_club *club, const
   return write_value(call,
                      json_pack("{s:i,s:o,s:o,s:o,s:o}", "format", 1, "costumes",
                                list_of(girdle_club_jobs(club), costume_of, &all), "counts",
-                               counts_of(girdle_reckoning_tally(reckoning)), "order",
+                               counts_of(girdle_reckoning_tally(reckoning), NULL), "order",
                                order_of(girdle_reckoning_order(reckoning)), "calendar",
                                calendar_of(girdle_reckoning_calendar(reckoning))),
                      sink);

@@ -46,7 +46,8 @@ static void write_sum(girdle_writer *out, const girdle_calendar_sum *sum) {
   girdle_day_words(sum->order_by_day, order);
   girdle_day_words(sum->start_day, start);
   girdle_day_words(sum->ready_day, ready);
-  girdle_write_format(out, "\nOrder by %s, begin gluing by %s, ready on %s.\n", order, start, ready);
+  girdle_write_format(out, "\nOrder by %s, ready on %s.\n", order, ready);
+  if (sum->start_day != sum->order_by_day) girdle_write_format(out, "Begin by %s.\n", start);
   if (sum->late_days <= 0) return;
   girdle_write_format(out, "TOO LATE by %lld day%s as planned. ", (long long)sum->late_days,
                       sum->late_days == 1 ? "" : "s");
