@@ -1,0 +1,279 @@
+/* girdle: counts, places, prices and plans flat-back stones on costumes.
+ * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
+#include "limited.h"
+
+#include <locale.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <time.h>
+
+#include "common.h"
+
+/* Lua's instructions are counted by a hook; what the words cost is charged by their watch; all memory, the state's and
+ * the core's, goes through one allocator. Once stopped, the hook comes at each instruction, the allocator refuses, and
+ * pcall does not catch; the reason is kept here, since the error that surfaces may be any. */
+
+enum { HOOK_STEPS = 100, CLOCK_STEPS = 20000, CLOCK_BYTES = 65536 };
+
+static double processor_s(void) {
+  struct timespec now;
+  clock_gettime(CLOCK_THREAD_CPUTIME_ID, &now);
+  return (double)now.tv_sec + 1e-9 * (double)now.tv_nsec;
+}
+
+girdle_limited *girdle_limited_of(lua_State *L) {
+  return (girdle_limited *)(void *)girdle_lua_context_of(L);
+}
+
+static void count_hook(lua_State *L, lua_Debug *frame);
+
+static void stop(girdle_limited *run, int32_t reason) {
+  if (run->reason) return;
+  run->reason = reason;
+  if (run->L) lua_sethook(run->L, count_hook, LUA_MASKCOUNT, 1);
+}
+
+static void look_at_clock(girdle_limited *run) {
+  if (processor_s() > run->until_s) stop(run, GIRDLE_LIMITED_TIME);
+}
+
+/* ---- steps */
+
+static int32_t tick(void *context, uint64_t steps, double done) {
+  girdle_limited *run = context;
+  const girdle_watch *watch = run->call ? &run->call->watch : NULL;
+  if (run->reason) return 1;
+  run->steps = steps > UINT64_MAX - run->steps ? UINT64_MAX : run->steps + steps;
+  if (watch && watch->tick && watch->tick(watch->context, steps, done)) stop(run, GIRDLE_LIMITED_CALLER);
+  if (run->steps > run->limits.most_steps) stop(run, GIRDLE_LIMITED_STEPS);
+  if (run->steps - run->looked >= CLOCK_STEPS) {
+    run->looked = run->steps;
+    look_at_clock(run);
+  }
+  return run->reason != GIRDLE_LIMITED_GOES_ON;
+}
+
+static void count_hook(lua_State *L, lua_Debug *frame) {
+  girdle_limited *run = girdle_limited_of(L);
+  if (!tick(run, HOOK_STEPS, -1)) return;
+  lua_sethook(L, count_hook, LUA_MASKCOUNT, 1);
+  if (run->stop_line < 0) {
+    lua_getinfo(L, "Sl", frame);
+    run->stop_line = frame->currentline;
+    girdle_common_text(run->stop_source, sizeof run->stop_source, frame->source[0] == '@' ? frame->source + 1 : "");
+  }
+  lua_pushnil(L);
+  lua_error(L);
+}
+
+static int32_t stopped(const girdle_lua_context *self) {
+  return ((const girdle_limited *)(const void *)self)->reason != GIRDLE_LIMITED_GOES_ON;
+}
+
+/* ---- memory */
+
+static void *take_bytes(girdle_limited *run, void *block, uint64_t old_bytes, uint64_t new_bytes) {
+  void *moved = girdle_common_resize(&run->outer, block, old_bytes, new_bytes);
+  if (moved || new_bytes == 0) run->bytes = run->bytes - old_bytes + new_bytes;
+  else run->outer_refused = 1;
+  return moved;
+}
+
+static void *resize(girdle_limited *run, void *block, uint64_t old_bytes, uint64_t new_bytes) {
+  if (new_bytes <= old_bytes) return take_bytes(run, block, old_bytes, new_bytes);
+  if (new_bytes > CLOCK_BYTES) look_at_clock(run);
+  if (run->reason) return NULL;
+  if (new_bytes > run->limits.most_bytes || run->bytes - old_bytes > run->limits.most_bytes - new_bytes) {
+    run->limit_refused = 1;
+    return NULL;
+  }
+  return take_bytes(run, block, old_bytes, new_bytes);
+}
+
+static void *core_resize(void *context, void *block, uint64_t old_bytes, uint64_t new_bytes) {
+  return resize(context, block, block ? old_bytes : 0, new_bytes);
+}
+
+/* Lua answers a refusal with a full collection and asks once more; a second refusal of the same size ends the run, or
+ * asking again and again would cost a collection each. */
+static void *lua_resize(void *context, void *block, size_t old_bytes, size_t new_bytes) {
+  girdle_limited *run = context;
+  int long_text = !block && old_bytes == LUA_TSTRING && new_bytes > GIRDLE_LUA_STRING_BYTES + 64;
+  void *moved = long_text ? NULL : resize(run, block, block ? old_bytes : 0, new_bytes);
+  if (moved || new_bytes == 0) return moved;
+  run->limit_refused |= long_text;
+  if (run->refused == new_bytes) stop(run, GIRDLE_LIMITED_MEMORY);
+  run->refused = new_bytes;
+  return NULL;
+}
+
+/* ---- print */
+
+static int32_t print(girdle_lua_context *self, const char *bytes, size_t count) {
+  girdle_limited *run = (girdle_limited *)(void *)self;
+  if (run->printed + count > run->limits.most_log_bytes) return 1;
+  run->printed += count;
+  return run->limits.log.write ? run->limits.log.write(run->limits.log.context, bytes, count) : 0;
+}
+
+/* ---- errors */
+
+/* "file.lua:12: text" gives file and line; returns where the text begins. */
+const char *girdle_limited_split(const char *text, girdle_error *error) {
+  const char *colon = strchr(text, ':'), *end;
+  char file[64];
+  long line;
+  if (!colon || colon == text || (size_t)(colon - text) >= sizeof file) return text;
+  line = strtol(colon + 1, (char **)(void *)&end, 10);
+  if (end == colon + 1 || *end != ':' || line < 1 || line > 1000000) return text;
+  memcpy(file, text, (size_t)(colon - text));
+  file[colon - text] = '\0';
+  girdle_common_text(error->source, sizeof error->source, file);
+  error->line = (int32_t)line;
+  return end[1] == ' ' ? end + 2 : end + 1;
+}
+
+/* "stopped: it took more than the 3 s of processor time it may; ..." */
+static int32_t over(girdle_error *error, const char *field, double most, const char *before, double shown,
+                    const char *after) {
+  char number[32];
+  girdle_number_text(shown, 3, number, sizeof number);
+  girdle_common_text(error->field, sizeof error->field, field);
+  error->most = most;
+  snprintf(error->message, sizeof error->message, "stopped: it %s %s %s", before, number, after);
+  return GIRDLE_LIMIT;
+}
+
+static int32_t stop_status(const girdle_limited *run, girdle_error *error) {
+  const girdle_host_options *limits = &run->limits;
+  girdle_common_text(error->source, sizeof error->source, run->stop_source);
+  error->line = run->stop_line;
+  if (run->reason == GIRDLE_LIMITED_TIME)
+    return over(error, "seconds", limits->most_seconds, "took more than the", limits->most_seconds,
+                "s of processor time it may; does a loop never end?");
+  if (run->reason == GIRDLE_LIMITED_STEPS)
+    return over(error, "steps", (double)limits->most_steps, "took more than the", (double)limits->most_steps,
+                "steps it may; does a loop never end?");
+  if (run->reason == GIRDLE_LIMITED_CALLER) {
+    girdle_common_text(error->message, sizeof error->message, "stopped before it was done");
+    return GIRDLE_STOPPED;
+  }
+  if (run->outer_refused && !run->limit_refused) {
+    girdle_common_text(error->message, sizeof error->message, "out of memory");
+    return GIRDLE_MEMORY;
+  }
+  return over(error, "memory", (double)limits->most_bytes, "asked for more memory than the",
+              (double)limits->most_bytes / 1048576, "MiB it may use, or for a text above 1 MiB");
+}
+
+static void report_fault(girdle_limited *run, const girdle_error *error) {
+  if (!run->failure.status) run->failure = *error;
+  if (run->call && run->call->report.fault) run->call->report.fault(run->call->report.context, error);
+}
+
+/* The faults the words raised last, when that is what the text says. */
+static int report_raised(girdle_limited *run, const char *text) {
+  const girdle_lua_context *words = &run->words;
+  if (!words->fault_count || !words->raised[0] || strncmp(text, words->raised, strlen(words->raised)) != 0) return 0;
+  for (int32_t i = 0; i < words->fault_count; i++) report_fault(run, &words->faults[i]);
+  return 1;
+}
+
+/* Core memory refusals surface as a fault of a word; the reason is the limit all the same. */
+static int is_memory_fault(const girdle_limited *run) {
+  return run->words.fault_count && run->words.faults[0].status == GIRDLE_MEMORY;
+}
+
+static void note(lua_State *L, girdle_limited *run, int status) {
+  const char *text = lua_type(L, -1) == LUA_TSTRING ? lua_tostring(L, -1) : NULL;
+  girdle_error error;
+  girdle_error_init(&error, sizeof error);
+  if (run->reason || status == LUA_ERRMEM || (text && run->limit_refused && is_memory_fault(run))) {
+    error.status = stop_status(run, &error);
+  } else if (text && report_raised(run, text)) {
+    return;
+  } else {
+    error.status = status == LUA_ERRSYNTAX ? GIRDLE_SYNTAX : GIRDLE_ARGUMENT;
+    girdle_common_text(error.message, sizeof error.message,
+                       text ? girdle_limited_split(text, &error) : "the recipe raised an error that is not a text");
+  }
+  report_fault(run, &error);
+}
+
+void girdle_limited_note(lua_State *L, girdle_limited *run) {
+  if (run->reason) lua_error(L);
+  note(L, run, LUA_ERRRUN);
+  lua_pop(L, 1);
+}
+
+/* ---- running */
+
+static int protected_work(lua_State *L) {
+  girdle_limited *run = lua_touserdata(L, 1);
+  lua_CFunction work = lua_tocfunction(L, 2);
+  lua_settop(L, 0);
+  lua_pushlightuserdata(L, run);
+  girdle_lua_context_set(L);
+  girdle_lua_open_boxes(L);
+  girdle_lua_open_limited(L);
+  return work(L);
+}
+
+static void begin(girdle_limited *run, girdle_host *host, girdle_call *call, const girdle_host_options *limits,
+                  void *job) {
+  memset(run, 0, sizeof *run);
+  girdle_lua_context_init(&run->words);
+  run->words.memory.context = run;
+  run->words.memory.resize = core_resize;
+  run->words.watch.context = run;
+  run->words.watch.tick = tick;
+  run->words.most_stones = limits->most_stones;
+  run->words.limited = 1;
+  run->words.stopped = stopped;
+  run->words.print = print;
+  run->host = host;
+  run->call = call;
+  run->outer = girdle_common_memory(call);
+  run->limits = *limits;
+  run->until_s = processor_s() + limits->most_seconds;
+  run->stop_line = -1;
+  run->job = job;
+  girdle_error_init(&run->failure, sizeof run->failure);
+}
+
+static int32_t run_state(girdle_limited *run, lua_CFunction work, int32_t (*take)(girdle_limited *run)) {
+  int status;
+  lua_sethook(run->L, count_hook, LUA_MASKCOUNT, HOOK_STEPS);
+  lua_pushcfunction(run->L, protected_work); /* light: none of these three allocates */
+  lua_pushlightuserdata(run->L, run);
+  lua_pushcfunction(run->L, work);
+  status = lua_pcall(run->L, 2, 1, 0);
+  if (status) note(run->L, run, status);
+  if (!run->failure.status && take) return take(run);
+  if (run->failure.status && run->call && run->call->error && !run->call->error->status)
+    *run->call->error = run->failure;
+  return run->failure.status;
+}
+
+/* Numbers are read and written with a point, whatever the locale of the caller. */
+int32_t girdle_limited_run(girdle_host *host, girdle_call *call, const girdle_host_options *limits, lua_CFunction work,
+                           int32_t (*take)(girdle_limited *run), void *job) {
+  girdle_limited *run = girdle_common_new(call, sizeof *run);
+  girdle_allocator outer = girdle_common_memory(call);
+  locale_t plain, before;
+  int32_t status;
+  if (!run) return GIRDLE_MEMORY;
+  begin(run, host, call, limits, job);
+  plain = newlocale(LC_ALL_MASK, "C", (locale_t)0);
+  before = plain ? uselocale(plain) : (locale_t)0;
+  run->L = plain ? lua_newstate(lua_resize, run) : NULL;
+  status = run->L ? run_state(run, work, take) : girdle_common_fail(call, GIRDLE_MEMORY, NULL, "out of memory");
+  if (run->L) lua_close(run->L);
+  if (plain) {
+    uselocale(before);
+    freelocale(plain);
+  }
+  girdle_common_release(&outer, run, sizeof *run);
+  return status;
+}

@@ -1,0 +1,307 @@
+/* girdle: counts, places, prices and plans flat-back stones on costumes.
+ * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
+#include <math.h>
+#include <string.h>
+
+#include "common.h"
+#include "costumes.h"
+
+/* Rows of a table of zones: the shape fills the recipe's first path or region, `stones` its stones in order, `gap` and
+ * `leave` the parameters of those names. Lengths may be the names of measures. */
+
+static int is_blank(const char *text) {
+  return text[strspn(text, " \t")] == '\0';
+}
+
+static char plain_letter(char c) {
+  return c >= 'A' && c <= 'Z' ? (char)(c - 'A' + 'a') : c == '_' ? ' ' : c;
+}
+
+static int same_name(const char *a, const char *b) {
+  while (*a && plain_letter(*a) == plain_letter(*b)) a++, b++;
+  return !*a && !*b;
+}
+
+static const girdle_measure *measure_of(const girdle_job *job, const char *name) {
+  uint64_t count;
+  const girdle_measure *list = girdle_job_measures(job, &count);
+  for (uint64_t i = 0; i < count; i++)
+    if (same_name(list[i].name, name)) return &list[i];
+  return NULL;
+}
+
+static void unknown_measure(lua_State *L, const girdle_job *job, const char *field, const char *name) {
+  const char *names[128];
+  uint64_t count, known;
+  const girdle_measure *list = girdle_job_measures(job, &count);
+  for (known = 0; known < count && known < 128; known++) names[known] = list[known].name;
+  girdle_lua_unknown(L, lua_pushfstring(L, "measure in %s", field), name, names, known);
+}
+
+/* Pushes a length in mm: "52 cm", or the name of a measure. */
+static void push_length(lua_State *L, const girdle_job *job, const char *field, const char *text) {
+  static const girdle_lua_field length = {"length", GIRDLE_KIND_LENGTH, 1, 1e-3, 1e7, NULL, NULL, "52 cm", NULL};
+  girdle_lua_work work;
+  girdle_lua_value value;
+  const girdle_measure *measure = measure_of(job, text);
+  if (measure) {
+    lua_pushnumber(L, measure->mm);
+    return;
+  }
+  if (!strpbrk(text, "0123456789")) unknown_measure(L, job, field, text);
+  girdle_lua_begin(L, &work);
+  lua_pushstring(L, text);
+  girdle_lua_check(L, &work, girdle_lua_read(L, &work, &length, &value), field);
+  lua_pushnumber(L, value.number);
+  lua_replace(L, -2);
+}
+
+/* ---- shapes */
+
+static const girdle_path *outline_of(const girdle_host *host, const char *name) {
+  for (uint64_t i = 0; i < host->drawing_count; i++)
+    for (uint64_t k = 0; k < host->drawings[i].count; k++)
+      if (strcmp(host->drawings[i].outlines[k].name, name) == 0) return host->drawings[i].outlines[k].path;
+  return NULL;
+}
+
+static const girdle_lua_word *shape_word(const char *name) {
+  const girdle_lua_word *word = girdle_lua_word_of(GIRDLE_OF_ALL, name);
+  int shape = word && word->style == GIRDLE_WORD_PLACES && word->fields[0].kind == GIRDLE_KIND_LENGTH &&
+              (strcmp(word->gives, "path") == 0 || strcmp(word->gives, "region") == 0);
+  return shape ? word : NULL;
+}
+
+/* Calls a shape word with what length and width hold. */
+static void push_by_word(lua_State *L, const girdle_job *job, const girdle_zone_row *row, const girdle_lua_word *word) {
+  int count = 0;
+  lua_pushcfunction(L, word->function);
+  if (!is_blank(row->length)) push_length(L, job, "length", row->length), count++;
+  if (!is_blank(row->width)) push_length(L, job, "width", row->width), count++;
+  lua_call(L, count, 1);
+}
+
+/* Scales the shape on top to what length and width say. */
+static void fit_shape(lua_State *L, const girdle_job *job, const girdle_zone_row *row) {
+  int by_length = !is_blank(row->length), by_width = !is_blank(row->width);
+  if (!by_length && !by_width) return;
+  lua_pushcfunction(L, girdle_lua_shape_fitted);
+  lua_insert(L, -2);
+  lua_createtable(L, 0, 2);
+  if (by_length) push_length(L, job, "length", row->length), lua_setfield(L, -2, "length");
+  if (by_width) push_length(L, job, "width", row->width), lua_setfield(L, -2, "width");
+  lua_call(L, 2, 1);
+}
+
+/* "loop neckline": a word and the name of a measure. Returns 1 with the shape pushed. */
+static int push_by_measure(lua_State *L, const girdle_job *job, const char *text) {
+  const char *space = strchr(text, ' ');
+  const girdle_lua_word *word;
+  char name[32];
+  if (!space || (size_t)(space - text) >= sizeof name) return 0;
+  memcpy(name, text, (size_t)(space - text));
+  name[space - text] = '\0';
+  word = shape_word(name);
+  if (!word || word->fields[1].name || strpbrk(space, "0123456789")) return 0;
+  lua_pushcfunction(L, word->function);
+  push_length(L, job, "shape", space + 1 + strspn(space + 1, " "));
+  lua_call(L, 1, 1);
+  return 1;
+}
+
+/* Pushes the row's shape, ready for a parameter of the kind. */
+static void push_shape(lua_State *L, const girdle_limited *run, const girdle_zone_row *row, int32_t kind) {
+  const costume_work *job = run->job;
+  const girdle_lua_word *word = shape_word(is_blank(row->shape) ? "line" : row->shape);
+  girdle_lua_field field = {"shape", kind, 1, 0, 0, NULL, NULL, "loop 34 cm", NULL};
+  const girdle_path *outline = outline_of(run->host, row->shape);
+  girdle_lua_work work;
+  girdle_lua_value value;
+  if (word) {
+    push_by_word(L, job->job, row, word);
+    return;
+  }
+  if (push_by_measure(L, job->job, row->shape)) return;
+  girdle_lua_begin(L, &work);
+  if (outline)
+    girdle_host_push_outline(L, outline);
+  else
+    lua_pushstring(L, row->shape);
+  girdle_lua_check(L, &work, girdle_lua_read(L, &work, &field, &value), "shape");
+  fit_shape(L, job->job, row);
+}
+
+/* ---- filling a recipe's parameters */
+
+/* Takes the next stone's text off the list; returns 0 when none is left. */
+static int next_text(const char **at, const char **text, size_t *length) {
+  if (!*at) return 0;
+  *at += strspn(*at, " ");
+  *text = *at;
+  *length = strcspn(*at, ";");
+  *at = (*at)[*length] ? *at + *length + 1 : NULL;
+  while (*length && (*text)[*length - 1] == ' ') (*length)--;
+  return *length > 0;
+}
+
+typedef struct filling {
+  const girdle_zone_row *row;
+  const char *stones;
+  int shape, gap, leave; /* whether the recipe took them */
+} filling;
+
+/* Sets one parameter in the table at `given` from the row. */
+static void fill(lua_State *L, girdle_limited *run, const girdle_lua_field *field, int given, filling *from) {
+  const char *text;
+  size_t length;
+  if ((field->kind == GIRDLE_KIND_PATH || field->kind == GIRDLE_KIND_REGION) && !from->shape) {
+    from->shape = 1;
+    if (is_blank(from->row->shape) && is_blank(from->row->length) && is_blank(from->row->width)) return;
+    push_shape(L, run, from->row, field->kind);
+  } else if (field->kind == GIRDLE_KIND_STONE && next_text(&from->stones, &text, &length)) {
+    lua_pushlstring(L, text, length);
+  } else if (field->kind == GIRDLE_KIND_STONES && from->stones && !is_blank(from->stones)) {
+    lua_pushstring(L, from->stones);
+    from->stones = NULL;
+  } else if (strcmp(field->name, "gap") == 0 && !is_blank(from->row->gap)) {
+    from->gap = 1;
+    lua_pushstring(L, from->row->gap);
+  } else if (strcmp(field->name, "leave") == 0 && !is_blank(from->row->leave)) {
+    from->leave = 1;
+    lua_pushstring(L, from->row->leave);
+  } else {
+    return;
+  }
+  lua_setfield(L, given, field->name);
+}
+
+static void refuse_rest(lua_State *L, const filling *from) {
+  const char *what = NULL;
+  if (!from->shape && !is_blank(from->row->shape)) what = "shape";
+  if (!from->gap && !is_blank(from->row->gap)) what = "gap";
+  if (!from->leave && !is_blank(from->row->leave)) what = "leave";
+  if (from->stones && !is_blank(from->stones)) what = "stones";
+  if (what)
+    girdle_lua_fail(L, GIRDLE_ARGUMENT, what, "recipe '%s' does not take so much: nothing is left that '%s' could fill",
+                    from->row->recipe, what);
+}
+
+/* Pushes the table of parameters for the recipe at `recipe`. */
+static void push_given(lua_State *L, girdle_limited *run, int recipe, const girdle_zone_row *row) {
+  filling from = {row, is_blank(row->stones) ? NULL : row->stones, 0, 0, 0};
+  girdle_lua_field field;
+  int given;
+  lua_newtable(L);
+  given = lua_gettop(L);
+  for (int place = 1; girdle_lua_parameter(L, recipe, place, &field); place++) {
+    lua_pop(L, 1);
+    fill(L, run, &field, given, &from);
+  }
+  refuse_rest(L, &from);
+}
+
+/* ---- stones set by eye: "12 ss34 red; 2 gross ss20" */
+
+static const char *stone_in(const char *text) {
+  for (const char *at = text; *at; at++)
+    if ((at == text || at[-1] == ' ') && (strncmp(at, "ss", 2) == 0 || strncmp(at, "SS", 2) == 0 || strncmp(at, "pp", 2) == 0))
+      return at;
+  return NULL;
+}
+
+static void read_piece(lua_State *L, girdle_lua_work *work, const char *text, girdle_stone *stone, int64_t *pieces) {
+  char number[128];
+  const char *at = stone_in(text);
+  if (!at || at == text || (size_t)(at - text) >= sizeof number)
+    girdle_lua_fail(L, GIRDLE_SYNTAX, "already", "'%s' must be a number and a stone, like 12 ss34 red", text);
+  memcpy(number, text, (size_t)(at - text));
+  number[at - text] = '\0';
+  for (size_t n = strlen(number); n && number[n - 1] == ' '; n--) number[n - 1] = '\0';
+  girdle_lua_check(L, work, girdle_pieces_parse(&work->call, number, pieces), "already");
+  girdle_lua_check(L, work, girdle_stone_parse(&work->call, at, stone), "already");
+}
+
+static void read_already(lua_State *L, girdle_zone *zone, const char *list, int held) {
+  enum { MOST = 32 };
+  girdle_lua_work work;
+  girdle_stone *stones = lua_newuserdatauv(L, MOST * (sizeof *stones + sizeof(int64_t)), 0);
+  int64_t *pieces = (int64_t *)(void *)(stones + MOST);
+  const char *text;
+  size_t length;
+  lua_rawseti(L, held, (lua_Integer)lua_rawlen(L, held) + 1);
+  girdle_lua_begin(L, &work);
+  memset(stones, 0, MOST * sizeof *stones);
+  while (next_text(&list, &text, &length)) {
+    if (zone->already_count == MOST) girdle_lua_fail(L, GIRDLE_LIMIT, "already", "at most %d stones can be listed", MOST);
+    lua_pushlstring(L, text, length);
+    read_piece(L, &work, lua_tostring(L, -1), &stones[zone->already_count], &pieces[zone->already_count]);
+    lua_pop(L, 1);
+    zone->already_count++;
+  }
+  zone->already = stones;
+  zone->already_pieces = pieces;
+}
+
+/* ---- rows */
+
+/* Works one row: { row, costume's name, held, girdle_zone }. */
+static int work_row(lua_State *L) {
+  girdle_limited *run = girdle_limited_of(L);
+  const girdle_zone_row *row = lua_touserdata(L, 1);
+  girdle_zone *zone = lua_touserdata(L, 4);
+  if (is_blank(row->name)) return girdle_lua_fail(L, GIRDLE_ARGUMENT, "zone", "zone is missing; write a name like collar");
+  girdle_host_zone_begin(zone, row->name);
+  girdle_common_text(zone->side, sizeof zone->side, row->side);
+  girdle_common_text(zone->recipe, sizeof zone->recipe, row->recipe);
+  if (row->pair) zone->flags |= GIRDLE_ZONE_PAIR;
+  if (row->times > 0) zone->times = row->times;
+  zone->priority = row->priority;
+  if (!is_blank(row->recipe)) {
+    girdle_host_find_recipe(L, row->recipe);
+    push_given(L, run, 5, row);
+    lua_pushvalue(L, 5);
+    girdle_host_zone_place(L, zone, 6, lua_tostring(L, 2), 3);
+  } else if (is_blank(row->already)) {
+    return girdle_lua_fail(L, GIRDLE_ARGUMENT, "recipe", "recipe is missing; write one like alternating line");
+  }
+  if (!is_blank(row->already)) read_already(L, zone, row->already, 3);
+  return 0;
+}
+
+static int rows_body(lua_State *L) {
+  girdle_limited *run = girdle_limited_of(L);
+  costume_work *job = run->job;
+  const girdle_job_head *head = girdle_job_head_of(job->job);
+  girdle_zone *zones;
+  run->words.find = girdle_host_find_recipe;
+  run->words.glued_per_worn = girdle_host_glued_per_worn(&head->fabric);
+  zones = lua_newuserdatauv(L, (size_t)(job->row_count + 1) * sizeof *zones, 0);
+  lua_newtable(L);
+  for (uint64_t i = 0; i < job->row_count; i++) {
+    lua_pushcfunction(L, work_row);
+    lua_pushlightuserdata(L, (void *)(uintptr_t)&job->rows[i]);
+    lua_pushstring(L, head->costume);
+    lua_pushvalue(L, 2);
+    lua_pushlightuserdata(L, &zones[i]);
+    if (girdle_host_zone_try(L, run, job->name, job->rows[i].line)) job->count++;
+  }
+  job->zones = zones; /* held by 1, what they point to by 2 */
+  lua_createtable(L, 2, 0);
+  lua_insert(L, 1);
+  lua_rawseti(L, 1, 2);
+  lua_rawseti(L, 1, 1);
+  return 1;
+}
+
+int32_t girdle_host_zones(girdle_call *call, girdle_host *host, const char *source, const girdle_zone_row *rows,
+                          uint64_t count, girdle_job *job) {
+  costume_work work;
+  if (count > GIRDLE_HOST_ZONES)
+    return girdle_common_fail(call, GIRDLE_LIMIT, "zones", "%s has more than %d zones", source, GIRDLE_HOST_ZONES);
+  memset(&work, 0, sizeof work);
+  work.name = source;
+  work.rows = rows;
+  work.row_count = count;
+  work.job = job;
+  return girdle_limited_run(host, call, &host->options, rows_body, girdle_host_take_zones, &work);
+}

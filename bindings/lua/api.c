@@ -1,0 +1,518 @@
+/* girdle: counts, places, prices and plans flat-back stones on costumes.
+ * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
+#include <math.h>
+#include <string.h>
+
+#include "fields.h"
+#include "words.h"
+
+/* The table of the API: the one place where words, fields, kinds, limits, help and examples stand. It registers the
+ * words, checks their fields, knows what was meant by a wrong name, and is what the manual, the editor's stub and the
+ * linter's list are made from. */
+
+#define NEED GIRDLE_FIELD_NEEDED
+#define MAY GIRDLE_FIELD_OPTIONAL
+#define END \
+  { NULL, 0, 0, 0, 0, NULL, NULL, NULL, NULL }
+enum {
+  LENGTH = GIRDLE_KIND_LENGTH,
+  PATH = GIRDLE_KIND_PATH,
+  REGION = GIRDLE_KIND_REGION,
+  STONE = GIRDLE_KIND_STONE,
+  STONES = GIRDLE_KIND_STONES,
+  NUMBER = GIRDLE_KIND_NUMBER,
+  INTEGER = GIRDLE_KIND_INTEGER,
+  PERCENT = GIRDLE_KIND_PERCENT,
+  ANGLE = GIRDLE_KIND_ANGLE,
+  CHOICE = GIRDLE_KIND_CHOICE,
+  FLAG = GIRDLE_KIND_FLAG,
+  SEED = GIRDLE_KIND_SEED,
+  TEXT = GIRDLE_KIND_TEXT,
+  WEIGHTED = GIRDLE_KIND_WEIGHTED,
+  ROWS = GIRDLE_KIND_ROWS,
+  PLACEMENT = GIRDLE_KIND_PLACEMENT,
+  STRETCHES = GIRDLE_KIND_STRETCHES,
+  TURN = GIRDLE_KIND_TURN,
+  AREA = GIRDLE_KIND_AREA,
+  MASS_PER_AREA = GIRDLE_KIND_AREAL_MASS,
+  PIECES = GIRDLE_KIND_PIECES,
+  TABLE = GIRDLE_KIND_TABLE,
+  FUNCTION = GIRDLE_KIND_FUNCTION,
+  ANY = GIRDLE_KIND_ANY
+};
+#define LONGEST 1e7
+#define SMALLEST 1e-3
+#define MOST_PIECES 1e12
+
+/* ---- shapes */
+
+const girdle_lua_field girdle_fields_none[] = {END};
+const girdle_lua_field girdle_fields_path[] = {
+    {"data", TEXT, NEED, 0, 0, NULL, NULL, "\"M0 0 C30 -20 70 -20 100 0\"",
+     "SVG path data in millimetres, or \"38 cm\", \"loop 34 cm\", \"oval 8 cm x 6 cm\""},
+    END};
+const girdle_lua_field girdle_fields_line[] = {
+    {"length", LENGTH, NEED, SMALLEST, LONGEST, NULL, NULL, "\"38 cm\"", "how long it is"}, END};
+const girdle_lua_field girdle_fields_loop[] = {
+    {"girth", LENGTH, NEED, SMALLEST, LONGEST, NULL, NULL, "\"34 cm\"", "how long once round"}, END};
+const girdle_lua_field girdle_fields_region[] = {
+    {"outline", PATH, NEED, 0, 0, NULL, NULL, "\"M0 0 H100 V80 H0 Z\"", "a closed path, or its data"},
+    {"options", TABLE, MAY, 0, 0, NULL, "none", "{ rule = \"evenodd\" }", "rule: which points are inside"},
+    END};
+const girdle_lua_field girdle_fields_region_rule[] = {
+    {"rule", CHOICE, MAY, 0, 0, "nonzero|evenodd", "nonzero", "\"evenodd\"", "SVG's fill rule"}, END};
+const girdle_lua_field girdle_fields_rectangle[] = {
+    {"width", LENGTH, NEED, SMALLEST, LONGEST, NULL, NULL, "\"10 cm\"", "from left to right"},
+    {"height", LENGTH, NEED, SMALLEST, LONGEST, NULL, NULL, "\"20 cm\"", "from top to bottom"},
+    END};
+const girdle_lua_field girdle_fields_strip[] = {
+    {"length", LENGTH, NEED, SMALLEST, LONGEST, NULL, NULL, "\"60 cm\"", "along the edge"},
+    {"depth", LENGTH, NEED, SMALLEST, LONGEST, NULL, NULL, "\"4 cm\"", "away from the edge"},
+    END};
+const girdle_lua_field girdle_fields_trapezoid[] = {
+    {"top", LENGTH, NEED, SMALLEST, LONGEST, NULL, NULL, "\"20 cm\"", "width at the top"},
+    {"bottom", LENGTH, NEED, SMALLEST, LONGEST, NULL, NULL, "\"30 cm\"", "width at the bottom"},
+    {"height", LENGTH, NEED, SMALLEST, LONGEST, NULL, NULL, "\"15 cm\"", "from top to bottom"},
+    END};
+const girdle_lua_field girdle_fields_at[] = {
+    {"distance", LENGTH, NEED, 0, LONGEST, NULL, NULL, "\"5 cm\"", "along the path from its start"}, END};
+const girdle_lua_field girdle_fields_offset[] = {
+    {"distance", LENGTH, NEED, -LONGEST, LONGEST, NULL, NULL, "\"5 mm\"",
+     "to the right of the walker; negative to the left"},
+    END};
+const girdle_lua_field girdle_fields_inset[] = {
+    {"distance", LENGTH, NEED, 0, LONGEST, NULL, NULL, "\"5 mm\"", "how far in from the edge"}, END};
+const girdle_lua_field girdle_fields_mirrored[] = {
+    {"x", LENGTH, MAY, -LONGEST, LONGEST, NULL, "0", "\"10 cm\"", "where the upright mirror line stands"}, END};
+const girdle_lua_field girdle_fields_moved[] = {
+    {"dx", LENGTH, NEED, -LONGEST, LONGEST, NULL, NULL, "\"3 cm\"", "to the right"},
+    {"dy", LENGTH, NEED, -LONGEST, LONGEST, NULL, NULL, "\"2 cm\"", "down"},
+    END};
+const girdle_lua_field girdle_fields_turned[] = {
+    {"turn", ANGLE, NEED, -1e6, 1e6, NULL, NULL, "\"30 deg\"", "clockwise about the origin"}, END};
+const girdle_lua_field girdle_fields_fitted[] = {
+    {"length", LENGTH, MAY, SMALLEST, LONGEST, NULL, "none", "\"40 cm\"", "length along the path, or all round"},
+    {"width", LENGTH, MAY, SMALLEST, LONGEST, NULL, "none", "\"20 cm\"", "width of its box"},
+    {"height", LENGTH, MAY, SMALLEST, LONGEST, NULL, "none", "\"20 cm\"", "height of its box"},
+    END};
+const girdle_lua_field girdle_fields_stretched[] = {
+    {"across", PERCENT, MAY, -0.9, 10, NULL, "0", "\"10 %\"", "how much wider"},
+    {"along", PERCENT, MAY, -0.9, 10, NULL, "0", "\"5 %\"", "how much higher"},
+    END};
+const girdle_lua_field girdle_fields_part[] = {
+    {"from", LENGTH, NEED, 0, LONGEST, NULL, NULL, "\"5 cm\"", "where it begins, along the path"},
+    {"to", LENGTH, NEED, 0, LONGEST, NULL, NULL, "\"25 cm\"", "where it ends"},
+    END};
+const girdle_lua_field girdle_fields_without[] = {
+    {"region", REGION, NEED, 0, 0, NULL, NULL, "oval(\"3 cm\", \"5 cm\")", "what is left out"}, END};
+
+/* ---- verbs */
+
+#define GAP \
+  { "gap", LENGTH, MAY, 0, 1e6, NULL, "0", "\"0.5 mm\"", "clear fabric between two stones, edge to edge" }
+#define COUNT \
+  { "count", PIECES, MAY, 1, MOST_PIECES, NULL, "by the gap", "60", "exactly so many stones; the gap is then the least allowed" }
+#define CLEAR_OF \
+  { "clear_of", PLACEMENT, MAY, 0, 0, NULL, "none", "collar", "stones already there: what would come nearer than the gap is left out" }
+#define MARGIN \
+  { "margin", LENGTH, MAY, 0, 1e6, NULL, "0", "\"2 mm\"", "clear fabric between a stone and the region's edge" }
+#define SEED_FIELD \
+  { "seed", SEED, MAY, -9e15, 9e15, NULL, "from the names of costume, zone and recipe", "7", "another number or text gives another spread" }
+#define ALONG \
+  { "along", PATH, NEED, 0, 0, NULL, NULL, "line(\"38 cm\")", "the path; of a region, its rim" }
+#define WITHIN \
+  { "within", REGION, NEED, 0, 0, NULL, NULL, "rectangle(\"10 cm\", \"20 cm\")", "the region, or a closed path" }
+#define ENDS \
+  { "ends", CHOICE, MAY, 0, 0, "centre|inside", "centre", "\"inside\"", "of an open path: a stone's centre on each end, or stones wholly inside" }
+#define CORNERS \
+  { "corners", ANGLE, MAY, 0, 180, NULL, "30 deg", "\"45 deg\"", "a corner that turns more bears a stone" }
+#define RUN_TURN_FIELD \
+  { "turn", TURN, MAY, -1e6, 1e6, NULL, "along", "\"along\"", "of stones that are not round: along the path, or a fixed angle" }
+#define LEAVE \
+  { "leave", STRETCHES, MAY, 0, 0, NULL, "none", "{ {\"18 cm\", \"22 cm\"} }", "stretches of the path without stones" }
+#define SET_IN \
+  { "set_in", LENGTH, MAY, -1e6, 1e6, NULL, "0", "\"5 mm\"", "sets the line off its edge, to the right of the walker" }
+
+const girdle_lua_field girdle_fields_run[] = {
+    ALONG,
+    {"stones", STONES, NEED, 0, 0, NULL, NULL, "{ \"ss20 black\", \"ss20 clear\" }", "the sequence, repeated"},
+    GAP,
+    COUNT,
+    CLEAR_OF,
+    {"whole", FLAG, MAY, 0, 0, NULL, "false", "true", "only whole sequences"},
+    ENDS,
+    CORNERS,
+    RUN_TURN_FIELD,
+    LEAVE,
+    SET_IN,
+    END};
+const girdle_lua_field girdle_fields_band[] = {
+    ALONG,
+    {"rows", ROWS, NEED, 0, 0, NULL, NULL, "{ {\"ss30 black\"}, {\"ss16 clear\"} }", "the sequence of each row"},
+    GAP,
+    COUNT,
+    CLEAR_OF,
+    {"row_gap", LENGTH, MAY, 0, 1e6, NULL, "as gap", "\"0.5 mm\"", "clear fabric between two rows"},
+    {"stagger", FLAG, MAY, 0, 0, NULL, "false", "true", "every other row is shifted by half a pitch"},
+    {"side", CHOICE, MAY, 0, 0, "left|right|both", "right", "\"left\"", "where the rows after the first lie, as one walks"},
+    ENDS,
+    CORNERS,
+    RUN_TURN_FIELD,
+    LEAVE,
+    SET_IN,
+    END};
+const girdle_lua_field girdle_fields_cover[] = {
+    WITHIN,
+    {"stones", STONES, NEED, 0, 0, NULL, NULL, "{ \"ss16 clear\" }", "stones of one diameter; several alternate along the row"},
+    GAP,
+    COUNT,
+    CLEAR_OF,
+    MARGIN,
+    {"setting", CHOICE, MAY, 0, 0, "honeycomb|square|edge", "honeycomb", "\"square\"", "rows staggered, in a grid, or along the edge"},
+    {"turn", ANGLE, MAY, -1e6, 1e6, NULL, "the best found", "0", "of the rows"},
+    END};
+const girdle_lua_field girdle_fields_scatter[] = {
+    WITHIN,
+    {"stones", WEIGHTED, NEED, 0, 0, NULL, NULL, "{ {\"ss20 clear\", 2}, {\"ss12 black\", 5} }",
+     "stones, or pairs of a stone and its weight"},
+    GAP,
+    COUNT,
+    CLEAR_OF,
+    MARGIN,
+    {"around", PLACEMENT, MAY, 0, 0, NULL, "none", "motifs", "what is already there and keeps its place"},
+    {"fill_up", FLAG, MAY, 0, 0, NULL, "false", "true", "until no stone fits any more, giving up the weights"},
+    SEED_FIELD,
+    END};
+const girdle_lua_field girdle_fields_grade[] = {
+    WITHIN,
+    {"stones", STONES, NEED, 0, 0, NULL, NULL, "{ \"ss34\", \"ss20\", \"ss12\" }", "from the largest, at the edge, to the smallest"},
+    GAP,
+    {"edge", PATH, NEED, 0, 0, NULL, NULL, "line(\"30 cm\")", "where the large stones lie"},
+    {"depth", LENGTH, NEED, SMALLEST, LONGEST, NULL, NULL, "\"8 cm\"", "how far the grading reaches from the edge"},
+    MARGIN,
+    CLEAR_OF,
+    SEED_FIELD,
+    END};
+const girdle_lua_field girdle_fields_count_along[] = {
+    {"length", LENGTH, NEED, SMALLEST, LONGEST, NULL, NULL, "\"38 cm\"", "of the line or loop"},
+    {"stones", STONES, NEED, 0, 0, NULL, NULL, "\"ss20\"", "the sequence, repeated"},
+    GAP,
+    {"closed", FLAG, MAY, 0, 0, NULL, "false", "true", "a loop"},
+    END};
+const girdle_lua_field girdle_fields_count_over[] = {
+    {"area", AREA, NEED, 0, 1e14, NULL, NULL, "\"250 cm2\"", "of the region"},
+    {"perimeter", LENGTH, NEED, 0, LONGEST, NULL, NULL, "\"70 cm\"", "all its edges together"},
+    {"holes", INTEGER, MAY, 0, 1e9, NULL, "0", "1", "how many holes it has"},
+    {"stone", STONE, NEED, 0, 0, NULL, NULL, "\"ss16\"", "of one size"},
+    GAP,
+    {"setting", CHOICE, MAY, 0, 0, "honeycomb|square", "honeycomb", "\"square\"", "rows staggered, or in a grid"},
+    END};
+const girdle_lua_field girdle_fields_folded[] = {
+    {"x", LENGTH, MAY, -LONGEST, LONGEST, NULL, "0", "\"10 cm\"", "where the upright fold stands"},
+    {"options", TABLE, MAY, 0, 0, NULL, "none", "{ snap = \"0.1 mm\" }", "snap: how near a stone moves onto the fold"},
+    END};
+const girdle_lua_field girdle_fields_folded_snap[] = {
+    {"snap", LENGTH, MAY, 0, 1e6, NULL, "0.1 mm", "\"0.1 mm\"", "a stone so near to the fold moves onto it and stands once"}, END};
+const girdle_lua_field girdle_fields_clear_of[] = {
+    {"other", PLACEMENT, NEED, 0, 0, NULL, NULL, "collar", "what was there earlier"},
+    {"gap", LENGTH, MAY, 0, 1e6, NULL, "0", "\"0.5 mm\"", "clear fabric between the two"},
+    END};
+
+/* ---- stones, chance */
+
+const girdle_lua_field girdle_fields_stone[] = {
+    {"size", TEXT, MAY, 0, 0, NULL, "from diameter_mm", "\"ss20\"", "a size, or a diameter such as \"5 mm\""},
+    {"colour", TEXT, MAY, 0, 0, NULL, "clear", "\"black\"", NULL},
+    {"finish", TEXT, MAY, 0, 0, NULL, "foiled", "\"matt\"", NULL},
+    {"material", TEXT, MAY, 0, 0, NULL, "soda-lime", "\"acrylic\"", NULL},
+    {"cut", TEXT, MAY, 0, 0, NULL, "the house cut", "\"14 facets\"", NULL},
+    {"fix", CHOICE, MAY, 0, 0, "glue|sew|both", "glue", "\"sew\"", "how it is held"},
+    {"outline", CHOICE, MAY, 0, 0, "round|oval|pear|navette|square|rectangle|heart", "round", "\"pear\"", "seen from above"},
+    {"length_ratio", NUMBER, MAY, 1, 20, NULL, "the outline's own", "1.5", "length over width"},
+    {"diameter_mm", NUMBER, MAY, 0.1, 200, NULL, "the size's", "4.7", "width across"},
+    {"diameter_least_mm", NUMBER, MAY, 0.1, 200, NULL, "as diameter_mm", "4.6", NULL},
+    {"diameter_most_mm", NUMBER, MAY, 0.1, 200, NULL, "as diameter_mm", "4.8", NULL},
+    {"height_mm", NUMBER, MAY, 0.01, 200, NULL, "the cut's", "2", NULL},
+    {"mass_mg", NUMBER, MAY, 0.001, 1e6, NULL, "the cut's", "55", "of one stone, by weighing"},
+    {"mass_least_mg", NUMBER, MAY, 0.001, 1e6, NULL, "as mass_mg", "50", NULL},
+    {"mass_most_mg", NUMBER, MAY, 0.001, 1e6, NULL, "as mass_mg", "60", NULL},
+    END};
+const girdle_lua_field girdle_fields_stream[] = {SEED_FIELD, END};
+const girdle_lua_field girdle_fields_stream_number[] = {
+    {"from", NUMBER, MAY, -1e15, 1e15, NULL, "0", "0.5", NULL}, {"to", NUMBER, MAY, -1e15, 1e15, NULL, "1", "2", NULL}, END};
+const girdle_lua_field girdle_fields_stream_integer[] = {
+    {"from", INTEGER, NEED, -1e15, 1e15, NULL, NULL, "1", NULL}, {"to", INTEGER, NEED, -1e15, 1e15, NULL, NULL, "6", NULL}, END};
+const girdle_lua_field girdle_fields_stream_pick[] = {
+    {"list", TABLE, NEED, 0, 0, NULL, NULL, "{ \"ss16\", \"ss20\" }", NULL}, END};
+
+/* ---- recipes and costumes */
+
+const girdle_lua_field girdle_fields_recipe[] = {
+    {"format", INTEGER, NEED, 1, 1e6, NULL, NULL, "1", "of the file"},
+    {"name", TEXT, NEED, 0, 0, NULL, NULL, "\"alternating line\"", "the file's name, with spaces for _"},
+    {"about", TEXT, MAY, 0, 0, NULL, "none", "\"Two stones in turn.\"", "one line of help"},
+    {"takes", TABLE, MAY, 0, 0, NULL, "none", "{ { \"line\", \"path\" } }", "the parameters, in order"},
+    {"place", FUNCTION, NEED, 0, 0, NULL, NULL, "function (given) return run { along = given.line, stones = \"ss20\" } end",
+     "gets the parameters, gives a placement"},
+    END};
+const girdle_lua_field girdle_fields_takes[] = {
+    {"1", TEXT, NEED, 0, 0, NULL, NULL, "\"gap\"", "its name"},
+    {"2", TEXT, NEED, 0, 0, NULL, NULL, "\"length\"", "its kind"},
+    {"default", ANY, MAY, 0, 0, NULL, "none: it must be given", "\"0.5 mm\"", NULL},
+    {"from", ANY, MAY, 0, 0, NULL, "0 for a length, else none", "\"0 mm\"", "the least allowed"},
+    {"to", ANY, MAY, 0, 0, NULL, "none", "\"20 mm\"", "the most allowed"},
+    {"choices", TABLE, MAY, 0, 0, NULL, "none", "{ \"left\", \"right\" }", "of a choice"},
+    {"optional", FLAG, MAY, 0, 0, NULL, "false", "true", "may be left out without a default"},
+    {"about", TEXT, MAY, 0, 0, NULL, "none", "\"clear fabric between stones\"", "one line of help"},
+    END};
+const girdle_lua_field girdle_fields_costume[] = {
+    {"format", INTEGER, NEED, 1, 1e6, NULL, NULL, "1", "of the file"},
+    {"name", TEXT, NEED, 0, 0, NULL, NULL, "\"frost\"", NULL},
+    {"about", TEXT, MAY, 0, 0, NULL, "none", "\"Blue and clear.\"", "one line of help"},
+    {"measures", TABLE, MAY, 0, 0, NULL, "none", "{ neckline = \"52 cm\" }", "what holds for a wearer without a measure of her own"},
+    {"outlines", TEXT, MAY, 0, 0, NULL, "none", "\"frost.svg\"", "the drawing beside the file"},
+    {"fabric", TABLE, MAY, 0, 0, NULL, "flat", "{ mass = \"200 g/m2\" }", "mass, lies and worn"},
+    {"zones", FUNCTION, NEED, 0, 0, NULL, NULL, "function (m, outline) return { } end", "gets measures in mm and outlines, gives a list of zones"},
+    END};
+const girdle_lua_field girdle_fields_fabric[] = {
+    {"mass", MASS_PER_AREA, MAY, 0, 1e5, NULL, "not known", "\"200 g/m2\"", NULL},
+    {"lies", TABLE, MAY, 0, 0, NULL, "flat", "{ across = \"10 %\" }", "stretched so much while it is glued"},
+    {"worn", TABLE, MAY, 0, 0, NULL, "as it lies", "{ across = \"25 %\" }", "stretched so much on the body"},
+    END};
+const girdle_lua_field girdle_fields_state[] = {
+    {"across", PERCENT, MAY, -0.5, 5, NULL, "0", "\"10 %\"", NULL}, {"along", PERCENT, MAY, -0.5, 5, NULL, "0", "\"5 %\"", NULL}, END};
+const girdle_lua_field girdle_fields_zone[] = {
+    {"1", TEXT, NEED, 0, 0, NULL, NULL, "\"collar\"", "its name"},
+    {"side", CHOICE, MAY, 0, 0, "front|back|left|right|both", "none", "\"both\"", NULL},
+    {"recipe", TEXT, MAY, 0, 0, NULL, "none", "\"alternating line\"", NULL},
+    {"given", TABLE, MAY, 0, 0, NULL, "its defaults", "{ gap = \"1 mm\" }", "the recipe's parameters"},
+    {"placement", PLACEMENT, MAY, 0, 0, NULL, "by the recipe", "collar", "stones placed already, in place of a recipe"},
+    {"pair", FLAG, MAY, 0, 0, NULL, "false", "true", "worked left and, mirrored, right"},
+    {"times", INTEGER, MAY, 1, 10000, NULL, "1", "2", "identical pieces, drawn once and counted so often"},
+    {"priority", INTEGER, MAY, -1000000, 1000000, NULL, "0", "1", "the higher one keeps its stones where two zones meet"},
+    {"already", TABLE, MAY, 0, 0, NULL, "none", "{ {\"ss34 red\", 12} }", "stones set by eye: pairs of a stone and a number"},
+    END};
+const girdle_lua_field girdle_fields_use[] = {
+    {"recipe", TEXT, NEED, 0, 0, NULL, NULL, "\"alternating_line.lua\"", "in own scripts a file, in recipe files a recipe's name"},
+    {"given", TABLE, MAY, 0, 0, NULL, "its defaults", "{ line = \"32 cm\" }", "the recipe's parameters"},
+    END};
+
+/* ---- the words */
+
+#define ALL GIRDLE_OF_ALL
+#define SHAPE GIRDLE_OF_SHAPE
+#define PLACED GIRDLE_OF_PLACEMENT
+#define STREAM GIRDLE_OF_STREAM
+#define SCRIPT GIRDLE_OF_SCRIPT
+#define FIELDS GIRDLE_WORD_TABLE
+#define PLACES GIRDLE_WORD_PLACES
+
+static const girdle_lua_word words[] = {
+    {"stone", ALL, FIELDS, girdle_lua_stone, girdle_fields_stone, "stone",
+     "A stone, from a text such as \"ss20 black\" or from its fields. Its fields can be read: s.size, s.diameter_mm.",
+     "a size that is not listed (the nearest is named)", "print(stone \"ss20 black\", stone { size = \"ss20\", colour = \"black\" }.diameter_mm)"},
+    {"path", ALL, PLACES, girdle_lua_path, girdle_fields_path, "path", "A path from SVG path data, in millimetres.",
+     "path data that cannot be read, naming the byte", "print(path(\"M0 0 H100\"):length())"},
+    {"line", ALL, PLACES, girdle_lua_line, girdle_fields_line, "path", "A straight line from left to right.", NULL,
+     "print(line(\"38 cm\"):length())"},
+    {"loop", ALL, PLACES, girdle_lua_loop, girdle_fields_loop, "path",
+     "A circle of a girth (a neckline, a wrist), from its top, clockwise.", NULL, "print(loop(\"34 cm\"):length())"},
+    {"region", ALL, PLACES, girdle_lua_region, girdle_fields_region, "region", "The region inside a closed outline.",
+     "an outline that crosses itself, naming the place",
+     "print(region(\"M0 0 H100 V80 H0 Z\", { rule = \"evenodd\" }):area())"},
+    {"rectangle", ALL, PLACES, girdle_lua_rectangle, girdle_fields_rectangle, "region", "A rectangle.", NULL,
+     "print(rectangle(\"10 cm\", \"20 cm\"):area())"},
+    {"oval", ALL, PLACES, girdle_lua_oval, girdle_fields_rectangle, "region", "An oval (an ellipse).", NULL,
+     "print(oval(\"8 cm\", \"6 cm\"):perimeter())"},
+    {"trapezoid", ALL, PLACES, girdle_lua_trapezoid, girdle_fields_trapezoid, "region", "A trapezoid with equal sides.",
+     NULL, "print(trapezoid(\"20 cm\", \"30 cm\", \"15 cm\"):area())"},
+    {"strip", ALL, PLACES, girdle_lua_strip, girdle_fields_strip, "region", "A straight strip along an edge.", NULL,
+     "print(strip(\"60 cm\", \"4 cm\"):area())"},
+
+    {"run", ALL, FIELDS, girdle_lua_run, girdle_fields_run, "placement",
+     "One line of stones along a path. Each leg between two corners has one gap, as near to the wished one as it can be.",
+     "a count that does not fit (the most that does is named)",
+     "local p = run { along = line \"30 cm\", stones = { \"ss20 black\", \"ss20 clear\" }, gap = \"0.5 mm\" }\nprint(#p)"},
+    {"band", ALL, FIELDS, girdle_lua_band, girdle_fields_band, "placement",
+     "Rows side by side along a path, each with its own sequence.", "a count that does not fit",
+     "local p = band { along = line \"30 cm\", rows = { {\"ss30 black\"}, {\"ss16 clear\"} }, gap = \"0.5 mm\" }\nprint(#p)"},
+    {"cover", ALL, FIELDS, girdle_lua_cover, girdle_fields_cover, "placement",
+     "Closed cover of a region with stones of one diameter, every stone wholly inside.",
+     "stones of mixed sizes; a count that does not fit",
+     "local p = cover { within = rectangle(\"5 cm\", \"5 cm\"), stones = \"ss16 clear\", gap = \"0.2 mm\" }\nprint(#p)"},
+    {"scatter", ALL, FIELDS, girdle_lua_scatter, girdle_fields_scatter, "placement",
+     "An even, irregular spread of one size or of mixed stones.", "a count that does not fit",
+     "local p = scatter { within = oval(\"8 cm\", \"6 cm\"), stones = { {\"ss20 clear\", 1}, {\"ss12 clear\", 3} }, gap = \"3 mm\" }\nprint(#p > 0)"},
+    {"grade", ALL, FIELDS, girdle_lua_grade, girdle_fields_grade, "placement",
+     "Large or dense at an edge, small or sparse away from it.", NULL,
+     "local p = grade { within = strip(\"20 cm\", \"6 cm\"), edge = line \"20 cm\", stones = { \"ss30\", \"ss20\", \"ss12\" },\n  depth = \"6 cm\", gap = \"1 mm\" }\nprint(#p > 0)"},
+    {"count_along", ALL, FIELDS, girdle_lua_count_along, girdle_fields_count_along, "count, gap_mm",
+     "How many stones run counts along a line or loop of a length, and the gap they then have.", NULL,
+     "print(count_along { length = \"30 cm\", stones = \"ss20\", gap = \"0.5 mm\" })"},
+    {"count_over", ALL, FIELDS, girdle_lua_count_over, girdle_fields_count_over, "expected, least, most",
+     "How many stones to expect over an area, with proved bounds.", NULL,
+     "print(count_over { area = \"100 cm2\", perimeter = \"40 cm\", stone = \"ss20\" })"},
+    {"stream", ALL, PLACES, girdle_lua_stream, girdle_fields_stream, "stream",
+     "A stream of chance that is the same on every run.", NULL, "local s = stream(7)\nprint(s:integer(1, 6) <= 6)"},
+    {"recipe", ALL, FIELDS, girdle_lua_recipe_word, girdle_fields_recipe, "recipe",
+     "What a recipe file returns. It can be called with a table of its parameters.", "a file of another format",
+     "local r = recipe { format = 1, name = \"one row\", takes = { { \"line\", \"path\" } },\n  place = function (given) return run { along = given.line, stones = \"ss20\" } end }\nprint(#r { line = \"20 cm\" })"},
+    {"costume", ALL, FIELDS, girdle_lua_costume, girdle_fields_costume, "costume", "What a costume file returns.",
+     "a file of another format",
+     "print(costume { format = 1, name = \"frost\", zones = function (m, outline) return {} end })"},
+    {"zone", ALL, FIELDS, girdle_lua_zone, girdle_fields_zone, "zone", "A part of a costume.", NULL,
+     "print(zone { \"collar\", side = \"both\", recipe = \"alternating line\", given = { line = loop \"52 cm\" } })"},
+    {"use", ALL, PLACES, girdle_lua_use, girdle_fields_use, "placement",
+     "Runs a recipe: in own scripts by its file, in recipe and costume files by its name.", "a recipe that is not known",
+     NULL},
+
+    {"length", SHAPE, PLACES, girdle_lua_shape_length, girdle_fields_none, "mm", "Length along the path, or all round.",
+     NULL, "print(line(\"38 cm\"):length())"},
+    {"area", SHAPE, PLACES, girdle_lua_shape_area, girdle_fields_none, "mm2", "Area inside.", "an open path",
+     "print(rectangle(30, 20):area())"},
+    {"perimeter", SHAPE, PLACES, girdle_lua_shape_perimeter, girdle_fields_none, "mm", "All edges together.",
+     "an open path", "print(rectangle(30, 20):perimeter())"},
+    {"box", SHAPE, PLACES, girdle_lua_shape_box, girdle_fields_none, "left, top, right, bottom",
+     "The box around it, in mm.", NULL, "print(line(\"5 cm\"):box())"},
+    {"at", SHAPE, PLACES, girdle_lua_shape_at, girdle_fields_at, "x, y, angle_deg", "The point at a distance along it.",
+     "a distance beyond its end", "print(line(\"38 cm\"):at(\"5 cm\"))"},
+    {"offset", SHAPE, PLACES, girdle_lua_shape_offset, girdle_fields_offset, "path", "The parallel at a distance.",
+     "nothing is left", "print(line(\"38 cm\"):offset(\"5 mm\"):length())"},
+    {"inset", SHAPE, PLACES, girdle_lua_shape_inset, girdle_fields_inset, "shape", "The shape shrunk by a distance.",
+     "nothing is left; an open path", "print(rectangle(30, 20):inset(5):area())"},
+    {"mirrored", SHAPE, PLACES, girdle_lua_shape_mirrored, girdle_fields_mirrored, "shape",
+     "Mirrored about an upright line.", NULL, "print(line(\"5 cm\"):mirrored(0):box())"},
+    {"moved", SHAPE, PLACES, girdle_lua_shape_moved, girdle_fields_moved, "shape", "Moved.", NULL,
+     "print(line(\"5 cm\"):moved(10, 20):box())"},
+    {"turned", SHAPE, PLACES, girdle_lua_shape_turned, girdle_fields_turned, "shape",
+     "Turned clockwise about the origin.", NULL, "print(line(\"5 cm\"):turned(90):at(50))"},
+    {"fitted", SHAPE, FIELDS, girdle_lua_shape_fitted, girdle_fields_fitted, "shape",
+     "Scaled as a whole until its length, width or height is as given.", "more than one of them",
+     "print(oval(8, 6):fitted { width = \"16 cm\" }:area())"},
+    {"stretched", SHAPE, FIELDS, girdle_lua_shape_stretched, girdle_fields_stretched, "shape",
+     "Stretched across and along, as fabric is.", NULL, "print(rectangle(30, 20):stretched { across = \"10 %\" }:area())"},
+    {"reversed", SHAPE, PLACES, girdle_lua_shape_reversed, girdle_fields_none, "path", "Walked the other way.", NULL,
+     "print(line(\"5 cm\"):reversed():at(0))"},
+    {"part", SHAPE, PLACES, girdle_lua_shape_part, girdle_fields_part, "path", "A part of the path.",
+     "ends outside the path", "print(line(\"38 cm\"):part(\"5 cm\", \"25 cm\"):length())"},
+    {"without", SHAPE, PLACES, girdle_lua_shape_without, girdle_fields_without, "region",
+     "The region without another one.", NULL, "print(rectangle(100, 100):without(oval(20, 20)):area())"},
+
+    {"each", PLACED, PLACES, girdle_lua_placement_each, girdle_fields_none, "x, y, turn, stone, row, in a for loop",
+     "Walks over the stones, in order.", NULL,
+     "for x, y, turn, stone, row in run { along = line(20), stones = \"ss20\" }:each() do print(x, y, turn, stone, row) end"},
+    {"counts", PLACED, PLACES, girdle_lua_placement_counts, girdle_fields_none, "list of { stone =, count = }",
+     "How many of which stone.", NULL,
+     "for _, line in ipairs(run { along = line(200), stones = { \"ss20\", \"ss16\" } }:counts()) do print(line.stone, line.count) end"},
+    {"notes", PLACED, PLACES, girdle_lua_placement_notes, girdle_fields_none, "table",
+     "What the verb did and could not do: left_out, gap_mm, leftover_mm, uneven, maximal, surplus, undecided_mm2, bound_least, bound_most, seed.",
+     NULL, "print(run { along = line \"30 cm\", stones = \"ss20\", gap = \"0.5 mm\" }:notes().gap_mm)"},
+    {"mirrored", PLACED, PLACES, girdle_lua_placement_mirrored, girdle_fields_mirrored, "placement",
+     "Mirrored about an upright line; twice is the same again.", NULL, "print(#run { along = line(200), stones = \"ss20\" }:mirrored(0))"},
+    {"folded", PLACED, PLACES, girdle_lua_placement_folded, girdle_fields_folded, "placement",
+     "Both halves about an upright line.", NULL, "print(#run { along = line(200), stones = \"ss20\" }:folded(0, { snap = \"0.1 mm\" }))"},
+    {"moved", PLACED, PLACES, girdle_lua_placement_moved, girdle_fields_moved, "placement", "Moved.", NULL,
+     "print(#run { along = line(200), stones = \"ss20\" }:moved(10, 0))"},
+    {"turned", PLACED, PLACES, girdle_lua_placement_turned, girdle_fields_turned, "placement",
+     "Turned clockwise about the origin.", NULL, "print(#run { along = line(200), stones = \"ss20\" }:turned(\"90 deg\"))"},
+    {"without", PLACED, PLACES, girdle_lua_placement_without, girdle_fields_without, "placement",
+     "Without the stones that touch a region.", NULL, "print(#run { along = line(200), stones = \"ss20\" }:without(oval(20, 20)))"},
+    {"clear_of", PLACED, PLACES, girdle_lua_placement_clear_of, girdle_fields_clear_of, "placement",
+     "Without the stones that come too near to another placement's.", NULL,
+     "local p = run { along = line(200), stones = \"ss20\" }\nprint(#p:clear_of(p:moved(100, 0), \"1 mm\"))"},
+    {"overlaps", PLACED, PLACES, girdle_lua_placement_overlaps, girdle_fields_none,
+     "count, list of { first =, second =, depth_mm = }", "The pairs of stones that overlap; the list has the first 1000.",
+     NULL, "print((run { along = line(200), stones = \"ss20\" }:overlaps()))"},
+
+    {"number", STREAM, PLACES, girdle_lua_stream_number, girdle_fields_stream_number, "number",
+     "A number between two; without them between 0 and 1.", NULL, "print(stream(7):number(1, 2) < 2)"},
+    {"integer", STREAM, PLACES, girdle_lua_stream_integer, girdle_fields_stream_integer, "whole number",
+     "A whole number between two, both included.", NULL, "print(stream(7):integer(1, 6) <= 6)"},
+    {"pick", STREAM, PLACES, girdle_lua_stream_pick, girdle_fields_stream_pick, "value", "One value of a list.", NULL,
+     "print(stream(7):pick { 5, 5, 5 })"},
+
+    {"api", SCRIPT, PLACES, girdle_lua_api, girdle_fields_none, "list of words",
+     "This manual as a table: what the manual, the editor's stub and the linter's list are made from.", NULL,
+     "print(#require \"girdle\".api() > 0)"},
+};
+
+const girdle_lua_word *girdle_lua_words(uint64_t *count) {
+  *count = sizeof words / sizeof words[0];
+  return words;
+}
+
+const girdle_lua_word *girdle_lua_word_of(int32_t owner, const char *name) {
+  for (size_t i = 0; i < sizeof words / sizeof words[0]; i++)
+    if (words[i].owner == owner && strcmp(words[i].name, name) == 0) return &words[i];
+  return NULL;
+}
+
+uint64_t girdle_lua_names(int32_t owner, const char **names, uint64_t capacity) {
+  uint64_t count = 0;
+  for (size_t i = 0; i < sizeof words / sizeof words[0] && count < capacity; i++)
+    if (words[i].owner == owner) names[count++] = words[i].name;
+  return count;
+}
+
+void girdle_lua_put_words(lua_State *L, int script) {
+  for (size_t i = 0; i < sizeof words / sizeof words[0]; i++) {
+    if (words[i].owner != ALL && !(script && words[i].owner == SCRIPT)) continue;
+    lua_pushcfunction(L, words[i].function);
+    lua_setfield(L, -2, words[i].name);
+  }
+}
+
+/* ---- the table as Lua values */
+
+static void set_text(lua_State *L, const char *name, const char *text) {
+  if (!text) return;
+  lua_pushstring(L, text);
+  lua_setfield(L, -2, name);
+}
+
+static void set_bound(lua_State *L, const char *name, double value, int used) {
+  if (!used) return;
+  lua_pushnumber(L, value);
+  lua_setfield(L, -2, name);
+}
+
+static void push_field(lua_State *L, const girdle_lua_field *field) {
+  lua_newtable(L);
+  set_text(L, "name", field->name);
+  set_text(L, "kind", girdle_lua_kind_text(field->kind));
+  set_text(L, "choices", field->choices);
+  set_text(L, "default", field->fallback);
+  set_text(L, "example", field->example);
+  set_text(L, "about", field->about);
+  set_bound(L, "least", field->least, field->least != field->most);
+  set_bound(L, "most", field->most, field->least != field->most);
+  lua_pushboolean(L, field->needed);
+  lua_setfield(L, -2, "needed");
+}
+
+static void push_word(lua_State *L, const girdle_lua_word *word) {
+  static const char *const owners[] = {"", "shape", "placement", "stream", "script"};
+  lua_newtable(L);
+  set_text(L, "name", word->name);
+  set_text(L, "owner", owners[word->owner]);
+  set_text(L, "style", word->style == FIELDS ? "fields" : "places");
+  set_text(L, "gives", word->gives);
+  set_text(L, "about", word->about);
+  set_text(L, "errors", word->errors);
+  set_text(L, "example", word->example);
+  lua_newtable(L);
+  for (int i = 0; word->fields[i].name; i++) {
+    push_field(L, &word->fields[i]);
+    lua_rawseti(L, -2, i + 1);
+  }
+  lua_setfield(L, -2, "fields");
+}
+
+int girdle_lua_api(lua_State *L) {
+  lua_newtable(L);
+  for (size_t i = 0; i < sizeof words / sizeof words[0]; i++) {
+    push_word(L, &words[i]);
+    lua_rawseti(L, -2, (lua_Integer)i + 1);
+  }
+  return 1;
+}

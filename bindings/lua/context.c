@@ -1,0 +1,190 @@
+/* girdle: counts, places, prices and plans flat-back stones on costumes.
+ * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
+#include <math.h>
+#include <stdarg.h>
+#include <stdio.h>
+#include <string.h>
+
+#include "common.h"
+#include "words.h"
+
+/* The context of a state, and how errors are raised: always with the file and line of the recipe, the field, the value,
+ * the nearest known name and a right example; several faults of one call together. */
+
+static const char context_key = 0;
+
+void girdle_lua_context_init(girdle_lua_context *context) {
+  memset(context, 0, sizeof *context);
+  context->most_stones = INT64_MAX;
+  context->seed = girdle_lua_seed_of(0, "");
+  context->glued_per_worn = 1;
+}
+
+girdle_lua_context *girdle_lua_context_of(lua_State *L) {
+  girdle_lua_context *context;
+  lua_rawgetp(L, LUA_REGISTRYINDEX, &context_key);
+  context = lua_touserdata(L, -1);
+  lua_pop(L, 1);
+  return context;
+}
+
+void girdle_lua_context_set(lua_State *L) {
+  lua_rawsetp(L, LUA_REGISTRYINDEX, &context_key);
+}
+
+void girdle_lua_begin(lua_State *L, girdle_lua_work *work) {
+  work->context = girdle_lua_context_of(L);
+  girdle_call_init(&work->call, sizeof work->call);
+  girdle_error_init(&work->error, sizeof work->error);
+  work->call.error = &work->error;
+  work->call.memory = work->context->memory;
+  work->call.watch = work->context->watch;
+}
+
+void girdle_lua_charge(lua_State *L, uint64_t steps) {
+  girdle_lua_context *context = girdle_lua_context_of(L);
+  if (context->watch.tick && context->watch.tick(context->watch.context, steps, -1))
+    girdle_lua_fail(L, GIRDLE_STOPPED, NULL, "stopped before it was done");
+}
+
+/* FNV-1a over the name and its closing NUL (public domain, Fowler, Noll and Vo), so that "ab","c" and "a","bc" differ. */
+uint64_t girdle_lua_seed_of(uint64_t seed, const char *name) {
+  uint64_t hash = seed ? seed : 0xcbf29ce484222325u;
+  for (size_t i = 0;; i++) {
+    hash = (hash ^ (unsigned char)name[i]) * 0x100000001b3u;
+    if (!name[i]) return hash;
+  }
+}
+
+int32_t girdle_lua_where(lua_State *L, char *source, size_t bytes) {
+  lua_Debug frame;
+  for (int level = 0; lua_getstack(L, level, &frame); level++) {
+    lua_getinfo(L, "Sl", &frame);
+    if (frame.currentline <= 0) continue;
+    girdle_common_text(source, bytes, frame.source[0] == '@' ? frame.source + 1 : frame.short_src);
+    return frame.currentline;
+  }
+  girdle_common_text(source, bytes, girdle_lua_context_of(L)->source ? girdle_lua_context_of(L)->source : "");
+  return source[0] ? girdle_lua_context_of(L)->line : -1;
+}
+
+/* ---- faults */
+
+static girdle_error *next_fault(girdle_lua_faults *faults) {
+  faults->count++;
+  return faults->kept < GIRDLE_LUA_FAULTS ? &faults->list[faults->kept++] : NULL;
+}
+
+/* "gap: '0,5 mm' is not a length: ...; for example gap = "0.5 mm"" */
+static void explain(girdle_error *error, const girdle_lua_field *field) {
+  char text[sizeof error->message];
+  int named = field && field->name && !strstr(error->message, field->name);
+  int shown = field && field->example && !strstr(error->message, " like ");
+  memcpy(text, error->message, sizeof text);
+  if (field && field->name) girdle_common_text(error->field, sizeof error->field, field->name);
+  snprintf(error->message, sizeof error->message, "%s%s%.180s%s%s%s%s", named ? field->name : "", named ? ": " : "",
+           text, shown ? "; for example " : "", shown ? field->name : "", shown ? " = " : "",
+           shown ? field->example : "");
+}
+
+void girdle_lua_fault(girdle_lua_faults *faults, const girdle_error *error, const girdle_lua_field *field) {
+  girdle_error *kept = next_fault(faults);
+  if (!kept) return;
+  *kept = *error;
+  explain(kept, field);
+}
+
+void girdle_lua_fault_unknown(girdle_lua_faults *faults, const char *what, const char *name, const char *const *known,
+                              uint64_t count) {
+  girdle_error *error = next_fault(faults);
+  girdle_call call;
+  if (!error) return;
+  girdle_error_init(error, sizeof *error);
+  girdle_call_init(&call, sizeof call);
+  call.error = error;
+  girdle_common_unknown(&call, what, name, known, count);
+  girdle_common_text(error->field, sizeof error->field, name);
+}
+
+/* What may stand in an error text: no control characters, which could disguise a line. */
+static void add_clean(luaL_Buffer *out, const char *text) {
+  for (; *text; text++) luaL_addchar(out, (unsigned char)*text < 32 || *text == 127 ? '?' : *text);
+}
+
+static void keep_raised(lua_State *L, const girdle_lua_faults *faults, const char *source, int32_t line) {
+  girdle_lua_context *context = girdle_lua_context_of(L);
+  context->fault_count = faults->kept;
+  memcpy(context->faults, faults->list, sizeof context->faults);
+  for (int32_t i = 0; i < faults->kept; i++) {
+    if (!context->faults[i].source[0])
+      girdle_common_text(context->faults[i].source, sizeof context->faults[i].source, source);
+    if (context->faults[i].line < 0) context->faults[i].line = line;
+  }
+}
+
+void girdle_lua_raise(lua_State *L, const girdle_lua_faults *faults) {
+  char source[64];
+  luaL_Buffer out;
+  int32_t line;
+  if (!faults->count) return;
+  line = girdle_lua_where(L, source, sizeof source);
+  if (faults->list[0].source[0]) { /* it knows better where it stands */
+    memcpy(source, faults->list[0].source, sizeof source);
+    line = faults->list[0].line;
+  }
+  keep_raised(L, faults, source, line);
+  luaL_checkstack(L, 12, NULL);
+  luaL_buffinit(L, &out);
+  if (line > 0) {
+    lua_pushfstring(L, "%s:%d: ", source, (int)line);
+    luaL_addvalue(&out);
+  }
+  if (faults->count > 1) {
+    lua_pushfstring(L, "%s has %d faults:", faults->word, (int)faults->count);
+    luaL_addvalue(&out);
+  }
+  for (int32_t i = 0; i < faults->kept; i++) {
+    if (faults->count > 1) luaL_addstring(&out, "\n  ");
+    if (faults->count == 1 && faults->word && !strstr(faults->list[i].message, faults->word)) {
+      luaL_addstring(&out, faults->word);
+      luaL_addstring(&out, ": ");
+    }
+    add_clean(&out, faults->list[i].message);
+  }
+  luaL_pushresult(&out);
+  girdle_common_text(girdle_lua_context_of(L)->raised, sizeof girdle_lua_context_of(L)->raised, lua_tostring(L, -1));
+  lua_error(L);
+}
+
+void girdle_lua_check(lua_State *L, girdle_lua_work *work, int32_t status, const char *word) {
+  girdle_lua_faults faults = {word, 0, 0, {{0}}};
+  if (!status) return;
+  if (!work->error.status) { /* the core answered without words */
+    work->error.status = status;
+    girdle_common_text(work->error.message, sizeof work->error.message, girdle_status_text(status));
+  }
+  girdle_lua_fault(&faults, &work->error, NULL);
+  girdle_lua_raise(L, &faults);
+}
+
+int girdle_lua_fail(lua_State *L, int32_t status, const char *field, const char *format, ...) {
+  girdle_lua_faults faults = {NULL, 0, 0, {{0}}};
+  girdle_error error;
+  va_list arguments;
+  girdle_error_init(&error, sizeof error);
+  error.status = status;
+  va_start(arguments, format);
+  girdle_common_text(error.message, sizeof error.message, lua_pushvfstring(L, format, arguments));
+  va_end(arguments);
+  if (field) girdle_common_text(error.field, sizeof error.field, field);
+  girdle_lua_fault(&faults, &error, NULL);
+  girdle_lua_raise(L, &faults);
+  return 0;
+}
+
+int girdle_lua_unknown(lua_State *L, const char *what, const char *name, const char *const *known, uint64_t count) {
+  girdle_lua_faults faults = {NULL, 0, 0, {{0}}};
+  girdle_lua_fault_unknown(&faults, what, name, known, count);
+  girdle_lua_raise(L, &faults);
+  return 0;
+}

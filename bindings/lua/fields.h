@@ -1,0 +1,56 @@
+/* girdle: counts, places, prices and plans flat-back stones on costumes.
+ * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
+#ifndef GIRDLE_LUA_FIELDS_H
+#define GIRDLE_LUA_FIELDS_H
+
+/* The fields of the words, defined once in api.c, and the places in which each word finds them. */
+
+#include "words.h"
+
+extern const girdle_lua_field girdle_fields_path[], girdle_fields_line[], girdle_fields_loop[], girdle_fields_region[],
+    girdle_fields_region_rule[], girdle_fields_rectangle[], girdle_fields_strip[], girdle_fields_trapezoid[],
+    girdle_fields_at[], girdle_fields_offset[], girdle_fields_inset[], girdle_fields_mirrored[], girdle_fields_moved[],
+    girdle_fields_turned[], girdle_fields_fitted[], girdle_fields_stretched[], girdle_fields_part[],
+    girdle_fields_without[], girdle_fields_run[], girdle_fields_band[], girdle_fields_cover[], girdle_fields_scatter[],
+    girdle_fields_grade[], girdle_fields_count_along[], girdle_fields_count_over[], girdle_fields_folded[],
+    girdle_fields_folded_snap[], girdle_fields_clear_of[], girdle_fields_stone[], girdle_fields_recipe[],
+    girdle_fields_takes[], girdle_fields_costume[], girdle_fields_fabric[], girdle_fields_state[], girdle_fields_zone[],
+    girdle_fields_use[], girdle_fields_stream[], girdle_fields_stream_number[], girdle_fields_stream_integer[],
+    girdle_fields_stream_pick[], girdle_fields_none[];
+
+/* The verbs' common beginning, in this order. */
+enum { VERB_SHAPE, VERB_STONES, VERB_GAP, VERB_COUNT, VERB_CLEAR_OF, VERB_END };
+enum {
+  RUN_WHOLE = VERB_END, RUN_ENDS, RUN_CORNERS, RUN_TURN, RUN_LEAVE, RUN_SET_IN, RUN_END,
+  BAND_ROW_GAP = VERB_END, BAND_STAGGER, BAND_SIDE, BAND_ENDS, BAND_CORNERS, BAND_TURN, BAND_LEAVE, BAND_SET_IN,
+  BAND_END,
+  COVER_MARGIN = VERB_END, COVER_SETTING, COVER_TURN, COVER_END,
+  SCATTER_MARGIN = VERB_END, SCATTER_AROUND, SCATTER_FILL_UP, SCATTER_SEED, SCATTER_END
+};
+enum {
+  GRADE_WITHIN, GRADE_STONES, GRADE_GAP, GRADE_EDGE, GRADE_DEPTH, GRADE_MARGIN, GRADE_CLEAR_OF, GRADE_SEED, GRADE_END
+};
+enum { ALONG_LENGTH, ALONG_STONES, ALONG_GAP, ALONG_CLOSED, ALONG_END };
+enum { OVER_AREA, OVER_PERIMETER, OVER_HOLES, OVER_STONE, OVER_GAP, OVER_SETTING, OVER_END };
+enum { FITTED_LENGTH, FITTED_WIDTH, FITTED_HEIGHT, FITTED_END };
+enum { STRETCHED_ACROSS, STRETCHED_ALONG, STRETCHED_END };
+enum {
+  STONE_SIZE, STONE_COLOUR, STONE_FINISH, STONE_MATERIAL, STONE_CUT, STONE_FIX, STONE_OUTLINE, STONE_LENGTH_RATIO,
+  STONE_DIAMETER, STONE_DIAMETER_LEAST, STONE_DIAMETER_MOST, STONE_HEIGHT, STONE_MASS, STONE_MASS_LEAST,
+  STONE_MASS_MOST, STONE_END
+};
+enum { RECIPE_FORMAT, RECIPE_NAME, RECIPE_ABOUT, RECIPE_TAKES, RECIPE_PLACE, RECIPE_END };
+enum {
+  TAKES_NAME, TAKES_KIND, TAKES_DEFAULT, TAKES_FROM, TAKES_TO, TAKES_CHOICES, TAKES_OPTIONAL, TAKES_ABOUT, TAKES_END
+};
+enum {
+  COSTUME_FORMAT, COSTUME_NAME, COSTUME_ABOUT, COSTUME_MEASURES, COSTUME_OUTLINES, COSTUME_FABRIC, COSTUME_ZONES,
+  COSTUME_END
+};
+enum { FABRIC_MASS, FABRIC_LIES, FABRIC_WORN, FABRIC_END };
+enum {
+  ZONE_NAME, ZONE_SIDE, ZONE_RECIPE, ZONE_GIVEN, ZONE_PLACEMENT, ZONE_PAIR, ZONE_TIMES, ZONE_PRIORITY, ZONE_ALREADY,
+  ZONE_END
+};
+
+#endif

@@ -1,0 +1,20 @@
+/* girdle: counts, places, prices and plans flat-back stones on costumes.
+ * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
+#include "words.h"
+
+/* The module for stock Lua 5.4: `local girdle = require "girdle"`. Nothing of the caller's state is changed beside the
+ * registry, where the metatables and the context lie. */
+
+int luaopen_girdle(lua_State *L);
+
+GIRDLE_API int luaopen_girdle(lua_State *L) {
+  luaL_checkversion(L);
+  girdle_lua_context_init(lua_newuserdatauv(L, sizeof(girdle_lua_context), 0));
+  girdle_lua_context_set(L);
+  girdle_lua_open_boxes(L);
+  lua_newtable(L);
+  girdle_lua_put_words(L, 1);
+  lua_pushstring(L, girdle_version());
+  lua_setfield(L, -2, "version");
+  return 1;
+}

@@ -1,0 +1,358 @@
+/* girdle: counts, places, prices and plans flat-back stones on costumes.
+ * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
+#include <math.h>
+
+#include "fields.h"
+#include "words.h"
+
+/* The words for shapes. A shape is a path or a region; a method gives back the kind it was called on. */
+
+typedef struct shape {
+  const girdle_path *path; /* one of the two is set */
+  const girdle_region *region;
+} shape;
+
+static shape shape_at(lua_State *L, int index, const char *word) {
+  shape found = {girdle_lua_path_at(L, index), girdle_lua_region_at(L, index)};
+  if (!found.path && !found.region)
+    girdle_lua_fail(L, GIRDLE_ARGUMENT, NULL, "%s works on a path or a region, not on %s; write shape:%s(...)", word,
+                    girdle_lua_type_text(L, index), word);
+  return found;
+}
+
+/* The region's rim, or the path itself; what holds it is pushed. */
+static const girdle_path *as_path(lua_State *L, girdle_lua_work *work, shape from, const char *word) {
+  girdle_path **rim;
+  if (from.path) {
+    lua_pushnil(L);
+    return from.path;
+  }
+  rim = girdle_lua_new_path(L);
+  girdle_lua_check(L, work, girdle_region_rim(&work->call, from.region, rim), word);
+  return *rim;
+}
+
+static const girdle_region *as_region(lua_State *L, girdle_lua_work *work, shape from, const char *word) {
+  girdle_region **region;
+  if (from.region) {
+    lua_pushnil(L);
+    return from.region;
+  }
+  if (!girdle_path_is_closed(from.path))
+    girdle_lua_fail(L, GIRDLE_GEOMETRY, NULL, "%s needs a closed shape, and this path has two ends", word);
+  region = girdle_lua_new_region(L);
+  girdle_lua_check(L, work, girdle_region_new(&work->call, from.path, GIRDLE_NONZERO, region), word);
+  return *region;
+}
+
+static int transformed(lua_State *L, girdle_lua_work *work, shape from, const double matrix[6], const char *word) {
+  girdle_path **path;
+  girdle_region **region;
+  if (from.path) {
+    path = girdle_lua_new_path(L);
+    girdle_lua_check(L, work, girdle_path_transformed(&work->call, from.path, matrix, path), word);
+  } else {
+    region = girdle_lua_new_region(L);
+    girdle_lua_check(L, work, girdle_region_transformed(&work->call, from.region, matrix, region), word);
+  }
+  return 1;
+}
+
+/* ---- making */
+
+int girdle_lua_path(lua_State *L) {
+  girdle_lua_work work;
+  girdle_lua_value text[1];
+  girdle_path **path;
+  girdle_lua_places(L, &work, 1, "path", girdle_fields_path, text);
+  path = girdle_lua_new_path(L);
+  girdle_lua_check(L, &work, girdle_path_from_text(&work.call, text[0].text, path), "path");
+  return 1;
+}
+
+typedef int32_t path_of_length(girdle_call *call, double length_mm, girdle_path **out);
+
+static int path_by_length(lua_State *L, const char *word, const girdle_lua_field *fields, path_of_length *make) {
+  girdle_lua_work work;
+  girdle_lua_value length[1];
+  girdle_path **path;
+  girdle_lua_places(L, &work, 1, word, fields, length);
+  path = girdle_lua_new_path(L);
+  girdle_lua_check(L, &work, make(&work.call, length[0].number, path), word);
+  return 1;
+}
+
+int girdle_lua_line(lua_State *L) {
+  return path_by_length(L, "line", girdle_fields_line, girdle_path_line);
+}
+
+int girdle_lua_loop(lua_State *L) {
+  return path_by_length(L, "loop", girdle_fields_loop, girdle_path_loop);
+}
+
+/* region("M...z", { rule = "evenodd" }), or region(path) */
+int girdle_lua_region(lua_State *L) {
+  girdle_lua_work work;
+  girdle_lua_value outline[2], rule[1] = {{0}};
+  girdle_region **region;
+  girdle_lua_places(L, &work, 1, "region", girdle_fields_region, outline);
+  if (outline[1].given) girdle_lua_fields(L, &work, 2, "region", girdle_fields_region_rule, rule);
+  region = girdle_lua_new_region(L);
+  girdle_lua_check(L, &work, girdle_region_new(&work.call, outline[0].handle, rule[0].choice, region), "region");
+  return 1;
+}
+
+typedef int32_t region_of_two(girdle_call *call, double first_mm, double second_mm, girdle_region **out);
+
+static int region_by_two(lua_State *L, const char *word, const girdle_lua_field *fields, region_of_two *make) {
+  girdle_lua_work work;
+  girdle_lua_value sizes[2];
+  girdle_region **region;
+  girdle_lua_places(L, &work, 1, word, fields, sizes);
+  region = girdle_lua_new_region(L);
+  girdle_lua_check(L, &work, make(&work.call, sizes[0].number, sizes[1].number, region), word);
+  return 1;
+}
+
+int girdle_lua_rectangle(lua_State *L) {
+  return region_by_two(L, "rectangle", girdle_fields_rectangle, girdle_region_rectangle);
+}
+
+int girdle_lua_oval(lua_State *L) {
+  return region_by_two(L, "oval", girdle_fields_rectangle, girdle_region_oval);
+}
+
+int girdle_lua_strip(lua_State *L) {
+  return region_by_two(L, "strip", girdle_fields_strip, girdle_region_strip);
+}
+
+int girdle_lua_trapezoid(lua_State *L) {
+  girdle_lua_work work;
+  girdle_lua_value sizes[3];
+  girdle_region **region;
+  girdle_lua_places(L, &work, 1, "trapezoid", girdle_fields_trapezoid, sizes);
+  region = girdle_lua_new_region(L);
+  girdle_lua_check(
+      L, &work,
+      girdle_region_trapezoid(&work.call, sizes[0].number, sizes[1].number, sizes[2].number, region), "trapezoid");
+  return 1;
+}
+
+/* ---- measuring */
+
+int girdle_lua_shape_length(lua_State *L) {
+  shape from = shape_at(L, 1, "length");
+  lua_pushnumber(L, from.path ? girdle_path_length_mm(from.path) : girdle_region_perimeter_mm(from.region));
+  return 1;
+}
+
+int girdle_lua_shape_area(lua_State *L) {
+  girdle_lua_work work;
+  girdle_lua_begin(L, &work);
+  lua_pushnumber(L, girdle_region_area_mm2(as_region(L, &work, shape_at(L, 1, "area"), "area")));
+  return 1;
+}
+
+int girdle_lua_shape_perimeter(lua_State *L) {
+  girdle_lua_work work;
+  girdle_lua_begin(L, &work);
+  lua_pushnumber(L, girdle_region_perimeter_mm(as_region(L, &work, shape_at(L, 1, "perimeter"), "perimeter")));
+  return 1;
+}
+
+int girdle_lua_shape_at(lua_State *L) {
+  girdle_lua_work work;
+  girdle_lua_value distance[1];
+  girdle_point_on point;
+  shape from = shape_at(L, 1, "at");
+  girdle_lua_places(L, &work, 2, "at", girdle_fields_at, distance);
+  girdle_lua_check(L, &work,
+                   girdle_path_at(&work.call, as_path(L, &work, from, "at"), distance[0].number, &point), "at");
+  lua_pushnumber(L, point.x_mm);
+  lua_pushnumber(L, point.y_mm);
+  lua_pushnumber(L, point.angle_deg);
+  return 3;
+}
+
+int girdle_lua_shape_box(lua_State *L) {
+  shape from = shape_at(L, 1, "box");
+  girdle_box box;
+  if (from.path)
+    girdle_path_box(from.path, &box);
+  else
+    girdle_region_box(from.region, &box);
+  lua_pushnumber(L, box.left_mm);
+  lua_pushnumber(L, box.top_mm);
+  lua_pushnumber(L, box.right_mm);
+  lua_pushnumber(L, box.bottom_mm);
+  return 4;
+}
+
+/* ---- changing */
+
+int girdle_lua_shape_offset(lua_State *L) {
+  girdle_lua_work work;
+  girdle_lua_value distance[1];
+  const girdle_path *from;
+  girdle_path **path;
+  shape given = shape_at(L, 1, "offset");
+  girdle_lua_places(L, &work, 2, "offset", girdle_fields_offset, distance);
+  from = as_path(L, &work, given, "offset");
+  path = girdle_lua_new_path(L);
+  girdle_lua_check(L, &work, girdle_path_offset(&work.call, from, distance[0].number, path), "offset");
+  return 1;
+}
+
+/* A closed path gives back a path, a region a region. */
+int girdle_lua_shape_inset(lua_State *L) {
+  girdle_lua_work work;
+  girdle_lua_value distance[1];
+  const girdle_region *from;
+  girdle_region **region;
+  girdle_path **rim;
+  shape given = shape_at(L, 1, "inset");
+  girdle_lua_places(L, &work, 2, "inset", girdle_fields_inset, distance);
+  from = as_region(L, &work, given, "inset");
+  region = girdle_lua_new_region(L);
+  girdle_lua_check(L, &work, girdle_region_inset(&work.call, from, distance[0].number, region), "inset");
+  if (given.region) return 1;
+  rim = girdle_lua_new_path(L);
+  girdle_lua_check(L, &work, girdle_region_rim(&work.call, *region, rim), "inset");
+  return 1;
+}
+
+int girdle_lua_shape_mirrored(lua_State *L) {
+  girdle_lua_work work;
+  girdle_lua_value x[1];
+  shape from = shape_at(L, 1, "mirrored");
+  girdle_lua_places(L, &work, 2, "mirrored", girdle_fields_mirrored, x);
+  return transformed(L, &work, from, (const double[6]){-1, 0, 0, 1, 2 * (x[0].given ? x[0].number : 0), 0},
+                     "mirrored");
+}
+
+int girdle_lua_shape_moved(lua_State *L) {
+  girdle_lua_work work;
+  girdle_lua_value by[2];
+  shape from = shape_at(L, 1, "moved");
+  girdle_lua_places(L, &work, 2, "moved", girdle_fields_moved, by);
+  return transformed(L, &work, from, (const double[6]){1, 0, 0, 1, by[0].number, by[1].number}, "moved");
+}
+
+/* Quarter turns are exact. */
+static void turn_matrix(double deg, double matrix[6]) {
+  double rest = fmod(deg, 360), quarter = fmod(rest / 90 + 4, 4);
+  double c = cos(deg * 3.14159265358979323846 / 180), s = sin(deg * 3.14159265358979323846 / 180);
+  static const double cosines[] = {1, 0, -1, 0}, sines[] = {0, 1, 0, -1};
+  if (quarter == floor(quarter)) {
+    c = cosines[(int)quarter];
+    s = sines[(int)quarter];
+  }
+  matrix[0] = matrix[3] = c;
+  matrix[1] = s;
+  matrix[2] = -s;
+  matrix[4] = matrix[5] = 0;
+}
+
+int girdle_lua_shape_turned(lua_State *L) {
+  girdle_lua_work work;
+  girdle_lua_value turn[1];
+  double matrix[6];
+  shape from = shape_at(L, 1, "turned");
+  girdle_lua_places(L, &work, 2, "turned", girdle_fields_turned, turn);
+  turn_matrix(turn[0].number, matrix);
+  return transformed(L, &work, from, matrix, "turned");
+}
+
+/* How large the shape is now in what it is to be fitted to. */
+static double size_in(shape from, int field) {
+  girdle_box box;
+  if (field == FITTED_LENGTH) return from.path ? girdle_path_length_mm(from.path) : girdle_region_perimeter_mm(from.region);
+  if (from.path)
+    girdle_path_box(from.path, &box);
+  else
+    girdle_region_box(from.region, &box);
+  return field == FITTED_WIDTH ? box.right_mm - box.left_mm : box.bottom_mm - box.top_mm;
+}
+
+int girdle_lua_shape_fitted(lua_State *L) {
+  girdle_lua_work work;
+  girdle_lua_value sizes[FITTED_END];
+  int field = -1, given = 0;
+  double now, scale;
+  shape from = shape_at(L, 1, "fitted");
+  girdle_lua_fields(L, &work, 2, "fitted", girdle_fields_fitted, sizes);
+  for (int i = 0; i < FITTED_END; i++)
+    if (sizes[i].given) given++, field = i;
+  if (given != 1)
+    return girdle_lua_fail(L, GIRDLE_ARGUMENT, "fitted",
+                           "fitted takes one of length, width and height, like shape:fitted { width = \"20 cm\" }");
+  now = size_in(from, field);
+  if (!(now > 0))
+    return girdle_lua_fail(L, GIRDLE_GEOMETRY, girdle_fields_fitted[field].name, "the shape has no %s to fit",
+                           girdle_fields_fitted[field].name);
+  scale = sizes[field].number / now;
+  return transformed(L, &work, from, (const double[6]){scale, 0, 0, scale, 0, 0}, "fitted");
+}
+
+int girdle_lua_shape_stretched(lua_State *L) {
+  girdle_lua_work work;
+  girdle_lua_value by[STRETCHED_END];
+  shape from = shape_at(L, 1, "stretched");
+  girdle_lua_fields(L, &work, 2, "stretched", girdle_fields_stretched, by);
+  return transformed(L, &work, from,
+                     (const double[6]){1 + (by[STRETCHED_ACROSS].given ? by[STRETCHED_ACROSS].number : 0), 0, 0,
+                                       1 + (by[STRETCHED_ALONG].given ? by[STRETCHED_ALONG].number : 0), 0, 0},
+                     "stretched");
+}
+
+static girdle_path **path_from(lua_State *L, girdle_lua_work *work, const char *word, const girdle_path **from) {
+  *from = as_path(L, work, shape_at(L, 1, word), word);
+  return girdle_lua_new_path(L);
+}
+
+int girdle_lua_shape_reversed(lua_State *L) {
+  girdle_lua_work work;
+  const girdle_path *from;
+  girdle_path **path;
+  girdle_lua_begin(L, &work);
+  path = path_from(L, &work, "reversed", &from);
+  girdle_lua_check(L, &work, girdle_path_reversed(&work.call, from, path), "reversed");
+  return 1;
+}
+
+int girdle_lua_shape_part(lua_State *L) {
+  girdle_lua_work work;
+  girdle_lua_value ends[2];
+  const girdle_path *from;
+  girdle_path **path;
+  girdle_lua_places(L, &work, 2, "part", girdle_fields_part, ends);
+  path = path_from(L, &work, "part", &from);
+  girdle_lua_check(L, &work, girdle_path_part(&work.call, from, ends[0].number, ends[1].number, path), "part");
+  return 1;
+}
+
+int girdle_lua_shape_without(lua_State *L) {
+  girdle_lua_work work;
+  girdle_lua_value other[1];
+  const girdle_region *from;
+  girdle_region **region;
+  shape given = shape_at(L, 1, "without");
+  girdle_lua_places(L, &work, 2, "without", girdle_fields_without, other);
+  from = as_region(L, &work, given, "without");
+  region = girdle_lua_new_region(L);
+  girdle_lua_check(L, &work, girdle_region_without(&work.call, from, other[0].handle, region), "without");
+  return 1;
+}
+
+int girdle_lua_shape_joined(lua_State *L) {
+  girdle_lua_work work;
+  const girdle_path *first = girdle_lua_path_at(L, 1), *second = girdle_lua_path_at(L, 2);
+  girdle_path **path;
+  if (!first || !second)
+    return girdle_lua_fail(L, GIRDLE_ARGUMENT, NULL, "only a path can be joined to a path with +, not %s to %s",
+                           girdle_lua_type_text(L, 2), girdle_lua_type_text(L, 1));
+  girdle_lua_begin(L, &work);
+  path = girdle_lua_new_path(L);
+  girdle_lua_check(L, &work, girdle_path_joined(&work.call, first, second, path), "+");
+  return 1;
+}

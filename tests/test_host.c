@@ -1,0 +1,480 @@
+/* girdle: counts, places, prices and plans flat-back stones on costumes.
+ * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
+#include "girdle/host.h"
+#include "support.h"
+
+/* The host: recipes and costumes run from text, their limits, their errors. */
+
+#define LINE_RECIPE                                                                                          \
+  "return recipe { format = 1, name = \"plain line\", about = \"One stone along a line.\",\n"                \
+  "  takes = { { \"line\", \"path\" }, { \"one\", \"stone\", default = \"ss20 clear\" },\n"                  \
+  "    { \"gap\", \"length\", default = \"0.5 mm\", from = \"0 mm\", to = \"20 mm\", about = \"clear\" } },\n" \
+  "  place = function (given)\n"                                                                             \
+  "    return run { along = given.line, stones = { given.one }, gap = given.gap }\n"                         \
+  "  end }\n"
+
+typedef struct test_host {
+  test_call test;
+  girdle_host *host;
+  girdle_host_options options;
+  girdle_placement *placement;
+  char log[4096];
+  uint64_t logged;
+  char faults[2048];
+  int fault_count;
+} test_host;
+
+static int32_t keep_log(void *context, const void *bytes, uint64_t count) {
+  test_host *at = context;
+  if (at->logged + count >= sizeof at->log) return 1;
+  memcpy(at->log + at->logged, bytes, count);
+  at->logged += count;
+  return 0;
+}
+
+static void keep_fault(void *context, const girdle_error *error) {
+  test_host *at = context;
+  size_t used = strlen(at->faults);
+  at->fault_count++;
+  snprintf(at->faults + used, sizeof at->faults - used, "%s:%d: %s\n", error->source, (int)error->line, error->message);
+}
+
+static girdle_call *begin(test_host *at) {
+  memset(at, 0, sizeof *at);
+  test_begin(&at->test);
+  at->test.call.report.context = at;
+  at->test.call.report.fault = keep_fault;
+  girdle_host_options_init(&at->options, sizeof at->options);
+  at->options.log.context = at;
+  at->options.log.write = keep_log;
+  at->options.most_seconds = 1;
+  at->options.most_bytes = 8 << 20;
+  assert_ok(&at->test, girdle_host_new(&at->test.call, &at->options, &at->host));
+  return &at->test.call;
+}
+
+static void end(test_host *at) {
+  girdle_placement_free(at->placement);
+  girdle_host_free(at->host);
+  assert_int_equal(at->test.live_bytes, 0);
+}
+
+static void add(test_host *at, int32_t layer, const char *file, const char *text) {
+  assert_ok(&at->test, girdle_host_add_source(&at->test.call, at->host, layer, file, text, strlen(text)));
+}
+
+/* Runs a recipe named "attempt" whose placing function has the given body. */
+static int32_t attempt(test_host *at, const char *body) {
+  char text[8192];
+  snprintf(text, sizeof text,
+           "return recipe { format = 1, name = \"attempt\", takes = { }, place = function (given)\n%s\nend }\n", body);
+  add(at, GIRDLE_LAYER_COSTUME, "attempt.lua", text);
+  test_again(&at->test);
+  girdle_placement_free(at->placement);
+  at->placement = NULL;
+  return girdle_host_place(&at->test.call, at->host, "attempt", NULL, 0, &at->placement);
+}
+
+
+/* 300 mm at a pitch of 4.7 + 0.5 mm: 58 gaps of 300 / 58 - 4.7 = 0.4724 mm are nearer to the wish than 57. */
+static void host_place_counts_a_line(void **state) {
+  test_host at;
+  girdle_call *call = begin(&at);
+  const girdle_given given[] = {{"line", "300 mm"}, {"one", "ss20 black"}};
+  const girdle_stone *stones;
+  uint32_t stone_count;
+  (void)state;
+  add(&at, GIRDLE_LAYER_HOUSE, "plain_line.lua", LINE_RECIPE);
+  assert_ok(&at.test, girdle_host_place(call, at.host, "plain line", given, 2, &at.placement));
+  assert_int_equal(girdle_placement_view(at.placement, NULL, &stones, &stone_count), 59);
+  assert_int_equal(stone_count, 1);
+  assert_string_equal(stones[0].colour, "black");
+  end(&at);
+}
+
+static void host_place_names_the_parameter(void **state) {
+  test_host at;
+  girdle_call *call = begin(&at);
+  const girdle_given given[] = {{"lne", "300 mm"}, {"gap", "25 mm"}};
+  (void)state;
+  add(&at, GIRDLE_LAYER_HOUSE, "plain_line.lua", LINE_RECIPE);
+  assert_status(&at.test, girdle_host_place(call, at.host, "plain line", given, 2, &at.placement), GIRDLE_ARGUMENT);
+  assert_int_equal(at.fault_count, 3);
+  assert_non_null(strstr(at.faults, "line (path) is missing"));
+  assert_non_null(strstr(at.faults, "gap must be 0 to 20 mm, not 25"));
+  assert_non_null(strstr(at.faults, "unknown parameter 'lne', did you mean 'line'?"));
+  end(&at);
+}
+
+static void host_place_names_file_line_field_and_example(void **state) {
+  static const struct {
+    const char *field, *code, *expected, *nearest;
+    int32_t status;
+  } cases[] = {
+      {"gpa", "return run { along = line(100), stones = 'ss20', gpa = 1 }", "did you mean 'gap'", "gap", GIRDLE_UNKNOWN},
+      {"gap", "return run { along = line(100), stones = 'ss20', gap = '0,5 mm' }", "12.5 mm", "", GIRDLE_SYNTAX},
+      {"stones", "return run { along = line(100), stones = 'ss21x' }", "did you mean 'ss21'", "ss21", GIRDLE_UNKNOWN},
+      {"gap", "return run { along = line(100), stones = 'ss20', gap = -1 }", "gap = \"0.5 mm\"", "", GIRDLE_ARGUMENT},
+      {"stones", "return run { along = line(100) }", "stones = { \"ss20 black\"", "", GIRDLE_ARGUMENT},
+  };
+  test_host at;
+  begin(&at);
+  (void)state;
+  for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+    assert_status(&at.test, attempt(&at, cases[i].code), cases[i].status);
+    assert_string_equal(at.test.error.field, cases[i].field);
+    assert_string_equal(at.test.error.source, "attempt.lua");
+    assert_int_equal(at.test.error.line, 2);
+    assert_string_equal(at.test.error.nearest, cases[i].nearest);
+    assert_non_null(strstr(at.test.error.message, cases[i].expected));
+  }
+  end(&at);
+}
+
+static void host_place_ends_an_endless_recipe(void **state) {
+  test_host at;
+  begin(&at);
+  (void)state;
+  assert_status(&at.test, attempt(&at, "while true do end"), GIRDLE_LIMIT);
+  assert_string_equal(at.test.error.source, "attempt.lua");
+  assert_int_equal(at.test.error.line, 2);
+  assert_non_null(strstr(at.test.error.message, "does a loop never end?"));
+  assert_status(&at.test, attempt(&at, "while true do pcall(function () while true do end end) end"), GIRDLE_LIMIT);
+  end(&at);
+}
+
+static void host_place_ends_a_recipe_that_wants_too_much_memory(void **state) {
+  static const char *const bodies[] = {
+      "local t = {} for i = 1, 1e9 do t[i] = i end",
+      "local s = 'x' while true do s = s .. s end",
+      "local t = {} while true do t = { t, run { along = line(1e4), stones = 'ss5' } } end",
+  };
+  test_host at;
+  begin(&at);
+  (void)state;
+  for (size_t i = 0; i < sizeof bodies / sizeof bodies[0]; i++) {
+    assert_status(&at.test, attempt(&at, bodies[i]), GIRDLE_LIMIT);
+    assert_string_equal(at.test.error.field, "memory");
+  }
+  assert_status(&at.test, attempt(&at, "return ('x'):rep(10 * 1024 * 1024 * 1024)"), GIRDLE_LIMIT);
+  assert_non_null(strstr(at.test.error.message, "1 MiB"));
+  end(&at);
+}
+
+static int32_t stop_after(void *context, uint64_t steps, double done) {
+  uint64_t *left = context;
+  (void)done;
+  *left = steps < *left ? *left - steps : 0;
+  return *left == 0;
+}
+
+static void host_place_stops_when_the_caller_wishes(void **state) {
+  test_host at;
+  uint64_t left = 100000;
+  girdle_call *call = begin(&at);
+  (void)state;
+  call->watch.context = &left;
+  call->watch.tick = stop_after;
+  assert_status(&at.test, attempt(&at, "while true do pcall(error) end"), GIRDLE_STOPPED);
+  end(&at);
+}
+
+static void host_place_limits_stones(void **state) {
+  test_host at;
+  begin(&at);
+  (void)state;
+  at.options.most_stones = 50;
+  girdle_host_free(at.host);
+  assert_ok(&at.test, girdle_host_new(&at.test.call, &at.options, &at.host));
+  assert_status(&at.test, attempt(&at, "return run { along = line(300), stones = 'ss20', gap = 0.5 }"), GIRDLE_LIMIT);
+  assert_string_equal(at.test.error.field, "stones");
+  assert_status(&at.test, attempt(&at, "return run { along = line(300), stones = 'ss5', count = 51 }"), GIRDLE_LIMIT);
+  assert_ok(&at.test, attempt(&at, "return run { along = line(200), stones = 'ss20', gap = 0.5 }"));
+  end(&at);
+}
+
+static void host_place_writes_print_to_the_log(void **state) {
+  test_host at;
+  begin(&at);
+  (void)state;
+  assert_ok(&at.test, attempt(&at, "print('a', 1.5, {}, '\\27[31m') return run { along = line(100), stones = 'ss20' }"));
+  assert_string_equal(at.log, "a\t1.5\ttable\t\\027[31m\n");
+  assert_status(&at.test, attempt(&at, "while true do print('again and again') end"), GIRDLE_LIMIT);
+  end(&at);
+}
+
+static void host_place_refuses_globals(void **state) {
+  test_host at;
+  begin(&at);
+  (void)state;
+  assert_status(&at.test, attempt(&at, "total = 1"), GIRDLE_ARGUMENT);
+  assert_non_null(strstr(at.test.error.message, "local total"));
+  assert_status(&at.test, attempt(&at, "return rnu { }"), GIRDLE_UNKNOWN);
+  assert_string_equal(at.test.error.nearest, "run");
+  assert_status(&at.test, attempt(&at, "return os.time()"), GIRDLE_UNKNOWN);
+  assert_status(&at.test, attempt(&at, "run = nil"), GIRDLE_ARGUMENT);
+  end(&at);
+}
+
+static void host_place_refuses_other_formats(void **state) {
+  test_host at;
+  girdle_call *call = begin(&at);
+  (void)state;
+  add(&at, GIRDLE_LAYER_HOUSE, "later.lua", "return recipe { format = 2, name = 'later', place = function () end }");
+  assert_status(&at.test, girdle_host_place(call, at.host, "later", NULL, 0, &at.placement), GIRDLE_ARGUMENT);
+  assert_non_null(strstr(at.test.error.message, "format 2"));
+  assert_non_null(strstr(at.test.error.message, "format 1"));
+  end(&at);
+}
+
+static void host_place_names_the_nearest_recipe_and_a_clash(void **state) {
+  test_host at;
+  girdle_call *call = begin(&at);
+  (void)state;
+  add(&at, GIRDLE_LAYER_HOUSE, "plain_line.lua", LINE_RECIPE);
+  assert_status(&at.test, girdle_host_place(call, at.host, "plain lien", NULL, 0, &at.placement), GIRDLE_UNKNOWN);
+  assert_string_equal(at.test.error.nearest, "plain line");
+  add(&at, GIRDLE_LAYER_COSTUME, "plain_line.lua", LINE_RECIPE);
+  test_again(&at.test);
+  assert_status(&at.test, girdle_host_place(call, at.host, "plain line", NULL, 0, &at.placement), GIRDLE_ARGUMENT);
+  assert_non_null(strstr(at.test.error.message, "twice"));
+  end(&at);
+}
+
+static void host_add_source_refuses_paths_and_large_files(void **state) {
+  static const char *const files[] = {"../plain_line.lua", "/etc/passwd", "a/b.lua", "line", "", ".hidden.lua", "a\nb.lua",
+                                      "c:x.lua", "..\\x.lua"};
+  static char large[65537];
+  test_host at;
+  girdle_call *call = begin(&at);
+  (void)state;
+  for (size_t i = 0; i < sizeof files / sizeof files[0]; i++) {
+    test_again(&at.test);
+    assert_status(&at.test, girdle_host_add_source(call, at.host, GIRDLE_LAYER_HOUSE, files[i], "", 0), GIRDLE_ARGUMENT);
+  }
+  memset(large, ' ', sizeof large);
+  test_again(&at.test);
+  assert_status(&at.test, girdle_host_add_source(call, at.host, GIRDLE_LAYER_HOUSE, "a.lua", large, sizeof large),
+                GIRDLE_LIMIT);
+  end(&at);
+}
+
+static void host_describe_lists_what_a_recipe_takes(void **state) {
+  test_host at;
+  girdle_recipe_sheet *sheet;
+  const girdle_parameter *parameters;
+  uint64_t count;
+  girdle_call *call = begin(&at);
+  (void)state;
+  add(&at, GIRDLE_LAYER_HOUSE, "plain_line.lua", LINE_RECIPE);
+  assert_ok(&at.test, girdle_host_describe(call, at.host, "plain line", &sheet));
+  assert_int_equal(girdle_recipe_sheet_kind(sheet), GIRDLE_SOURCE_RECIPE);
+  assert_string_equal(girdle_recipe_sheet_name(sheet), "plain line");
+  assert_string_equal(girdle_recipe_sheet_about(sheet), "One stone along a line.");
+  parameters = girdle_recipe_sheet_parameters(sheet, &count);
+  assert_int_equal(count, 3);
+  assert_string_equal(parameters[0].name, "line");
+  assert_string_equal(parameters[0].kind, "path");
+  assert_int_equal(parameters[0].required, 1);
+  assert_string_equal(parameters[2].fallback, "0.5 mm");
+  assert_string_equal(parameters[2].least, "0 mm");
+  assert_string_equal(parameters[2].most, "20 mm");
+  assert_string_equal(parameters[2].about, "clear");
+  assert_int_equal(parameters[2].required, 0);
+  girdle_recipe_sheet_free(sheet);
+  end(&at);
+}
+
+static void host_describe_never_runs_the_placing_function(void **state) {
+  test_host at;
+  girdle_recipe_sheet *sheet;
+  girdle_call *call = begin(&at);
+  (void)state;
+  add(&at, GIRDLE_LAYER_HOUSE, "loud.lua",
+      "return recipe { format = 1, name = 'loud', place = function () print('placed') end }");
+  assert_ok(&at.test, girdle_host_describe(call, at.host, "loud", &sheet));
+  assert_int_equal(at.logged, 0);
+  girdle_recipe_sheet_free(sheet);
+  end(&at);
+}
+
+/* ---- costumes */
+
+static girdle_job *new_job(test_host *at, double neckline_mm) {
+  girdle_job_head head;
+  girdle_job *job;
+  girdle_job_head_init(&head, sizeof head);
+  strcpy(head.tag, "A1");
+  strcpy(head.costume, "frost");
+  assert_ok(&at->test, girdle_job_new(&at->test.call, &head, &job));
+  if (neckline_mm > 0) assert_ok(&at->test, girdle_job_set_measure(&at->test.call, job, "neckline", neckline_mm));
+  return job;
+}
+
+static int64_t zone_count(const girdle_job *job, uint64_t place) {
+  uint64_t count;
+  const girdle_zone *zones = girdle_job_zones(job, &count);
+  assert_true(place < count);
+  return girdle_placement_view(zones[place].placement, NULL, NULL, NULL);
+}
+
+#define COSTUME                                                                                                 \
+  "return costume { format = 1, name = 'frost', measures = { neckline = '34 cm', wrist = '14 cm' },\n"          \
+  "  fabric = { mass = '200 g/m2', lies = { across = '0 %' }, worn = { across = '25 %' } },\n"                  \
+  "  zones = function (m, outline) return {\n"                                                                  \
+  "    zone { 'collar', side = 'both', recipe = 'plain line', given = { line = loop(m.neckline), gap = '0.5 mm' } },\n" \
+  "    zone { 'cuffs', pair = true, recipe = 'plain line', given = { line = loop(m.wrist), gap = '2.5 mm worn' } },\n" \
+  "  } end }\n"
+
+static void host_costume_adds_zones_and_fabric(void **state) {
+  test_host at;
+  girdle_job *job;
+  uint64_t count;
+  girdle_call *call = begin(&at);
+  (void)state;
+  add(&at, GIRDLE_LAYER_HOUSE, "plain_line.lua", LINE_RECIPE);
+  add(&at, GIRDLE_LAYER_COSTUME, "frost.lua", COSTUME);
+  job = new_job(&at, 0);
+  assert_ok(&at.test, girdle_host_costume(call, at.host, "frost", job));
+  girdle_job_zones(job, &count);
+  assert_int_equal(count, 3); /* collar, and the cuffs left and right */
+  assert_int_equal(zone_count(job, 0), 65);
+  assert_int_equal(zone_count(job, 1), zone_count(job, 2));
+  /* 2.5 mm worn at 25 % more across is 2 mm where it is glued: 140 / (4.7 + 2) is 20.9, so 21 stones */
+  assert_int_equal(zone_count(job, 1), 21);
+  assert_near(girdle_job_head_of(job)->fabric.mass_g_m2, 200, 1e-9);
+  girdle_job_free(job);
+  job = new_job(&at, 520);
+  assert_ok(&at.test, girdle_host_costume(call, at.host, "frost", job));
+  assert_int_equal(zone_count(job, 0), 100); /* the wearer's own neckline: 520 / 5.2 */
+  girdle_job_free(job);
+  end(&at);
+}
+
+static void host_costume_names_measure_and_zone(void **state) {
+  test_host at;
+  girdle_job *job;
+  uint64_t count;
+  girdle_call *call = begin(&at);
+  (void)state;
+  add(&at, GIRDLE_LAYER_HOUSE, "plain_line.lua", LINE_RECIPE);
+  add(&at, GIRDLE_LAYER_COSTUME, "frost.lua",
+      "return costume { format = 1, name = 'frost', measures = { neckline = '34 cm' },\n"
+      "  zones = function (m) return {\n"
+      "    zone { 'collar', recipe = 'plain lien', given = { line = loop(m.neckline) } },\n"
+      "    zone { 'hem', recipe = 'plain line', given = { line = loop(m.neckline), gap = '1' } },\n"
+      "  } end }\n");
+  job = new_job(&at, 0);
+  assert_status(&at.test, girdle_host_costume(call, at.host, "frost", job), GIRDLE_UNKNOWN);
+  assert_int_equal(at.fault_count, 2);
+  assert_non_null(strstr(at.faults, "frost.lua:3:"));
+  assert_non_null(strstr(at.faults, "frost.lua:4:"));
+  girdle_job_zones(job, &count);
+  assert_int_equal(count, 0);
+  add(&at, GIRDLE_LAYER_COSTUME, "frost.lua",
+      "return costume { format = 1, name = 'frost', measures = { neckline = '34 cm' },\n"
+      "  zones = function (m) return { zone { 'collar', recipe = 'plain line', given = { line = loop(m.nekline) } } } end }\n");
+  test_again(&at.test);
+  assert_status(&at.test, girdle_host_costume(call, at.host, "frost", job), GIRDLE_UNKNOWN);
+  assert_string_equal(at.test.error.nearest, "neckline");
+  assert_int_equal(at.test.error.line, 2);
+  girdle_job_free(job);
+  end(&at);
+}
+
+/* ---- rows of a table of zones */
+
+static girdle_zone_row row_of(const char *name, const char *recipe, const char *shape, const char *length,
+                              const char *gap) {
+  girdle_zone_row row;
+  memset(&row, 0, sizeof row);
+  strcpy(row.name, name);
+  strcpy(row.recipe, recipe);
+  strcpy(row.shape, shape);
+  strcpy(row.length, length);
+  strcpy(row.gap, gap);
+  row.times = 1;
+  row.line = 2;
+  return row;
+}
+
+static void host_zones_fills_a_recipe_from_a_row(void **state) {
+  test_host at;
+  girdle_job *job;
+  uint64_t count;
+  const girdle_zone *zones;
+  girdle_zone_row rows[5];
+  girdle_call *call = begin(&at);
+  (void)state;
+  add(&at, GIRDLE_LAYER_HOUSE, "plain_line.lua", LINE_RECIPE);
+  job = new_job(&at, 340);
+  rows[0] = row_of("collar", "plain line", "loop", "neckline", "0.5 mm");
+  rows[1] = row_of("strap", "plain line", "line", "30 cm", "0.5 mm");
+  rows[2] = row_of("seam", "plain line", "", "30 cm", "");
+  rows[3] = row_of("neck", "plain line", "loop neckline", "", "");
+  rows[4] = row_of("by eye", "", "", "", "");
+  strcpy(rows[1].stones, "ss16 red");
+  strcpy(rows[4].already, "12 ss34 red; 2 gross ss20");
+  assert_ok(&at.test, girdle_host_zones(call, at.host, "zones.csv", rows, 5, job));
+  zones = girdle_job_zones(job, &count);
+  assert_int_equal(count, 5);
+  assert_int_equal(zone_count(job, 0), 65);
+  assert_int_equal(zone_count(job, 2), 59);
+  assert_int_equal(zone_count(job, 3), 65);
+  assert_int_equal(zones[4].already_count, 2);
+  assert_int_equal(zones[4].already_pieces[1], 288);
+  girdle_job_free(job);
+  end(&at);
+}
+
+static void host_zones_reports_each_row(void **state) {
+  test_host at;
+  girdle_job *job;
+  girdle_zone_row rows[4];
+  girdle_call *call = begin(&at);
+  (void)state;
+  add(&at, GIRDLE_LAYER_HOUSE, "plain_line.lua", LINE_RECIPE);
+  job = new_job(&at, 340);
+  rows[0] = row_of("collar", "plain line", "loop", "neckline", "0.5");
+  rows[1] = row_of("strap", "plain lien", "line", "30 cm", "0.5 mm");
+  rows[2] = row_of("neck", "plain line", "loop", "nekline", "");
+  rows[3] = row_of("hem", "plain line", "line", "30 cm", "");
+  rows[1].line = 3;
+  rows[2].line = 4;
+  strcpy(rows[3].stones, "ss20; ss16");
+  rows[3].line = 5;
+  assert_true(girdle_host_zones(call, at.host, "zones.csv", rows, 4, job) != GIRDLE_OK);
+  assert_int_equal(at.fault_count, 4);
+  assert_non_null(strstr(at.faults, "zones.csv:2: "));
+  assert_non_null(strstr(at.faults, "zones.csv:3: "));
+  assert_non_null(strstr(at.faults, "did you mean 'plain line'"));
+  assert_non_null(strstr(at.faults, "zones.csv:4: "));
+  assert_non_null(strstr(at.faults, "did you mean 'neckline'"));
+  assert_non_null(strstr(at.faults, "zones.csv:5: "));
+  girdle_job_free(job);
+  end(&at);
+}
+
+int main(void) {
+  const struct CMUnitTest tests[] = {
+      cmocka_unit_test(host_place_counts_a_line),
+      cmocka_unit_test(host_place_names_the_parameter),
+      cmocka_unit_test(host_place_names_file_line_field_and_example),
+      cmocka_unit_test(host_place_ends_an_endless_recipe),
+      cmocka_unit_test(host_place_ends_a_recipe_that_wants_too_much_memory),
+      cmocka_unit_test(host_place_stops_when_the_caller_wishes),
+      cmocka_unit_test(host_place_limits_stones),
+      cmocka_unit_test(host_place_writes_print_to_the_log),
+      cmocka_unit_test(host_place_refuses_globals),
+      cmocka_unit_test(host_place_refuses_other_formats),
+      cmocka_unit_test(host_place_names_the_nearest_recipe_and_a_clash),
+      cmocka_unit_test(host_add_source_refuses_paths_and_large_files),
+      cmocka_unit_test(host_describe_lists_what_a_recipe_takes),
+      cmocka_unit_test(host_describe_never_runs_the_placing_function),
+      cmocka_unit_test(host_costume_adds_zones_and_fabric),
+      cmocka_unit_test(host_costume_names_measure_and_zone),
+      cmocka_unit_test(host_zones_fills_a_recipe_from_a_row),
+      cmocka_unit_test(host_zones_reports_each_row),
+  };
+  return cmocka_run_group_tests(tests, NULL, NULL);
+}
