@@ -6,6 +6,16 @@
 #include "fields.h"
 #include "words.h"
 
+/* Until the core has them. */
+#pragma weak girdle_band
+#pragma weak girdle_band_options_init
+#pragma weak girdle_scatter
+#pragma weak girdle_scatter_options_init
+#pragma weak girdle_grade
+#pragma weak girdle_grade_options_init
+#pragma weak girdle_count_along
+#pragma weak girdle_placement_overlaps
+
 /* The verbs, and the methods of what they place. */
 
 /* ---- what all verbs share */
