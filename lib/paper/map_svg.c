@@ -192,7 +192,7 @@ static void write_ruler(const map *m, double top) {
   girdle_write_number(m->out, top, 3);
   girdle_write(m->out, "h100\"/>\n");
   for (int cm = 0; cm <= 10; cm++) {
-    char digits[8];
+    char digits[16];
     snprintf(digits, sizeof digits, "%d", cm);
     text_at(m->out, "tick-name", edge_mm + cm * 10, top + 9.4, digits);
   }

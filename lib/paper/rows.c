@@ -91,7 +91,7 @@ int girdle_rows_check(girdle_rows *rows, const char *heading, int32_t status) {
   int64_t column = find_column(rows->table, heading);
   int32_t line = girdle_table_line(rows->table, rows->row), character = 1;
   if (status == GIRDLE_OK) return 1;
-  if (error && !error->field[0]) girdle_common_text(error->field, sizeof error->field, heading);
+  if (error) girdle_common_text(error->field, sizeof error->field, heading);
   if (column >= 0) girdle_table_place(rows->table, rows->row, (uint64_t)column, &line, &character);
   /* what a parser found out about its own text (a byte of it) is not a place in the file */
   if (error) error->line = error->column = -1;
