@@ -242,7 +242,7 @@ static void read_rate(girdle_rows *in, girdle_club *club) {
 
 /* ---- log.csv */
 
-static const char *const log_columns[] = {"date", "tag", "zone", "stone", "planned", "used", "lost", "fell_off", "minutes"};
+static const char *const log_columns[] = {"date", "tag", "stone", "zone", "planned", "used", "lost", "fell_off", "minutes"};
 
 static int read_minutes(girdle_rows *in, double *minutes) {
   const char *text = girdle_rows_cell(in, "minutes");
@@ -295,7 +295,7 @@ static const club_table tables[GIRDLE_FILE_END] = {
     {"colours.csv", COLUMNS(colour_columns), 3, 0, read_colour},
     {"stock.csv", COLUMNS(stock_columns), 2, 0, read_stock},
     {"rates.csv", COLUMNS(rate_columns), 2, 0, read_rate},
-    {"log.csv", COLUMNS(log_columns), 4, 0, read_log},
+    {"log.csv", COLUMNS(log_columns), 3, 0, read_log},
 };
 
 const char *girdle_paper_club_file(int32_t file) {
