@@ -1,0 +1,226 @@
+/* girdle: counts, places, prices and plans flat-back stones on costumes.
+ * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
+#include "text_internal.h"
+
+#include <jansson.h>
+#include <math.h>
+#include <string.h>
+
+/* Values are built whole by jansson (its memory is malloc's: it has no context) and then written. Every function takes
+ * over the values it is given; NULL stands for "out of memory" and goes through all of them. Money is whole minor units
+ * beside its currency, masses are [least, nominal, most]. */
+
+static json_t *day_of(int64_t day) {
+  char text[32];
+  if (day == INT64_MIN) return json_null();
+  girdle_date_text(day, text, sizeof text);
+  return json_string(text);
+}
+
+static json_t *stone_of(const girdle_stone *stone) {
+  char text[GIRDLE_STONE_TEXT];
+  girdle_stone_text(stone, text, sizeof text);
+  return json_string(text);
+}
+
+/* Rounded to the milligram's thousandth, so that the text does not run to seventeen digits. */
+static json_t *masses_of(const double mass_mg[3]) {
+  json_t *out = json_array();
+  for (int i = 0; i < 3; i++) {
+    if (!out || json_array_append_new(out, json_real(nearbyint(mass_mg[i] * 1000) / 1e6)) == 0) continue;
+    json_decref(out);
+    out = NULL;
+  }
+  return out;
+}
+
+/* A list of `count` values that `make` gives for each index. */
+static json_t *list_of(uint64_t count, json_t *(*make)(const void *from, uint64_t index), const void *from) {
+  json_t *out = json_array();
+  for (uint64_t i = 0; i < count && out; i++) {
+    if (json_array_append_new(out, make(from, i)) == 0) continue;
+    json_decref(out);
+    out = NULL;
+  }
+  return out;
+}
+
+static int write_piece(const char *bytes, size_t count, void *context) {
+  girdle_write_bytes(context, bytes, count);
+  return ((girdle_writer *)context)->status ? -1 : 0;
+}
+
+static int32_t write_value(girdle_call *call, json_t *value, const girdle_sink *sink) {
+  girdle_writer out;
+  int refused;
+  if (!value) return girdle_common_fail(call, GIRDLE_MEMORY, NULL, "out of memory");
+  girdle_writer_begin(&out, call, sink);
+  refused = json_dump_callback(value, write_piece, &out, JSON_COMPACT | JSON_REAL_PRECISION(12));
+  json_decref(value);
+  girdle_write(&out, "\n");
+  if (!out.status && refused) return girdle_common_fail(call, GIRDLE_MEMORY, NULL, "out of memory");
+  return girdle_writer_end(&out);
+}
+
+/* ---- counts */
+
+static json_t *count_of(const girdle_tally_line *line) {
+  return json_pack("{s:s,s:s,s:s,s:o,s:I,s:o}", "tag", line->tag, "zone", line->zone, "side", line->side, "stone",
+                   stone_of(&line->stone), "count", (json_int_t)line->count, "mass_g", masses_of(line->mass_mg));
+}
+
+/* The lines of a tag; all for NULL. */
+static json_t *counts_of(const girdle_tally *tally, const char *tag) {
+  uint64_t count;
+  const girdle_tally_line *lines = girdle_tally_lines(tally, &count);
+  json_t *out = json_array();
+  for (uint64_t i = 0; i < count && out; i++) {
+    if (tag && strcmp(lines[i].tag, tag) != 0) continue;
+    if (json_array_append_new(out, count_of(&lines[i])) == 0) continue;
+    json_decref(out);
+    out = NULL;
+  }
+  return out;
+}
+
+static json_t *head_of(const girdle_job *job) {
+  const girdle_job_head *head = girdle_job_head_of(job);
+  return json_pack("{s:s,s:s,s:s,s:s,s:o}", "tag", head->tag, "costume", head->costume, "size", head->size, "routine",
+                   head->routine, "needed_by", day_of(head->needed_by_day));
+}
+
+int32_t girdle_paper_counts_json(girdle_call *call, const girdle_job *job, const girdle_tally *tally,
+                                 const girdle_sink *sink) {
+  const char *tag = job ? girdle_job_head_of(job)->tag : NULL;
+  girdle_tally_line all;
+  girdle_tally *own;
+  GIRDLE_TRY(girdle_tally_of_tag(call, tally, tag, &own));
+  girdle_tally_total(own, &all);
+  girdle_tally_free(own);
+  return write_value(call,
+                     json_pack("{s:i,s:o,s:o,s:I,s:o}", "format", 1, "costume", job ? head_of(job) : json_null(),
+                               "counts", counts_of(tally, tag), "pieces", (json_int_t)all.count, "mass_g",
+                               masses_of(all.mass_mg)),
+                     sink);
+}
+
+/* ---- one costume's work and quote */
+
+static json_t *work_of(const girdle_work *work) {
+  return json_pack("{s:I,s:I,s:f,s:f,s:I,s:I,s:f,s:I}", "glued", (json_int_t)work->glued, "sewn",
+                   (json_int_t)work->sewn, "adhesive_ml", nearbyint(work->adhesive_ml * 1e3) / 1e3, "adhesive_buy_ml",
+                   nearbyint(work->adhesive_buy_ml * 1e3) / 1e3, "tubes", (json_int_t)work->tubes, "dots_at_a_time",
+                   (json_int_t)work->dots_at_a_time, "minutes", nearbyint(work->minutes * 1e3) / 1e3, "evenings",
+                   (json_int_t)work->evenings);
+}
+
+static json_t *quote_line_of(const void *from, uint64_t index) {
+  const girdle_quote_line *line = (const girdle_quote_line *)from + index;
+  return json_pack("{s:s,s:s,s:I}", "label", line->label, "detail", line->detail, "amount_minor",
+                   (json_int_t)line->amount_minor);
+}
+
+static json_t *quote_of(const girdle_quote *quote) {
+  return json_pack("{s:s,s:i,s:o,s:I,s:I,s:I,s:I,s:b,s:o}", "currency", quote->currency.code, "exponent",
+                   (int)quote->currency.exponent, "lines", list_of(quote->line_count, quote_line_of, quote->lines),
+                   "net_minor", (json_int_t)quote->net_minor, "tax_minor", (json_int_t)quote->tax_minor, "total_minor",
+                   (json_int_t)quote->total_minor, "deposit_minor", (json_int_t)quote->deposit_minor, "incomplete",
+                   (int)quote->incomplete, "valid_until", day_of(quote->valid_until_day));
+}
+
+typedef struct whole_club {
+  const girdle_club *club;
+  const girdle_reckoning *reckoning;
+} whole_club;
+
+static json_t *costume_of(const void *from, uint64_t index) {
+  const whole_club *all = from;
+  const girdle_work *work = girdle_reckoning_work(all->reckoning, index);
+  const girdle_quote *quote = girdle_reckoning_quote(all->reckoning, index);
+  json_t *out = head_of(girdle_club_job(all->club, index));
+  int failed = out == NULL;
+  if (!failed) failed |= json_object_set_new(out, "work", work ? work_of(work) : json_null());
+  if (!failed) failed |= json_object_set_new(out, "quote", quote ? quote_of(quote) : json_null());
+  if (!failed) return out;
+  json_decref(out);
+  return NULL;
+}
+
+/* ---- order */
+
+static json_t *order_line_of(const void *from, uint64_t index) {
+  const girdle_order_line *line = (const girdle_order_line *)from + index;
+  return json_pack("{s:s,s:o,s:s,s:s,s:I,s:I,s:I,s:I}", "supplier", line->supplier, "stone", stone_of(&line->stone),
+                   "item", line->item, "pack", line->pack, "pack_pieces", (json_int_t)line->pack_pieces, "packs",
+                   (json_int_t)line->packs, "price_minor", (json_int_t)line->price_minor, "cost_minor",
+                   (json_int_t)line->cost_minor);
+}
+
+static json_t *order_stone_of(const void *from, uint64_t index) {
+  const girdle_order_stone *stone = (const girdle_order_stone *)from + index;
+  return json_pack("{s:o,s:I,s:I,s:I,s:I,s:I,s:I,s:I,s:b}", "stone", stone_of(&stone->stone), "needed",
+                   (json_int_t)stone->needed, "spares", (json_int_t)stone->lost, "repair_kit", (json_int_t)stone->kit,
+                   "on_hand", (json_int_t)stone->on_hand, "from_stock", (json_int_t)stone->from_stock, "bought",
+                   (json_int_t)stone->bought, "left_over", (json_int_t)stone->left_over, "unpriced",
+                   (int)stone->unpriced);
+}
+
+static json_t *order_supplier_of(const void *from, uint64_t index) {
+  const girdle_order_supplier *supplier = (const girdle_order_supplier *)from + index;
+  return json_pack("{s:s,s:I,s:I,s:i}", "supplier", supplier->supplier, "goods_minor",
+                   (json_int_t)supplier->goods_minor, "shipping_minor", (json_int_t)supplier->shipping_minor,
+                   "delivery_days", (int)supplier->delivery_days);
+}
+
+static json_t *order_of(const girdle_order *order) {
+  uint64_t lines, stones, suppliers;
+  const girdle_order_line *line;
+  const girdle_order_stone *stone;
+  const girdle_order_supplier *supplier;
+  girdle_order_total total;
+  if (!order) return json_null();
+  line = girdle_order_lines(order, &lines);
+  stone = girdle_order_stones(order, &stones);
+  supplier = girdle_order_suppliers(order, &suppliers);
+  girdle_order_sum(order, &total);
+  return json_pack("{s:s,s:i,s:o,s:o,s:o,s:I,s:I,s:I,s:I,s:I}", "currency", total.currency.code, "exponent",
+                   (int)total.currency.exponent, "lines", list_of(lines, order_line_of, line), "suppliers",
+                   list_of(suppliers, order_supplier_of, supplier), "stones", list_of(stones, order_stone_of, stone),
+                   "goods_minor", (json_int_t)total.goods_minor, "shipping_minor", (json_int_t)total.shipping_minor,
+                   "total_minor", (json_int_t)total.total_minor, "bound_minor", (json_int_t)total.bound_minor,
+                   "unpriced_stones", (json_int_t)total.unpriced_stones);
+}
+
+/* ---- calendar */
+
+static json_t *event_of(const void *from, uint64_t index) {
+  const girdle_event *event = (const girdle_event *)from + index;
+  int worked = event->kind == GIRDLE_DAY_GLUE;
+  json_t *minutes = worked ? json_real(nearbyint(event->minutes * 1e3) / 1e3) : json_null();
+  return json_pack("{s:s,s:s,s:o,s:o,s:o}", "tag", event->tag, "what", girdle_day_text(event->kind), "first",
+                   day_of(event->first_day), "last", day_of(event->last_day), "minutes", minutes);
+}
+
+static json_t *calendar_of(const girdle_calendar *calendar) {
+  uint64_t count;
+  girdle_calendar_sum sum;
+  const girdle_event *events;
+  if (!calendar) return json_null();
+  events = girdle_calendar_events(calendar, &count);
+  girdle_calendar_total(calendar, &sum);
+  return json_pack("{s:o,s:o,s:o,s:o,s:I,s:i}", "events", list_of(count, event_of, events), "order_by",
+                   day_of(sum.order_by_day), "start", day_of(sum.start_day), "ready", day_of(sum.ready_day),
+                   "late_days", (json_int_t)sum.late_days, "hands_needed", (int)sum.hands_needed);
+}
+
+int32_t girdle_paper_club_json(girdle_call *call, const girdle_club *club, const girdle_reckoning *reckoning,
+                               const girdle_sink *sink) {
+  const whole_club all = {club, reckoning};
+  return write_value(call,
+                     json_pack("{s:i,s:o,s:o,s:o,s:o}", "format", 1, "costumes",
+                               list_of(girdle_club_jobs(club), costume_of, &all), "counts",
+                               counts_of(girdle_reckoning_tally(reckoning), NULL), "order",
+                               order_of(girdle_reckoning_order(reckoning)), "calendar",
+                               calendar_of(girdle_reckoning_calendar(reckoning))),
+                     sink);
+}

@@ -1,0 +1,124 @@
+/* girdle: counts, places, prices and plans flat-back stones on costumes.
+ * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
+#include "text_internal.h"
+
+#include <stdio.h>
+#include <string.h>
+
+void girdle_day_words(int64_t day, char text[32]) {
+  static const char *const names[] = {"Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"};
+  char date[24];
+  girdle_date_text(day, date, sizeof date);
+  snprintf(text, 32, "%s %s", date, names[(girdle_date_weekday(day) + 6) % 7]);
+}
+
+const char *girdle_event_words(int32_t kind) {
+  static const char *const words[GIRDLE_DAY_END] = {"order the stones",
+                                                    "delivery",
+                                                    "alterations, before any gluing",
+                                                    "swatch on this fabric: look at it under the lights, then peel",
+                                                    "glue",
+                                                    "dry right through (cure)",
+                                                    "try on",
+                                                    "days in hand",
+                                                    "needed"};
+  return kind >= 0 && kind < GIRDLE_DAY_END ? words[kind] : girdle_day_text(kind);
+}
+
+static void write_event(girdle_writer *out, const girdle_event *event, uint64_t wide) {
+  char first[32], last[32] = "", time[32];
+  girdle_day_words(event->first_day, first);
+  if (event->last_day != event->first_day) girdle_day_words(event->last_day, last);
+  girdle_write_left(out, first, 14);
+  girdle_write(out, last[0] ? "to  " : "    ");
+  girdle_write_left(out, last, 14);
+  girdle_write_left(out, event->tag[0] ? event->tag : "all", wide);
+  girdle_write(out, girdle_event_words(event->kind));
+  if (event->kind == GIRDLE_DAY_GLUE) {
+    girdle_minutes_words(event->minutes, time);
+    girdle_write_format(out, ", about %s", time);
+  }
+  girdle_write(out, "\n");
+}
+
+static void write_sum(girdle_writer *out, const girdle_calendar_sum *sum) {
+  char order[32], start[32], ready[32];
+  girdle_day_words(sum->order_by_day, order);
+  girdle_day_words(sum->start_day, start);
+  girdle_day_words(sum->ready_day, ready);
+  girdle_write_format(out, "\nOrder by %s, ready on %s.\n", order, ready);
+  if (sum->start_day != sum->order_by_day) girdle_write_format(out, "Begin by %s.\n", start);
+  if (sum->late_days <= 0) return;
+  girdle_write_format(out, "TOO LATE by %lld day%s as planned. ", (long long)sum->late_days,
+                      sum->late_days == 1 ? "" : "s");
+  if (sum->hands_needed > 0)
+    girdle_write_format(out, "With %d gluing at once it can be met.\n", (int)sum->hands_needed);
+  else
+    girdle_write(out, "More hands alone do not help: take fewer stones, or a later day.\n");
+}
+
+int32_t girdle_paper_calendar_text(girdle_call *call, const girdle_calendar *calendar, const girdle_sink *sink) {
+  girdle_writer out;
+  girdle_calendar_sum sum;
+  uint64_t count, wide = 3;
+  const girdle_event *events = girdle_calendar_events(calendar, &count);
+  girdle_calendar_total(calendar, &sum);
+  girdle_writer_begin(&out, call, sink);
+  for (uint64_t i = 0; i < count; i++) girdle_column_fit(&wide, events[i].tag);
+  for (uint64_t i = 0; i < count && !out.status; i++) write_event(&out, &events[i], wide);
+  write_sum(&out, &sum);
+  return girdle_writer_end(&out);
+}
+
+/* ---- cautions */
+
+static int32_t lead_of(const girdle_stone *stone) {
+  uint64_t count;
+  const girdle_material *materials = girdle_materials(&count);
+  for (uint64_t i = 0; i < count; i++)
+    if (strcmp(materials[i].name, stone->material) == 0) return materials[i].lead;
+  return GIRDLE_LEAD_UNKNOWN;
+}
+
+static int32_t worst_lead(const girdle_tally *tally) {
+  uint64_t count;
+  const girdle_tally_line *lines = girdle_tally_lines(tally, &count);
+  int32_t worst = GIRDLE_LEAD_NONE;
+  for (uint64_t i = 0; i < count; i++)
+    if (lead_of(&lines[i].stone) > worst) worst = lead_of(&lines[i].stone);
+  return worst;
+}
+
+const char *girdle_lead_words(const girdle_tally *tally) {
+  static const char *const words[] = {
+      NULL,
+      "Glass may hold lead: for what a child wears there are legal limits; ask the supplier for a test report.",
+      "Some of these stones may hold lead: for what a child wears there are legal limits; ask for a test report.",
+      "Some of these stones are leaded crystal: for what a child wears there are legal limits; take other stones."};
+  return words[worst_lead(tally)];
+}
+
+const char *const *girdle_caution_words(uint64_t *count) {
+  static const char *const words[] = {
+      "The label and the safety data sheet of your adhesive come before every number here.",
+      "Air the room well, wear gloves, keep flames and sparks away.",
+      "Never glue on a person; let it dry right through before it is worn.",
+      "Small stones are small parts: keep them from children under three.",
+      "Mind needles and chipped glass; guard your eyes when you pick a chipped stone off.",
+      "Rules of sports and shows change: check the current rulebook. A stone on the ice or floor is a hazard.",
+      "All figures are estimates; local rules and qualified people come first."};
+  *count = sizeof words / sizeof words[0];
+  return words;
+}
+
+int32_t girdle_paper_cautions_text(girdle_call *call, const girdle_tally *tally, const girdle_sink *sink) {
+  girdle_writer out;
+  uint64_t count;
+  const char *const *words = girdle_caution_words(&count);
+  const char *lead = girdle_lead_words(tally);
+  girdle_writer_begin(&out, call, sink);
+  girdle_write(&out, "Before you begin\n");
+  for (uint64_t i = 0; i < count; i++) girdle_write_format(&out, "- %s\n", words[i]);
+  if (lead) girdle_write_format(&out, "- %s\n", lead);
+  return girdle_writer_end(&out);
+}

@@ -1,0 +1,34 @@
+/* girdle: counts, places, prices and plans flat-back stones on costumes.
+ * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
+#ifndef GIRDLE_TEXT_INTERNAL_H
+#define GIRDLE_TEXT_INTERNAL_H
+
+/* What the plain texts share: columns by display width, heads, money. */
+
+#include "paper_internal.h"
+
+/* Widens a column to a text. */
+void girdle_column_fit(uint64_t *width, const char *text);
+/* Text in a column: to its left side with two spaces behind, or to its right side. */
+void girdle_write_left(girdle_writer *out, const char *text, uint64_t width);
+void girdle_write_right(girdle_writer *out, const char *text, uint64_t width);
+
+/* "Frost, F-07, size 140, needed by 2031-03-14" and an empty line. */
+void girdle_write_job_head(girdle_writer *out, const girdle_job *job);
+/* "About 5.2 g on the costume, likely between 4.4 and 6.1 g until a gross is weighed." */
+void girdle_write_weight(girdle_writer *out, const double mass_mg[3]);
+/* "2031-03-14 Fri". */
+void girdle_day_words(int64_t day, char text[32]);
+/* "2 h 05 min", or "45 min". */
+void girdle_minutes_words(double minutes, char text[32]);
+
+/* What a day of the calendar is for. */
+const char *girdle_event_words(int32_t kind);
+/* The cautions that always apply, and the one about lead that these stones want; NULL when none does. */
+const char *const *girdle_caution_words(uint64_t *count);
+const char *girdle_lead_words(const girdle_tally *tally);
+
+/* One line a stone of the lines of a tag; NULL: of all. */
+int32_t girdle_tally_of_tag(girdle_call *call, const girdle_tally *tally, const char *tag, girdle_tally **out);
+
+#endif
