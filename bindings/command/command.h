@@ -1,0 +1,277 @@
+/* girdle: counts, places, prices and plans flat-back stones on costumes.
+ * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
+#ifndef GIRDLE_COMMAND_H
+#define GIRDLE_COMMAND_H
+
+/* command: the program. Flags, files and worker processes around the libraries. Recipes and costumes are run only in
+ * worker processes (worker.c); what comes back from them is checked like a stranger's file (message.c).
+ *
+ *   flags.c  what was asked        files.c   files read, and outputs that appear whole or not at all
+ *   source.c recipes and costumes  message.c jobs and records as bytes
+ *   pool.c   workers, parent side  worker.c  workers, child side
+ *   work.c   a FILE into a club    verb_*.c  one command each */
+
+#include <stdarg.h>
+#include <stdint.h>
+
+#include "girdle/host.h"
+#include "girdle/paper.h"
+
+/* What a verb returns beside girdle's own statuses. */
+enum { COMMAND_USAGE = GIRDLE_STATUS_END, COMMAND_DISK, COMMAND_INTERRUPTED };
+
+/* The folders and paths of files on this system are cut at this length, with an error. */
+enum { COMMAND_PATH = 4096 };
+
+/* ---- memory: a program may end when there is none left, the libraries may not */
+
+void *command_new(uint64_t bytes); /* zeroed; ends the program with exit status 3 when refused */
+void *command_grown(void *items, uint64_t count, uint64_t item_bytes); /* room for one more: call before each append */
+char *command_copy(const char *text);
+void command_release(void *block);
+
+/* Bytes that grow. Zeroed memory is an empty one. */
+typedef struct buffer {
+  char *bytes; /* ended by NUL beyond count, once anything was added */
+  uint64_t count, capacity;
+} buffer;
+void buffer_add(buffer *to, const void *bytes, uint64_t count);
+void buffer_text(buffer *to, const char *format, ...) __attribute__((format(printf, 2, 3))); /* no %f, %e, %g */
+void buffer_number(buffer *to, double value, int32_t decimals);
+void buffer_csv_text(buffer *to, const char *text, const char *after); /* quoted where it must be */
+void buffer_json_text(buffer *to, const char *text); /* what stands between the quotes */
+void buffer_free(buffer *to);
+girdle_sink buffer_sink(buffer *to);
+
+/* ---- what was asked */
+
+typedef struct flags {
+  int csv, json, quiet, help, version;
+  const char *out, *today, *prices, *workers;
+  const char *files[2]; /* FILE, and a second one for the verbs that take two */
+  uint64_t file_count;
+  girdle_given *given; /* name=value, in order */
+  uint64_t given_count;
+} flags;
+
+typedef struct pool pool;
+typedef struct outputs outputs;
+typedef struct program program;
+
+typedef struct verb {
+  const char *name, *summary, *usage, *help;
+  int32_t (*run)(program *with);
+  uint64_t most_files;
+} verb;
+
+/* A recipe or costume file as it was read. */
+typedef struct source {
+  char file[256];
+  buffer text;
+} source;
+
+/* What lies beside a costume or recipe: its own layer of sources, and the outlines of its drawing as path data. */
+typedef struct outline_text {
+  char name[64];
+  buffer data;
+} outline_text;
+typedef struct folder {
+  char path[COMMAND_PATH];
+  source *sources;
+  uint64_t source_count;
+  char drawing[256]; /* its file name; "" none */
+  outline_text *outlines;
+  uint64_t outline_count;
+} folder;
+
+struct program {
+  girdle_call call;
+  girdle_error error;
+  uint64_t faults; /* printed already */
+  girdle_error first_fault;
+  const verb *verb;
+  flags flags;
+  int64_t today;
+  int workers;
+  folder house;
+  pool *pool;
+  outputs *outputs;
+  buffer result; /* what standard output gets, once all is done */
+};
+
+/* Reads the command line after the verb. COMMAND_USAGE with the reason said. */
+int32_t flags_read(program *with, int count, char **arguments);
+/* The value of a parameter, or NULL; the first of that name. */
+const char *flags_given(const program *with, const char *name);
+/* COMMAND_USAGE unless every parameter's name is among the known ones; names the nearest. */
+int32_t flags_only(program *with, const char *const *known, uint64_t count);
+
+/* Words on standard error: "girdle: ...", always ended by a line feed. */
+int32_t command_usage(program *with, const char *format, ...) __attribute__((format(printf, 2, 3)));
+int32_t command_disk(program *with, const char *path, const char *doing); /* with errno's reason */
+void command_say(const program *with, const char *format, ...) __attribute__((format(printf, 2, 3))); /* not if quiet */
+/* What a recipe printed, control characters escaped. */
+void command_say_bytes(const char *bytes, uint64_t count);
+/* Words the call's error for a file as the reader knows it. Returns the status. */
+int32_t command_fault(program *with, int32_t status);
+extern const verb command_verbs[];
+extern const uint64_t command_verb_count;
+
+/* ---- files */
+
+/* Reads a whole file of at most `most` bytes; remembers it, so that no output replaces it. GIRDLE_UNKNOWN when it is
+ * not there, COMMAND_DISK when it cannot be read, GIRDLE_LIMIT when it is larger. */
+int32_t file_read(program *with, const char *path, uint64_t most, buffer *out);
+int file_is_folder(const char *path);
+int file_exists(const char *path);
+/* folder "/" name; GIRDLE_LIMIT when longer than `bytes` holds. */
+int32_t file_join(program *with, const char *folder_path, const char *name, char *out, uint64_t bytes);
+/* The names in a folder that end in `ending`, sorted, at most 1000. The caller frees each and the list. */
+int32_t file_list(program *with, const char *path, const char *ending, char ***names, uint64_t *count);
+void file_list_free(char **names, uint64_t count);
+/* 1 when folder/name is a file that lies in the folder itself, links followed. */
+int file_stays_inside(const char *folder_path, const char *name);
+/* The folder a file lies in; "." for a bare name. */
+void file_folder(const char *path, char *out, uint64_t bytes);
+/* "frost" of "a/b/frost.lua" and of "a/frost/". */
+void file_base_name(const char *path, char *out, uint64_t bytes);
+
+/* Outputs of one run: computed wholly, then written aside in their folder and renamed. */
+int32_t output_folder_check(program *with); /* --out must not lie in any club's folder */
+buffer *output_add(program *with, const char *file_name); /* "TAG.svg": checked by output_name_check before */
+int32_t output_name_check(program *with, const char *tag);
+int32_t output_commit(program *with);
+void output_discard(program *with); /* safe in a signal handler's aftermath and twice */
+
+/* ---- recipes and costumes */
+
+/* A costume's files: a Lua file, a zones table, or both. */
+typedef struct costume {
+  char name[64]; /* as club.csv says it */
+  char lua[256];  /* file name of the costume source in `beside`; "" none */
+  char source[256]; /* what the host calls it: "frost" for frost.lua */
+  int32_t kind;     /* of the Lua file, once it was looked at: GIRDLE_SOURCE_* */
+  char zones_path[COMMAND_PATH];
+  folder beside;
+  girdle_zone_rows *zones;
+} costume;
+
+/* "alternating line" of "alternating_line.lua". */
+void source_recipe_name(const char *file, char *out, uint64_t bytes);
+int32_t source_house(program *with); /* finds and reads the house recipes, once */
+int32_t source_folder(program *with, const char *path, folder *out);
+void source_folder_free(folder *of);
+/* Finds what a path is and reads it as a costume (COMMAND_PATH long). `name` is what it is called in messages. */
+int32_t source_costume_file(program *with, const char *path, costume *out);
+int32_t source_costume_in_club(program *with, const char *club_path, const char *name, costume *out);
+void source_costume_free(costume *of);
+/* Reads the drawing that a costume's Lua file names. */
+int32_t source_drawing(program *with, costume *of, const char *file);
+
+/* ---- work for the workers */
+
+enum { TASK_DESCRIBE, TASK_PLACE, TASK_COSTUME, TASK_NONE };
+
+typedef struct task {
+  int32_t kind;
+  const char *name;     /* the recipe or costume by its name; "" for a zones table alone */
+  const folder *beside; /* may be NULL: house recipes only */
+  const girdle_given *given;
+  uint64_t given_count;
+  girdle_job *job;          /* PLACE, COSTUME: gets the zones */
+  const char *zones_source; /* COSTUME: the zones table's name in errors, or NULL */
+  const girdle_zone_row *rows;
+  uint64_t row_count;
+} task;
+
+/* What a recipe or costume takes, as a worker said it. */
+typedef struct sheet {
+  int32_t kind, reserved;
+  char name[64], about[256], outlines[256];
+  girdle_parameter *parameters;
+  uint64_t parameter_count;
+} sheet;
+void sheet_free(sheet *of);
+void sheet_text(const sheet *of, buffer *to); /* for people */
+
+/* Messages. A worker's answer is read as a stranger's. */
+void message_write_task(buffer *to, const task *of, double most_seconds);
+/* In the worker: `log` is what print wrote meanwhile, as the host's sink. */
+void message_perform(girdle_host *host, const char *bytes, uint64_t count, const buffer *log, buffer *answer);
+int32_t message_read_answer(program *with, const task *of, const char *bytes, uint64_t count, sheet *out);
+double message_seconds_of(const char *bytes, uint64_t count);
+
+/* Tasks spread over the workers; `done` hears of each in order and its status stops the rest. An answer is NULL when the
+ * task was TASK_NONE, or when its worker was lost twice. */
+typedef struct task_list {
+  void *context;
+  uint64_t most; /* no more than so many tasks; so many workers at most are started */
+  int wait_file; /* more tasks may come when this can be read; -1: all are known */
+  int (*task_at)(void *context, uint64_t index, task *out); /* 1 there it is, 0 there are no more, -1 not yet */
+  int32_t (*done)(void *context, uint64_t index, const char *answer, uint64_t bytes);
+} task_list;
+enum { POOL_RING = 256 }; /* so many tasks are under way at most */
+int32_t pool_run(program *with, const task_list *list);
+/* Reads an answer, or words that there was none (NULL). */
+int32_t pool_answer(program *with, const task *what, const char *answer, uint64_t bytes, sheet *out);
+int32_t pool_describe(program *with, const char *name, const folder *beside, sheet *out);
+int32_t pool_one(program *with, const task *what);
+void pool_stop(program *with);
+extern volatile int command_interrupted;
+
+/* The child: confined, it answers jobs until its input ends. Never returns. */
+void worker_serve(const folder *house, int in, int out) __attribute__((noreturn));
+
+/* ---- the costumes of a club's folder, each read once */
+
+typedef struct wardrobe {
+  char path[COMMAND_PATH];
+  costume *costumes;
+  uint64_t count;
+} wardrobe;
+/* Reads all that are there: Lua files that hold costumes, and folders. */
+int32_t wardrobe_open(program *with, const char *path, wardrobe *out);
+/* Reads one by its name, unless it is there already. */
+int32_t wardrobe_need(program *with, wardrobe *in, const char *name);
+const costume *wardrobe_costume(const wardrobe *in, const char *name); /* NULL: not there; moves when one is added */
+int32_t wardrobe_unknown(program *with, const wardrobe *in, const char *name);
+void wardrobe_close(wardrobe *of);
+/* Looks at what its Lua file takes, if it has one, and reads the drawing that is named there. */
+int32_t wardrobe_describe(program *with, costume *of, sheet *out);
+/* What a worker is to do for a costume, and for whom. */
+void wardrobe_task(const costume *of, girdle_job *job, task *out);
+
+/* ---- a FILE into a club of jobs with zones */
+
+/* Works a table of zones alone, under a name. */
+int32_t work_zone_rows(program *with, const char *name, const girdle_zone_rows *rows, girdle_job **out);
+int32_t work_is_club(program *with, const char *file);
+/* Reads all of a club's tables and looks at each costume, placing nothing; goes on after a fault, so that all are said.
+ * The status is that of the first. */
+int32_t work_check_club(program *with, const char *path, girdle_club *club, uint64_t *costumes);
+/* Reads what a recipe, a costume or a house recipe's name takes, placing nothing. */
+int32_t work_describe(program *with, const char *file, sheet *out);
+/* GIRDLE_OK when a house recipe has this name; else an error naming the nearest. */
+int32_t recipe_is_known(program *with, const char *name);
+/* Reads FILE with its parameters: a recipe, a costume, or a club's folder; each becomes a club, of one job or more.
+ * `tables` says whether the price tables beside it are wanted. */
+int32_t work_file(program *with, const char *file, int tables, girdle_club **out);
+
+/* The jobs that are to be shown: all, or the one that tag=TAG names. From `from`, before `to`. */
+int32_t work_chosen(program *with, const girdle_club *club, uint64_t *from, uint64_t *to);
+
+/* Writes out what standard output is to get so far. */
+int32_t command_flush(program *with);
+
+int32_t verb_count(program *with);
+int32_t verb_cost(program *with);
+int32_t verb_map(program *with);
+int32_t verb_club(program *with);
+int32_t verb_recipes(program *with);
+int32_t verb_tables(program *with);
+int32_t verb_check(program *with);
+int32_t verb_ask(program *with);
+int32_t verb_compare(program *with);
+int32_t verb_lines(program *with);
+
+#endif

@@ -1,0 +1,112 @@
+/* girdle: counts, places, prices and plans flat-back stones on costumes.
+ * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
+#include "command.h"
+
+#include <getopt.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "common.h"
+
+enum { CSV = 1, JSON, OUT, PRICES, TODAY, WORKERS, QUIET, HELP, VERSION };
+
+static const struct option options[] = {
+    {"csv", no_argument, NULL, CSV},
+    {"json", no_argument, NULL, JSON},
+    {"out", required_argument, NULL, OUT},
+    {"prices", required_argument, NULL, PRICES},
+    {"today", required_argument, NULL, TODAY},
+    {"workers", required_argument, NULL, WORKERS},
+    {"quiet", no_argument, NULL, QUIET},
+    {"help", no_argument, NULL, HELP},
+    {NULL, 0, NULL, 0},
+};
+
+static int32_t unknown_option(program *with, const char *word) {
+  const char *names[sizeof options / sizeof options[0]];
+  const char *nearest;
+  uint64_t count = 0;
+  for (; options[count].name; count++) names[count] = options[count].name;
+  while (*word == '-') word++;
+  nearest = girdle_nearest(word, names, count);
+  if (nearest) return command_usage(with, "unknown option --%s, did you mean --%s?", word, nearest);
+  return command_usage(with, "unknown option --%s", word);
+}
+
+static void take_option(flags *to, int option) {
+  switch (option) {
+    case CSV: to->csv = 1; break;
+    case JSON: to->json = 1; break;
+    case OUT: to->out = optarg; break;
+    case PRICES: to->prices = optarg; break;
+    case TODAY: to->today = optarg; break;
+    case WORKERS: to->workers = optarg; break;
+    case QUIET: to->quiet = 1; break;
+    case HELP: to->help = 1; break;
+  }
+}
+
+/* A word with "=" is a parameter unless there is such a file; names hold letters, digits, "_", "-" and spaces. */
+static int is_given(const char *word) {
+  size_t name = strspn(word, "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789_- ");
+  return name > 0 && word[name] == '=' && !file_exists(word);
+}
+
+static int32_t take_given(program *with, char *word) {
+  flags *to = &with->flags;
+  char *equals = strchr(word, '=');
+  *equals = '\0';
+  if (flags_given(with, word)) return command_usage(with, "'%s' is given twice", word);
+  to->given = command_grown(to->given, to->given_count, sizeof *to->given);
+  to->given[to->given_count].name = word;
+  to->given[to->given_count++].value = equals + 1;
+  return GIRDLE_OK;
+}
+
+static int32_t take_word(program *with, char *word) {
+  flags *to = &with->flags;
+  if (is_given(word)) return take_given(with, word);
+  if (!*word) return command_usage(with, "an empty word among the arguments");
+  if (with->verb->most_files == 0) return command_usage(with, "'%s': this command takes no file", word);
+  if (to->file_count == with->verb->most_files)
+    return command_usage(with, "'%s' is one file too many; a parameter is written name=value", word);
+  to->files[to->file_count++] = word;
+  return GIRDLE_OK;
+}
+
+int32_t flags_read(program *with, int count, char **arguments) {
+  int option;
+  optind = 1;
+  opterr = 0;
+  while ((option = getopt_long(count, arguments, ":", options, NULL)) != -1) {
+    if (option == '?') return unknown_option(with, arguments[optind - 1]);
+    if (option == ':') return command_usage(with, "%s takes a value", arguments[optind - 1]);
+    take_option(&with->flags, option);
+  }
+  for (; optind < count; optind++) GIRDLE_TRY(take_word(with, arguments[optind]));
+  if (with->flags.csv && with->flags.json) return command_usage(with, "--csv and --json exclude each other");
+  return GIRDLE_OK;
+}
+
+const char *flags_given(const program *with, const char *name) {
+  for (uint64_t at = 0; at < with->flags.given_count; at++)
+    if (strcmp(with->flags.given[at].name, name) == 0) return with->flags.given[at].value;
+  return NULL;
+}
+
+static int is_known(const char *name, const char *const *known, uint64_t count) {
+  for (uint64_t at = 0; at < count; at++)
+    if (strcmp(known[at], name) == 0) return 1;
+  return 0;
+}
+
+int32_t flags_only(program *with, const char *const *known, uint64_t count) {
+  for (uint64_t at = 0; at < with->flags.given_count; at++) {
+    const char *name = with->flags.given[at].name;
+    const char *nearest = girdle_nearest(name, known, count);
+    if (is_known(name, known, count)) continue;
+    if (nearest) return command_usage(with, "unknown parameter '%s', did you mean '%s'?", name, nearest);
+    return command_usage(with, "unknown parameter '%s'", name);
+  }
+  return GIRDLE_OK;
+}

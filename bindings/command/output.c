@@ -1,0 +1,239 @@
+/* girdle: counts, places, prices and plans flat-back stones on costumes.
+ * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
+#define _XOPEN_SOURCE 700 /* realpath */
+#include "output.h"
+
+#include <errno.h>
+#include <fcntl.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <strings.h>
+#include <unistd.h>
+
+#include "common.h"
+
+typedef struct input {
+  dev_t device;
+  ino_t node;
+} input;
+
+typedef struct output {
+  char name[128];
+  char aside[COMMAND_PATH]; /* the file it is written to before it is renamed; "" none yet */
+  buffer bytes;
+} output;
+
+/* Room for as many outputs as a club has tags, twice, and the tables; allocated one by one, so that a buffer that was
+ * handed out stays where it is. */
+struct outputs {
+  output **items;
+  uint64_t count;
+  input *inputs;
+  uint64_t input_count;
+};
+
+static outputs *outputs_of(program *with) {
+  if (!with->outputs) with->outputs = command_new(sizeof *with->outputs);
+  return with->outputs;
+}
+
+void output_remember_input(program *with, const struct stat *about) {
+  outputs *all = outputs_of(with);
+  all->inputs = command_grown(all->inputs, all->input_count, sizeof *all->inputs);
+  all->inputs[all->input_count].device = about->st_dev;
+  all->inputs[all->input_count++].node = about->st_ino;
+}
+
+/* ---- names */
+
+static int plain_character(unsigned char c) {
+  return c >= 0x80 || (c >= '0' && c <= '9') || (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || c == '_' ||
+         c == '-' || c == ' ' || c == '.';
+}
+
+/* Names that some systems keep for themselves, and those of the tables written beside the maps. */
+static int taken_name(const char *tag) {
+  static const char *const taken[] = {"counts", "order", "con", "prn", "aux", "nul"};
+  for (size_t at = 0; at < sizeof taken / sizeof taken[0]; at++)
+    if (strcasecmp(tag, taken[at]) == 0) return 1;
+  return 0;
+}
+
+int32_t output_name_check(program *with, const char *tag) {
+  size_t length = strlen(tag);
+  int plain = length > 0 && tag[0] != '.' && tag[0] != '-' && tag[0] != ' ' && tag[length - 1] != ' ' &&
+              tag[length - 1] != '.' && !taken_name(tag);
+  for (size_t at = 0; plain && at < length; at++) plain = plain_character((unsigned char)tag[at]);
+  if (plain) return GIRDLE_OK;
+  return girdle_common_fail(&with->call, GIRDLE_ARGUMENT, "tag",
+                            "tag '%s' cannot be a file's name; use letters, digits, '-' and '_', such as 'ada-1'", tag);
+}
+
+/* Names that differ in capitals alone are one file on some systems. */
+static int32_t name_is_free(program *with, const char *name) {
+  outputs *all = outputs_of(with);
+  for (uint64_t at = 0; at < all->count; at++)
+    if (strcasecmp(all->items[at]->name, name) == 0)
+      return girdle_common_fail(&with->call, GIRDLE_ARGUMENT, "tag", "%s and %s would be one file", name,
+                                all->items[at]->name);
+  return GIRDLE_OK;
+}
+
+buffer *output_add(program *with, const char *file_name) {
+  outputs *all = outputs_of(with);
+  output *added;
+  if (name_is_free(with, file_name)) return NULL;
+  added = command_new(sizeof *added);
+  girdle_common_text(added->name, sizeof added->name, file_name);
+  all->items = command_grown(all->items, all->count, sizeof *all->items);
+  all->items[all->count++] = added;
+  return &added->bytes;
+}
+
+/* ---- where it may be written */
+
+/* The real path of the nearest part of `path` that exists. */
+static int nearest_real(const char *path, char *real) {
+  char part[COMMAND_PATH];
+  if (strlen(path) >= sizeof part) return 0;
+  strcpy(part, path);
+  while (!realpath(part, real)) {
+    char *slash = strrchr(part, '/');
+    if (!slash) return realpath(".", real) != NULL;
+    if (slash == part) slash++;
+    *slash = '\0';
+    if (strcmp(part, "/") == 0) return realpath("/", real) != NULL;
+  }
+  return 1;
+}
+
+static int holds_a_club(const char *real_folder) {
+  char table[COMMAND_PATH + 16];
+  snprintf(table, sizeof table, "%s/club.csv", real_folder);
+  return file_exists(table);
+}
+
+/* Looks at every folder from `real` upwards. */
+static int inside_a_club(const char *real) {
+  char part[COMMAND_PATH];
+  char *slash;
+  strcpy(part, real);
+  while (!holds_a_club(part)) {
+    slash = strrchr(part, '/');
+    if (!slash || slash == part) return 0;
+    *slash = '\0';
+  }
+  return 1;
+}
+
+int32_t output_folder_check(program *with) {
+  char real[COMMAND_PATH];
+  const char *out = with->flags.out;
+  if (!out) return GIRDLE_OK;
+  if (!*out || !nearest_real(out, real)) return command_usage(with, "--out takes a folder, such as --out build/maps");
+  if (file_exists(out) && !file_is_folder(out)) return command_usage(with, "--out %s is a file, not a folder", out);
+  if (!inside_a_club(real)) return GIRDLE_OK;
+  return girdle_common_fail(&with->call, GIRDLE_ARGUMENT, "out",
+                            "--out %.120s lies in a club's folder, where nothing is written; use another, such as "
+                            "--out maps", out);
+}
+
+static int32_t target_check(program *with, const char *path) {
+  const outputs *all = with->outputs;
+  struct stat about;
+  if (lstat(path, &about)) return GIRDLE_OK;
+  if (S_ISDIR(about.st_mode))
+    return girdle_common_fail(&with->call, GIRDLE_ARGUMENT, "out", "%.200s is a folder", path);
+  for (uint64_t at = 0; at < all->input_count; at++)
+    if (all->inputs[at].device == about.st_dev && all->inputs[at].node == about.st_ino)
+      return girdle_common_fail(&with->call, GIRDLE_ARGUMENT, "out",
+                                "%.160s was read and is not written over; use another folder for --out", path);
+  return GIRDLE_OK;
+}
+
+/* ---- writing */
+
+static int32_t make_folders(program *with, const char *path) {
+  char part[COMMAND_PATH];
+  if (strlen(path) >= sizeof part) return command_usage(with, "--out %.60s... is too long", path);
+  strcpy(part, path);
+  for (char *at = part + 1; *at; at++) {
+    if (*at != '/') continue;
+    *at = '\0';
+    if (mkdir(part, 0777) && errno != EEXIST) return command_disk(with, part, "make the folder");
+    *at = '/';
+  }
+  if (mkdir(part, 0777) && errno != EEXIST) return command_disk(with, part, "make the folder");
+  return GIRDLE_OK;
+}
+
+static int write_all(int file, const buffer *from) {
+  uint64_t done = 0;
+  while (done < from->count) {
+    ssize_t wrote = write(file, from->bytes + done, (size_t)(from->count - done));
+    if (wrote < 0 && errno == EINTR) continue;
+    if (wrote <= 0) return 0;
+    done += (uint64_t)wrote;
+  }
+  return 1;
+}
+
+/* As mkstemp makes a file only its owner may read, the mode is set to what a new file would get. */
+static void plain_mode(int file) {
+  mode_t mask = umask(0);
+  umask(mask);
+  fchmod(file, 0666 & ~mask);
+}
+
+static int32_t write_aside(program *with, output *item) {
+  int file, sound;
+  GIRDLE_TRY(file_join(with, with->flags.out, ".girdle-XXXXXX", item->aside, sizeof item->aside));
+  file = mkstemp(item->aside);
+  if (file < 0) {
+    int32_t status = command_disk(with, with->flags.out, "write into");
+    item->aside[0] = '\0';
+    return status;
+  }
+  plain_mode(file);
+  sound = write_all(file, &item->bytes);
+  sound = close(file) == 0 && sound;
+  return sound ? GIRDLE_OK : command_disk(with, item->aside, "write");
+}
+
+static int32_t settle(program *with, output *item) {
+  char path[COMMAND_PATH];
+  GIRDLE_TRY(file_join(with, with->flags.out, item->name, path, sizeof path));
+  if (rename(item->aside, path)) return command_disk(with, path, "write");
+  item->aside[0] = '\0';
+  return GIRDLE_OK;
+}
+
+int32_t output_commit(program *with) {
+  outputs *all = with->outputs;
+  if (!all || !all->count || !with->flags.out) return GIRDLE_OK;
+  GIRDLE_TRY(make_folders(with, with->flags.out));
+  for (uint64_t at = 0; at < all->count; at++) {
+    char path[COMMAND_PATH];
+    GIRDLE_TRY(file_join(with, with->flags.out, all->items[at]->name, path, sizeof path));
+    GIRDLE_TRY(target_check(with, path));
+  }
+  for (uint64_t at = 0; at < all->count; at++) GIRDLE_TRY(write_aside(with, all->items[at]));
+  if (command_interrupted) return COMMAND_INTERRUPTED;
+  for (uint64_t at = 0; at < all->count; at++) GIRDLE_TRY(settle(with, all->items[at]));
+  return GIRDLE_OK;
+}
+
+void output_discard(program *with) {
+  outputs *all = with->outputs;
+  if (!all) return;
+  for (uint64_t at = 0; at < all->count; at++) {
+    if (all->items[at]->aside[0]) unlink(all->items[at]->aside);
+    buffer_free(&all->items[at]->bytes);
+    free(all->items[at]);
+  }
+  free(all->items);
+  free(all->inputs);
+  free(all);
+  with->outputs = NULL;
+}

@@ -1,0 +1,84 @@
+/* girdle: counts, places, prices and plans flat-back stones on costumes.
+ * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
+#include "command.h"
+
+#include <string.h>
+
+#include "common.h"
+
+static void say_count(buffer *to, const char *before, uint64_t count, const char *one, const char *many) {
+  buffer_text(to, "%s%llu %s", before, (unsigned long long)count, count == 1 ? one : many);
+}
+
+static int32_t check_club(program *with, const char *path) {
+  girdle_club *club = NULL;
+  uint64_t costumes = 0, count;
+  int32_t status;
+  GIRDLE_TRY(girdle_club_new(&with->call, &club));
+  status = work_check_club(with, path, club, &costumes);
+  if (!status) {
+    buffer *to = &with->result;
+    buffer_text(to, "%s is sound: ", path);
+    say_count(to, "", girdle_club_jobs(club), "tag", "tags");
+    say_count(to, ", ", costumes, "costume", "costumes");
+    girdle_club_suppliers(club, &count);
+    say_count(to, ", ", count, "supplier", "suppliers");
+    girdle_club_prices(club, &count);
+    say_count(to, ", ", count, "price", "prices");
+    buffer_text(to, ". Nothing was placed.\n");
+  }
+  girdle_club_free(club);
+  return status;
+}
+
+static void say_row(const girdle_zone_row *row, buffer *to) {
+  buffer_text(to, "  %-16s", row->name);
+  if (row->recipe[0]) buffer_text(to, " %s on %s %s", row->recipe, row->shape, row->length);
+  if (row->already[0]) buffer_text(to, "%s %s by eye", row->recipe[0] ? "," : "", row->already);
+  if (row->pair) buffer_text(to, ", left and right");
+  if (row->times > 1) buffer_text(to, ", %lld times", (long long)row->times);
+  buffer_text(to, "\n");
+}
+
+/* The zones of a costume that is a folder or a table. */
+static int32_t check_zones(program *with, const char *path) {
+  costume of;
+  uint64_t count = 0;
+  const girdle_zone_row *rows;
+  int32_t status;
+  memset(&of, 0, sizeof of);
+  status = source_costume_file(with, path, &of);
+  if (!status && of.zones) {
+    rows = girdle_zone_rows_view(of.zones, &count);
+    buffer_text(&with->result, "%s: ", of.zones_path);
+    say_count(&with->result, "", count, "zone\n", "zones\n");
+    for (uint64_t at = 0; at < count; at++) say_row(&rows[at], &with->result);
+  }
+  source_costume_free(&of);
+  return status;
+}
+
+static int has_source(program *with, const char *path) {
+  char source_path[COMMAND_PATH];
+  if (!file_is_folder(path)) return strlen(path) < 4 || strcmp(path + strlen(path) - 4, ".csv") != 0;
+  return !file_join(with, path, "costume.lua", source_path, sizeof source_path) && file_exists(source_path);
+}
+
+static int32_t check_one(program *with, const char *path) {
+  sheet takes = {0};
+  if (file_exists(path)) GIRDLE_TRY(check_zones(with, path));
+  if (has_source(with, path)) {
+    GIRDLE_TRY(work_describe(with, path, &takes));
+    sheet_text(&takes, &with->result);
+    sheet_free(&takes);
+  }
+  buffer_text(&with->result, "%s is sound as far as it can be seen without placing anything.\n", path);
+  return GIRDLE_OK;
+}
+
+int32_t verb_check(program *with) {
+  const char *path = with->flags.files[0];
+  if (!with->flags.file_count) return command_usage(with, "which FILE?");
+  if (with->flags.given_count) return command_usage(with, "check takes no name=value");
+  return work_is_club(with, path) ? check_club(with, path) : check_one(with, path);
+}

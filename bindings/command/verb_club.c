@@ -1,0 +1,156 @@
+/* girdle: counts, places, prices and plans flat-back stones on costumes.
+ * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
+#include "command.h"
+
+#include <stdio.h>
+#include <string.h>
+
+#include "common.h"
+
+/* The verbs that reckon money and draw maps: cost, map and club. */
+
+/* ---- files of one costume */
+
+static int32_t map_files(program *with, const girdle_job *job) {
+  const char *tag = girdle_job_head_of(job)->tag;
+  char name[64];
+  buffer *file;
+  girdle_sink sink;
+  GIRDLE_TRY(output_name_check(with, tag));
+  snprintf(name, sizeof name, "%s.svg", tag);
+  if (!(file = output_add(with, name))) return GIRDLE_ARGUMENT;
+  sink = buffer_sink(file);
+  GIRDLE_TRY(girdle_paper_map_svg(&with->call, job, &sink));
+  snprintf(name, sizeof name, "%s.csv", tag);
+  if (!(file = output_add(with, name))) return GIRDLE_ARGUMENT;
+  sink = buffer_sink(file);
+  return girdle_paper_placements_csv(&with->call, job, &sink);
+}
+
+static int32_t table_files(program *with, const girdle_reckoning *of) {
+  const girdle_order *order = girdle_reckoning_order(of);
+  buffer *file = output_add(with, "counts.csv");
+  girdle_sink sink = buffer_sink(file);
+  GIRDLE_TRY(girdle_paper_counts_csv(&with->call, girdle_reckoning_tally(of), &sink));
+  if (!order) return GIRDLE_OK;
+  file = output_add(with, "order.csv");
+  sink = buffer_sink(file);
+  return girdle_paper_order_csv(&with->call, order, &sink);
+}
+
+/* ---- map */
+
+static int32_t one_map(program *with, const girdle_job *job) {
+  girdle_sink sink = buffer_sink(&with->result);
+  if (with->flags.csv) return girdle_paper_placements_csv(&with->call, job, &sink);
+  return girdle_paper_map_svg(&with->call, job, &sink);
+}
+
+static int32_t maps(program *with, const girdle_club *club) {
+  uint64_t from, to;
+  GIRDLE_TRY(work_chosen(with, club, &from, &to));
+  if (!with->flags.out && to - from > 1)
+    return command_usage(with, "a club has many maps: give --out FOLDER, or choose one with tag=TAG");
+  for (uint64_t at = from; at < to; at++) {
+    if (!with->flags.out) return one_map(with, girdle_club_job(club, at));
+    GIRDLE_TRY(map_files(with, girdle_club_job(club, at)));
+  }
+  command_say(with, "%llu maps and as many lists of places in %s", (unsigned long long)(to - from), with->flags.out);
+  return GIRDLE_OK;
+}
+
+int32_t verb_map(program *with) {
+  girdle_club *club = NULL;
+  int32_t status;
+  if (!with->flags.file_count) return command_usage(with, "which FILE?");
+  if (with->flags.json) return command_usage(with, "a map is SVG, or with --csv a table");
+  GIRDLE_TRY(work_file(with, with->flags.files[0], 0, &club));
+  status = maps(with, club);
+  girdle_club_free(club);
+  return status;
+}
+
+/* ---- cost */
+
+static int32_t quotes(program *with, const girdle_club *club, const girdle_reckoning *of) {
+  girdle_sink sink = buffer_sink(&with->result);
+  uint64_t from, to;
+  GIRDLE_TRY(work_chosen(with, club, &from, &to));
+  for (uint64_t at = from; at < to; at++) {
+    GIRDLE_TRY(girdle_paper_cost_text(&with->call, club, at, of, &sink));
+    buffer_text(&with->result, "\n");
+  }
+  return GIRDLE_OK;
+}
+
+static int32_t reckon(program *with, int with_prices, girdle_club **club, girdle_reckoning **out) {
+  if (!with->flags.file_count) return command_usage(with, "which FILE?");
+  GIRDLE_TRY(work_file(with, with->flags.files[0], with_prices, club));
+  return girdle_club_reckon(&with->call, *club, with->today, out);
+}
+
+static int32_t as_table(program *with, const girdle_reckoning *of) {
+  girdle_sink sink = buffer_sink(&with->result);
+  return girdle_paper_counts_csv(&with->call, girdle_reckoning_tally(of), &sink);
+}
+
+static int32_t as_json(program *with, const girdle_club *club, const girdle_reckoning *of) {
+  girdle_sink sink = buffer_sink(&with->result);
+  return girdle_paper_club_json(&with->call, club, of, &sink);
+}
+
+int32_t verb_cost(program *with) {
+  girdle_club *club = NULL;
+  girdle_reckoning *of = NULL;
+  int32_t status = reckon(with, 1, &club, &of);
+  if (!status && !girdle_reckoning_order(of))
+    status = girdle_common_fail(&with->call, GIRDLE_UNKNOWN, "prices", "the club has no prices.csv");
+  if (!status && with->flags.json) status = as_json(with, club, of);
+  if (!status && with->flags.csv) status = as_table(with, of);
+  if (!status && !with->flags.json && !with->flags.csv) status = quotes(with, club, of);
+  if (!status && with->flags.out) status = table_files(with, of);
+  girdle_reckoning_free(of);
+  girdle_club_free(club);
+  return status;
+}
+
+/* ---- club */
+
+static int32_t season_text(program *with, const girdle_club *club, const girdle_reckoning *of) {
+  girdle_sink sink = buffer_sink(&with->result);
+  const girdle_calendar *calendar = girdle_reckoning_calendar(of);
+  GIRDLE_TRY(quotes(with, club, of));
+  if (girdle_reckoning_order(of)) {
+    GIRDLE_TRY(girdle_paper_order_text(&with->call, girdle_reckoning_order(of), &sink));
+    buffer_text(&with->result, "\n");
+  }
+  if (calendar) {
+    GIRDLE_TRY(girdle_paper_calendar_text(&with->call, calendar, &sink));
+    buffer_text(&with->result, "\n");
+  }
+  return girdle_paper_cautions_text(&with->call, girdle_reckoning_tally(of), &sink);
+}
+
+static int32_t season_files(program *with, const girdle_club *club, const girdle_reckoning *of) {
+  GIRDLE_TRY(table_files(with, of));
+  for (uint64_t at = 0; at < girdle_club_jobs(club); at++)
+    GIRDLE_TRY(map_files(with, girdle_club_job(club, at)));
+  return GIRDLE_OK;
+}
+
+int32_t verb_club(program *with) {
+  girdle_club *club = NULL;
+  girdle_reckoning *of = NULL;
+  int32_t status;
+  if (with->flags.file_count && !work_is_club(with, with->flags.files[0]))
+    return girdle_common_fail(&with->call, GIRDLE_UNKNOWN, "club",
+                              "%.120s is no club's folder: there is no club.csv in it", with->flags.files[0]);
+  status = reckon(with, 1, &club, &of);
+  if (!status && with->flags.json) status = as_json(with, club, of);
+  if (!status && with->flags.csv) status = as_table(with, of);
+  if (!status && !with->flags.json && !with->flags.csv) status = season_text(with, club, of);
+  if (!status && with->flags.out) status = season_files(with, club, of);
+  girdle_reckoning_free(of);
+  girdle_club_free(club);
+  return status;
+}

@@ -1,0 +1,229 @@
+/* girdle: counts, places, prices and plans flat-back stones on costumes.
+ * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
+#include "command.h"
+
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "common.h"
+
+/* compare: what to add, take off and buy when one version of a costume or club becomes another. */
+
+typedef struct version {
+  girdle_club *club;
+  girdle_reckoning *reckoned;
+} version;
+
+typedef struct change {
+  const girdle_tally_line *line; /* of either version: they agree on tag, zone, side and stone */
+  int64_t before, after;
+} change;
+
+typedef struct changes {
+  change *items;
+  uint64_t count;
+} changes;
+
+/* ---- the changes by zone and stone */
+
+static int is_same(const girdle_tally_line *a, const girdle_tally_line *b, int by_tag) {
+  return (!by_tag || strcmp(a->tag, b->tag) == 0) && strcmp(a->zone, b->zone) == 0 && strcmp(a->side, b->side) == 0 &&
+         girdle_stone_equal(&a->stone, &b->stone);
+}
+
+static change *change_of(changes *in, const girdle_tally_line *line, int by_tag) {
+  change *added;
+  for (uint64_t at = 0; at < in->count; at++)
+    if (is_same(in->items[at].line, line, by_tag)) return &in->items[at];
+  in->items = command_grown(in->items, in->count, sizeof *in->items);
+  added = &in->items[in->count++];
+  added->line = line;
+  added->before = added->after = 0;
+  return added;
+}
+
+/* Two versions of one costume may bear two tags: then zones and stones alone are held against each other. */
+static void gather(changes *in, const girdle_tally *before, const girdle_tally *after, int by_tag) {
+  uint64_t count;
+  const girdle_tally_line *lines = girdle_tally_lines(before, &count);
+  for (uint64_t at = 0; at < count; at++) change_of(in, &lines[at], by_tag)->before += lines[at].count;
+  lines = girdle_tally_lines(after, &count);
+  for (uint64_t at = 0; at < count; at++) change_of(in, &lines[at], by_tag)->after += lines[at].count;
+}
+
+/* ---- in each form */
+
+static void text_change(const change *of, buffer *to) {
+  char stone[160], where[160];
+  long long more = (long long)(of->after - of->before);
+  girdle_stone_text(&of->line->stone, stone, sizeof stone);
+  snprintf(where, sizeof where, "%s%s%s%s%s", of->line->tag, of->line->tag[0] ? ", " : "", of->line->zone,
+           of->line->side[0] ? " " : "", of->line->side);
+  buffer_text(to, "  %-36s %-24s %6lld -> %6lld  %s %lld\n", where, stone, (long long)of->before, (long long)of->after,
+              more > 0 ? "add" : "take off", more > 0 ? more : -more);
+}
+
+static void number(buffer *to, double value, int32_t decimals, const char *after) {
+  if (value > 0) buffer_text(to, "+");
+  buffer_number(to, value, decimals);
+  buffer_text(to, "%s", after);
+}
+
+static double grams(const version *of) {
+  girdle_tally_line total;
+  girdle_tally_total(girdle_reckoning_tally(of->reckoned), &total);
+  return total.mass_mg[GIRDLE_NOMINAL] / 1000;
+}
+
+static double minutes(const version *of) {
+  double sum = 0;
+  for (uint64_t at = 0; at < girdle_club_jobs(of->club); at++)
+    sum += girdle_reckoning_work(of->reckoned, at)->minutes;
+  return sum;
+}
+
+static int64_t evenings(const version *of) {
+  int64_t sum = 0;
+  for (uint64_t at = 0; at < girdle_club_jobs(of->club); at++)
+    sum += girdle_reckoning_work(of->reckoned, at)->evenings;
+  return sum;
+}
+
+static void sums_text(const version *before, const version *after, buffer *to) {
+  const girdle_order *old = girdle_reckoning_order(before->reckoned), *now = girdle_reckoning_order(after->reckoned);
+  buffer_text(to, "weight ");
+  number(to, grams(after) - grams(before), 1, " g, ");
+  number(to, minutes(after) - minutes(before), 0, " minutes, ");
+  number(to, (double)(evenings(after) - evenings(before)), 0, " evenings");
+  if (old && now) {
+    girdle_order_total was, is;
+    char money[48];
+    girdle_order_sum(old, &was);
+    girdle_order_sum(now, &is);
+    girdle_money_text(is.total_minor - was.total_minor, &is.currency, 1, money, sizeof money);
+    buffer_text(to, ", order %s%s", is.total_minor > was.total_minor ? "+" : "", money);
+  }
+  buffer_text(to, "\n");
+}
+
+/* What the new version needs more of, over all zones: this is what is to be bought beside what was bought before. */
+static void buy_text(const changes *all, buffer *to) {
+  int64_t more;
+  char stone[160], pieces[64];
+  buffer_text(to, "to have beside what the old version used:");
+  for (uint64_t at = 0, said = 0; at < all->count; at++) {
+    more = all->items[at].after - all->items[at].before;
+    if (more <= 0) continue;
+    girdle_stone_text(&all->items[at].line->stone, stone, sizeof stone);
+    girdle_pieces_text(more, pieces, sizeof pieces);
+    buffer_text(to, "%s %s of %s", said++ ? "," : "", pieces, stone);
+  }
+  buffer_text(to, "\n");
+}
+
+static int32_t by_stone(program *with, const version *of, girdle_tally **out) {
+  return girdle_tally_by_stone(&with->call, girdle_reckoning_tally(of->reckoned), out);
+}
+
+static int32_t say_buys(program *with, const version *before, const version *after) {
+  girdle_tally *old = NULL, *now = NULL;
+  changes all = {NULL, 0};
+  int32_t status = by_stone(with, before, &old);
+  if (!status) status = by_stone(with, after, &now);
+  if (!status) {
+    gather(&all, old, now, 0);
+    buy_text(&all, &with->result);
+  }
+  free(all.items);
+  girdle_tally_free(old);
+  girdle_tally_free(now);
+  return status;
+}
+
+static int32_t as_text(program *with, const changes *all, const version *before, const version *after) {
+  uint64_t said = 0;
+  for (uint64_t at = 0; at < all->count; at++)
+    if (all->items[at].before != all->items[at].after) text_change(&all->items[at], &with->result), said++;
+  if (!said) {
+    buffer_text(&with->result, "Nothing changes.\n");
+    return GIRDLE_OK;
+  }
+  GIRDLE_TRY(say_buys(with, before, after));
+  sums_text(before, after, &with->result);
+  return GIRDLE_OK;
+}
+
+static void as_csv(const changes *all, buffer *to) {
+  char stone[160];
+  buffer_text(to, "tag,zone,side,stone,before,after,add,take_off\r\n");
+  for (uint64_t at = 0; at < all->count; at++) {
+    const change *of = &all->items[at];
+    long long more = (long long)(of->after - of->before);
+    girdle_stone_text(&of->line->stone, stone, sizeof stone);
+    buffer_csv_text(to, of->line->tag, ",");
+    buffer_csv_text(to, of->line->zone, ",");
+    buffer_csv_text(to, of->line->side, ",");
+    buffer_csv_text(to, stone, ",");
+    buffer_text(to, "%lld,%lld,%lld,%lld\r\n", (long long)of->before, (long long)of->after, more > 0 ? more : 0,
+                more < 0 ? -more : 0);
+  }
+}
+
+static void as_json(const changes *all, const version *before, const version *after, buffer *to) {
+  char stone[160];
+  buffer_text(to, "{\"changes\":[");
+  for (uint64_t at = 0; at < all->count; at++) {
+    const change *of = &all->items[at];
+    girdle_stone_text(&of->line->stone, stone, sizeof stone);
+    buffer_text(to, "%s{\"tag\":\"", at ? ",\n" : "");
+    buffer_json_text(to, of->line->tag);
+    buffer_text(to, "\",\"zone\":\"");
+    buffer_json_text(to, of->line->zone);
+    buffer_text(to, "\",\"side\":\"");
+    buffer_json_text(to, of->line->side);
+    buffer_text(to, "\",\"stone\":\"");
+    buffer_json_text(to, stone);
+    buffer_text(to, "\",\"before\":%lld,\"after\":%lld}", (long long)of->before, (long long)of->after);
+  }
+  buffer_text(to, "],\"grams\":");
+  buffer_number(to, grams(after) - grams(before), 3);
+  buffer_text(to, ",\"minutes\":");
+  buffer_number(to, minutes(after) - minutes(before), 1);
+  buffer_text(to, ",\"evenings\":%lld}\n", (long long)(evenings(after) - evenings(before)));
+}
+
+/* ---- the verb */
+
+static int32_t read_version(program *with, uint64_t which, version *out) {
+  GIRDLE_TRY(work_file(with, with->flags.files[which], with->flags.prices != NULL, &out->club));
+  return girdle_club_reckon(&with->call, out->club, with->today, &out->reckoned);
+}
+
+static void version_free(version *of) {
+  girdle_reckoning_free(of->reckoned);
+  girdle_club_free(of->club);
+}
+
+int32_t verb_compare(program *with) {
+  version before = {NULL, NULL}, after = {NULL, NULL};
+  changes all = {NULL, 0};
+  int32_t status;
+  if (with->flags.file_count < 2) return command_usage(with, "compare takes two files, the old and the new");
+  status = read_version(with, 0, &before);
+  if (!status) status = read_version(with, 1, &after);
+  if (!status) {
+    int by_tag = girdle_club_jobs(before.club) > 1 || girdle_club_jobs(after.club) > 1;
+    gather(&all, girdle_reckoning_tally(before.reckoned), girdle_reckoning_tally(after.reckoned), by_tag);
+    if (with->flags.csv)
+      as_csv(&all, &with->result);
+    else if (with->flags.json)
+      as_json(&all, &before, &after, &with->result);
+    else
+      status = as_text(with, &all, &before, &after);
+  }
+  free(all.items);
+  version_free(&after);
+  version_free(&before);
+  return status;
+}

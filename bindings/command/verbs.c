@@ -1,0 +1,64 @@
+/* girdle: counts, places, prices and plans flat-back stones on costumes.
+ * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
+#include "command.h"
+
+/* The commands, in the order in which a maker meets them. */
+const verb command_verbs[] = {
+    {"count", "how many stones of which", "[FILE] [name=value]... [--csv|--json] [--out FOLDER]",
+     "Counts the stones of a recipe, a costume or a club. With no FILE it counts along a line or a loop, or over an\n"
+     "area, in one line:\n\n"
+     "  girdle count line=\"32 cm\" stone=ss20 gap=\"1 mm\"\n"
+     "  girdle count loop=\"34 cm\" stones=\"ss20 black; ss20 clear\"\n"
+     "  girdle count area=\"120 cm2\" perimeter=\"48 cm\" stone=ss16 setting=honeycomb\n\n"
+     "With a recipe name=value gives its parameters, with a costume its measures. A recipe's name will do as FILE:\n\n"
+     "  girdle count \"alternating line\" line=\"38 cm\" gap=\"1 mm\"\n"
+     "  girdle count frost.lua neckline=\"52 cm\"\n"
+     "  girdle count CLUB tag=TAG\n",
+     verb_count, 1},
+    {"cost", "what they cost, and what to charge", "FILE [name=value]... [--prices FOLDER] [--json] [--out FOLDER]",
+     "Quotes a costume or each costume of a club. The price tables are those of the club's folder, or those beside\n"
+     "the costume, or those of --prices FOLDER. --out writes order.csv and counts.csv.\n\n"
+     "  girdle cost CLUB tag=TAG\n"
+     "  girdle cost frost.lua neckline=\"52 cm\" --prices CLUB\n",
+     verb_cost, 1},
+    {"map", "a map at true size, and every stone's place", "FILE [name=value]... [--csv] [--out FOLDER]",
+     "Draws a costume at 1:1 in millimetres (SVG); with --csv it lists every stone's place. --out writes both, as\n"
+     "TAG.svg and TAG.csv, for each costume.\n\n"
+     "  girdle map \"even scatter\" within=\"oval 8 cm x 6 cm\" > oval.svg\n"
+     "  girdle map CLUB --out maps\n",
+     verb_map, 1},
+    {"club", "a whole club: quotes, one order, a calendar", "CLUB [--today DATE] [--csv|--json] [--out FOLDER]",
+     "Works every costume of a club's folder: prints each quote, one order for all and the calendar. --out writes\n"
+     "TAG.svg and TAG.csv for each costume, counts.csv and order.csv. Nothing is ever written into the club's folder.\n",
+     verb_club, 1},
+    {"recipes", "the house recipes, or what one takes", "[NAME|FILE] [--csv|--json]",
+     "Lists the house recipes, or shows what one recipe or costume takes. Nothing is placed.\n\n"
+     "  girdle recipes \"graded edge\"\n",
+     verb_recipes, 1},
+    {"compare", "what to add, take off and buy", "OLD NEW [name=value]... [--prices FOLDER] [--csv|--json]",
+     "Holds a new version of a costume or a club against the old one: what to add and take off by zone and stone,\n"
+     "what to buy beside, and what changes in weight, work and, with --prices, money.\n",
+     verb_compare, 2},
+    {"check", "whether a file is sound, placing nothing", "FILE",
+     "Reads a recipe, a costume or a whole club, says what it takes and every fault with file and line. The function\n"
+     "that places stones is never run, so a stranger's recipe can be looked at first.\n",
+     verb_check, 1},
+    {"ask", "asks about a dress, writes its folder and counts it", "[ANSWERS] --out FOLDER",
+     "Asks in plain words which edges get stones, how long they are, which stones and how far apart, and writes the\n"
+     "answers as FOLDER/zones.csv, which any spreadsheet opens. ANSWERS is a file with one answer a line, for when\n"
+     "nobody sits at the keyboard.\n",
+     verb_ask, 1},
+    {"lines", "JSON jobs in, JSON answers out, a line each", "[FOLDER] < JOBS > ANSWERS",
+     "Reads one JSON job a line and writes one JSON answer a line, in order. A job names a costume of FOLDER, or holds\n"
+     "zones of its own, or a recipe and what it is given:\n\n"
+     "  {\"tag\":\"ada\",\"costume\":\"frost\",\"measures\":{\"neckline\":\"52 cm\"}}\n"
+     "  {\"zones\":[{\"zone\":\"neck\",\"shape\":\"loop\",\"length\":\"52 cm\",\"recipe\":\"double row\"}]}\n"
+     "  {\"recipe\":\"alternating line\",\"given\":{\"line\":\"38 cm\"}}\n\n"
+     "A line that is wrong is answered with its number and an error, and the rest go on.\n",
+     verb_lines, 1},
+    {"tables", "stones per 10 cm and per inch, by size and gap", "[stones=SIZES] [gap=GAPS] [--csv|--json]",
+     "Prints how many stones a line and an area take, in centimetres and inches, for the sizes and gaps named:\n\n"
+     "  girdle tables stones=\"ss16; ss20\" gap=\"0 mm; 1.5 mm\"\n",
+     verb_tables, 0},
+};
+const uint64_t command_verb_count = sizeof command_verbs / sizeof command_verbs[0];

@@ -1,0 +1,312 @@
+/* girdle: counts, places, prices and plans flat-back stones on costumes.
+ * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
+#define _XOPEN_SOURCE 700 /* realpath */
+#include "command.h"
+
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "common.h"
+
+enum { TABLE_BYTES = 64 * 1024 * 1024 };
+
+/* ---- tables */
+
+static int32_t read_table(program *with, girdle_club *club, const char *folder_path, int32_t table, int required) {
+  char path[COMMAND_PATH];
+  buffer text = {0};
+  int32_t status;
+  GIRDLE_TRY(file_join(with, folder_path, girdle_paper_club_file(table), path, sizeof path));
+  if (!required && !file_exists(path)) return GIRDLE_OK;
+  GIRDLE_TRY(file_read(with, path, TABLE_BYTES, &text));
+  status = girdle_paper_read_club(&with->call, club, table, path, text.bytes, text.count);
+  buffer_free(&text);
+  return status;
+}
+
+static int holds(program *with, const char *folder_path, const char *name) {
+  char path[COMMAND_PATH];
+  return !file_join(with, folder_path, name, path, sizeof path) && file_exists(path);
+}
+
+/* The price tables of one costume: where --prices says, in its own folder, or in the folder that lies in. */
+static int32_t read_prices(program *with, girdle_club *club, const char *folder_path) {
+  char above[COMMAND_PATH], from[COMMAND_PATH];
+  GIRDLE_TRY(file_join(with, folder_path, "..", above, sizeof above));
+  if (with->flags.prices)
+    GIRDLE_TRY(file_join(with, with->flags.prices, ".", from, sizeof from));
+  else
+    strcpy(from, holds(with, folder_path, "prices.csv") ? folder_path : above);
+  if (!holds(with, from, "prices.csv"))
+    return girdle_common_fail(&with->call, GIRDLE_UNKNOWN, "prices",
+                              "there is no prices.csv in %.80s; say where it is, such as --prices club",
+                              with->flags.prices ? with->flags.prices : folder_path);
+  for (int32_t table = GIRDLE_FILE_SUPPLIERS; table < GIRDLE_FILE_END; table++)
+    GIRDLE_TRY(read_table(with, club, from, table, table == GIRDLE_FILE_PRICES));
+  return GIRDLE_OK;
+}
+
+/* ---- one costume or recipe */
+
+static int32_t new_job(program *with, const char *name, girdle_job **out) {
+  girdle_job_head head;
+  girdle_job_head_init(&head, sizeof head);
+  girdle_common_text(head.tag, sizeof head.tag, name);
+  girdle_common_text(head.costume, sizeof head.costume, name);
+  return girdle_job_new(&with->call, &head, out);
+}
+
+/* neckline="52 cm" on the command line. */
+static int32_t give_measures(program *with, const sheet *takes, girdle_job *job) {
+  const char **known = command_new((takes->parameter_count + 1) * sizeof *known);
+  int32_t status = GIRDLE_OK;
+  for (uint64_t at = 0; at < takes->parameter_count; at++) known[at] = takes->parameters[at].name;
+  if (takes->parameter_count) status = flags_only(with, known, takes->parameter_count);
+  for (uint64_t at = 0; at < with->flags.given_count && !status; at++) {
+    double mm;
+    status = girdle_quantity_parse(&with->call, with->flags.given[at].value, GIRDLE_LENGTH, &mm);
+    if (status) girdle_common_at(&with->call, with->flags.given[at].name, -1, -1, -1);
+    if (!status) status = girdle_job_set_measure(&with->call, job, with->flags.given[at].name, mm);
+  }
+  free(known);
+  return status;
+}
+
+static int32_t place_recipe(program *with, const char *name, const folder *beside, girdle_job *job) {
+  task what = {TASK_PLACE, name, beside, with->flags.given, with->flags.given_count, job, NULL, NULL, 0};
+  return pool_one(with, &what);
+}
+
+static int32_t work_costume(program *with, const costume *of, const sheet *takes, girdle_job *job) {
+  task what;
+  if (of->lua[0] && of->kind == GIRDLE_SOURCE_RECIPE)
+    return place_recipe(with, of->source, of->beside.path[0] ? &of->beside : NULL, job);
+  GIRDLE_TRY(give_measures(with, takes, job));
+  wardrobe_task(of, job, &what);
+  return pool_one(with, &what);
+}
+
+int32_t work_zone_rows(program *with, const char *name, const girdle_zone_rows *rows, girdle_job **out) {
+  task what = {TASK_COSTUME, "", NULL, NULL, 0, NULL, "zones.csv", NULL, 0};
+  GIRDLE_TRY(new_job(with, name, out));
+  what.job = *out;
+  what.rows = girdle_zone_rows_view(rows, &what.row_count);
+  return pool_one(with, &what);
+}
+
+/* The house recipes are one layer already: named by a path they must not clash with themselves. */
+static int32_t drop_house_layer(program *with, costume *of) {
+  char house[COMMAND_PATH], own[COMMAND_PATH];
+  GIRDLE_TRY(source_house(with));
+  if (of->beside.path[0] && realpath(with->house.path, house) && realpath(of->beside.path, own) &&
+      strcmp(house, own) == 0)
+    source_folder_free(&of->beside);
+  return GIRDLE_OK;
+}
+
+static int32_t one_costume(program *with, const char *file, girdle_job **job) {
+  costume of;
+  sheet takes = {0};
+  int32_t status;
+  memset(&of, 0, sizeof of);
+  status = source_costume_file(with, file, &of);
+  if (!status) status = drop_house_layer(with, &of);
+  if (!status) status = wardrobe_describe(with, &of, &takes);
+  if (!status) status = new_job(with, of.name, job);
+  if (!status) status = work_costume(with, &of, &takes, *job);
+  sheet_free(&takes);
+  source_costume_free(&of);
+  return status;
+}
+
+int32_t recipe_is_known(program *with, const char *name) {
+  char (*names)[64] = command_new((with->house.source_count + 1) * sizeof *names);
+  const char **known = command_new((with->house.source_count + 1) * sizeof *known);
+  const char *nearest;
+  int32_t status = GIRDLE_UNKNOWN;
+  for (uint64_t at = 0; at < with->house.source_count; at++) {
+    source_recipe_name(with->house.sources[at].file, names[at], sizeof names[at]);
+    known[at] = names[at];
+    if (strcmp(name, names[at]) == 0) status = GIRDLE_OK;
+  }
+  nearest = girdle_nearest(name, known, with->house.source_count);
+  if (status && nearest)
+    girdle_common_fail(&with->call, status, "file", "there is no file and no house recipe '%.80s', did you mean '%s'?",
+                       name, nearest);
+  else if (status)
+    girdle_common_fail(&with->call, status, "file",
+                       "there is no file and no house recipe '%.80s'; `girdle recipes` lists them", name);
+  free(names);
+  free(known);
+  return status;
+}
+
+/* A word that is no file is a house recipe's name. */
+static int32_t house_recipe(program *with, const char *name, girdle_job **job) {
+  char tag[64];
+  GIRDLE_TRY(source_house(with));
+  GIRDLE_TRY(recipe_is_known(with, name));
+  girdle_common_text(tag, sizeof tag, name);
+  for (char *at = tag; *at; at++)
+    if (*at == ' ') *at = '_';
+  GIRDLE_TRY(new_job(with, tag, job));
+  return place_recipe(with, name, NULL, *job);
+}
+
+static int32_t work_one(program *with, const char *file, int tables, girdle_club *club) {
+  char lies_in[COMMAND_PATH];
+  girdle_job *job = NULL;
+  int32_t status = file_exists(file) ? one_costume(with, file, &job) : house_recipe(with, file, &job);
+  if (!status && tables) {
+    if (!file_is_folder(file)) {
+      file_folder(file, lies_in, sizeof lies_in);
+      file = lies_in;
+    }
+    status = read_prices(with, club, file);
+  }
+  if (!status) status = girdle_club_add_job(&with->call, club, job);
+  if (status) girdle_job_free(job);
+  return status;
+}
+
+/* ---- a club */
+
+typedef struct season {
+  program *with;
+  girdle_club *club;
+  wardrobe costumes;
+} season;
+
+static const girdle_job_head *head_at(const girdle_club *club, uint64_t index) {
+  return girdle_job_head_of(girdle_club_job(club, index));
+}
+
+/* Words the error, and then for whom it was. */
+static int32_t worded_for(program *with, const girdle_job_head *head, int32_t status) {
+  if (!status || command_interrupted) return status;
+  command_fault(with, status);
+  fprintf(stderr, "girdle: this was costume '%s' for tag '%s'\n", head->costume, head->tag);
+  return status;
+}
+
+static int season_task(void *context, uint64_t index, task *out) {
+  season *all = context;
+  girdle_job *job = girdle_club_job(all->club, index);
+  if (!job) return 0;
+  wardrobe_task(wardrobe_costume(&all->costumes, girdle_job_head_of(job)->costume), job, out);
+  return 1;
+}
+
+static int32_t season_done(void *context, uint64_t index, const char *answer, uint64_t bytes) {
+  season *all = context;
+  task what;
+  memset(&what, 0, sizeof what);
+  season_task(context, index, &what);
+  return worded_for(all->with, head_at(all->club, index), pool_answer(all->with, &what, answer, bytes, NULL));
+}
+
+static int32_t work_season(season *all, const char *path) {
+  task_list list = {all, girdle_club_jobs(all->club), -1, season_task, season_done};
+  strcpy(all->costumes.path, path);
+  for (uint64_t at = 0; at < list.most; at++) {
+    const girdle_job_head *head = head_at(all->club, at);
+    GIRDLE_TRY(worded_for(all->with, head, wardrobe_need(all->with, &all->costumes, head->costume)));
+  }
+  return pool_run(all->with, &list);
+}
+
+static int32_t work_club(program *with, const char *path, girdle_club *club) {
+  season *all = command_new(sizeof *all);
+  int32_t status = GIRDLE_OK;
+  all->with = with;
+  all->club = club;
+  for (int32_t table = 0; table < GIRDLE_FILE_END && !status; table++)
+    status = read_table(with, club, path, table, table == GIRDLE_FILE_CLUB);
+  if (!status) status = girdle_club_fit_sizes(&with->call, club);
+  if (!status) status = work_season(all, path);
+  wardrobe_close(&all->costumes);
+  free(all);
+  return status;
+}
+
+/* Keeps the first of several. */
+static void note(int32_t *first, int32_t status) {
+  if (!*first) *first = status;
+}
+
+int32_t work_check_club(program *with, const char *path, girdle_club *club, uint64_t *costumes) {
+  wardrobe *all = command_new(sizeof *all);
+  int32_t first = GIRDLE_OK;
+  strcpy(all->path, path);
+  for (int32_t table = 0; table < GIRDLE_FILE_END; table++)
+    note(&first, command_fault(with, read_table(with, club, path, table, table == GIRDLE_FILE_CLUB)));
+  note(&first, command_fault(with, girdle_club_fit_sizes(&with->call, club)));
+  for (uint64_t at = 0; at < girdle_club_jobs(club); at++) {
+    const girdle_job_head *head = head_at(club, at);
+    if (!wardrobe_costume(all, head->costume))
+      note(&first, worded_for(with, head, wardrobe_need(with, all, head->costume)));
+  }
+  *costumes = all->count;
+  wardrobe_close(all);
+  free(all);
+  return first;
+}
+
+int32_t work_is_club(program *with, const char *file) {
+  return file_is_folder(file) && holds(with, file, "club.csv");
+}
+
+int32_t work_file(program *with, const char *file, int tables, girdle_club **out) {
+  girdle_club *club = NULL;
+  int32_t status;
+  GIRDLE_TRY(output_folder_check(with));
+  GIRDLE_TRY(girdle_club_new(&with->call, &club));
+  if (work_is_club(with, file)) {
+    static const char *const known[] = {"tag"};
+    status = flags_only(with, known, 1);
+    if (!status) status = work_club(with, file, club);
+  } else {
+    status = work_one(with, file, tables, club);
+  }
+  if (status)
+    girdle_club_free(club);
+  else
+    *out = club;
+  return status;
+}
+
+int32_t work_describe(program *with, const char *file, sheet *out) {
+  costume of;
+  int32_t status;
+  memset(&of, 0, sizeof of);
+  if (!file_exists(file)) {
+    GIRDLE_TRY(source_house(with));
+    GIRDLE_TRY(recipe_is_known(with, file));
+    return pool_describe(with, file, NULL, out);
+  }
+  status = source_costume_file(with, file, &of);
+  if (!status) status = drop_house_layer(with, &of);
+  if (!status && !of.lua[0])
+    status = girdle_common_fail(&with->call, GIRDLE_ARGUMENT, "file",
+                                "%.160s is a table of zones, which takes only measures", file);
+  if (!status) status = wardrobe_describe(with, &of, out);
+  source_costume_free(&of);
+  return status;
+}
+
+int32_t work_chosen(program *with, const girdle_club *club, uint64_t *from, uint64_t *to) {
+  const char *tag = flags_given(with, "tag");
+  uint64_t count = girdle_club_jobs(club);
+  const char **known = command_new((count + 1) * sizeof *known);
+  int32_t status = GIRDLE_OK;
+  *from = 0;
+  *to = count;
+  if (!work_is_club(with, with->flags.files[0])) tag = NULL; /* there it is a measure or a parameter */
+  for (uint64_t at = 0; at < count; at++) known[at] = girdle_job_head_of(girdle_club_job(club, at))->tag;
+  for (*from = 0; tag && *from < count && strcmp(known[*from], tag) != 0;) ++*from;
+  if (tag) *to = *from + 1;
+  if (tag && *from == count) status = girdle_common_unknown(&with->call, "tag", tag, known, count);
+  free(known);
+  return status;
+}

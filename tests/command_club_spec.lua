@@ -1,0 +1,166 @@
+-- The demo club from end to end: every sheet tells the same number.
+package.path = "tests/?.lua;" .. package.path
+local command = require "command_support"
+local run, read, rows = command.run, command.read, command.rows
+
+local today = "2031-01-06"
+local out, again, printed, printed_again
+
+setup(function()
+  local words, status
+  out, again = command.folder(), command.folder()
+  printed, words, status = run("club", "recipes/demo", "--today", today, "--out", out)
+  assert(status == 0, words)
+  printed_again = run("club", "recipes/demo", "--today", today, "--out", again, "--workers", "1")
+end)
+teardown(command.sweep)
+
+local function files_of(folder)
+  local names, pipe = {}, assert(io.popen("ls " .. folder))
+  for name in pipe:lines() do names[#names + 1] = name end
+  pipe:close()
+  return names
+end
+
+-- Counts by tag and by stone from counts.csv; with the zones' rows beside.
+local function counted()
+  local by_tag, by_stone, lines = {}, {}, rows(read(out .. "/counts.csv"))
+  for _, row in ipairs(lines) do
+    local count = math.tointeger(tonumber(row.count))
+    by_tag[row.tag] = (by_tag[row.tag] or 0) + count
+    by_stone[row.stone] = (by_stone[row.stone] or 0) + count
+  end
+  return by_tag, by_stone, lines
+end
+
+-- The table of zones that the demo's costume "tide" is: what is worked twice, and what is set by eye.
+local function by_eye_and_twice(costume)
+  local by_eye, twice = 0, {}
+  local text = read("recipes/demo/" .. costume .. "/zones.csv")
+  for _, row in ipairs(text and rows(text) or {}) do
+    for pieces in row.already:gmatch "(%d+) ss" do by_eye = by_eye + tonumber(pieces) end
+    if tonumber(row.times) > 1 then twice[row.zone] = tonumber(row.times) end
+  end
+  return by_eye, twice
+end
+
+describe("the demo club", function()
+  it("has at least six wearers and three costumes", function()
+    local wearers, costumes = rows(read "recipes/demo/club.csv"), {}
+    for _, row in ipairs(wearers) do costumes[row.costume] = true end
+    assert.is_true(#wearers >= 6)
+    local kinds = 0
+    for _ in pairs(costumes) do kinds = kinds + 1 end
+    assert.is_true(kinds >= 3)
+  end)
+
+  it("writes a map and a list for each tag, the counts and the order, and nothing else", function()
+    local expected = { "counts.csv", "order.csv" }
+    for _, row in ipairs(rows(read "recipes/demo/club.csv")) do
+      expected[#expected + 1] = row.tag .. ".csv"
+      expected[#expected + 1] = row.tag .. ".svg"
+    end
+    table.sort(expected)
+    local found = files_of(out)
+    table.sort(found)
+    assert.same(expected, found)
+  end)
+
+  it("is the same to the byte when run again, with any number of workers", function()
+    assert.equal(printed, printed_again)
+    for _, name in ipairs(files_of(out)) do assert.equal(read(out .. "/" .. name), read(again .. "/" .. name), name) end
+  end)
+
+  it("draws, lists and counts the same stones", function()
+    local by_tag = counted()
+    for _, wearer in ipairs(rows(read "recipes/demo/club.csv")) do
+      local places = rows(read(out .. "/" .. wearer.tag .. ".csv"))
+      local svg = read(out .. "/" .. wearer.tag .. ".svg")
+      local _, circles = svg:gsub('<circle class="stone"', "")
+      local _, uses = svg:gsub('<use class="stone"', "")
+      assert.equal(#places, circles + uses, wearer.tag)
+      local by_eye, twice = by_eye_and_twice(wearer.costume)
+      local expected = by_eye
+      for _, place in ipairs(places) do expected = expected + (twice[place.zone] or 1) end
+      assert.equal(expected, by_tag[wearer.tag], wearer.tag)
+    end
+  end)
+
+  it("counts each costume as a real one is stoned: 700 to 3,000 stones", function()
+    for tag, count in pairs((counted())) do
+      assert.is_true(count >= 700 and count <= 3000, tag .. " has " .. count)
+    end
+  end)
+
+  it("buys at least what is counted and not in stock", function()
+    local _, by_stone = counted()
+    local bought, stock = {}, {}
+    for _, row in ipairs(rows(read(out .. "/order.csv"))) do
+      local pieces = row.pack:match "^(%d+) gross$" and 144 * tonumber(row.pack:match "^(%d+)") or tonumber(row.pack)
+      bought[row.stone] = (bought[row.stone] or 0) + pieces * tonumber(row.packs)
+    end
+    local known = { ["ss20"] = 360, ["ss16"] = 36, ["ss12 aqua"] = 144, ["ss20 red"] = 52 }
+    for stone, count in pairs(by_stone) do
+      assert.is_true((bought[stone] or 0) + (known[stone] or 0) >= count, stone)
+    end
+  end)
+
+  it("draws a pair twice, mirrored, with the same count", function()
+    local _, _, lines = counted()
+    local left, right = {}, {}
+    for _, row in ipairs(lines) do
+      local key = row.tag .. row.zone .. row.stone
+      if row.side == "left" then left[key] = row.count end
+      if row.side == "right" then right[key] = row.count end
+    end
+    assert.is_truthy(next(left))
+    assert.same(left, right)
+  end)
+
+  it("prints a quote for each, one order and a calendar", function()
+    for _, wearer in ipairs(rows(read "recipes/demo/club.csv")) do
+      assert.is_truthy(printed:find(wearer.tag, 1, true), wearer.tag)
+    end
+    assert.is_truthy(printed:find("Hollow Elm Trimmings", 1, true))
+    assert.is_truthy(printed:find("2031-03-14", 1, true))
+  end)
+
+  it("changes one wearer's count and the order when her neckline changes", function()
+    local copy, changed = command.folder(), command.folder()
+    os.execute("cp -r recipes/demo/. " .. copy)
+    local club = read(copy .. "/club.csv")
+    command.write(copy .. "/club.csv", (club:gsub("47 cm", "62 cm")))
+    local _, words, status = run("club", copy, "--today", today, "--out", changed)
+    assert.equal(0, status, words)
+    local before, after = counted(), {}
+    for _, row in ipairs(rows(read(changed .. "/counts.csv"))) do
+      after[row.tag] = (after[row.tag] or 0) + tonumber(row.count)
+    end
+    for tag, count in pairs(before) do
+      if tag == "fenn" then
+        assert.is_true(after[tag] > count)
+      else
+        assert.equal(count, after[tag], tag)
+      end
+    end
+  end)
+
+  it("counts, costs and maps one wearer", function()
+    local counts = run("count", "recipes/demo", "--csv")
+    assert.equal(read(out .. "/counts.csv"), counts)
+    local text, words, status = run("cost", "recipes/demo", "tag=cleo", "--today", today)
+    assert.equal(0, status, words)
+    assert.is_truthy(text:find("cleo", 1, true))
+    assert.is_falsy(text:find("dara", 1, true))
+    assert.equal(read(out .. "/cleo.svg"), run("map", "recipes/demo", "tag=cleo"))
+    assert.equal(read(out .. "/cleo.csv"), run("map", "recipes/demo", "tag=cleo", "--csv"))
+  end)
+
+  it("gives JSON that names every tag", function()
+    local json, words, status = run("club", "recipes/demo", "--json", "--today", today)
+    assert.equal(0, status, words)
+    for _, wearer in ipairs(rows(read "recipes/demo/club.csv")) do
+      assert.is_truthy(json:find('"' .. wearer.tag .. '"', 1, true), wearer.tag)
+    end
+  end)
+end)

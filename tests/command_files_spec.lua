@@ -1,0 +1,251 @@
+-- Files in and out: bad input gets a clear error and loses nothing; outputs appear whole or not at all.
+package.path = "tests/?.lua;" .. package.path
+local command = require "command_support"
+local run, read, write = command.run, command.read, command.write
+
+teardown(command.sweep)
+
+local recipe = [[
+return recipe { format = 1, name = "plain line", about = "One stone along one line.",
+  takes = { { "line", "path" }, { "one", "stone", default = "ss20" }, { "gap", "length", default = "0.5 mm" } },
+  place = function (given) return run { along = given.line, stones = { given.one }, gap = given.gap } end }
+]]
+
+-- A copy of the demo club that a test may spoil.
+local function club()
+  local folder = command.folder()
+  os.execute("cp -r recipes/demo/. " .. folder)
+  return folder
+end
+
+local function spoil(folder, file, from, to)
+  local text = read(folder .. "/" .. file)
+  local at, last = text:find(from, 1, true)
+  assert(at, from)
+  write(folder .. "/" .. file, text:sub(1, at - 1) .. to .. text:sub(last + 1))
+end
+
+local function says(words, ...)
+  for _, part in ipairs { ... } do assert.is_truthy(words:find(part, 1, true), part .. " is not in: " .. words) end
+end
+
+describe("a recipe file", function()
+  it("is counted, mapped and listed by its path", function()
+    local folder = command.folder()
+    local file = folder .. "/plain_line.lua"
+    write(file, recipe)
+    local printed, words, status = run("count", file, "line=300 mm", "--csv")
+    assert.equal(0, status, words)
+    assert.same("59", command.rows(printed)[1].count)
+    local svg = run("map", file, "line=300 mm")
+    assert.equal(59, select(2, svg:gsub('<circle class="stone"', "")))
+    local places = run("map", file, "line=300 mm", "--csv")
+    assert.equal(59, #command.rows(places))
+    says(run("recipes", file), "plain line", "line", "path", "must be given", "ss20", "0.5 mm")
+  end)
+
+  it("does not clash with itself when it is a house recipe", function()
+    local printed, words, status = run("count", "recipes/alternating_line.lua", "line=300 mm", "--csv")
+    assert.equal(0, status, words)
+    assert.equal(printed:gsub("^[^\n]*\n", ""):match "%d+", run("count", "alternating line", "line=300 mm", "--csv")
+      :gsub("^[^\n]*\n", ""):match "%d+")
+  end)
+
+  it("is asked for by the nearest name when unknown", function()
+    local _, words, status = run("count", "alternatin line", "line=300 mm")
+    assert.equal(1, status)
+    says(words, "alternatin line", "'alternating line'")
+  end)
+
+  it("names file, line and field of a mistake", function()
+    local folder = command.folder()
+    local file = folder .. "/plain_line.lua"
+    write(file, (recipe:gsub("gap = given", "gpa = given")))
+    local printed, words, status = run("count", file, "line=300 mm")
+    assert.equal("", printed)
+    assert.equal(1, status)
+    says(words, "plain_line.lua:3", "gpa", "'gap'")
+  end)
+
+  it("that never ends is stopped by its limit", function()
+    local folder = command.folder()
+    local file = folder .. "/endless.lua"
+    write(file, (recipe:gsub("plain line", "endless"):gsub("return run", "while true do end return run")))
+    local _, words, status = run("count", file, "line=300 mm")
+    assert.equal(3, status, words)
+    says(words, "endless")
+  end)
+
+  it("that wants 10 GB is refused them", function()
+    local folder = command.folder()
+    local file = folder .. "/greedy.lua"
+    write(file, (recipe:gsub("plain line", "greedy")
+      :gsub("return run", 'local all = {} for i = 1, 1e9 do all[i] = { i } end return run')))
+    local _, words, status = run("count", file, "line=300 mm")
+    assert.equal(3, status, words)
+  end)
+
+  it("cannot be reached through a link that leaves its folder", function()
+    local folder, away = command.folder(), command.folder()
+    write(away .. "/other.lua", (recipe:gsub("plain line", "other")))
+    os.execute(("ln -s %s/other.lua %s/other.lua"):format(away, folder))
+    write(folder .. "/zones.csv", "zone,shape,length,recipe\nneck,line,20 cm,other\n")
+    local _, words, status = run("count", folder)
+    assert.equal(1, status)
+    says(words, "other")
+  end)
+end)
+
+describe("a missing or unreadable file", function()
+  it("is named", function()
+    for _, verb in ipairs { "count", "cost", "map", "club", "recipes" } do
+      local printed, words, status = run(verb, "nowhere/at-all.lua")
+      assert.equal("", printed)
+      assert.equal(1, status, verb .. words)
+      says(words, "nowhere/at-all.lua")
+    end
+  end)
+
+  it("is no recipe when it is something else", function()
+    local folder = command.folder()
+    write(folder .. "/notes.txt", "hello")
+    local _, words, status = run("count", folder .. "/notes.txt")
+    assert.equal(1, status)
+    says(words, "notes.txt", ".lua")
+    _, words, status = run("count", folder)
+    assert.equal(1, status)
+    says(words, "zones.csv")
+    _, words, status = run("club", folder)
+    assert.equal(1, status)
+    says(words, "club.csv")
+  end)
+end)
+
+describe("a spoiled club", function()
+  local mistakes = {
+    { "a price that is no number", "prices.csv", ",6.78,", ",6.7x,", { "prices.csv:2", "price", "6.7x" } },
+    { "a price with a comma", "prices.csv", ",6.78,", ',"6,78",', { "prices.csv:2", "price", "6,78" } },
+    { "an unknown supplier", "prices.csv", "Hollow Elm Trimmings", "Hollow Elm Triming",
+      { "prices.csv:2", "supplier", "'Hollow Elm Trimmings'" } },
+    { "a missing column", "prices.csv", "pack,price", "pack,prize", { "prices.csv", "price" } },
+    { "a size that no stone has", "stock.csv", "ss20 clear", "ss21x clear", { "stock.csv:2", "stone", "ss21x" } },
+    { "a length without a unit", "club.csv", "78 cm", "78", { "club.csv:2", "bust", "78", "cm" } },
+    { "a length of its own kind", "sizes.csv", "66 cm", "-66 cm", { "sizes.csv:2", "bust", "-66" } },
+    { "an unknown size", "club.csv", "tide,M", "tide,XXS", { "XXS" } },
+    { "a day read two ways", "club.csv", "2031-03-14", "03/04/2031", { "club.csv:2", "needed_by", "03/04/2031" } },
+    { "a tag twice", "club.csv", "\nbo,", "\nada,", { "club.csv:3", "tag", "ada" } },
+    { "an unknown costume", "club.csv", "ada,ember", "ada,embers", { "embers" } },
+    { "a costume that leads away", "club.csv", "ada,ember", "ada,../ember", { "../ember" } },
+    { "an unknown recipe", "tide/zones.csv", "graded edge", "graded edg", { "zones.csv:4", "'graded edge'" } },
+    { "an unknown rate", "rates.csv", "hands", "hnads", { "rates.csv", "hnads", "hands" } },
+    { "a zone without a shape", "tide/zones.csv", "loop,neckline", ",neckline", { "zones.csv:2", "shape" } },
+  }
+  for _, mistake in ipairs(mistakes) do
+    it("with " .. mistake[1] .. " is refused, and what was written before stays", function()
+      local folder, out = club(), command.folder()
+      write(out .. "/order.csv", "kept\n")
+      spoil(folder, mistake[2], mistake[3], mistake[4])
+      local printed, words, status = run("club", folder, "--out", out, "--today", "2031-01-06")
+      assert.equal(1, status, words)
+      assert.equal("", printed)
+      says(words, table.unpack(mistake[5]))
+      assert.equal("kept\n", read(out .. "/order.csv"))
+      assert.equal("order.csv\n", (command.shell("ls -A " .. out)))
+    end)
+  end
+
+  it("reports each fault once", function()
+    local folder = club()
+    spoil(folder, "prices.csv", ",6.78,", ",6.7x,")
+    spoil(folder, "prices.csv", ",16.96,", ",,")
+    local _, words = run("club", folder, "--today", "2031-01-06")
+    assert.equal(1, select(2, words:gsub("prices.csv:2", "")), words)
+    assert.equal(1, select(2, words:gsub("prices.csv:3", "")), words)
+  end)
+end)
+
+describe("outputs", function()
+  local line = { "count", "line=32 cm", "stone=ss20" }
+  local function count(...)
+    local words = { table.unpack(line) }
+    for _, word in ipairs { ... } do words[#words + 1] = word end
+    return run(table.unpack(words))
+  end
+
+  it("make their folder and leave nothing aside", function()
+    local out = command.folder() .. "/a/b"
+    local _, words, status = count("--out", out)
+    assert.equal(0, status, words)
+    assert.equal("counts.csv\n", (command.shell("ls -A " .. out)))
+  end)
+
+  it("never go into a club's folder, nor below it, nor through a link to it", function()
+    local folder, away = club(), command.folder()
+    os.execute(("ln -s %s %s/link"):format(folder, away))
+    local before = command.shell("ls -lAR " .. folder)
+    for _, out in ipairs { folder, folder .. "/new", folder .. "/tide/new", away .. "/link", away .. "/link/new" } do
+      local _, words, status = run("club", folder, "--out", out, "--today", "2031-01-06")
+      assert.equal(1, status, words)
+      says(words, "club's folder")
+      _, words, status = count("--out", out)
+      assert.equal(1, status, words)
+    end
+    assert.equal(before, (command.shell("ls -lAR " .. folder)))
+  end)
+
+  it("never take the place of a file that was read", function()
+    local folder = command.folder()
+    write(folder .. "/order.csv", "zone,shape,length,recipe\nneck,line,20 cm,alternating line\n")
+    os.execute(("cp recipes/demo/ember.svg recipes/demo/ember.lua %s"):format(folder))
+    local drawing = read(folder .. "/ember.svg")
+    local _, words, status = run("map", folder .. "/ember.lua", "bust=76 cm", "--out", folder)
+    assert.equal(1, status, words)
+    says(words, "ember.svg", "read")
+    assert.equal(drawing, read(folder .. "/ember.svg"))
+  end)
+
+  it("are refused for a tag that would be another file", function()
+    for _, tag in ipairs { "../evil", "counts", ".hidden", "a/b", "con", "-x" } do
+      local folder, out = club(), command.folder() .. "/deep/out"
+      spoil(folder, "club.csv", "ada,ember", tag .. ",ember")
+      local _, words, status = run("club", folder, "--out", out, "--today", "2031-01-06")
+      assert.equal(1, status, tag .. words)
+      says(words, "tag", tag)
+      assert.is_nil(read(out .. "/counts.csv"))
+    end
+  end)
+
+  it("are refused for two tags that one file would hold", function()
+    local folder = club()
+    spoil(folder, "club.csv", "\nbo,", "\nADA,")
+    local _, words, status = run("club", folder, "--out", command.folder(), "--today", "2031-01-06")
+    assert.equal(1, status, words)
+    says(words, "one file")
+  end)
+
+  it("cannot replace a folder, and then none is replaced", function()
+    local out = command.folder()
+    os.execute("mkdir " .. out .. "/order.csv")
+    write(out .. "/counts.csv", "kept\n")
+    local _, words, status = run("club", "recipes/demo", "--out", out, "--today", "2031-01-06")
+    assert.equal(1, status, words)
+    assert.equal("kept\n", read(out .. "/counts.csv"))
+    assert.equal("counts.csv\norder.csv\n", (command.shell("ls -A " .. out)))
+  end)
+
+  it("leave nothing when the disk is full", function()
+    local out = command.folder()
+    write(out .. "/counts.csv", "kept\n")
+    local _, words, status = command.shell(("ulimit -f 0; %s count line='32 cm' stone=ss20 --out %s")
+      :format(command.girdle, out))
+    assert.equal(3, status, words)
+    assert.equal("kept\n", read(out .. "/counts.csv"))
+    assert.equal("counts.csv\n", (command.shell("ls -A " .. out)))
+  end)
+
+  it("are as open to others as any new file", function()
+    local out = command.folder()
+    command.shell(("umask 027; %s count line='32 cm' stone=ss20 --out %s"):format(command.girdle, out))
+    assert.is_truthy((command.shell("ls -l " .. out)):find("-rw-r-----", 1, true))
+  end)
+end)
