@@ -56,7 +56,8 @@ static int32_t check_share(girdle_call *call, const char *field, double share) {
 }
 
 static int32_t check_fabric(girdle_call *call, const girdle_fabric *fabric) {
-  if (!isnan(fabric->mass_g_m2)) GIRDLE_TRY(girdle_common_range(call, "fabric mass", fabric->mass_g_m2, 0, 1e5, "g/m2"));
+  if (!isnan(fabric->mass_g_m2))
+    GIRDLE_TRY(girdle_common_range(call, "fabric mass", fabric->mass_g_m2, 0, 1e5, "g/m2"));
   GIRDLE_TRY(girdle_common_range(call, "lies across", fabric->lies_across, -0.5, 4, ""));
   GIRDLE_TRY(girdle_common_range(call, "lies along", fabric->lies_along, -0.5, 4, ""));
   GIRDLE_TRY(check_share(call, "worn across", fabric->worn_across));
@@ -91,7 +92,8 @@ void girdle_job_free(girdle_job *job) {
   girdle_allocator memory;
   if (!job) return;
   memory = job->memory;
-  for (uint64_t i = 0; i < job->zones.count; i++) free_zone(&memory, (girdle_zone *)job->zones.items + i);
+  for (uint64_t i = 0; i < job->zones.count; i++)
+    free_zone(&memory, (girdle_zone *)job->zones.items + i);
   girdle_job_release(&memory, &job->zones, sizeof(girdle_zone));
   girdle_job_release(&memory, &job->measures, sizeof(girdle_measure));
   girdle_common_release(&memory, job, sizeof *job);
@@ -135,7 +137,8 @@ static int32_t check_zone(girdle_call *call, const girdle_zone *zone) {
   static const char *const sides[] = {"", "front", "back", "left", "right", "both"};
   int known = 0;
   if (!zone->name[0]) return girdle_common_fail(call, GIRDLE_ARGUMENT, "zone", "a zone needs a name, like \"collar\"");
-  for (size_t i = 0; i < sizeof sides / sizeof sides[0]; i++) known |= strcmp(zone->side, sides[i]) == 0;
+  for (size_t i = 0; i < sizeof sides / sizeof sides[0]; i++)
+    known |= strcmp(zone->side, sides[i]) == 0;
   if (!known) return girdle_common_unknown(call, "side", zone->side, sides + 1, sizeof sides / sizeof sides[0] - 1);
   GIRDLE_TRY(girdle_common_range(call, "times", (double)zone->times, 1, 1e6, ""));
   GIRDLE_TRY(girdle_common_range(call, "already", (double)zone->already_count, 0, 65535, "stones"));
@@ -167,7 +170,8 @@ static double middle_x_mm(const girdle_placement *placement) {
   return count ? (least + most) / 2 : 0;
 }
 
-static int32_t copy_placement(girdle_call *call, const girdle_placement *from, int mirror, const girdle_placement **out) {
+static int32_t copy_placement(girdle_call *call, const girdle_placement *from, int mirror,
+                              const girdle_placement **out) {
   girdle_placement *copy = NULL;
   int32_t status = GIRDLE_OK;
   if (from)
@@ -260,7 +264,8 @@ int32_t girdle_job_tally(girdle_call *call, const girdle_job *job, girdle_tally 
   const girdle_zone *zones = job->zones.items;
   girdle_tally *tally = NULL;
   int32_t status = girdle_tally_new(call, &tally);
-  for (uint64_t i = 0; i < job->zones.count && !status; i++) status = add_zone(call, job, &zones[i], tally);
+  for (uint64_t i = 0; i < job->zones.count && !status; i++)
+    status = add_zone(call, job, &zones[i], tally);
   if (status)
     girdle_tally_free(tally);
   else

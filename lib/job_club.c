@@ -20,7 +20,8 @@ void girdle_club_free(girdle_club *club) {
   girdle_allocator memory;
   if (!club) return;
   memory = club->memory;
-  for (uint64_t i = 0; i < club->jobs.count; i++) girdle_job_free(((girdle_job **)club->jobs.items)[i]);
+  for (uint64_t i = 0; i < club->jobs.count; i++)
+    girdle_job_free(((girdle_job **)club->jobs.items)[i]);
   girdle_job_release(&memory, &club->jobs, sizeof(girdle_job *));
   girdle_job_release(&memory, &club->by_tag, sizeof(uint64_t));
   girdle_job_release(&memory, &club->sizes, sizeof(girdle_size_measure));
@@ -56,9 +57,10 @@ int32_t girdle_club_add_job(girdle_call *call, girdle_club *club, girdle_job *jo
   const char *tag = girdle_job_head_of(job)->tag;
   uint64_t number = club->jobs.count, at, *order;
   if (find_tag(club, tag, &at))
-    return girdle_common_fail(call, GIRDLE_ARGUMENT, "tag", "tag '%s' is there already; every costume has its own", tag);
-  GIRDLE_TRY(girdle_common_grow(call, &club->memory, &club->by_tag.items, &club->by_tag.capacity, number + 1,
-                                sizeof number));
+    return girdle_common_fail(call, GIRDLE_ARGUMENT, "tag", "tag '%s' is there already; every costume has its own",
+                              tag);
+  GIRDLE_TRY(
+      girdle_common_grow(call, &club->memory, &club->by_tag.items, &club->by_tag.capacity, number + 1, sizeof number));
   GIRDLE_TRY(girdle_job_append(call, &club->memory, &club->jobs, &job, sizeof(girdle_job *)));
   order = club->by_tag.items;
   memmove(order + at + 1, order + at, (club->by_tag.count - at) * sizeof *order);
@@ -83,7 +85,8 @@ int32_t girdle_club_set_size(girdle_call *call, girdle_club *club, const char *s
   if (!*size || !girdle_common_text(row.size, sizeof row.size, size))
     return girdle_common_fail(call, GIRDLE_LIMIT, "size", "a size's name has 1 to 15 bytes, not '%.40s'", size);
   if (!*measure || !girdle_common_text(row.measure.name, sizeof row.measure.name, measure))
-    return girdle_common_fail(call, GIRDLE_LIMIT, "measure", "a measure's name has 1 to 31 bytes, not '%.60s'", measure);
+    return girdle_common_fail(call, GIRDLE_LIMIT, "measure", "a measure's name has 1 to 31 bytes, not '%.60s'",
+                              measure);
   GIRDLE_TRY(girdle_common_range(call, row.measure.name, mm, 0.1, 1e6, "mm"));
   row.measure.mm = mm;
   for (uint64_t i = 0; i < club->sizes.count; i++) {
@@ -108,7 +111,8 @@ static int32_t unknown_size(girdle_call *call, const girdle_club *club, const gi
   uint64_t count = 0;
   for (uint64_t i = 0; i < club->sizes.count && count < 64; i++) {
     int seen = 0;
-    for (uint64_t k = 0; k < count; k++) seen |= strcmp(names[k], rows[i].size) == 0;
+    for (uint64_t k = 0; k < count; k++)
+      seen |= strcmp(names[k], rows[i].size) == 0;
     if (!seen) names[count++] = rows[i].size;
   }
   nearest = girdle_nearest(head->size, names, count);
@@ -137,7 +141,8 @@ static int32_t fit_job(girdle_call *call, const girdle_club *club, girdle_job *j
 }
 
 int32_t girdle_club_fit_sizes(girdle_call *call, girdle_club *club) {
-  for (uint64_t i = 0; i < club->jobs.count; i++) GIRDLE_TRY(fit_job(call, club, girdle_club_job(club, i)));
+  for (uint64_t i = 0; i < club->jobs.count; i++)
+    GIRDLE_TRY(fit_job(call, club, girdle_club_job(club, i)));
   return GIRDLE_OK;
 }
 

@@ -26,9 +26,9 @@ typedef struct girdle_size_measure {
 
 struct girdle_club {
   girdle_allocator memory;
-  girdle_job_list jobs;     /* girdle_job * */
-  girdle_job_list by_tag;   /* uint64_t, the jobs' numbers in order of tag */
-  girdle_job_list sizes;    /* girdle_size_measure */
+  girdle_job_list jobs;   /* girdle_job * */
+  girdle_job_list by_tag; /* uint64_t, the jobs' numbers in order of tag */
+  girdle_job_list sizes;  /* girdle_size_measure */
   girdle_job_list prices, suppliers, stock, log;
   girdle_work_rates work;
   girdle_quote_rates quote;

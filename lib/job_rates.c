@@ -74,14 +74,49 @@ enum { RATE_COUNT = sizeof rates / sizeof rates[0] };
 
 const char *const *girdle_rate_names(uint64_t *count) {
   /* in the order above; a test sets every one of them */
-  static const char *const names[] = {
-      "currency", "labour a gross", "labour a stone", "labour an hour", "adhesive a tube", "consumables", "overhead",
-      "margin", "mark-up", "tax", "deposit", "rush", "extra gross", "own gross", "round to", "tools",
-      "first-timer pace", "quote valid", "spares", "repair kit", "split", "jobs before the log counts",
-      "adhesive film", "adhesive waste", "adhesive skins", "tube", "small stone", "large stone", "large from",
-      "sewn stone", "change of stone", "zone layout", "evening", "dry", "cure", "hands", "places to dry",
-      "alteration days", "swatch days", "try-on days", "days in hand", "gluing days", "post days",
-  };
+  static const char *const names[] = {"currency",
+                                      "labour a gross",
+                                      "labour a stone",
+                                      "labour an hour",
+                                      "adhesive a tube",
+                                      "consumables",
+                                      "overhead",
+                                      "margin",
+                                      "mark-up",
+                                      "tax",
+                                      "deposit",
+                                      "rush",
+                                      "extra gross",
+                                      "own gross",
+                                      "round to",
+                                      "tools",
+                                      "first-timer pace",
+                                      "quote valid",
+                                      "spares",
+                                      "repair kit",
+                                      "split",
+                                      "jobs before the log counts",
+                                      "adhesive film",
+                                      "adhesive waste",
+                                      "adhesive skins",
+                                      "tube",
+                                      "small stone",
+                                      "large stone",
+                                      "large from",
+                                      "sewn stone",
+                                      "change of stone",
+                                      "zone layout",
+                                      "evening",
+                                      "dry",
+                                      "cure",
+                                      "hands",
+                                      "places to dry",
+                                      "alteration days",
+                                      "swatch days",
+                                      "try-on days",
+                                      "days in hand",
+                                      "gluing days",
+                                      "post days"};
   *count = sizeof names / sizeof names[0];
   return names;
 }
@@ -113,7 +148,8 @@ static int32_t read_millionths(girdle_call *call, const rate_row *rate, const ch
   GIRDLE_TRY(girdle_common_range(call, rate->name, share, rate->least / 1e6, rate->most / 1e6, ""));
   whole = nearbyint(share * 1e6);
   if (fabs(share * 1e6 - whole) > 1e-3)
-    return girdle_common_fail(call, GIRDLE_SYNTAX, rate->name, "%s '%.40s' has more than four decimals", rate->name, value);
+    return girdle_common_fail(call, GIRDLE_SYNTAX, rate->name, "%s '%.40s' has more than four decimals", rate->name,
+                              value);
   *out = (int64_t)whole;
   return GIRDLE_OK;
 }
@@ -130,7 +166,8 @@ static int weekday_of(const char *text) {
   static const char *const days[] = {"mon", "tue", "wed", "thu", "fri", "sat", "sun"};
   for (int i = 0; i < 7; i++) {
     int same = 1;
-    for (int k = 0; k < 3 && same; k++) same = (text[k] | 0x20) == days[i][k];
+    for (int k = 0; k < 3 && same; k++)
+      same = (text[k] | 0x20) == days[i][k];
     if (same) return i + 1;
   }
   return 0;
@@ -141,7 +178,8 @@ static int32_t read_weekdays(girdle_call *call, const rate_row *rate, const char
   uint32_t mask = 0;
   int first = 0, day = weekday_of(value);
   for (const char *at = value; day; day = weekday_of(at)) {
-    for (int i = first ? first : day; i != day; i = i % 7 + 1) mask |= GIRDLE_WEEKDAY(i);
+    for (int i = first ? first : day; i != day; i = i % 7 + 1)
+      mask |= GIRDLE_WEEKDAY(i);
     mask |= GIRDLE_WEEKDAY(day);
     at += 3;
     if (!*at) {
@@ -152,14 +190,15 @@ static int32_t read_weekdays(girdle_call *call, const rate_row *rate, const char
     first = *at == '-' ? day : 0;
     at += 1 + (*at == ',' && at[1] == ' ');
   }
-  return girdle_common_fail(call, GIRDLE_SYNTAX, rate->name, "%s '%.40s' are not weekdays; write them like \"Mon-Fri Sun\"",
-                            rate->name, value);
+  return girdle_common_fail(call, GIRDLE_SYNTAX, rate->name,
+                            "%s '%.40s' are not weekdays; write them like \"Mon-Fri Sun\"", rate->name, value);
 }
 
 static int32_t read_yes(girdle_call *call, const rate_row *rate, const char *value, int32_t *out) {
   int yes = strcmp(value, "yes") == 0;
   if (!yes && strcmp(value, "no") != 0)
-    return girdle_common_fail(call, GIRDLE_SYNTAX, rate->name, "%s is \"yes\" or \"no\", not '%.40s'", rate->name, value);
+    return girdle_common_fail(call, GIRDLE_SYNTAX, rate->name, "%s is \"yes\" or \"no\", not '%.40s'", rate->name,
+                              value);
   *out = yes;
   return GIRDLE_OK;
 }
@@ -168,7 +207,8 @@ static int32_t read_yes(girdle_call *call, const rate_row *rate, const char *val
 
 static int money_slot(const rate_row *wanted) {
   int slot = 0;
-  for (const rate_row *at = rates; at < wanted; at++) slot += at->kind == MONEY && at->at != at[1].at;
+  for (const rate_row *at = rates; at < wanted; at++)
+    slot += at->kind == MONEY && at->at != at[1].at;
   return slot;
 }
 
@@ -250,15 +290,22 @@ static int32_t set(girdle_call *call, girdle_club *club, const rate_row *rate, c
   void *field = (char *)club + rate->at;
   switch (rate->kind) {
     case MEASURE:
-    case SHARE: return read_measure(call, rate, value, field);
-    case MILLIONTHS: return read_millionths(call, rate, value, field);
+    case SHARE:
+      return read_measure(call, rate, value, field);
+    case MILLIONTHS:
+      return read_millionths(call, rate, value, field);
     case COUNT:
     case JOBS:
-    case PIECES: return set_count(call, rate, value, field);
-    case WEEKDAYS: return read_weekdays(call, rate, value, field);
-    case YES: return read_yes(call, rate, value, field);
-    case CURRENCY: return read_currency(call, club, value);
-    default: return read_money(call, club, rate, value);
+    case PIECES:
+      return set_count(call, rate, value, field);
+    case WEEKDAYS:
+      return read_weekdays(call, rate, value, field);
+    case YES:
+      return read_yes(call, rate, value, field);
+    case CURRENCY:
+      return read_currency(call, club, value);
+    default:
+      return read_money(call, club, rate, value);
   }
 }
 

@@ -29,7 +29,8 @@ void girdle_reckoning_free(girdle_reckoning *reckoning) {
   if (!reckoning) return;
   memory = reckoning->memory;
   jobs = reckoning->jobs;
-  for (uint64_t i = 0; reckoning->tallies && i < jobs; i++) girdle_tally_free(reckoning->tallies[i]);
+  for (uint64_t i = 0; reckoning->tallies && i < jobs; i++)
+    girdle_tally_free(reckoning->tallies[i]);
   girdle_tally_free(reckoning->tally);
   girdle_order_free(reckoning->order);
   girdle_calendar_free(reckoning->calendar);
@@ -104,7 +105,8 @@ static int32_t share_stone(girdle_call *call, const girdle_reckoning *r, const g
   }
   if (stone->cost_minor == 0) return GIRDLE_OK;
   GIRDLE_TRY(girdle_money_split(call, stone->cost_minor, weights, r->jobs, parts));
-  for (uint64_t i = 0; i < r->jobs; i++) shares[i].materials_minor += parts[i];
+  for (uint64_t i = 0; i < r->jobs; i++)
+    shares[i].materials_minor += parts[i];
   return girdle_common_tick(call, r->jobs, -1);
 }
 
@@ -115,10 +117,13 @@ static int32_t share_shipping(girdle_call *call, const girdle_reckoning *r, int6
   int64_t sum = 0;
   girdle_order_sum(r->order, &total);
   if (total.shipping_minor == 0) return GIRDLE_OK;
-  for (uint64_t i = 0; i < r->jobs; i++) sum += weights[i] = shares[i].materials_minor;
-  for (uint64_t i = 0; i < r->jobs && sum == 0; i++) weights[i] = 1;
+  for (uint64_t i = 0; i < r->jobs; i++)
+    sum += weights[i] = shares[i].materials_minor;
+  for (uint64_t i = 0; i < r->jobs && sum == 0; i++)
+    weights[i] = 1;
   GIRDLE_TRY(girdle_money_split(call, total.shipping_minor, weights, r->jobs, parts));
-  for (uint64_t i = 0; i < r->jobs; i++) shares[i].shipping_minor = parts[i];
+  for (uint64_t i = 0; i < r->jobs; i++)
+    shares[i].shipping_minor = parts[i];
   return GIRDLE_OK;
 }
 
@@ -154,7 +159,8 @@ static int32_t quote_jobs(girdle_call *call, const girdle_club *club, girdle_rec
     if (!r->order) shares[i].unpriced = total.count;
   }
   if (r->order && r->jobs) GIRDLE_TRY(share_order(call, r, room, shares));
-  for (uint64_t i = 0; i < r->jobs; i++) GIRDLE_TRY(quote_job(call, club, r, i, &shares[i]));
+  for (uint64_t i = 0; i < r->jobs; i++)
+    GIRDLE_TRY(quote_job(call, club, r, i, &shares[i]));
   return GIRDLE_OK;
 }
 

@@ -34,7 +34,8 @@ void girdle_stone_spec_init(girdle_stone_spec *spec, uint32_t struct_bytes) {
   memset(&plain, 0, sizeof plain);
   plain.struct_bytes = struct_bytes;
   plain.height_mm = plain.length_ratio = NAN;
-  for (int i = GIRDLE_LEAST; i <= GIRDLE_MOST; i++) plain.diameter_mm[i] = plain.mass_mg[i] = NAN;
+  for (int i = GIRDLE_LEAST; i <= GIRDLE_MOST; i++)
+    plain.diameter_mm[i] = plain.mass_mg[i] = NAN;
   memcpy(spec, &plain, struct_bytes < sizeof plain ? struct_bytes : sizeof plain);
 }
 
@@ -53,7 +54,8 @@ static int32_t take_text(girdle_call *call, const char *name, const char *text, 
 static int32_t take_range(girdle_call *call, const char *name, const double given[3], double least, double most,
                           const char *unit, double out[3]) {
   GIRDLE_TRY(girdle_common_range(call, name, given[GIRDLE_NOMINAL], least, most, unit));
-  for (int i = GIRDLE_LEAST; i <= GIRDLE_MOST; i++) out[i] = isnan(given[i]) ? given[GIRDLE_NOMINAL] : given[i];
+  for (int i = GIRDLE_LEAST; i <= GIRDLE_MOST; i++)
+    out[i] = isnan(given[i]) ? given[GIRDLE_NOMINAL] : given[i];
   GIRDLE_TRY(girdle_common_range(call, name, out[GIRDLE_LEAST], least, out[GIRDLE_NOMINAL], unit));
   return girdle_common_range(call, name, out[GIRDLE_MOST], out[GIRDLE_NOMINAL], most, unit);
 }
@@ -87,7 +89,8 @@ static int32_t unknown_material(girdle_call *call, const char *name) {
   const char *names[16];
   uint64_t count;
   const girdle_material *rows = girdle_materials(&count);
-  for (uint64_t i = 0; i < count; i++) names[i] = rows[i].name;
+  for (uint64_t i = 0; i < count; i++)
+    names[i] = rows[i].name;
   return girdle_common_unknown(call, "material", name, names, count);
 }
 
@@ -95,7 +98,8 @@ static int32_t unknown_cut(girdle_call *call, const char *name) {
   const char *names[16];
   uint64_t count;
   const girdle_cut *rows = girdle_cuts(&count);
-  for (uint64_t i = 0; i < count; i++) names[i] = rows[i].name;
+  for (uint64_t i = 0; i < count; i++)
+    names[i] = rows[i].name;
   return girdle_common_unknown(call, "cut", name, names, count);
 }
 
@@ -117,16 +121,17 @@ static double snapped_mg(double mass_mg) {
 }
 
 static void take_mass(const double mass_mg[3], girdle_stone *out) {
-  for (int i = GIRDLE_LEAST; i <= GIRDLE_MOST; i++) out->mass_mg[i] = mass_mg[i];
+  for (int i = GIRDLE_LEAST; i <= GIRDLE_MOST; i++)
+    out->mass_mg[i] = mass_mg[i];
   out->flags = GIRDLE_MASS_WEIGHED;
 }
 
 static void model_mass(const girdle_cut *cut, const girdle_material *material, girdle_stone *out) {
-  for (int32_t i = GIRDLE_LEAST; i <= GIRDLE_MOST; i++) {
-    girdle_polyhedron solid;
-    girdle_polyhedron_build(cut, i, out->outline, out->length_ratio, out->diameter_mm[i], &solid);
-    out->mass_mg[i] = snapped_mg(solid.volume_mm3 * material->density_g_cm3[i]);
-  }
+  girdle_rings rings;
+  girdle_rings_build(cut, out->outline, out->length_ratio, &rings);
+  for (int32_t i = GIRDLE_LEAST; i <= GIRDLE_MOST; i++)
+    out->mass_mg[i] =
+        snapped_mg(girdle_rings_volume_mm3(&rings, cut, i, out->diameter_mm[i]) * material->density_g_cm3[i]);
   out->flags = material->minimum ? GIRDLE_MASS_AT_LEAST : 0;
 }
 
@@ -147,7 +152,8 @@ static int32_t set_mass(girdle_call *call, const girdle_stone_spec *spec, const 
 }
 
 /* The height given for a stone replaces its cut's. */
-static int32_t own_height(girdle_call *call, const girdle_stone_spec *spec, const girdle_stone *stone, girdle_cut *cut) {
+static int32_t own_height(girdle_call *call, const girdle_stone_spec *spec, const girdle_stone *stone,
+                          girdle_cut *cut) {
   if (isnan(spec->height_mm)) return GIRDLE_OK;
   for (int i = GIRDLE_LEAST; i <= GIRDLE_MOST; i++)
     cut->height_ratio[i] = spec->height_mm / stone->diameter_mm[GIRDLE_NOMINAL];
@@ -160,8 +166,8 @@ static int32_t take_solid(girdle_call *call, const girdle_stone_spec *spec, gird
   const girdle_cut *found;
   const girdle_material *material;
   GIRDLE_TRY(take_text(call, "cut", spec->cut ? spec->cut : "14 facets", out->cut, sizeof out->cut));
-  GIRDLE_TRY(take_text(call, "material", spec->material ? spec->material : "soda-lime", out->material,
-                       sizeof out->material));
+  GIRDLE_TRY(
+      take_text(call, "material", spec->material ? spec->material : "soda-lime", out->material, sizeof out->material));
   found = girdle_cut_find(out->cut, spec->own, &room);
   material = girdle_material_find(out->material, spec->own);
   if (!found) return unknown_cut(call, out->cut);
@@ -183,8 +189,8 @@ int32_t girdle_stone_make(girdle_call *call, const girdle_stone_spec *spec, gird
   girdle_common_options(&own, sizeof own, spec);
   memset(&stone, 0, sizeof stone);
   GIRDLE_TRY(take_size(call, &own, &stone));
-  GIRDLE_TRY(take_text(call, "colour", own.colour && *own.colour ? own.colour : "clear", stone.colour,
-                       sizeof stone.colour));
+  GIRDLE_TRY(
+      take_text(call, "colour", own.colour && *own.colour ? own.colour : "clear", stone.colour, sizeof stone.colour));
   if (!stone.colour[0]) strcpy(stone.colour, "clear");
   GIRDLE_TRY(take_finish(call, own.finish, &stone));
   GIRDLE_TRY(take_outline(call, &own, &stone));
@@ -202,8 +208,8 @@ int32_t girdle_stone_equal(const girdle_stone *a, const girdle_stone *b) {
 
 /* ---- weighing */
 
-int32_t girdle_stone_weigh(girdle_call *call, const girdle_stone *stone, int64_t pieces, double mass_mg, double error_mg,
-                           girdle_stone *out, double *model_off) {
+int32_t girdle_stone_weigh(girdle_call *call, const girdle_stone *stone, int64_t pieces, double mass_mg,
+                           double error_mg, girdle_stone *out, double *model_off) {
   double count = (double)pieces, before = stone->mass_mg[GIRDLE_NOMINAL];
   GIRDLE_TRY(girdle_common_range(call, "pieces", count, 1, 1e9, ""));
   GIRDLE_TRY(girdle_common_range(call, "mass", mass_mg, 1e-6, 1e12, "mg"));

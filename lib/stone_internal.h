@@ -15,18 +15,19 @@ enum { GIRDLE_FACETS_MOST = 64, GIRDLE_HOUSE_FACETS = 14 };
 double girdle_outline_ratio(int32_t outline);
 /* Whether the length ratio of an outline is always 1. */
 int girdle_outline_is_even(int32_t outline);
-/* How many main facets an outline has when a cut says `facets`: a square and a rectangle have 4, a navette and a heart an
- * even number. */
+/* How many main facets an outline has when a cut says `facets`: a square and a rectangle have 4, a navette and a heart
+ * an even number. */
 int32_t girdle_outline_facets(int32_t outline, int32_t facets);
 /* The point of the outline at the share s of the way round, 0 at the tip, at +x, or at a rectangle's corner. */
 void girdle_outline_point(int32_t outline, double ratio, double s, double point[2]);
-/* The widest turned table that does not hang over an edge of the girdle, as a ratio: cos(180 degrees / n) when round. */
+/* The widest turned table that does not hang over an edge of the girdle, as a ratio: cos(180 degrees / n) when round.
+ */
 double girdle_outline_widest_table(int32_t outline, double ratio, int32_t facets);
 
 /* ---- solids */
 
-/* A cut stone as a polyhedron: rings of `facets` vertices one after another, the back first, then (unless the girdle has
- * no height) the top of the girdle, then the table. Every facet is seen from outside counter-clockwise. */
+/* A cut stone as a polyhedron: rings of `facets` vertices one after another, the back first, then (unless the girdle
+ * has no height) the top of the girdle, then the table. Every facet is seen from outside counter-clockwise. */
 typedef struct girdle_polyhedron {
   int32_t facets, rings, vertex_count, facet_count;
   double vertices[3 * GIRDLE_FACETS_MOST][3];
@@ -35,9 +36,21 @@ typedef struct girdle_polyhedron {
   double volume_mm3, centre_mm;
 } girdle_polyhedron;
 
-/* Builds the solid of a cut at one of its three ratios (GIRDLE_LEAST ...); the cut has been checked. */
-void girdle_polyhedron_build(const girdle_cut *cut, int32_t which, int32_t outline, double length_ratio,
-                             double diameter_mm, girdle_polyhedron *out);
+/* The girdle's and the table's corners in half widths, the same for all sizes and heights. */
+typedef struct girdle_rings {
+  int32_t facets, reserved;
+  double girdle[GIRDLE_FACETS_MOST][2], table[GIRDLE_FACETS_MOST][2];
+} girdle_rings;
+
+/* The cut has been checked in this outline. */
+void girdle_rings_build(const girdle_cut *cut, int32_t outline, double length_ratio, girdle_rings *out);
+/* The volume alone of a cut at one of its three ratios (GIRDLE_LEAST ...), in closed form: half-way up the crown lies
+ * the Minkowski mean of girdle and table, whose area the two areas and the mixed area give, and Simpson's rule is
+ * exact. */
+double girdle_rings_volume_mm3(const girdle_rings *rings, const girdle_cut *cut, int32_t which, double diameter_mm);
+/* Builds the solid of a cut at one of its three ratios. */
+void girdle_polyhedron_build(const girdle_cut *cut, const girdle_rings *rings, int32_t which, double diameter_mm,
+                             girdle_polyhedron *out);
 
 /* ---- looking up, the user's own rows first */
 

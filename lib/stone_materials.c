@@ -45,22 +45,29 @@ const girdle_material *girdle_material_find(const char *name, const girdle_catal
 }
 
 /* 15 USC 1278a and the agency's vote of July 2009 not to except glass and crystal stones; 16 CFR 1500.91 lists what is
- * held to be below the limit, glass not among it; Regulation (EC) 1907/2006, Annex XVII, entry 63; Directive 69/493/EEC. */
+ * held to be below the limit, glass not among it; Regulation (EC) 1907/2006, Annex XVII, entry 63; Directive
+ * 69/493/EEC. */
 const char *girdle_lead_caution(uint32_t lead) {
   switch (lead) {
     case GIRDLE_LEAD_UNKNOWN:
-      return "Glass may hold traces of lead. Things for children have legal limits (US: 100 ppm since 2011; EU: 0.05 % in "
+      return "Glass may hold traces of lead. Things for children have legal limits (US: 100 ppm since 2011; EU: 0.05 % "
+             "in "
              "jewellery since 2013 and in what can be mouthed since 2016): ask the supplier for a test report, and "
              "check the rules where it is worn.";
     case GIRDLE_LEAD_MAY:
-      return "This class of crystal glass may hold lead. Things for children have legal limits (US: 100 ppm since 2011; EU: "
-             "0.05 % with exceptions for crystal glass): ask the supplier for a test report before a child wears it, and "
+      return "This class of crystal glass may hold lead. Things for children have legal limits (US: 100 ppm since "
+             "2011; EU: "
+             "0.05 % with exceptions for crystal glass): ask the supplier for a test report before a child wears it, "
+             "and "
              "check the rules where it is worn.";
     case GIRDLE_LEAD_YES:
-      return "Lead crystal: 24 % of it or more is lead oxide. Not for things for children, which have legal limits (US: "
-             "100 ppm since 2011, stones not excepted), nor where it may be mouthed. Wash your hands after work and check "
+      return "Lead crystal: 24 % of it or more is lead oxide. Not for things for children, which have legal limits "
+             "(US: "
+             "100 ppm since 2011, stones not excepted), nor where it may be mouthed. Wash your hands after work and "
+             "check "
              "the rules where it is worn.";
-    default: return "";
+    default:
+      return "";
   }
 }
 
@@ -75,14 +82,22 @@ const char *const *girdle_finish_names(uint64_t *count) {
 /* ---- cuts */
 
 /* Proportions of flat-backs (common practice, no source; a weighed gross or a cut of the user's own replaces them). */
-#define TABLE_RATIO {0.45, 0.525, 0.6}
-#define HEIGHT_RATIO {0.34, 0.39, 0.44}
-#define GIRDLE_RATIO {0.06, 0.06, 0.06}
-#define CUT(name, facets, turned) { name, facets, turned, TABLE_RATIO, HEIGHT_RATIO, GIRDLE_RATIO }
+#define TABLE_RATIO \
+  { 0.45, 0.525, 0.6 }
+#define HEIGHT_RATIO \
+  { 0.34, 0.39, 0.44 }
+#define GIRDLE_RATIO \
+  { 0.06, 0.06, 0.06 }
+#define CUT(name, facets, turned) \
+  { name, facets, turned, TABLE_RATIO, HEIGHT_RATIO, GIRDLE_RATIO }
 
 static const girdle_cut cuts[] = {
-    CUT("14 facets", GIRDLE_HOUSE_FACETS, 0), CUT("8 facets", 8, 0),          CUT("12 facets", 12, 0),
-    CUT("16 facets", 16, 0),                  CUT("14 facets turned", 14, 1), CUT("16 facets turned", 16, 1),
+    CUT("14 facets", GIRDLE_HOUSE_FACETS, 0),
+    CUT("8 facets", 8, 0),
+    CUT("12 facets", 12, 0),
+    CUT("16 facets", 16, 0),
+    CUT("14 facets turned", 14, 1),
+    CUT("16 facets turned", 16, 1),
 };
 enum { CUT_COUNT = sizeof cuts / sizeof cuts[0] };
 
@@ -105,7 +120,8 @@ static const girdle_cut *any_facets(const char *name, girdle_cut *room) {
   size_t digits = strspn(name, "0123456789");
   int turned = digits && strcmp(name + digits, " facets turned") == 0, facets = 0;
   if (digits == 0 || digits > 2 || name[0] == '0' || (!turned && strcmp(name + digits, " facets") != 0)) return NULL;
-  for (size_t i = 0; i < digits; i++) facets = facets * 10 + (name[i] - '0');
+  for (size_t i = 0; i < digits; i++)
+    facets = facets * 10 + (name[i] - '0');
   if (facets < 3 || facets > GIRDLE_FACETS_MOST) return NULL;
   *room = cuts[0];
   room->facets = facets;

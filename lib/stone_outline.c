@@ -9,11 +9,12 @@
 #include "stone_internal.h"
 
 /* Outlines are ellipses, rectangles, or made of circular arcs (our own choice of curves; makers' moulds differ little).
- * All are mirror images of themselves about the x axis, so the upper half says everything. Everything is in half widths.
+ * All are mirror images of themselves about the x axis, so the upper half says everything. Everything is in half
+ * widths.
  *
  * The arcs meet at the widest place (c, 1), where the tangent runs along x. From there a side, an arc about (c, 1 - R),
- * falls to the tip (c + T, 0): R = (T^2 + 1) / 2. A navette has the same side again on the left, a pear a half circle, a
- * heart a lobe, half a circle about (c, 1/2) that ends in the notch (c, 0). */
+ * falls to the tip (c + T, 0): R = (T^2 + 1) / 2. A navette has the same side again on the left, a pear a half circle,
+ * a heart a lobe, half a circle about (c, 1/2) that ends in the notch (c, 0). */
 
 static const double PI = 3.14159265358979323846;
 

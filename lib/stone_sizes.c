@@ -83,7 +83,8 @@ static int canonical(const char *folded, char *name, size_t bytes) {
   system = start ? packed : packed + digits;
   if (start ? packed[start + digits] : system[strspn(system, "sp")]) return 0;
   if (strncmp(system, "pp", 2) != 0 && *system != 's') return 0;
-  if (start ? start != 2 || system[0] != system[1] : strcmp(system, "s") && strcmp(system, "ss") && strcmp(system, "pp"))
+  if (start ? start != 2 || system[0] != system[1]
+            : strcmp(system, "s") && strcmp(system, "ss") && strcmp(system, "pp"))
     return 0;
   while (digits > 1 && packed[start] == '0' && strspn(packed + start, "0") < digits) {
     start++;
@@ -116,7 +117,8 @@ static const char *nearest_name(const char *text) {
 static int32_t refuse_word(girdle_call *call, const char *text) {
   const char *nearest = nearest_name(text);
   if (!nearest) return girdle_common_fail(call, GIRDLE_UNKNOWN, "size", "unknown size '%.40s'; %s", text, EXAMPLE);
-  girdle_common_fail(call, GIRDLE_UNKNOWN, "size", "unknown size '%.40s', did you mean '%s'? %s", text, nearest, EXAMPLE);
+  girdle_common_fail(call, GIRDLE_UNKNOWN, "size", "unknown size '%.40s', did you mean '%s'? %s", text, nearest,
+                     EXAMPLE);
   if (call && call->error && !call->error->nearest[0])
     girdle_common_text(call->error->nearest, sizeof call->error->nearest, nearest);
   return GIRDLE_UNKNOWN;
@@ -222,7 +224,8 @@ int32_t girdle_size_likely(girdle_call *call, double measured_mm, double error_m
   double nearest = INFINITY;
   GIRDLE_TRY(girdle_common_range(call, "diameter", measured_mm, 0.1, 100, "mm"));
   GIRDLE_TRY(girdle_common_range(call, "error", error_mm, 0, 1, "mm"));
-  for (uint64_t i = 0; i < rows; i++) nearest = fmin(nearest, outside_mm(row_at(own, i), measured_mm));
+  for (uint64_t i = 0; i < rows; i++)
+    nearest = fmin(nearest, outside_mm(row_at(own, i), measured_mm));
   /* a reading of 4.8 lies on the edge of ss20 and ss21, whatever its last bit says */
   if (nearest < error_mm) nearest = error_mm;
   for (uint64_t i = 0; i < rows; i++)

@@ -16,13 +16,41 @@ struct girdle_solid {
 
 /* ---- vertices */
 
-/* One ring of vertices at a height; `shift` 0.5 puts them over the middles of the edges. */
-static void add_ring(girdle_polyhedron *p, int32_t outline, double ratio, double half_width, double shift, double z) {
+void girdle_rings_build(const girdle_cut *cut, int32_t outline, double length_ratio, girdle_rings *out) {
+  int32_t n = out->facets = girdle_outline_facets(outline, cut->facets);
+  for (int32_t i = 0; i < n; i++)
+    girdle_outline_point(outline, length_ratio, (double)i / n, out->girdle[i]);
+  if (girdle_cut_turns(cut, outline))
+    for (int32_t i = 0; i < n; i++)
+      girdle_outline_point(outline, length_ratio, (i + 0.5) / n, out->table[i]);
+  else
+    memcpy(out->table, out->girdle, sizeof out->table);
+}
+
+/* Twice the area of the triangle from the middle over a step. */
+static double sweep(const double a[2], const double b[2]) {
+  return a[0] * b[1] - a[1] * b[0];
+}
+
+double girdle_rings_volume_mm3(const girdle_rings *rings, const girdle_cut *cut, int32_t which, double diameter_mm) {
+  int32_t n = rings->facets;
+  double girdle = 0, table = 0, mixed = 0, ratio = cut->table_ratio[which], scale = diameter_mm / 2, crown;
+  for (int32_t i = 0; i < n; i++) {
+    const double *low = rings->girdle[i], *next = rings->girdle[(i + 1) % n], *high = rings->table[i];
+    girdle += sweep(low, next) / 2;
+    table += sweep(high, rings->table[(i + 1) % n]) / 2;
+    mixed += (sweep(low, high) + sweep(high, next)) / 2;
+  }
+  crown = (girdle + ratio * mixed + ratio * ratio * table) / 3;
+  return scale * scale * diameter_mm *
+         (cut->girdle_ratio[which] * girdle + (cut->height_ratio[which] - cut->girdle_ratio[which]) * crown);
+}
+
+static void add_ring(girdle_polyhedron *p, const double (*points)[2], double half_width, double z) {
   for (int32_t i = 0; i < p->facets; i++) {
     double *vertex = p->vertices[p->vertex_count++];
-    girdle_outline_point(outline, ratio, (i + shift) / p->facets, vertex);
-    vertex[0] *= half_width;
-    vertex[1] *= half_width;
+    vertex[0] = points[i][0] * half_width;
+    vertex[1] = points[i][1] * half_width;
     vertex[2] = z;
   }
   p->rings++;
@@ -41,7 +69,8 @@ static void add_side(girdle_polyhedron *p, int32_t kind, int32_t corners, const 
 
 static void add_polygon(girdle_polyhedron *p, int32_t kind, int32_t ring) {
   int32_t corner[GIRDLE_FACETS_MOST], n = p->facets;
-  for (int32_t i = 0; i < n; i++) corner[i] = ring * n + (kind == GIRDLE_FACET_BACK ? n - 1 - i : i);
+  for (int32_t i = 0; i < n; i++)
+    corner[i] = ring * n + (kind == GIRDLE_FACET_BACK ? n - 1 - i : i);
   add_side(p, kind, n, corner);
 }
 
@@ -63,7 +92,8 @@ static void add_wall(girdle_polyhedron *p, int32_t kind, int32_t ring, int turne
 /* ---- measures */
 
 static void minus(const double a[3], const double b[3], double out[3]) {
-  for (int k = 0; k < 3; k++) out[k] = a[k] - b[k];
+  for (int k = 0; k < 3; k++)
+    out[k] = a[k] - b[k];
 }
 
 static void cross(const double a[3], const double b[3], double out[3]) {
@@ -72,8 +102,8 @@ static void cross(const double a[3], const double b[3], double out[3]) {
   out[2] = a[0] * b[1] - a[1] * b[0];
 }
 
-/* The facet as a fan of triangles; each makes a tetrahedron with the origin, which lies on the back (divergence theorem).
- * Area vectors add up over a plane facet, whatever its shape. */
+/* The facet as a fan of triangles; each makes a tetrahedron with the origin, which lies on the back (divergence
+ * theorem). Area vectors add up over a plane facet, whatever its shape. */
 static double measure_side(girdle_polyhedron *p, girdle_facet *side) {
   const int32_t *corner = p->corner + side->first_corner;
   const double *a = p->vertices[corner[0]];
@@ -84,7 +114,8 @@ static double measure_side(girdle_polyhedron *p, girdle_facet *side) {
     minus(b, a, ab);
     minus(c, a, ac);
     cross(ab, ac, normal);
-    for (int k = 0; k < 3; k++) area[k] += normal[k] / 2;
+    for (int k = 0; k < 3; k++)
+      area[k] += normal[k] / 2;
     sixfold = normal[0] * a[0] + normal[1] * a[1] + normal[2] * a[2];
     p->volume_mm3 += sixfold / 6;
     moment += sixfold / 6 * (a[2] + b[2] + c[2]) / 4;
@@ -93,22 +124,22 @@ static double measure_side(girdle_polyhedron *p, girdle_facet *side) {
   return moment;
 }
 
-void girdle_polyhedron_build(const girdle_cut *cut, int32_t which, int32_t outline, double length_ratio,
-                             double diameter_mm, girdle_polyhedron *out) {
+void girdle_polyhedron_build(const girdle_cut *cut, const girdle_rings *rings, int32_t which, double diameter_mm,
+                             girdle_polyhedron *out) {
   double half = diameter_mm / 2, girdle = cut->girdle_ratio[which] * diameter_mm, moment = 0;
-  int turned = girdle_cut_turns(cut, outline);
-  out->facets = girdle_outline_facets(outline, cut->facets);
+  int turned = memcmp(rings->girdle[0], rings->table[0], sizeof rings->table[0]) != 0;
+  out->facets = rings->facets;
   out->rings = out->vertex_count = out->facet_count = 0;
   out->volume_mm3 = 0;
-  add_ring(out, outline, length_ratio, half, 0, 0);
-  if (girdle > 0) add_ring(out, outline, length_ratio, half, 0, girdle);
-  add_ring(out, outline, length_ratio, half * cut->table_ratio[which], turned ? 0.5 : 0,
-           cut->height_ratio[which] * diameter_mm);
+  add_ring(out, rings->girdle, half, 0);
+  if (girdle > 0) add_ring(out, rings->girdle, half, girdle);
+  add_ring(out, rings->table, half * cut->table_ratio[which], cut->height_ratio[which] * diameter_mm);
   add_polygon(out, GIRDLE_FACET_BACK, 0);
   if (girdle > 0) add_wall(out, GIRDLE_FACET_GIRDLE, 0, 0);
   add_wall(out, GIRDLE_FACET_CROWN, out->rings - 2, turned);
   add_polygon(out, GIRDLE_FACET_TABLE, out->rings - 1);
-  for (int32_t i = 0; i < out->facet_count; i++) moment += measure_side(out, &out->sides[i]);
+  for (int32_t i = 0; i < out->facet_count; i++)
+    moment += measure_side(out, &out->sides[i]);
   out->centre_mm = moment / out->volume_mm3;
 }
 
@@ -116,6 +147,7 @@ void girdle_polyhedron_build(const girdle_cut *cut, int32_t which, int32_t outli
 
 int32_t girdle_solid_new(girdle_call *call, const girdle_cut *cut, int32_t which, int32_t outline, double length_ratio,
                          double diameter_mm, girdle_solid **out) {
+  girdle_rings rings;
   girdle_solid *solid;
   GIRDLE_TRY(girdle_outline_check(call, outline, length_ratio));
   GIRDLE_TRY(girdle_cut_check(call, cut, outline, length_ratio));
@@ -125,7 +157,8 @@ int32_t girdle_solid_new(girdle_call *call, const girdle_cut *cut, int32_t which
   if (!solid) return GIRDLE_MEMORY;
   solid->memory = girdle_common_memory(call);
   solid->height_mm = cut->height_ratio[which] * diameter_mm;
-  girdle_polyhedron_build(cut, which, outline, length_ratio, diameter_mm, &solid->shape);
+  girdle_rings_build(cut, outline, length_ratio, &rings);
+  girdle_polyhedron_build(cut, &rings, which, diameter_mm, &solid->shape);
   *out = solid;
   return GIRDLE_OK;
 }
@@ -172,5 +205,6 @@ void girdle_solid_sum(const girdle_solid *solid, girdle_solid_sums *out) {
   out->centre_mm = shape->centre_mm;
   out->facets = shape->facets;
   out->facet_count = shape->facet_count;
-  for (int32_t i = 0; i < shape->facet_count; i++) out->area_mm2[shape->sides[i].kind] += shape->sides[i].area_mm2;
+  for (int32_t i = 0; i < shape->facet_count; i++)
+    out->area_mm2[shape->sides[i].kind] += shape->sides[i].area_mm2;
 }

@@ -10,15 +10,15 @@
 #include "stone_internal.h"
 
 /* A stone's text: size, colour, then what may come last. Reading takes the size from the front and qualities from the
- * back, each kind once; what is left in the middle is the colour. So a colour that ends in a quality's name ("pale matt")
- * is written with that kind named once more behind it. */
+ * back, each kind once; what is left in the middle is the colour. So a colour that ends in a quality's name ("pale
+ * matt") is written with that kind named once more behind it. */
 
 enum { WORDS_MOST = 24, TEXT_MOST = 200 };
 
 typedef struct reading {
-  char text[TEXT_MOST + 1];              /* folded, words parted by single spaces */
-  uint16_t word[WORDS_MOST + 1];         /* where each word begins; the last is one past the end */
-  int32_t words, from, to, taken;        /* the words that are not taken yet; kinds taken */
+  char text[TEXT_MOST + 1];       /* folded, words parted by single spaces */
+  uint16_t word[WORDS_MOST + 1];  /* where each word begins; the last is one past the end */
+  int32_t words, from, to, taken; /* the words that are not taken yet; kinds taken */
   char size[64], finish[16], material[24], cut[24];
   girdle_stone_spec spec;
 } reading;
@@ -121,7 +121,8 @@ static int take_cut(reading *r, const char *words) {
 
 /* Takes the longest quality at the end whose kind is not taken yet; 0 when there is none. */
 static int take_last(reading *r) {
-  static int (*const takers[])(reading *, const char *) = {take_finish, take_material, take_outline, take_cut, take_fix};
+  static int (*const takers[])(reading *, const char *) = {take_finish, take_material, take_outline, take_cut,
+                                                           take_fix};
   for (int32_t count = r->to - r->from < 3 ? r->to - r->from : 3; count > 0; count--) {
     char words[32];
     if (!phrase(r, r->to - count, r->to, words, sizeof words)) continue;
@@ -135,17 +136,25 @@ static int take_last(reading *r) {
   return 0;
 }
 
-int32_t girdle_stone_parse_own(girdle_call *call, const char *text, const girdle_catalogue *own, girdle_stone *out) {
+/* mass_mg NaN: by the model. */
+static int32_t read_stone(girdle_call *call, const char *text, const girdle_catalogue *own, double mass_mg,
+                          girdle_stone *out) {
   reading r;
   char colour[TEXT_MOST + 1];
   GIRDLE_TRY(split(call, text, &r));
   girdle_stone_spec_init(&r.spec, sizeof r.spec);
   r.spec.own = own;
+  r.spec.mass_mg[GIRDLE_NOMINAL] = mass_mg;
   GIRDLE_TRY(read_size(call, own, &r));
-  while (take_last(&r)) continue;
+  while (take_last(&r))
+    continue;
   r.spec.size = r.size;
   if (r.from < r.to && phrase(&r, r.from, r.to, colour, sizeof colour)) r.spec.colour = colour;
   return girdle_stone_make(call, &r.spec, out);
+}
+
+int32_t girdle_stone_parse_own(girdle_call *call, const char *text, const girdle_catalogue *own, girdle_stone *out) {
+  return read_stone(call, text, own, NAN, out);
 }
 
 int32_t girdle_stone_parse(girdle_call *call, const char *text, girdle_stone *out) {
@@ -188,7 +197,8 @@ uint64_t girdle_stone_text(const girdle_stone *stone, char *buffer, uint64_t byt
   char text[TEXT_MOST + 56];
   girdle_stone back;
   compose(stone, 0, text, sizeof text);
-  if (girdle_stone_parse(NULL, text, &back) || !girdle_stone_equal(stone, &back)) compose(stone, 1, text, sizeof text);
+  /* equality does not look at masses, so none is reckoned */
+  if (read_stone(NULL, text, NULL, 1, &back) || !girdle_stone_equal(stone, &back)) compose(stone, 1, text, sizeof text);
   if (bytes) girdle_common_text(buffer, bytes, text);
   return strlen(text);
 }

@@ -37,7 +37,8 @@ void girdle_tally_free(girdle_tally *tally) {
 /* ---- finding a line */
 
 static uint64_t mix(uint64_t hash, const char *text) {
-  for (; *text; text++) hash = (hash ^ (unsigned char)*text) * 0x100000001b3u; /* FNV-1a */
+  for (; *text; text++)
+    hash = (hash ^ (unsigned char)*text) * 0x100000001b3u; /* FNV-1a */
   return (hash ^ 0xff) * 0x100000001b3u;
 }
 
@@ -67,7 +68,8 @@ static int32_t rehash(girdle_call *call, girdle_tally *tally, uint64_t slot_coun
   memset(slots, 0, slot_count * sizeof *slots);
   tally->slots = slots;
   tally->slot_count = slot_count;
-  for (uint64_t i = 0; i < tally->count; i++) *slot_of(tally, &tally->lines[i]) = i + 1;
+  for (uint64_t i = 0; i < tally->count; i++)
+    *slot_of(tally, &tally->lines[i]) = i + 1;
   girdle_common_release(&tally->memory, old, old_count * sizeof *old);
   return GIRDLE_OK;
 }
@@ -79,7 +81,8 @@ static int32_t reserve(girdle_call *call, girdle_tally *tally, uint64_t more) {
   int32_t status = girdle_common_grow(call, &tally->memory, &lines, &tally->capacity, needed, sizeof *tally->lines);
   tally->lines = lines;
   if (status) return status;
-  while (slots < 2 * needed) slots *= 2;
+  while (slots < 2 * needed)
+    slots *= 2;
   return slots > tally->slot_count ? rehash(call, tally, slots) : GIRDLE_OK;
 }
 
@@ -92,20 +95,23 @@ static int32_t set_names(girdle_call *call, girdle_tally_line *line, const char 
       girdle_common_text(line->zone, sizeof line->zone, zone ? zone : "") &&
       girdle_common_text(line->side, sizeof line->side, side ? side : ""))
     return GIRDLE_OK;
-  return girdle_common_fail(call, GIRDLE_LIMIT, "zone", "tag, zone or side is too long (31, 63 and 15 bytes): %.40s %.80s %.20s",
-                            tag ? tag : "", zone ? zone : "", side ? side : "");
+  return girdle_common_fail(call, GIRDLE_LIMIT, "zone",
+                            "tag, zone or side is too long (31, 63 and 15 bytes): %.40s %.80s %.20s", tag ? tag : "",
+                            zone ? zone : "", side ? side : "");
 }
 
 static void set_pieces(girdle_tally_line *line, const girdle_stone *stone, int64_t pieces) {
   line->stone = *stone;
   line->count = pieces;
-  for (int i = GIRDLE_LEAST; i <= GIRDLE_MOST; i++) line->mass_mg[i] = (double)pieces * stone->mass_mg[i];
+  for (int i = GIRDLE_LEAST; i <= GIRDLE_MOST; i++)
+    line->mass_mg[i] = (double)pieces * stone->mass_mg[i];
   line->covered_mm2 = (double)pieces * girdle_stone_footprint_mm2(stone);
 }
 
 static void sum_into(girdle_tally_line *sum, const girdle_tally_line *line) {
   sum->count += line->count;
-  for (int i = GIRDLE_LEAST; i <= GIRDLE_MOST; i++) sum->mass_mg[i] += line->mass_mg[i];
+  for (int i = GIRDLE_LEAST; i <= GIRDLE_MOST; i++)
+    sum->mass_mg[i] += line->mass_mg[i];
   sum->covered_mm2 += line->covered_mm2;
 }
 
@@ -172,7 +178,8 @@ int32_t girdle_tally_add(girdle_call *call, girdle_tally *tally, const char *tag
   if (count == 0) return GIRDLE_OK;
   counts = girdle_common_new(call, stone_count * sizeof *counts);
   if (!counts) return GIRDLE_MEMORY;
-  for (int64_t i = 0; i < count; i++) counts[records[i].stone] += times;
+  for (int64_t i = 0; i < count; i++)
+    counts[records[i].stone] += times;
   status = add_counts(call, tally, &line, stones, stone_count, counts, count * times);
   girdle_common_release(&memory, counts, stone_count * sizeof *counts);
   return status;
@@ -181,8 +188,10 @@ int32_t girdle_tally_add(girdle_call *call, girdle_tally *tally, const char *tag
 int32_t girdle_tally_add_all(girdle_call *call, girdle_tally *tally, const girdle_tally *from) {
   uint64_t count = from->count;
   GIRDLE_TRY(reserve(call, tally, count));
-  for (uint64_t i = 0; i < count; i++) GIRDLE_TRY(check_line(call, tally, &from->lines[i]));
-  for (uint64_t i = 0; i < count; i++) add_line(tally, &from->lines[i]);
+  for (uint64_t i = 0; i < count; i++)
+    GIRDLE_TRY(check_line(call, tally, &from->lines[i]));
+  for (uint64_t i = 0; i < count; i++)
+    add_line(tally, &from->lines[i]);
   return GIRDLE_OK;
 }
 
@@ -195,7 +204,8 @@ const girdle_tally_line *girdle_tally_lines(const girdle_tally *tally, uint64_t 
 
 void girdle_tally_total(const girdle_tally *tally, girdle_tally_line *out) {
   memset(out, 0, sizeof *out);
-  for (uint64_t i = 0; i < tally->count; i++) sum_into(out, &tally->lines[i]);
+  for (uint64_t i = 0; i < tally->count; i++)
+    sum_into(out, &tally->lines[i]);
 }
 
 /* ---- one line a stone */
@@ -236,7 +246,8 @@ static int32_t sorted(girdle_call *call, const girdle_tally *tally, girdle_tally
     girdle_stone_text(&tally->lines[i].stone, keys[i].text, sizeof keys[i].text);
   }
   if (!status) sort_order(keys, order, count);
-  for (uint64_t i = 0; i < count && !status; i++) add_line(out, &tally->lines[order[i]]);
+  for (uint64_t i = 0; i < count && !status; i++)
+    add_line(out, &tally->lines[order[i]]);
   girdle_common_release(&memory, keys, (count + 1) * sizeof *keys);
   girdle_common_release(&memory, order, (count + 1) * sizeof *order);
   return status;

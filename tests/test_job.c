@@ -191,7 +191,8 @@ static void job_tally_counts_placed_and_set_by_eye(void **state) {
   assert_int_equal(total.count, (4 + 2) * (3 + 125));
   lines = girdle_tally_lines(tally, &count);
   assert_int_equal(count, 9);
-  for (uint64_t i = 0; i < count; i++) assert_string_equal(lines[i].tag, "A7");
+  for (uint64_t i = 0; i < count; i++)
+    assert_string_equal(lines[i].tag, "A7");
   assert_int_equal(lines[0].count, 4 * (2 + 5)); /* placed and set by eye are one line */
   girdle_tally_free(tally);
   girdle_job_free(job);

@@ -39,7 +39,8 @@ static void club_add_job_takes_it_over_and_keeps_tags_apart(void **state) {
   test_begin(&test);
   (void)state;
   assert_ok(&test, girdle_club_new(&test.call, &club));
-  for (int i = 0; i < 5; i++) assert_ok(&test, girdle_club_add_job(&test.call, club, job_of(&test.call, tags[i], "")));
+  for (int i = 0; i < 5; i++)
+    assert_ok(&test, girdle_club_add_job(&test.call, club, job_of(&test.call, tags[i], "")));
   for (int i = 0; i < 5; i++) {
     twin = job_of(&test.call, tags[i], "");
     test_again(&test);
@@ -144,7 +145,8 @@ static void club_set_rate_reads_every_kind(void **state) {
 
 /* Every name that is offered is known, and says what it wants. */
 static void club_set_rate_knows_every_name_it_offers(void **state) {
-  static const char *const values[] = {"0.3 mm", "10 %", "100 %", "60 s", "30 ml", "3", "12.00", "yes", "EUR", "Mon-Fri"};
+  static const char *const values[] = {"0.3 mm", "10 %",  "100 %", "60 s", "30 ml",
+                                       "3",      "12.00", "yes",   "EUR",  "Mon-Fri"};
   uint64_t count;
   const char *const *names = girdle_rate_names(&count);
   girdle_club *club;
@@ -175,14 +177,22 @@ static void club_set_rate_refuses(void **state) {
     const char *name, *value;
     int32_t status;
   } cases[] = {
-      {"adhesive flim", "0.3 mm", GIRDLE_UNKNOWN}, {"adhesive film", "0.3", GIRDLE_SYNTAX},
-      {"adhesive film", "-1 mm", GIRDLE_ARGUMENT}, {"hands", "0", GIRDLE_ARGUMENT},
-      {"hands", "1.5", GIRDLE_SYNTAX},             {"margin", "100 %", GIRDLE_ARGUMENT},
-      {"tax", "8.12345 %", GIRDLE_SYNTAX},         {"tax", "8.1", GIRDLE_SYNTAX},
-      {"labour a gross", "-5.00", GIRDLE_ARGUMENT}, {"labour a gross", "5,00", GIRDLE_SYNTAX},
-      {"split", "perhaps", GIRDLE_SYNTAX},         {"gluing days", "Mon-Tue-Wed", GIRDLE_SYNTAX},
-      {"gluing days", "", GIRDLE_SYNTAX},          {"gluing days", "Mo", GIRDLE_SYNTAX},
-      {"evening", "99 days", GIRDLE_ARGUMENT},     {"spares", "120 %", GIRDLE_ARGUMENT},
+      {"adhesive flim", "0.3 mm", GIRDLE_UNKNOWN},
+      {"adhesive film", "0.3", GIRDLE_SYNTAX},
+      {"adhesive film", "-1 mm", GIRDLE_ARGUMENT},
+      {"hands", "0", GIRDLE_ARGUMENT},
+      {"hands", "1.5", GIRDLE_SYNTAX},
+      {"margin", "100 %", GIRDLE_ARGUMENT},
+      {"tax", "8.12345 %", GIRDLE_SYNTAX},
+      {"tax", "8.1", GIRDLE_SYNTAX},
+      {"labour a gross", "-5.00", GIRDLE_ARGUMENT},
+      {"labour a gross", "5,00", GIRDLE_SYNTAX},
+      {"split", "perhaps", GIRDLE_SYNTAX},
+      {"gluing days", "Mon-Tue-Wed", GIRDLE_SYNTAX},
+      {"gluing days", "", GIRDLE_SYNTAX},
+      {"gluing days", "Mo", GIRDLE_SYNTAX},
+      {"evening", "99 days", GIRDLE_ARGUMENT},
+      {"spares", "120 %", GIRDLE_ARGUMENT},
   };
   girdle_club *club;
   test_call test;

@@ -9,8 +9,8 @@ static girdle_stone stone_of(const char *text) {
 }
 
 /* A costume with stones set by eye in one zone a stone. */
-static int32_t add_job(girdle_call *call, girdle_club *club, const char *tag, int64_t needed_by, const char *const *stones,
-                       const int64_t *pieces, size_t count) {
+static int32_t add_job(girdle_call *call, girdle_club *club, const char *tag, int64_t needed_by,
+                       const char *const *stones, const int64_t *pieces, size_t count) {
   girdle_job_head head;
   girdle_job *job = NULL;
   int32_t status;
@@ -127,7 +127,8 @@ static void club_reckon_counts_every_costume_and_buys_enough(void **state) {
   assert_int_equal(total.count, 311 + 205 + 17 + 97 + 401 + 1);
   stones = girdle_order_stones(girdle_reckoning_order(reckoning), &count);
   assert_int_equal(count, 3);
-  for (uint64_t i = 0; i < count; i++) assert_true(stones[i].bought + stones[i].from_stock >= stones[i].needed);
+  for (uint64_t i = 0; i < count; i++)
+    assert_true(stones[i].bought + stones[i].from_stock >= stones[i].needed);
   assert_int_equal(girdle_reckoning_work(reckoning, 0)->glued, 533);
   assert_int_equal(girdle_reckoning_work(reckoning, 2)->glued, 1);
   assert_null(girdle_reckoning_work(reckoning, 3));

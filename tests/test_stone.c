@@ -9,10 +9,11 @@ static void size_parse_gives_the_middle_of_the_range(void **state) {
   static const struct {
     const char *text;
     double least, nominal, most;
-  } cases[] = {{"ss16", 3.8, 3.9, 4.0},   {"ss20", 4.6, 4.7, 4.8},    {"ss34", 7.07, 7.17, 7.27}, {"ss30", 6.32, 6.41, 6.5},
-               {"ss5", 1.7, 1.8, 1.9},    {"ss000", 0.8, 0.85, 0.9},  {"ss00", 0.9, 0.95, 1.0},   {"ss0", 1.0, 1.05, 1.1},
-               {"ss40", 8.41, 8.54, 8.67}, {"ss42", 9.1, 9.1, 9.1},   {"ss48", 11, 11, 11},       {"pp1", 0.8, 0.85, 0.9},
-               {"pp10", 1.6, 1.65, 1.7},  {"pp24", 3.0, 3.05, 3.1},   {"5 mm", 5, 5, 5},          {"1/4 in", 6.35, 6.35, 6.35}};
+  } cases[] = {
+      {"ss16", 3.8, 3.9, 4.0},    {"ss20", 4.6, 4.7, 4.8},   {"ss34", 7.07, 7.17, 7.27}, {"ss30", 6.32, 6.41, 6.5},
+      {"ss5", 1.7, 1.8, 1.9},     {"ss000", 0.8, 0.85, 0.9}, {"ss00", 0.9, 0.95, 1.0},   {"ss0", 1.0, 1.05, 1.1},
+      {"ss40", 8.41, 8.54, 8.67}, {"ss42", 9.1, 9.1, 9.1},   {"ss48", 11, 11, 11},       {"pp1", 0.8, 0.85, 0.9},
+      {"pp10", 1.6, 1.65, 1.7},   {"pp24", 3.0, 3.05, 3.1},  {"5 mm", 5, 5, 5},          {"1/4 in", 6.35, 6.35, 6.35}};
   test_call test;
   test_begin(&test);
   (void)state;
@@ -27,9 +28,10 @@ static void size_parse_gives_the_middle_of_the_range(void **state) {
 
 static void size_parse_takes_every_way_of_writing(void **state) {
   static const char *const cases[][2] = {
-      {"SS20", "ss20"},  {"20ss", "ss20"},   {"20s", "ss20"},     {"ss 20", "ss20"},    {"20 SS", "ss20"}, {" Ss  20 ", "ss20"},
-      {"ss020", "ss20"}, {"000ss", "ss000"}, {"ss 00", "ss00"},   {"PP10", "pp10"},     {"10 pp", "pp10"}, {"pp 7", "pp7"},
-      {"5mm", "5 mm"},   {"0.5 cm", "5 mm"}, {"4.70 mm", "4.7 mm"}, {"3/8 in", "9.525 mm"}};
+      {"SS20", "ss20"},  {"20ss", "ss20"},     {"20s", "ss20"},       {"ss 20", "ss20"},
+      {"20 SS", "ss20"}, {" Ss  20 ", "ss20"}, {"ss020", "ss20"},     {"000ss", "ss000"},
+      {"ss 00", "ss00"}, {"PP10", "pp10"},     {"10 pp", "pp10"},     {"pp 7", "pp7"},
+      {"5mm", "5 mm"},   {"0.5 cm", "5 mm"},   {"4.70 mm", "4.7 mm"}, {"3/8 in", "9.525 mm"}};
   test_call test;
   test_begin(&test);
   (void)state;
@@ -41,8 +43,8 @@ static void size_parse_takes_every_way_of_writing(void **state) {
 }
 
 static void size_parse_names_the_nearest(void **state) {
-  static const char *const cases[][2] = {{"ss21x", "ss21"}, {"ss41", "ss40"},   {"ss47", "ss48"}, {"ss9999", "ss48"},
-                                         {"pp25", "pp24"},  {"sss20", "ss20"},  {"xs20", "ss20"}, {"s20", "ss20"}};
+  static const char *const cases[][2] = {{"ss21x", "ss21"}, {"ss41", "ss40"},  {"ss47", "ss48"}, {"ss9999", "ss48"},
+                                         {"pp25", "pp24"},  {"sss20", "ss20"}, {"xs20", "ss20"}, {"s20", "ss20"}};
   test_call test;
   test_begin(&test);
   (void)state;
@@ -61,8 +63,9 @@ static void size_parse_names_the_nearest(void **state) {
 }
 
 static void size_parse_refuses_what_is_no_size(void **state) {
-  static const char *const unknown[] = {"", " ", "20", "ss", "mm", "5", "nan mm", "ss-20", "ss2.5", "20sp", "ps20",
-                                        "ss20ss", "5,5 mm", "ss20 black", "pps10", "ss 2 0 0 0 0 0 0 0 0 0 0 0 0 0 0"};
+  static const char *const unknown[] = {
+      "",      " ",    "20",   "ss",     "mm",     "5",          "nan mm", "ss-20",
+      "ss2.5", "20sp", "ps20", "ss20ss", "5,5 mm", "ss20 black", "pps10",  "ss 2 0 0 0 0 0 0 0 0 0 0 0 0 0 0"};
   static const char *const out_of_range[] = {"0 mm", "-5 mm", "0.4 mm", "101 mm", "1e9 mm"};
   test_call test;
   test_begin(&test);
@@ -140,9 +143,11 @@ static void stone_make_takes_a_weighed_mass_and_a_height(void **state) {
 }
 
 static void stone_make_takes_sizes_cuts_and_materials_of_ones_own(void **state) {
-  static const girdle_size sizes[] = {{"No 5", {4.9, 5.0, 5.1}, GIRDLE_OWN_SIZE, 0}, {"ss20", {4.7, 4.75, 4.8}, GIRDLE_OWN_SIZE, 0}};
+  static const girdle_size sizes[] = {{"No 5", {4.9, 5.0, 5.1}, GIRDLE_OWN_SIZE, 0},
+                                      {"ss20", {4.7, 4.75, 4.8}, GIRDLE_OWN_SIZE, 0}};
   static const girdle_cut cuts[] = {{"Low dome", 10, 1, {0.3, 0.3, 0.3}, {0.25, 0.25, 0.25}, {0, 0, 0}}};
-  static const girdle_material materials[] = {{"House resin", {1.3, 1.3, 1.3}, 0, GIRDLE_LEAD_NONE, "weighed in water"}};
+  static const girdle_material materials[] = {
+      {"House resin", {1.3, 1.3, 1.3}, 0, GIRDLE_LEAD_NONE, "weighed in water"}};
   const girdle_catalogue own = {sizeof own, 0, sizes, 2, cuts, 1, materials, 1};
   girdle_stone stone, usual, back;
   char text[256];
@@ -177,8 +182,10 @@ static void stone_make_refuses_bad_numbers(void **state) {
       girdle_stone_spec_init(&spec, sizeof spec);
       spec.size = "ss20";
       spec.outline = GIRDLE_OVAL;
-      *(field == 0 ? &spec.height_mm : field == 1 ? &spec.length_ratio : field == 2 ? &spec.diameter_mm[1]
-                                                                                    : &spec.mass_mg[1]) = bad[i];
+      *(field == 0   ? &spec.height_mm
+        : field == 1 ? &spec.length_ratio
+        : field == 2 ? &spec.diameter_mm[1]
+                     : &spec.mass_mg[1]) = bad[i];
       if (field == 3 && bad[i] == 1e9) continue;
       test_again(&test);
       stone = untouched;
@@ -192,7 +199,8 @@ static void stone_make_refuses_bad_numbers(void **state) {
 static void stone_make_names_the_nearest_quality(void **state) {
   static const struct {
     const char *finish, *material, *cut, *nearest;
-  } cases[] = {{"foild", NULL, NULL, "foiled"}, {NULL, "soda lime", NULL, "soda-lime"}, {NULL, NULL, "14 facet", "14 facets"}};
+  } cases[] = {
+      {"foild", NULL, NULL, "foiled"}, {NULL, "soda lime", NULL, "soda-lime"}, {NULL, NULL, "14 facet", "14 facets"}};
   test_call test;
   test_begin(&test);
   (void)state;
@@ -223,14 +231,15 @@ static void stone_parse_reads_a_size_and_a_colour(void **state) {
       {"ss 20", "ss20", "clear", "foiled", "soda-lime", "14 facets", GIRDLE_ROUND, GIRDLE_GLUE, 1},
       {"5 mm pale blue matt", "5 mm", "pale blue", "matt", "soda-lime", "14 facets", GIRDLE_ROUND, GIRDLE_GLUE, 1},
       {"ss12 acrylic", "ss12", "clear", "foiled", "pmma", "14 facets", GIRDLE_ROUND, GIRDLE_GLUE, 1},
-      {"ss34 red full lead crystal plain pear sewn", "ss34", "red", "plain", "full lead crystal", "14 facets", GIRDLE_PEAR,
-       GIRDLE_SEW, 1.5},
+      {"ss34 red full lead crystal plain pear sewn", "ss34", "red", "plain", "full lead crystal", "14 facets",
+       GIRDLE_PEAR, GIRDLE_SEW, 1.5},
       {"ss34 red pear 1.6 12 facets glued and sewn", "ss34", "red", "foiled", "soda-lime", "12 facets", GIRDLE_PEAR,
        GIRDLE_GLUE_AND_SEW, 1.6},
       {"1 1/2 in gold heart", "38.1 mm", "gold", "foiled", "soda-lime", "14 facets", GIRDLE_HEART, GIRDLE_GLUE, 1},
       {"ss20 matt coated", "ss20", "matt", "coated", "soda-lime", "14 facets", GIRDLE_ROUND, GIRDLE_GLUE, 1},
       {"pp10 plain", "pp10", "clear", "plain", "soda-lime", "14 facets", GIRDLE_ROUND, GIRDLE_GLUE, 1},
-      {"ss20 red 9 facets turned", "ss20", "red", "foiled", "soda-lime", "9 facets turned", GIRDLE_ROUND, GIRDLE_GLUE, 1},
+      {"ss20 red 9 facets turned", "ss20", "red", "foiled", "soda-lime", "9 facets turned", GIRDLE_ROUND, GIRDLE_GLUE,
+       1},
   };
   test_call test;
   test_begin(&test);
@@ -275,9 +284,11 @@ static void stone_parse_refuses(void **state) {
 }
 
 static void stone_text_is_short(void **state) {
-  static const char *const cases[][2] = {{"SS20 Black", "ss20 black"},       {"ss20 clear", "ss20"},
+  static const char *const cases[][2] = {{"SS20 Black", "ss20 black"},
+                                         {"ss20 clear", "ss20"},
                                          {"ss20 matt foiled", "ss20 matt foiled soda-lime round 14 facets glued"},
-                                         {"5mm red oval", "5 mm red oval"},  {"ss20 red oval 1.40", "ss20 red oval"},
+                                         {"5mm red oval", "5 mm red oval"},
+                                         {"ss20 red oval 1.40", "ss20 red oval"},
                                          {"ss20 red oval 1.6 sewn", "ss20 red oval 1.6 sewn"}};
   test_call test;
   test_begin(&test);
@@ -294,8 +305,9 @@ static void stone_text_is_short(void **state) {
 
 /* Colours made of the very words that name qualities are the worst case. */
 static void stone_text_reads_back_equal(void **state) {
-  static const char *const words[] = {"matt", "oval", "2", "14", "facets", "sewn", "glued", "and", "lead", "crystal", "full",
-                                      "red", "clear", "soda-lime", "turned", "acrylic", "1.5", "20", "mm", "heart"};
+  static const char *const words[] = {"matt",   "oval",    "2",       "14",   "facets", "sewn",  "glued",
+                                      "and",    "lead",    "crystal", "full", "red",    "clear", "soda-lime",
+                                      "turned", "acrylic", "1.5",     "20",   "mm",     "heart"};
   static const char *const finishes[] = {"foiled", "coated", "plain", "matt"};
   static const char *const materials[] = {"soda-lime", "lead crystal", "acrylic", "full lead crystal"};
   static const char *const cuts[] = {"14 facets", "12 facets", "17 facets turned"};
@@ -341,7 +353,8 @@ static girdle_stone stone_of(const char *text) {
 static void stone_reach_is_half_the_diameter_when_round(void **state) {
   girdle_stone stone = stone_of("ss20");
   (void)state;
-  for (int i = 0; i < 360; i += 7) assert_true(girdle_stone_reach_mm(&stone, 3.0 * i, i) == 4.7 / 2);
+  for (int i = 0; i < 360; i += 7)
+    assert_true(girdle_stone_reach_mm(&stone, 3.0 * i, i) == 4.7 / 2);
   assert_true(girdle_stone_circle_mm(&stone) == 4.7 / 2);
 }
 
@@ -401,7 +414,8 @@ static void stone_footprint_grows_to_the_outline_with_the_facets(void **state) {
 
 static void outline_text_covers_every_outline(void **state) {
   (void)state;
-  for (int32_t i = 0; i < GIRDLE_OUTLINE_END; i++) assert_string_not_equal(girdle_outline_text(i), "unknown");
+  for (int32_t i = 0; i < GIRDLE_OUTLINE_END; i++)
+    assert_string_not_equal(girdle_outline_text(i), "unknown");
   assert_string_equal(girdle_outline_text(-1), "unknown");
   assert_string_equal(girdle_outline_text(GIRDLE_OUTLINE_END), "unknown");
 }

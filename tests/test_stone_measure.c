@@ -15,9 +15,9 @@ static void size_likely_names_the_sizes_that_fit(void **state) {
     double measured_mm, error_mm;
     const char *expected;
   } cases[] = {
-      {4.7, 0, "ss20"},          {4.68, 0.05, "ss20"},          {4.8, 0, "ss21 ss20"},      {3.9, 0.02, "ss16"},
-      {2.0, 0, "ss6 pp13 pp14"}, {1.38, 0, "pp7 ss3"},          {8.9, 0, "ss42"},           {11.2, 0.05, "ss48"},
-      {60, 0.05, "ss48"},        {0.5, 0, "ss000 pp1"},         {9.05, 0.1, "ss42"},        {6.5, 0.02, "ss30 ss31"},
+      {4.7, 0, "ss20"},          {4.68, 0.05, "ss20"},  {4.8, 0, "ss21 ss20"}, {3.9, 0.02, "ss16"},
+      {2.0, 0, "ss6 pp13 pp14"}, {1.38, 0, "pp7 ss3"},  {8.9, 0, "ss42"},      {11.2, 0.05, "ss48"},
+      {60, 0.05, "ss48"},        {0.5, 0, "ss000 pp1"}, {9.05, 0.1, "ss42"},   {6.5, 0.02, "ss30 ss31"},
   };
   test_call test;
   test_begin(&test);
@@ -48,7 +48,8 @@ static void size_likely_gives_back_every_listed_size(void **state) {
       girdle_size likely[16];
       int there = 0;
       assert_ok(&test, girdle_size_likely(&test.call, sizes[i].diameter_mm[k], 0, NULL, likely, 16, &found));
-      for (uint64_t n = 0; n < found; n++) there |= strcmp(likely[n].name, sizes[i].name) == 0;
+      for (uint64_t n = 0; n < found; n++)
+        there |= strcmp(likely[n].name, sizes[i].name) == 0;
       assert_true(there);
     }
 }
@@ -73,7 +74,8 @@ static void size_likely_looks_at_ones_own_sizes_and_counts_what_does_not_fit(voi
 
 static void certainty_text_covers_every_certainty(void **state) {
   (void)state;
-  for (int32_t i = 0; i <= GIRDLE_OWN_SIZE; i++) assert_string_not_equal(girdle_certainty_text(i), "not known");
+  for (int32_t i = 0; i <= GIRDLE_OWN_SIZE; i++)
+    assert_string_not_equal(girdle_certainty_text(i), "not known");
   assert_string_equal(girdle_certainty_text(GIRDLE_OWN_SIZE + 1), "not known");
   assert_string_equal(girdle_certainty_text(-1), "not known");
 }
@@ -144,10 +146,14 @@ static void lead_caution_follows_the_material(void **state) {
   static const struct {
     const char *text;
     uint32_t lead;
-  } cases[] = {{"ss20 full lead crystal", GIRDLE_LEAD_YES}, {"ss20 lead crystal", GIRDLE_LEAD_YES},
-               {"ss20 crystallin", GIRDLE_LEAD_MAY},        {"ss20 crystal glass", GIRDLE_LEAD_MAY},
-               {"ss20 soda-lime", GIRDLE_LEAD_UNKNOWN},     {"ss20", GIRDLE_LEAD_UNKNOWN},
-               {"ss20 acrylic", GIRDLE_LEAD_NONE},          {"ss20 polystyrene", GIRDLE_LEAD_NONE},
+  } cases[] = {{"ss20 full lead crystal", GIRDLE_LEAD_YES},
+               {"ss20 lead crystal", GIRDLE_LEAD_YES},
+               {"ss20 crystallin", GIRDLE_LEAD_MAY},
+               {"ss20 crystal glass", GIRDLE_LEAD_MAY},
+               {"ss20 soda-lime", GIRDLE_LEAD_UNKNOWN},
+               {"ss20", GIRDLE_LEAD_UNKNOWN},
+               {"ss20 acrylic", GIRDLE_LEAD_NONE},
+               {"ss20 polystyrene", GIRDLE_LEAD_NONE},
                {"ss20 epoxy", GIRDLE_LEAD_NONE}};
   (void)state;
   for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
@@ -160,7 +166,8 @@ static void lead_caution_follows_the_material(void **state) {
 static void lead_caution_does_not_look_at_the_colours_name(void **state) {
   (void)state;
   assert_int_equal(stone_of("ss20 leaden crystal pmma").lead, GIRDLE_LEAD_NONE);
-  assert_int_equal(stone_of("ss20 lead crystal pmma").lead, GIRDLE_LEAD_NONE); /* read as a colour: pmma is the material */
+  assert_int_equal(stone_of("ss20 lead crystal pmma").lead,
+                   GIRDLE_LEAD_NONE); /* read as a colour: pmma is the material */
   assert_string_equal(stone_of("ss20 lead crystal pmma").colour, "lead crystal");
 }
 

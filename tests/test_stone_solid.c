@@ -43,7 +43,8 @@ static double random_ratio(uint64_t *random, int32_t outline) {
 
 static double surface_of(const girdle_solid_sums *sums) {
   double surface = 0;
-  for (int i = 0; i < GIRDLE_FACET_END; i++) surface += sums->area_mm2[i];
+  for (int i = 0; i < GIRDLE_FACET_END; i++)
+    surface += sums->area_mm2[i];
   return surface;
 }
 
@@ -137,8 +138,8 @@ static void solid_sum_agrees_with_the_prismatoid_rule(void **state) {
     girdle_solid_sums sums;
     uint64_t count, n;
     const double *vertices, *low, *high;
-    double bottom, middle, top, girdle = cut.girdle_ratio[1] * 5, crown = (cut.height_ratio[1] - cut.girdle_ratio[1]) * 5,
-                                volume, moment;
+    double bottom, middle, top, girdle = cut.girdle_ratio[1] * 5,
+                                crown = (cut.height_ratio[1] - cut.girdle_ratio[1]) * 5, volume, moment;
     int turned = cut.turned && outline != GIRDLE_HEART;
     if (!new_solid(&test, &cut, outline, ratio, &solid)) continue;
     girdle_solid_sum(solid, &sums);
@@ -150,7 +151,8 @@ static void solid_sum_agrees_with_the_prismatoid_rule(void **state) {
     middle = area_between(low, high, n, turned);
     top = area_between(high, high, n, 0);
     volume = bottom * girdle + crown / 6 * (bottom + 4 * middle + top);
-    moment = bottom * girdle * girdle / 2 + crown / 6 * (bottom * girdle + 4 * middle * (girdle + crown / 2) + top * (girdle + crown));
+    moment = bottom * girdle * girdle / 2 +
+             crown / 6 * (bottom * girdle + 4 * middle * (girdle + crown / 2) + top * (girdle + crown));
     assert_near(sums.volume_mm3, volume, 1e-12 * volume);
     assert_near(sums.centre_mm, moment / volume, 1e-12 * sums.height_mm);
     assert_near(sums.area_mm2[GIRDLE_FACET_BACK], bottom, 1e-12 * bottom);
@@ -185,8 +187,10 @@ static void solid_facets_close_and_lie_flat(void **state) {
     const girdle_facet *facets;
     const int32_t *corners;
     cut.facets = 3 + cut.facets % 14;
-    for (int i = 0; i < 3; i++) cut.table_ratio[i] = 0.4;
-    assert_ok(&test, girdle_solid_new(&test.call, &cut, GIRDLE_NOMINAL, outline, random_ratio(&random, outline), 5, &solid));
+    for (int i = 0; i < 3; i++)
+      cut.table_ratio[i] = 0.4;
+    assert_ok(&test,
+              girdle_solid_new(&test.call, &cut, GIRDLE_NOMINAL, outline, random_ratio(&random, outline), 5, &solid));
     v = girdle_solid_vertices(solid, &vertex_count);
     facets = girdle_solid_facets(solid, &facet_count);
     corners = girdle_solid_corners(solid, &corner_count);
@@ -200,7 +204,8 @@ static void solid_facets_close_and_lie_flat(void **state) {
       if (facets[f].corner_count != 4) continue;
       double edge[3][3], off = 0;
       for (int k = 0; k < 3; k++)
-        for (int x = 0; x < 3; x++) edge[k][x] = v[3 * c[k + 1] + x] - v[3 * c[0] + x];
+        for (int x = 0; x < 3; x++)
+          edge[k][x] = v[3 * c[k + 1] + x] - v[3 * c[0] + x];
       for (int x = 0; x < 3; x++)
         off += edge[2][x] * (edge[0][(x + 1) % 3] * edge[1][(x + 2) % 3] - edge[0][(x + 2) % 3] * edge[1][(x + 1) % 3]);
       assert_near(off, 0, 1e-11);
@@ -222,14 +227,16 @@ static void solid_new_keeps_tips_and_widths(void **state) {
     double most = 0, ratio = outline == GIRDLE_SQUARE ? 1 : 1.5;
     assert_ok(&test, girdle_solid_new(&test.call, cut, GIRDLE_NOMINAL, outline, ratio, 6, &solid));
     v = girdle_solid_vertices(solid, &count);
-    for (uint64_t i = 0; i < count; i++) most = fmax(most, v[3 * i]);
+    for (uint64_t i = 0; i < count; i++)
+      most = fmax(most, v[3 * i]);
     assert_near(most, 3 * ratio, 1e-12);
     girdle_solid_free(solid);
   }
 }
 
 static void solid_of_a_stone_weighs_what_the_stone_weighs(void **state) {
-  static const char *const texts[] = {"ss20", "ss34 red 16 facets turned", "8 mm pear 1.7 8 facets", "10 mm heart pmma"};
+  static const char *const texts[] = {"ss20", "ss34 red 16 facets turned", "8 mm pear 1.7 8 facets",
+                                      "10 mm heart pmma"};
   test_call test;
   test_begin(&test);
   (void)state;
@@ -249,6 +256,34 @@ static void solid_of_a_stone_weighs_what_the_stone_weighs(void **state) {
   }
 }
 
+/* The mass comes by the closed form, the volume by the facets. */
+static void mass_is_that_of_the_solid_in_every_cut(void **state) {
+  uint64_t random = 7;
+  test_call test;
+  test_begin(&test);
+  (void)state;
+  for (int i = 0; i < 1000; i++) {
+    int32_t outline = (int32_t)(test_random(&random) % GIRDLE_OUTLINE_END);
+    girdle_cut cut = random_cut(&random);
+    girdle_catalogue own = {.struct_bytes = sizeof own, .cuts = &cut, .cut_count = 1};
+    girdle_stone_spec spec;
+    girdle_stone stone;
+    girdle_solid *solid;
+    girdle_solid_sums sums;
+    girdle_stone_spec_init(&spec, sizeof spec);
+    spec.size = "5 mm";
+    spec.cut = cut.name;
+    spec.outline = outline;
+    spec.length_ratio = random_ratio(&random, outline);
+    spec.own = &own;
+    if (!new_solid(&test, &cut, outline, spec.length_ratio, &solid)) continue;
+    girdle_solid_sum(solid, &sums);
+    girdle_solid_free(solid);
+    assert_ok(&test, girdle_stone_make(&test.call, &spec, &stone));
+    assert_near(stone.mass_mg[GIRDLE_NOMINAL], sums.volume_mm3 * 2.5, 6e-7);
+  }
+}
+
 static void solid_new_refuses(void **state) {
   const girdle_cut good = {"good", 14, 0, {0.5, 0.5, 0.5}, {0.4, 0.4, 0.4}, {0.06, 0.06, 0.06}};
   girdle_cut bad[6];
@@ -256,11 +291,12 @@ static void solid_new_refuses(void **state) {
   test_call test;
   test_begin(&test);
   (void)state;
-  for (int i = 0; i < 6; i++) bad[i] = good;
+  for (int i = 0; i < 6; i++)
+    bad[i] = good;
   bad[0].facets = 2;
   bad[1].facets = 65;
   bad[2].table_ratio[1] = NAN;
-  bad[3].table_ratio[2] = 0.4; /* falls from nominal to most */
+  bad[3].table_ratio[2] = 0.4;                                                    /* falls from nominal to most */
   bad[4].girdle_ratio[0] = bad[4].girdle_ratio[1] = bad[4].girdle_ratio[2] = 0.4; /* no room for a crown */
   bad[5].height_ratio[2] = INFINITY;
   for (int i = 0; i < 6; i++) {
@@ -298,6 +334,7 @@ int main(void) {
       cmocka_unit_test(solid_facets_close_and_lie_flat),
       cmocka_unit_test(solid_new_keeps_tips_and_widths),
       cmocka_unit_test(solid_of_a_stone_weighs_what_the_stone_weighs),
+      cmocka_unit_test(mass_is_that_of_the_solid_in_every_cut),
       cmocka_unit_test(solid_new_refuses),
       cmocka_unit_test(solid_survives_every_refused_allocation),
   };

@@ -72,7 +72,8 @@ static void tally_by_stone_puts_the_largest_first(void **state) {
   test_call test;
   test_begin(&test);
   (void)state;
-  for (int i = 0; i < 4; i++) stones[i] = stone_of(expected[3 - i]);
+  for (int i = 0; i < 4; i++)
+    stones[i] = stone_of(expected[3 - i]);
   assert_ok(&test, girdle_tally_new(&test.call, &tally));
   for (int zone = 0; zone < 20; zone++) {
     char name[16];

@@ -46,7 +46,7 @@ typedef struct girdle_zone {
   uint32_t struct_bytes, flags;
   char name[64], side[16]; /* side: "front", "back", "left", "right", "both" or "" */
   char recipe[64];
-  int64_t times;           /* identical pieces: drawn once, counted so often; 1 */
+  int64_t times; /* identical pieces: drawn once, counted so often; 1 */
   int32_t priority, reserved;
   const girdle_placement *placement; /* may be NULL when all is set by eye */
   const girdle_stone *already;       /* stones set by eye, counted but not placed */
@@ -56,7 +56,8 @@ typedef struct girdle_zone {
 
 /* A row of zones.csv as it was written; shapes and lengths are read when it is worked. Texts are never NULL. */
 typedef struct girdle_zone_row {
-  char name[64], side[16], recipe[64], shape[256], length[48], width[48], stones[256], gap[48], already[256], leave[256];
+  char name[64], side[16], recipe[64], shape[256], length[48], width[48], stones[256], gap[48], already[256],
+      leave[256];
   int64_t times;
   int32_t pair, priority, line, reserved; /* line: of the file, for errors */
 } girdle_zone_row;
@@ -95,8 +96,8 @@ GIRDLE_API girdle_job *girdle_club_job(const girdle_club *club, uint64_t index);
 /* A size's measure, used by the wearers of that size who have none of their own. */
 GIRDLE_API int32_t girdle_club_set_size(girdle_call *call, girdle_club *club, const char *size, const char *measure,
                                         double mm);
-/* Gives every job the measures of its size that it lacks; a size not known is an error naming the tag. Where the club has
- * no sizes at all, a size is only a word beside measures of the wearer's own. */
+/* Gives every job the measures of its size that it lacks; a size not known is an error naming the tag. Where the club
+ * has no sizes at all, a size is only a word beside measures of the wearer's own. */
 GIRDLE_API int32_t girdle_club_fit_sizes(girdle_call *call, girdle_club *club);
 
 GIRDLE_API int32_t girdle_club_add_price(girdle_call *call, girdle_club *club, const girdle_price_row *row);
@@ -113,10 +114,10 @@ GIRDLE_API const girdle_price_row *girdle_club_prices(const girdle_club *club, u
 GIRDLE_API const girdle_supplier *girdle_club_suppliers(const girdle_club *club, uint64_t *count);
 GIRDLE_API const girdle_stock_row *girdle_club_stock(const girdle_club *club, uint64_t *count);
 
-/* Sets a rate by the name people use for it ("labour a gross", "adhesive film", "hands"; capitals and "_" for a space do
- * not matter); the value carries its unit: "0.3 mm", "2 h", "12.5 %", "50.00" or "50.00 EUR", "3", "yes", "Mon-Fri". Sums
- * without a code are in the club's currency, whether it comes before or after them (EUR when it never comes). Unknown
- * names are GIRDLE_UNKNOWN with the nearest. Of the three labour rates the one set last counts. */
+/* Sets a rate by the name people use for it ("labour a gross", "adhesive film", "hands"; capitals and "_" for a space
+ * do not matter); the value carries its unit: "0.3 mm", "2 h", "12.5 %", "50.00" or "50.00 EUR", "3", "yes", "Mon-Fri".
+ * Sums without a code are in the club's currency, whether it comes before or after them (EUR when it never comes).
+ * Unknown names are GIRDLE_UNKNOWN with the nearest. Of the three labour rates the one set last counts. */
 GIRDLE_API int32_t girdle_club_set_rate(girdle_call *call, girdle_club *club, const char *name, const char *value);
 /* The names of all rates, in order. */
 GIRDLE_API const char *const *girdle_rate_names(uint64_t *count);
@@ -124,10 +125,10 @@ GIRDLE_API const girdle_work_rates *girdle_club_work_rates(const girdle_club *cl
 GIRDLE_API const girdle_quote_rates *girdle_club_quote_rates(const girdle_club *club);
 
 /* Everything that follows from a club's jobs. Owns all it gives out; immutable.
- * One order for all; with a log, its spares are learned from it. A stone's packs are paid by those who wear it, by their
- * pieces, and the shipping by those materials (alike when they cost nothing), both by largest remainder, so that the
- * shares add up to the order exactly. Without prices every stone is unpriced. A costume with zones at the front and at the
- * back has two sides to glue. Delivery takes as long as the slowest supplier used. */
+ * One order for all; with a log, its spares are learned from it. A stone's packs are paid by those who wear it, by
+ * their pieces, and the shipping by those materials (alike when they cost nothing), both by largest remainder, so that
+ * the shares add up to the order exactly. Without prices every stone is unpriced. A costume with zones at the front and
+ * at the back has two sides to glue. Delivery takes as long as the slowest supplier used. */
 typedef struct girdle_reckoning girdle_reckoning;
 /* today: days since 1970-01-01. */
 GIRDLE_API int32_t girdle_club_reckon(girdle_call *call, const girdle_club *club, int64_t today,

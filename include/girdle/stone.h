@@ -22,7 +22,13 @@ enum {
 
 /* Outlines seen from above. All but ROUND carry a turn; length_ratio is length over width, 1 or more. */
 enum {
-  GIRDLE_ROUND, GIRDLE_OVAL, GIRDLE_PEAR, GIRDLE_NAVETTE, GIRDLE_SQUARE, GIRDLE_RECTANGLE, GIRDLE_HEART,
+  GIRDLE_ROUND,
+  GIRDLE_OVAL,
+  GIRDLE_PEAR,
+  GIRDLE_NAVETTE,
+  GIRDLE_SQUARE,
+  GIRDLE_RECTANGLE,
+  GIRDLE_HEART,
   GIRDLE_OUTLINE_END
 };
 
@@ -45,21 +51,21 @@ typedef struct girdle_stone {
   double diameter_mm[3], height_mm, mass_mg[3]; /* [3]: least, nominal, most */
   double length_ratio;
   int32_t outline, fix;
-  uint32_t facets;   /* the cut's main facets; 0: as the house cut */
-  uint32_t flags;    /* GIRDLE_MASS_* */
-  uint32_t lead;     /* GIRDLE_LEAD_* of its material */
+  uint32_t facets; /* the cut's main facets; 0: as the house cut */
+  uint32_t flags;  /* GIRDLE_MASS_* */
+  uint32_t lead;   /* GIRDLE_LEAD_* of its material */
   uint32_t reserved;
 } girdle_stone;
 
 /* Where a stone's mass comes from. Neither: from the model, as a range of what is usual. */
 enum {
-  GIRDLE_MASS_WEIGHED = 1,    /* from weighing */
-  GIRDLE_MASS_AT_LEAST = 2    /* from the least density the law demands: a lower bound, to be printed as "at least" */
+  GIRDLE_MASS_WEIGHED = 1, /* from weighing */
+  GIRDLE_MASS_AT_LEAST = 2 /* from the least density the law demands: a lower bound, to be printed as "at least" */
 };
 
-/* A cut as a solid: a flat back, an upright girdle and a crown of `facets` main facets up to a flat table. The ratios are
- * of the diameter, least, nominal and most, none below the one before; the girdle's height is part of the stone's. A turned
- * table has its corners over the middles of the girdle's edges, which makes the crown of triangles; it may not
+/* A cut as a solid: a flat back, an upright girdle and a crown of `facets` main facets up to a flat table. The ratios
+ * are of the diameter, least, nominal and most, none below the one before; the girdle's height is part of the stone's.
+ * A turned table has its corners over the middles of the girdle's edges, which makes the crown of triangles; it may not
  * hang over the girdle (round: its ratio is at most the cosine of half a facet, 0.92 at 8 facets, 0.97 at 14). */
 typedef struct girdle_cut {
   char name[24];
@@ -91,8 +97,10 @@ typedef struct girdle_catalogue {
   uint64_t cut_count;
   const girdle_material *materials;
   uint64_t material_count;
-  const girdle_stone *weighed; /* made by girdle_stone_weigh; their masses go to all stones of the same size, material, */
-  uint64_t weighed_count;      /* cut, outline and length ratio, whatever their colour, finish and fix */
+  /* Made by girdle_stone_weigh; their masses go to all stones of the same size, material, cut, outline and length
+   * ratio, whatever their colour, finish and fix. */
+  const girdle_stone *weighed;
+  uint64_t weighed_count;
 } girdle_catalogue;
 
 /* What a maker says of a stone; NULL texts and NaN numbers take the defaults: colour "clear", finish "foiled", material
@@ -112,11 +120,11 @@ typedef struct girdle_stone_spec {
  * whole 1e-4 mm. Unlisted sizes are GIRDLE_UNKNOWN with the nearest named, diameters out of range GIRDLE_ARGUMENT. */
 GIRDLE_API int32_t girdle_size_parse(girdle_call *call, const char *text, girdle_size *out);
 
-/* The sizes that a measured diameter fits, most likely first: those whose range, widened by error_mm (of the caliper, 0 to
- * 1) on both sides, holds measured_mm, by the distance to their nominal diameter, then in the order of the table; when
- * there is none, the one or two whose ranges are nearest. The user's own sizes (own may be NULL) come with the tables'. The
- * nominal diameter of a size is what most of its stones have, so measure several. Writes at most `capacity` of them;
- * *count is how many there are. */
+/* The sizes that a measured diameter fits, most likely first: those whose range, widened by error_mm (of the caliper, 0
+ * to 1) on both sides, holds measured_mm, by the distance to their nominal diameter, then in the order of the table;
+ * when there is none, the one or two whose ranges are nearest. The user's own sizes (own may be NULL) come with the
+ * tables'. The nominal diameter of a size is what most of its stones have, so measure several. Writes at most
+ * `capacity` of them; *count is how many there are. */
 GIRDLE_API int32_t girdle_size_likely(girdle_call *call, double measured_mm, double error_mm,
                                       const girdle_catalogue *own, girdle_size *out, uint64_t capacity,
                                       uint64_t *count);
@@ -143,14 +151,14 @@ GIRDLE_API int32_t girdle_stone_parse(girdle_call *call, const char *text, girdl
 GIRDLE_API int32_t girdle_stone_parse_own(girdle_call *call, const char *text, const girdle_catalogue *own,
                                           girdle_stone *out);
 
-/* Writes a text that girdle_stone_parse reads back equal, without what goes without saying: "ss20 black". A size, cut or
- * material of the user's own needs the same catalogue to be read. Two-call buffer: returns the length needed without
+/* Writes a text that girdle_stone_parse reads back equal, without what goes without saying: "ss20 black". A size, cut
+ * or material of the user's own needs the same catalogue to be read. Two-call buffer: returns the length needed without
  * the NUL, writes at most `bytes` with it. */
 GIRDLE_API uint64_t girdle_stone_text(const girdle_stone *stone, char *buffer, uint64_t bytes);
 
-/* Weighs: `pieces` stones (1 or more; a gross is a good number) together have mass_mg, read to within error_mg. *out is the
- * stone with that mass, GIRDLE_MASS_WEIGHED set; *model_off, unless NULL, tells by what share its mass was off before
- * (0.1: it was a tenth too heavy). */
+/* Weighs: `pieces` stones (1 or more; a gross is a good number) together have mass_mg, read to within error_mg. *out is
+ * the stone with that mass, GIRDLE_MASS_WEIGHED set; *model_off, unless NULL, tells by what share its mass was off
+ * before (0.1: it was a tenth too heavy). */
 GIRDLE_API int32_t girdle_stone_weigh(girdle_call *call, const girdle_stone *stone, int64_t pieces, double mass_mg,
                                       double error_mg, girdle_stone *out, double *model_off);
 
@@ -161,8 +169,8 @@ GIRDLE_API const char *girdle_lead_caution(uint32_t lead);
 /* 1 when equal, else 0. */
 GIRDLE_API int32_t girdle_stone_equal(const girdle_stone *a, const girdle_stone *b);
 
-/* How a stone lies: its point is the middle of its outline's box, its length lies along x at turn 0, and the tip of a pear
- * or heart points to +x. Angles grow clockwise on the page, in degrees. */
+/* How a stone lies: its point is the middle of its outline's box, its length lies along x at turn 0, and the tip of a
+ * pear or heart points to +x. Angles grow clockwise on the page, in degrees. */
 
 /* How far a stone turned by turn_deg reaches from its point in the direction towards_deg, in mm: the outline's support
  * function at the nominal diameter, in closed form. Half the diameter for round stones. */
@@ -187,18 +195,18 @@ typedef struct girdle_facet {
 
 typedef struct girdle_solid_sums {
   double volume_mm3, height_mm;
-  double centre_mm;                   /* height of the centre of gravity above the back */
-  double area_mm2[GIRDLE_FACET_END];  /* of all facets of a kind; that of the back is the footprint */
-  int32_t facets, facet_count;        /* main facets as cut; facets in all, back and table included */
+  double centre_mm;                  /* height of the centre of gravity above the back */
+  double area_mm2[GIRDLE_FACET_END]; /* of all facets of a kind; that of the back is the footprint */
+  int32_t facets, facet_count;       /* main facets as cut; facets in all, back and table included */
 } girdle_solid_sums;
 
 /* A stone as a polyhedron: back in the plane z = 0, table above, x and y as the stone lies at turn 0. Immutable. */
 typedef struct girdle_solid girdle_solid;
 
-/* Builds the solid of a cut at its least, nominal or most ratios (`which`), in an outline of a width. The girdle's corners
- * lie on the outline at even shares of the way round (an ellipse's by its angle, which keeps tips and notch corners),
- * the table's on the same outline made smaller. Squares and rectangles have 4 main facets whatever the cut says,
- * navettes and hearts an even number (one more when it is odd); a heart's table is never turned. */
+/* Builds the solid of a cut at its least, nominal or most ratios (`which`), in an outline of a width. The girdle's
+ * corners lie on the outline at even shares of the way round (an ellipse's by its angle, which keeps tips and notch
+ * corners), the table's on the same outline made smaller. Squares and rectangles have 4 main facets whatever the cut
+ * says, navettes and hearts an even number (one more when it is odd); a heart's table is never turned. */
 GIRDLE_API int32_t girdle_solid_new(girdle_call *call, const girdle_cut *cut, int32_t which, int32_t outline,
                                     double length_ratio, double diameter_mm, girdle_solid **out);
 /* The nominal solid of a stone, at its own height; own (may be NULL) is the catalogue its cut is named in. */

@@ -17,9 +17,9 @@ typedef struct girdle_tally girdle_tally;
 typedef struct girdle_tally_line {
   char tag[32], zone[64], side[16];
   girdle_stone stone;
-  int64_t count;        /* with `times` already multiplied in */
-  double mass_mg[3];    /* least, nominal, most: of all these stones together */
-  double covered_mm2;   /* footprint of all these stones */
+  int64_t count;      /* with `times` already multiplied in */
+  double mass_mg[3];  /* least, nominal, most: of all these stones together */
+  double covered_mm2; /* footprint of all these stones */
 } girdle_tally_line;
 
 GIRDLE_API int32_t girdle_tally_new(girdle_call *call, girdle_tally **out);

@@ -23,8 +23,8 @@ static girdle_solid_sums sums_of(const girdle_cut *cut, int32_t outline, double 
   return sums;
 }
 
-/* Moscow Mathematical Papyrus, problem 14 (about 1850 BC): a truncated square pyramid of base 4, top 2 and height 6 holds
- * 56. */
+/* Moscow Mathematical Papyrus, problem 14 (about 1850 BC): a truncated square pyramid of base 4, top 2 and height 6
+ * holds 56. */
 static void solid_holds_the_papyrus_pyramid(void **state) {
   girdle_cut cut = cut_of(4, 0.5, 1.5, 0);
   (void)state;
@@ -55,8 +55,8 @@ static void solid_is_herons_frustum(void **state) {
 }
 
 /* M. Tolkowsky, Diamond Design (1919): table 53 %, crown 34.5 degrees, pavilion 40.75 degrees; crown height 16.2 % and
- * pavilion depth 43.1 % to the three figures given. As cone and frustum of revolution V / D^3 is 0.18936156 (derived). A
- * solid of 64 facets is smaller by the ratio of polygon to circle; the pavilion is a cone without its tip. */
+ * pavilion depth 43.1 % to the three figures given. As cone and frustum of revolution V / D^3 is 0.18936156 (derived).
+ * A solid of 64 facets is smaller by the ratio of polygon to circle; the pavilion is a cone without its tip. */
 static void solid_adds_up_to_tolkowskys_brilliant(void **state) {
   double crown = (1 - 0.53) / 2 * tan(34.5 * PI / 180), pavilion = tan(40.75 * PI / 180) / 2, tip = 0.01;
   double polygon = 32 * sin(2 * PI / 64) / PI, volume;
@@ -64,22 +64,23 @@ static void solid_adds_up_to_tolkowskys_brilliant(void **state) {
   (void)state;
   assert_near(crown, 0.162, 0.0005);
   assert_near(pavilion, 0.431, 0.0005);
-  volume = sums_of(&upper, GIRDLE_ROUND, 1).volume_mm3 + sums_of(&lower, GIRDLE_ROUND, 1).volume_mm3 / (1 - tip * tip * tip);
+  volume =
+      sums_of(&upper, GIRDLE_ROUND, 1).volume_mm3 + sums_of(&lower, GIRDLE_ROUND, 1).volume_mm3 / (1 - tip * tip * tip);
   assert_near(volume / polygon, 0.18936156, 5e-9);
 }
 
 /* Council Directive 69/493/EEC, Annex I: least densities of the four classes of crystal glass. EN 572-1: soda-lime 2500
- * kg/m3. PMMA 1.17 to 1.20, usually 1.19 (ISO 1183, as quoted in polymer tables). Polystyrene 1.04 to 1.07 (1.05), epoxy
- * resin 1.12 to 1.18 (tables citing the CRC Handbook of Chemistry and Physics, 97th edition). */
+ * kg/m3. PMMA 1.17 to 1.20, usually 1.19 (ISO 1183, as quoted in polymer tables). Polystyrene 1.04 to 1.07 (1.05),
+ * epoxy resin 1.12 to 1.18 (tables citing the CRC Handbook of Chemistry and Physics, 97th edition). */
 static void materials_have_the_published_densities(void **state) {
   static const struct {
     const char *name;
     double least, nominal, most;
     int32_t minimum;
-  } cases[] = {{"full lead crystal", 3.0, 3.0, 3.0, 1},  {"lead crystal", 2.9, 2.9, 2.9, 1},
-               {"crystallin", 2.45, 2.45, 2.45, 1},      {"crystal glass", 2.4, 2.4, 2.4, 1},
-               {"soda-lime", 2.4, 2.5, 2.53, 0},         {"pmma", 1.17, 1.19, 1.2, 0},
-               {"polystyrene", 1.04, 1.05, 1.07, 0},     {"epoxy", 1.12, 1.15, 1.18, 0}};
+  } cases[] = {{"full lead crystal", 3.0, 3.0, 3.0, 1}, {"lead crystal", 2.9, 2.9, 2.9, 1},
+               {"crystallin", 2.45, 2.45, 2.45, 1},     {"crystal glass", 2.4, 2.4, 2.4, 1},
+               {"soda-lime", 2.4, 2.5, 2.53, 0},        {"pmma", 1.17, 1.19, 1.2, 0},
+               {"polystyrene", 1.04, 1.05, 1.07, 0},    {"epoxy", 1.12, 1.15, 1.18, 0}};
   uint64_t count;
   const girdle_material *rows = girdle_materials(&count);
   (void)state;
@@ -96,9 +97,9 @@ static void materials_have_the_published_densities(void **state) {
   }
 }
 
-/* Grams a gross as truncated cones on a girdle of 0.06 of the diameter, height 0.34 to 0.44, table 0.45 to 0.60, glass of
- * 2.5 g/cm3: derived by arithmetic, no source; to be weighed. Our stones are polygons of 14, smaller by 14 / 2 sin(2 pi /
- * 14) / pi. */
+/* Grams a gross as truncated cones on a girdle of 0.06 of the diameter, height 0.34 to 0.44, table 0.45 to 0.60, glass
+ * of 2.5 g/cm3: derived by arithmetic, no source; to be weighed. Our stones are polygons of 14, smaller by 14 / 2 sin(2
+ * pi / 14) / pi. */
 static void mass_is_the_truncated_cones_but_for_the_facets(void **state) {
   static const struct {
     const char *size;
@@ -114,10 +115,12 @@ static void mass_is_the_truncated_cones_but_for_the_facets(void **state) {
     girdle_solid *solid;
     girdle_solid_sums least, most;
     assert_int_equal(girdle_size_parse(NULL, cases[i].size, &size), GIRDLE_OK);
-    assert_int_equal(girdle_solid_new(NULL, house, GIRDLE_LEAST, GIRDLE_ROUND, 1, size.diameter_mm[1], &solid), GIRDLE_OK);
+    assert_int_equal(girdle_solid_new(NULL, house, GIRDLE_LEAST, GIRDLE_ROUND, 1, size.diameter_mm[1], &solid),
+                     GIRDLE_OK);
     girdle_solid_sum(solid, &least);
     girdle_solid_free(solid);
-    assert_int_equal(girdle_solid_new(NULL, house, GIRDLE_MOST, GIRDLE_ROUND, 1, size.diameter_mm[1], &solid), GIRDLE_OK);
+    assert_int_equal(girdle_solid_new(NULL, house, GIRDLE_MOST, GIRDLE_ROUND, 1, size.diameter_mm[1], &solid),
+                     GIRDLE_OK);
     girdle_solid_sum(solid, &most);
     girdle_solid_free(solid);
     assert_near(least.volume_mm3 / polygon * 2.5 * 144 / 1000, cases[i].least_g, cases[i].rounding_g);
@@ -136,8 +139,8 @@ static void mass_grows_with_the_cube_of_the_diameter(void **state) {
   assert_near(middle.mass_mg[1] / small.mass_mg[1], 1.75, 0.005);
 }
 
-/* News reports tell of competition leotards of more than 10,000 stones and about a pound, garment included: no stone of a
- * mixture of ss10 to ss16 may then weigh more than 45 mg. */
+/* News reports tell of competition leotards of more than 10,000 stones and about a pound, garment included: no stone of
+ * a mixture of ss10 to ss16 may then weigh more than 45 mg. */
 static void mass_of_small_stones_fits_a_reported_leotard(void **state) {
   static const char *const sizes[] = {"ss10", "ss12", "ss16"};
   (void)state;
@@ -167,8 +170,9 @@ static void sizes_hold_other_charts_single_values(void **state) {
   static const struct {
     const char *size;
     double value_mm;
-  } cases[] = {{"ss5", 1.8}, {"ss6", 2.0}, {"ss8", 2.3}, {"ss9", 2.6}, {"ss10", 2.8}, {"ss12", 3.0}, {"ss16", 4.0},
-               {"ss20", 4.7}, {"ss30", 6.4}, {"ss34", 7.1}, {"ss40", 8.5}, {"ss40", 8.6}, {"ss42", 9.1}, {"ss48", 11.0}};
+  } cases[] = {{"ss5", 1.8},  {"ss6", 2.0},  {"ss8", 2.3},  {"ss9", 2.6},  {"ss10", 2.8},
+               {"ss12", 3.0}, {"ss16", 4.0}, {"ss20", 4.7}, {"ss30", 6.4}, {"ss34", 7.1},
+               {"ss40", 8.5}, {"ss40", 8.6}, {"ss42", 9.1}, {"ss48", 11.0}};
   (void)state;
   for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
     girdle_size size;
