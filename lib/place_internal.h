@@ -220,6 +220,49 @@ uint64_t girdle_leg_room(const girdle_legs *legs, const girdle_leg *leg, const g
  * or whole sequences cannot be had. */
 int32_t girdle_legs_choose(girdle_call *call, girdle_legs *legs, const girdle_sequence *sequence, int64_t count);
 
+/* ---- place_sow.c: stones at random places until no more fit */
+
+/* Stones of one size: a grid of cells so small that each holds at most one centre. */
+typedef struct girdle_bed {
+  double radius, spacing_mm; /* least distance between centres of its own */
+  double cell_mm;
+  uint64_t columns, rows, first_record;
+  uint32_t *cell; /* 1 + a record, 0 for none */
+} girdle_bed;
+
+typedef struct girdle_sowing {
+  girdle_call *call;
+  girdle_field *field;
+  girdle_placement *placement;
+  const girdle_crowd *around; /* or NULL */
+  double gap_mm, margin_mm;
+  uint64_t seed;
+  girdle_bed *beds; /* sown one after another; the stones of earlier ones stay clear by the gap */
+  uint64_t bed_count, bed_capacity;
+  double undecided_mm2; /* of the last bed: where a stone might still find place */
+} girdle_sowing;
+
+/* Sows stones of one size, at least spacing_mm (and at least the gap) apart, until no more fit. */
+int32_t girdle_sow(girdle_sowing *sowing, double radius, double spacing_mm, uint64_t stone);
+/* Thins the last bed to `keep` evenly spread stones; area_mm2 is what they spread over. */
+int32_t girdle_sow_thin(girdle_sowing *sowing, uint64_t bed, uint64_t keep, double area_mm2);
+/* Forgets the last bed and its stones. */
+void girdle_sow_undo(girdle_sowing *sowing);
+/* The area in which the middle of one more stone of this radius could lie, to within a part in a thousand or so. */
+int32_t girdle_sow_open(girdle_sowing *sowing, double radius, double *area_mm2);
+void girdle_sow_free(girdle_sowing *sowing);
+
+/* ---- place_thin.c */
+
+/* Chooses `keep` of the records evenly: kept[i] is 1 for those. area_mm2 is what they spread over. */
+int32_t girdle_thin(girdle_call *call, const girdle_placed *records, uint64_t count, uint64_t keep, double area_mm2,
+                    uint8_t *kept);
+/* Gives each of `count` records one of `kinds` stones, counts[k] times stone numbers[k], each evenly spread. */
+int32_t girdle_share(girdle_call *call, girdle_placed *records, uint64_t count, const uint64_t *counts,
+                     const uint16_t *numbers, uint64_t kinds, double area_mm2);
+/* Shares n out by weights: to the last one, the largest remainders first (Hamilton's method). */
+void girdle_apportion(const double *weights, uint64_t kinds, uint64_t n, uint64_t *counts);
+
 /* ---- place_bound.c */
 
 /* No more than so many centres `pitch` apart, each at least `reach` inside a region of this area and perimeter. */
