@@ -82,3 +82,33 @@ int32_t girdle_count_over(girdle_call *call, double area_mm2, double perimeter_m
   out->expected = (int64_t)fmin(fmax(usual, (double)out->least), (double)out->most);
   return GIRDLE_OK;
 }
+
+/* ---- along a line or a loop */
+
+static int32_t count_run(girdle_call *call, const girdle_path *path, const girdle_stone *stones, uint64_t stone_count,
+                         double wish_mm, girdle_count *out) {
+  girdle_run_options options;
+  girdle_placement *placement = NULL;
+  girdle_run_options_init(&options, sizeof options);
+  options.stones = stones;
+  options.stone_count = stone_count;
+  options.gap_mm = wish_mm;
+  GIRDLE_TRY(girdle_run(call, path, &options, &placement));
+  out->expected = (int64_t)placement->count;
+  out->gap_mm = placement->notes.gap_mm;
+  /* one stone more or fewer lies on the other side of the wish */
+  out->least = out->gap_mm < wish_mm - 1e-9 ? out->expected - 1 : out->expected;
+  out->most = out->gap_mm > wish_mm + 1e-9 ? out->expected + 1 : out->expected;
+  girdle_placement_free(placement);
+  return GIRDLE_OK;
+}
+
+int32_t girdle_count_along(girdle_call *call, double length_mm, int32_t closed, const girdle_stone *stones,
+                           uint64_t stone_count, double gap_mm, girdle_count *out) {
+  girdle_path *path = NULL;
+  int32_t status;
+  GIRDLE_TRY(closed ? girdle_path_loop(call, length_mm, &path) : girdle_path_line(call, length_mm, &path));
+  status = count_run(call, path, stones, stone_count, gap_mm, out);
+  girdle_path_free(path);
+  return status;
+}

@@ -64,14 +64,14 @@ static int32_t add_ring(girdle_call *call, girdle_field *field, const girdle_pol
   return GIRDLE_OK;
 }
 
-static int32_t add_outline(girdle_call *call, girdle_field *field, const girdle_path *outline, int closes,
+static int32_t add_outline(girdle_call *call, girdle_field *field, const girdle_path *outline, int closes, double flat_mm,
                            uint32_t layer) {
   uint64_t count;
   const girdle_subpath *parts = girdle_path_parts(outline, &count);
   for (uint64_t i = 0; i < count; i++) {
     girdle_polyline ring;
     int32_t status;
-    GIRDLE_TRY(girdle_path_flatten(call, outline, &parts[i], GIRDLE_FLAT_MM, &ring));
+    GIRDLE_TRY(girdle_path_flatten(call, outline, &parts[i], flat_mm, &ring));
     status = add_ring(call, field, &ring, closes, layer);
     girdle_polyline_free(&ring);
     GIRDLE_TRY(status);
@@ -85,16 +85,16 @@ int32_t girdle_field_new(girdle_call *call, const girdle_region *region, girdle_
   int32_t status = begin(call, out, count);
   for (uint64_t i = 0; i < count && !status; i++) {
     out->rules[i] = layers[i].rule;
-    status = add_outline(call, out, layers[i].outline, 1, (uint32_t)i);
+    status = add_outline(call, out, layers[i].outline, 1, GIRDLE_FLAT_MM, (uint32_t)i);
   }
   if (!status && !out->count) status = girdle_common_fail(call, GIRDLE_GEOMETRY, "within", "the region has no extent");
   if (status) girdle_field_free(out);
   return status;
 }
 
-int32_t girdle_field_of_path(girdle_call *call, const girdle_path *path, girdle_field *out) {
+int32_t girdle_field_of_path(girdle_call *call, const girdle_path *path, double flat_mm, girdle_field *out) {
   int32_t status = begin(call, out, 1);
-  if (!status) status = add_outline(call, out, path, 0, 0);
+  if (!status) status = add_outline(call, out, path, 0, flat_mm, 0);
   if (!status && !out->count) status = girdle_common_fail(call, GIRDLE_GEOMETRY, "edge", "the path has no length");
   if (status) girdle_field_free(out);
   return status;

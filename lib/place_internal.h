@@ -54,6 +54,16 @@ int32_t girdle_place_check(girdle_call *call, const girdle_stone *stones, uint64
 double girdle_place_radius(const girdle_stone *stone); /* of the circle around it */
 double girdle_place_width(const girdle_stone *stone);  /* across */
 
+/* ---- place_fancy.c: outlines that are not round */
+
+typedef struct girdle_shape {
+  double x, y, turn_deg;
+  const girdle_stone *stone;
+} girdle_shape;
+
+/* Clear fabric between two stones, negative when they overlap. */
+double girdle_place_apart(const girdle_shape *a, const girdle_shape *b);
+
 /* ---- place_sort.c */
 
 /* A stretch of a row, or a mark on it. */
@@ -86,8 +96,8 @@ typedef struct girdle_field {
 } girdle_field;
 
 int32_t girdle_field_new(girdle_call *call, const girdle_region *region, girdle_field *out);
-/* The edges of a path, for distances only. */
-int32_t girdle_field_of_path(girdle_call *call, const girdle_path *path, girdle_field *out);
+/* The edges of a path, none farther than flat_mm from its curve, for distances only. */
+int32_t girdle_field_of_path(girdle_call *call, const girdle_path *path, double flat_mm, girdle_field *out);
 /* Turned about the origin by an angle with this cosine and sine. */
 int32_t girdle_field_turned(girdle_call *call, const girdle_field *from, double cosine, double sine, girdle_field *out);
 /* Sorts the edges into bands of about `height_mm`; needed before what follows. */

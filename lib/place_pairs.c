@@ -1,3 +1,241 @@
 /* girdle: counts, places, prices and plans flat-back stones on costumes.
  * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
 #include "girdle/place.h"
+
+#include <math.h>
+#include <string.h>
+
+#include "common.h"
+#include "place_internal.h"
+
+/* Stones that overlap. Stones whose radii lie within a factor of two form a class with a grid of its own, whose cells
+ * are as wide as its largest stone; records are brought into the order of the cells by a counting sort, so that a row of
+ * cells is one stretch of memory. Each stone looks only to its own class and to those of smaller stones, and within its
+ * class only forward, so that every pair is met once. */
+
+enum { CLASSES = 24 };
+
+typedef struct dot {
+  double x, y, radius;
+  uint64_t record;
+} dot;
+
+typedef struct class_grid {
+  dot *dots;
+  uint32_t *first;
+  uint64_t count, columns, rows;
+  double left, top, right, bottom, cell, most_radius;
+} class_grid;
+
+typedef struct pairing {
+  girdle_call *call;
+  girdle_allocator memory;
+  const girdle_placement *placement;
+  class_grid classes[CLASSES];
+  girdle_overlap *pairs; /* the caller's: a heap, its last pair in order on top */
+  uint64_t capacity, kept, count;
+} pairing;
+
+static double radius_of(const girdle_placement *placement, const girdle_placed *record) {
+  return girdle_place_radius(&placement->stones[record->stone]);
+}
+
+/* 0.05 to 0.1 mm is class 0, and so on by doubling. */
+static int class_of(double radius) {
+  int exponent;
+  frexp(radius / 0.05, &exponent);
+  return exponent < 1 ? 0 : exponent > CLASSES ? CLASSES - 1 : exponent - 1;
+}
+
+/* ---- grids */
+
+static void measure(pairing *work) {
+  for (int k = 0; k < CLASSES; k++) {
+    class_grid *grid = &work->classes[k];
+    grid->left = grid->top = INFINITY;
+    grid->right = grid->bottom = -INFINITY;
+  }
+  for (uint64_t i = 0; i < work->placement->count; i++) {
+    const girdle_placed *record = &work->placement->records[i];
+    double radius = radius_of(work->placement, record);
+    class_grid *grid = &work->classes[class_of(radius)];
+    grid->count++;
+    if (record->x_mm < grid->left) grid->left = record->x_mm;
+    if (record->x_mm > grid->right) grid->right = record->x_mm;
+    if (record->y_mm < grid->top) grid->top = record->y_mm;
+    if (record->y_mm > grid->bottom) grid->bottom = record->y_mm;
+    if (radius > grid->most_radius) grid->most_radius = radius;
+  }
+}
+
+static int32_t make_grid(pairing *work, class_grid *grid) {
+  double width = grid->right - grid->left, height = grid->bottom - grid->top;
+  if (!grid->count) return GIRDLE_OK;
+  grid->cell = 2 * grid->most_radius;
+  while ((width / grid->cell + 1) * (height / grid->cell + 1) > 4.0 * (double)grid->count + 64) grid->cell *= 1.5;
+  grid->columns = (uint64_t)(width / grid->cell) + 1;
+  grid->rows = (uint64_t)(height / grid->cell) + 1;
+  grid->dots = girdle_common_new(work->call, grid->count * sizeof *grid->dots);
+  if (!grid->dots) return GIRDLE_MEMORY;
+  grid->first = girdle_common_new(work->call, (grid->columns * grid->rows + 1) * sizeof *grid->first);
+  return grid->first ? GIRDLE_OK : GIRDLE_MEMORY;
+}
+
+static int64_t clamped(double offset, double cell, uint64_t cells) {
+  double index = floor(offset / cell);
+  return index < 0 ? 0 : index >= (double)cells ? (int64_t)cells - 1 : (int64_t)index;
+}
+
+static uint64_t cell_of(const class_grid *grid, double x, double y) {
+  return (uint64_t)(clamped(y - grid->top, grid->cell, grid->rows) * (int64_t)grid->columns +
+                    clamped(x - grid->left, grid->cell, grid->columns));
+}
+
+static void fill_grids(pairing *work) {
+  const girdle_placement *placement = work->placement;
+  for (uint64_t i = 0; i < placement->count; i++) {
+    const girdle_placed *record = &placement->records[i];
+    class_grid *grid = &work->classes[class_of(radius_of(placement, record))];
+    grid->first[cell_of(grid, record->x_mm, record->y_mm)]++;
+  }
+  for (int k = 0; k < CLASSES; k++)
+    for (uint64_t cell = 0; cell < work->classes[k].columns * work->classes[k].rows; cell++)
+      work->classes[k].first[cell + 1] += work->classes[k].first[cell];
+  for (uint64_t i = placement->count; i-- > 0;) {
+    const girdle_placed *record = &placement->records[i];
+    dot one = {record->x_mm, record->y_mm, radius_of(placement, record), i};
+    class_grid *grid = &work->classes[class_of(one.radius)];
+    grid->dots[--grid->first[cell_of(grid, one.x, one.y)]] = one;
+  }
+}
+
+/* ---- pairs, the first `capacity` of them in order */
+
+static int later(const girdle_overlap *a, const girdle_overlap *b) {
+  return a->first > b->first || (a->first == b->first && a->second > b->second);
+}
+
+static void sift_down(girdle_overlap *pairs, uint64_t at, uint64_t count) {
+  girdle_overlap moving = pairs[at];
+  for (uint64_t child; (child = 2 * at + 1) < count; at = child) {
+    if (child + 1 < count && later(&pairs[child + 1], &pairs[child])) child++;
+    if (!later(&pairs[child], &moving)) break;
+    pairs[at] = pairs[child];
+  }
+  pairs[at] = moving;
+}
+
+static void keep_pair(pairing *work, const girdle_overlap *pair) {
+  uint64_t at = work->kept;
+  work->count++;
+  if (work->kept == work->capacity) {
+    if (!work->capacity || !later(&work->pairs[0], pair)) return;
+    work->pairs[0] = *pair;
+    sift_down(work->pairs, 0, work->kept);
+    return;
+  }
+  for (work->kept++; at > 0 && later(pair, &work->pairs[(at - 1) / 2]); at = (at - 1) / 2)
+    work->pairs[at] = work->pairs[(at - 1) / 2];
+  work->pairs[at] = *pair;
+}
+
+static void sort_pairs(pairing *work) {
+  for (uint64_t last = work->kept; last-- > 1;) {
+    girdle_overlap top = work->pairs[0];
+    work->pairs[0] = work->pairs[last];
+    work->pairs[last] = top;
+    sift_down(work->pairs, 0, last);
+  }
+}
+
+static double depth_of(const girdle_placement *placement, const dot *a, const dot *b) {
+  const girdle_placed *one = &placement->records[a->record], *two = &placement->records[b->record];
+  girdle_shape first = {a->x, a->y, (double)one->turn_deg, &placement->stones[one->stone]};
+  girdle_shape second = {b->x, b->y, (double)two->turn_deg, &placement->stones[two->stone]};
+  return -girdle_place_apart(&first, &second);
+}
+
+static void meet(pairing *work, const dot *a, const dot *b) {
+  double dx = a->x - b->x, dy = a->y - b->y, touch = a->radius + b->radius - GIRDLE_TOLERANCE_MM;
+  double square = dx * dx + dy * dy, depth;
+  if (square >= touch * touch) return;
+  depth = depth_of(work->placement, a, b);
+  if (depth > GIRDLE_TOLERANCE_MM) {
+    girdle_overlap pair = {a->record < b->record ? a->record : b->record,
+                           a->record < b->record ? b->record : a->record, depth};
+    keep_pair(work, &pair);
+  }
+}
+
+/* ---- looking */
+
+/* The rest of the own cell and the cells to the right and below, row by row. */
+static void look_forward(pairing *work, const class_grid *grid, const dot *one, uint64_t at, double reach) {
+  int64_t row = clamped(one->y - grid->top, grid->cell, grid->rows);
+  int64_t right = clamped(one->x + reach - grid->left, grid->cell, grid->columns);
+  int64_t left = clamped(one->x - reach - grid->left, grid->cell, grid->columns);
+  int64_t bottom = clamped(one->y + reach - grid->top, grid->cell, grid->rows);
+  const uint32_t *first = grid->first + row * (int64_t)grid->columns;
+  for (uint64_t i = at + 1; i < first[right + 1]; i++) meet(work, one, &grid->dots[i]);
+  for (row++; row <= bottom; row++) {
+    first += grid->columns;
+    for (uint64_t i = first[left]; i < first[right + 1]; i++) meet(work, one, &grid->dots[i]);
+  }
+}
+
+static void look_around(pairing *work, const class_grid *grid, const dot *one, double reach) {
+  int64_t left = clamped(one->x - reach - grid->left, grid->cell, grid->columns);
+  int64_t right = clamped(one->x + reach - grid->left, grid->cell, grid->columns);
+  int64_t top = clamped(one->y - reach - grid->top, grid->cell, grid->rows);
+  int64_t bottom = clamped(one->y + reach - grid->top, grid->cell, grid->rows);
+  for (int64_t row = top; row <= bottom; row++) {
+    const uint32_t *first = grid->first + row * (int64_t)grid->columns;
+    for (uint64_t i = first[left]; i < first[right + 1]; i++) meet(work, one, &grid->dots[i]);
+  }
+}
+
+static int32_t look(pairing *work) {
+  uint64_t seen = 0;
+  for (int k = 0; k < CLASSES; k++) {
+    const class_grid *own = &work->classes[k];
+    for (uint64_t i = 0; i < own->count; i++) {
+      const dot *one = &own->dots[i];
+      look_forward(work, own, one, i, one->radius + own->most_radius);
+      for (int smaller = 0; smaller < k; smaller++)
+        if (work->classes[smaller].count)
+          look_around(work, &work->classes[smaller], one, one->radius + work->classes[smaller].most_radius);
+      if (++seen % 16384 == 0)
+        GIRDLE_TRY(girdle_common_tick(work->call, 16384, (double)seen / (double)work->placement->count));
+    }
+  }
+  return GIRDLE_OK;
+}
+
+static int32_t find_pairs(pairing *work) {
+  measure(work);
+  for (int k = 0; k < CLASSES; k++) GIRDLE_TRY(make_grid(work, &work->classes[k]));
+  fill_grids(work);
+  GIRDLE_TRY(look(work));
+  sort_pairs(work);
+  return GIRDLE_OK;
+}
+
+int32_t girdle_placement_overlaps(girdle_call *call, const girdle_placement *placement, girdle_overlap *pairs,
+                                  uint64_t capacity, uint64_t *count) {
+  pairing work;
+  int32_t status;
+  memset(&work, 0, sizeof work);
+  work.call = call;
+  work.memory = girdle_common_memory(call);
+  work.placement = placement;
+  work.pairs = pairs;
+  work.capacity = pairs ? capacity : 0;
+  status = find_pairs(&work);
+  for (int k = 0; k < CLASSES; k++) {
+    class_grid *grid = &work.classes[k];
+    girdle_common_release(&work.memory, grid->dots, grid->count * sizeof *grid->dots);
+    girdle_common_release(&work.memory, grid->first, (grid->columns * grid->rows + 1) * sizeof *grid->first);
+  }
+  if (!status) *count = work.count;
+  return status;
+}

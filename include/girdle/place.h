@@ -111,7 +111,9 @@ typedef struct girdle_scatter_options {
   uint64_t seed;
 } girdle_scatter_options;
 
-/* Large or dense at an edge, small or sparse away from it: stones from the largest to the smallest. */
+/* Large or dense at an edge, small or sparse away from it: stones from the largest to the smallest. At the share u of the
+ * depth a square millimetre (of those where its middle may lie) wants 0.45 w / (diameter + gap)^2 of each stone: with
+ * several, w goes over from each stone to the next in equal steps and adds up to 1; with one, w is 1 - u. */
 typedef struct girdle_grade_options {
   uint32_t struct_bytes, flags;
   const girdle_stone *stones;
@@ -247,7 +249,8 @@ typedef struct girdle_count {
   int64_t expected, least, most;
   double gap_mm; /* the gap the expected count closes with; NaN over an area */
 } girdle_count;
-/* Along a line (closed 0) or a loop (closed 1) of a length, counted as girdle_run counts. */
+/* Along a line (closed 0) or a loop (closed 1) of a length, counted as girdle_run counts: `least` stones leave no gap
+ * below the wish, `most` none above it. */
 GIRDLE_API int32_t girdle_count_along(girdle_call *call, double length_mm, int32_t closed, const girdle_stone *stones,
                                       uint64_t stone_count, double gap_mm, girdle_count *out);
 /* Over an area with its perimeter and number of holes. Upper bound: Groemer (1960) and Oler (1961) for a convex area

@@ -1,0 +1,215 @@
+/* girdle: counts, places, prices and plans flat-back stones on costumes.
+ * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
+#include "girdle/place.h"
+
+#include <math.h>
+#include <string.h>
+
+#include "common.h"
+#include "place_internal.h"
+
+/* Stones in the gaps, the widest gap first. How large a stone may stand at a place changes by no more than one walks, so
+ * the middle of a square cell and its half diagonal bound what the whole cell may hold. The most promising cell is
+ * halved until its bound is met, and the largest stone that fits is set there. */
+
+#define NEAR_MM 0.004 /* how far from the middle of a gap a stone may stand */
+
+typedef struct cell {
+  double bound, x, y, half;
+} cell;
+
+typedef struct filling {
+  girdle_call *call;
+  girdle_between_options options;
+  girdle_field field;
+  girdle_crowd crowd;
+  girdle_placement *placement;
+  girdle_span *sizes; /* from: the radius, falling; layer: the stone in the placement */
+  uint64_t size_count;
+  double most, least; /* radii */
+  cell *heap;
+  uint64_t heap_count, heap_capacity;
+} filling;
+
+/* ---- the heap of cells, the most promising on top */
+
+static int above(const cell *a, const cell *b) {
+  if (a->bound != b->bound) return a->bound > b->bound;
+  return a->y < b->y || (a->y == b->y && a->x < b->x);
+}
+
+static void sift(filling *work, uint64_t at) {
+  cell moving = work->heap[at];
+  for (uint64_t child; (child = 2 * at + 1) < work->heap_count; at = child) {
+    if (child + 1 < work->heap_count && above(&work->heap[child + 1], &work->heap[child])) child++;
+    if (!above(&work->heap[child], &moving)) break;
+    work->heap[at] = work->heap[child];
+  }
+  work->heap[at] = moving;
+}
+
+static cell pop(filling *work) {
+  cell top = work->heap[0];
+  work->heap[0] = work->heap[--work->heap_count];
+  if (work->heap_count) sift(work, 0);
+  return top;
+}
+
+static int32_t push(filling *work, const cell *pushed) {
+  uint64_t at = work->heap_count;
+  GIRDLE_TRY(girdle_common_grow(work->call, &work->field.memory, (void **)&work->heap, &work->heap_capacity, at + 1,
+                                sizeof *pushed));
+  for (work->heap_count++; at > 0 && above(pushed, &work->heap[(at - 1) / 2]); at = (at - 1) / 2)
+    work->heap[at] = work->heap[(at - 1) / 2];
+  work->heap[at] = *pushed;
+  return GIRDLE_OK;
+}
+
+/* ---- how large a stone may stand at a place; more than the largest is not told apart */
+
+static double room_at(const filling *work, double x, double y) {
+  double limit = 2 * work->most, margin = work->options.margin_mm, gap = work->options.gap_mm;
+  double inside = girdle_field_depth(&work->field, x, y, limit + margin) - margin;
+  if (inside < -limit) return inside;
+  return fmin(inside, girdle_crowd_clearance(&work->crowd, x, y, limit + gap, NULL, 0) - gap);
+}
+
+static int32_t push_cell(filling *work, double x, double y, double half) {
+  cell pushed = {room_at(work, x, y) + half * 1.41421356237309515, x, y, half};
+  return pushed.bound + GIRDLE_TOUCH_MM < work->least ? GIRDLE_OK : push(work, &pushed);
+}
+
+static int32_t push_cells(filling *work) {
+  const girdle_box *box = &work->field.box;
+  double side = fmax(work->most, 1e-4 * (box->bottom_mm - box->top_mm + box->right_mm - box->left_mm));
+  for (double y = box->top_mm; y < box->bottom_mm; y += side) {
+    for (double x = box->left_mm; x < box->right_mm; x += side)
+      GIRDLE_TRY(push_cell(work, x + side / 2, y + side / 2, side / 2));
+    GIRDLE_TRY(girdle_common_tick(work->call, (uint64_t)((box->right_mm - box->left_mm) / side) + 1, -1));
+  }
+  return GIRDLE_OK;
+}
+
+/* ---- setting */
+
+static int32_t set_largest(filling *work, double x, double y, double room) {
+  const girdle_span *size = work->sizes;
+  while (size->from > room + GIRDLE_TOUCH_MM) size++;
+  GIRDLE_TRY(girdle_crowd_add(work->call, &work->crowd, x, y, size->from));
+  return girdle_place_put(work->call, work->placement, x, y, 0, size->layer, 0);
+}
+
+static int32_t halve(filling *work, const cell *top) {
+  double half = top->half / 2;
+  for (int k = 0; k < 4; k++)
+    GIRDLE_TRY(push_cell(work, top->x + (k & 1 ? half : -half), top->y + (k & 2 ? half : -half), half));
+  return GIRDLE_OK;
+}
+
+/* What was set since may have taken the cell's room: its bound is worked out afresh before it is believed. */
+static int32_t look_at(filling *work, cell *top) {
+  double x = girdle_place_snapped(top->x), y = girdle_place_snapped(top->y), room = room_at(work, x, y);
+  double bound = room_at(work, top->x, top->y) + top->half * 1.41421356237309515;
+  if (bound + GIRDLE_TOUCH_MM < work->least) return GIRDLE_OK;
+  if (bound < top->bound - GIRDLE_TOUCH_MM) {
+    top->bound = bound;
+    return push(work, top);
+  }
+  if (room + GIRDLE_TOUCH_MM >= fmin(2 * work->most, bound - NEAR_MM) && room + GIRDLE_TOUCH_MM >= work->least) {
+    GIRDLE_TRY(set_largest(work, x, y, room));
+    return push(work, top); /* it may hold another */
+  }
+  if (top->half > NEAR_MM / 4) return halve(work, top);
+  work->placement->notes.undecided_mm2 += 4 * top->half * top->half;
+  return GIRDLE_OK;
+}
+
+static int32_t fill(filling *work) {
+  uint64_t most = work->options.count ? (uint64_t)work->options.count : UINT64_MAX;
+  work->placement->notes.undecided_mm2 = 0;
+  work->placement->notes.gap_mm = work->options.gap_mm;
+  GIRDLE_TRY(push_cells(work));
+  for (uint64_t step = 0; work->heap_count && work->placement->count < most; step++) {
+    cell top = pop(work);
+    GIRDLE_TRY(look_at(work, &top));
+    if (step % 1024 == 0) GIRDLE_TRY(girdle_common_tick(work->call, 1024, -1));
+  }
+  if (!work->heap_count) work->placement->notes.flags |= GIRDLE_NOTE_MAXIMAL;
+  return GIRDLE_OK;
+}
+
+/* ---- asking */
+
+void girdle_between_options_init(girdle_between_options *options, uint32_t struct_bytes) {
+  memset(options, 0, struct_bytes);
+  options->struct_bytes = struct_bytes;
+}
+
+static int32_t check(girdle_call *call, const girdle_between_options *options) {
+  GIRDLE_TRY(girdle_place_check(call, options->stones, options->stone_count, options->gap_mm, options->count));
+  GIRDLE_TRY(girdle_common_range(call, "margin", options->margin_mm, 0, GIRDLE_GAP_MOST_MM, "mm"));
+  if (options->around) return GIRDLE_OK;
+  return girdle_common_fail(call, GIRDLE_ARGUMENT, "around", "between needs the stones that are there");
+}
+
+static int32_t list_sizes(filling *work) {
+  uint64_t count = work->options.stone_count;
+  uint16_t *index = girdle_common_new(work->call, count * sizeof *index);
+  int32_t status = GIRDLE_MEMORY;
+  work->sizes = girdle_common_new(work->call, count * sizeof *work->sizes);
+  if (index && work->sizes)
+    status = girdle_place_palette(work->call, work->placement, work->options.stones, count, index);
+  for (uint64_t i = 0; i < count && !status; i++) {
+    girdle_span size = {-girdle_place_radius(&work->options.stones[i]), 0, index[i], -(int32_t)i};
+    work->sizes[i] = size;
+  }
+  if (!status) girdle_place_sort(work->sizes, count);
+  for (uint64_t i = 0; i < count && !status; i++) work->sizes[i].from = -work->sizes[i].from;
+  girdle_common_release(&work->field.memory, index, count * sizeof *index);
+  return status;
+}
+
+static int32_t add_crowd(filling *work, const girdle_placement *there) {
+  for (uint64_t i = 0; there && i < there->count; i++) {
+    const girdle_placed *record = &there->records[i];
+    GIRDLE_TRY(girdle_crowd_add(work->call, &work->crowd, record->x_mm, record->y_mm,
+                                girdle_place_radius(&there->stones[record->stone])));
+  }
+  return GIRDLE_OK;
+}
+
+static int32_t begin(filling *work) {
+  const girdle_placement *around = work->options.around, *clear_of = work->options.clear_of;
+  uint64_t there = around->count + (clear_of ? clear_of->count : 0);
+  GIRDLE_TRY(girdle_place_new(work->call, 0, &work->placement));
+  GIRDLE_TRY(list_sizes(work));
+  work->most = work->sizes[0].from;
+  work->least = work->sizes[work->options.stone_count - 1].from;
+  GIRDLE_TRY(girdle_field_index(work->call, &work->field, 2 * work->most));
+  GIRDLE_TRY(girdle_crowd_new(work->call, &work->field.box, 4 * work->most, 2 * there + 1024, &work->crowd));
+  GIRDLE_TRY(add_crowd(work, around));
+  return add_crowd(work, clear_of);
+}
+
+static void clean(filling *work) {
+  girdle_common_release(&work->field.memory, work->sizes, work->options.stone_count * sizeof *work->sizes);
+  girdle_common_release(&work->field.memory, work->heap, work->heap_capacity * sizeof *work->heap);
+  girdle_crowd_free(&work->crowd);
+  girdle_field_free(&work->field);
+}
+
+int32_t girdle_between(girdle_call *call, const girdle_region *within, const girdle_between_options *options,
+                       girdle_placement **out) {
+  filling work;
+  int32_t status;
+  memset(&work, 0, sizeof work);
+  work.call = call;
+  girdle_between_options_init(&work.options, sizeof work.options);
+  girdle_common_options(&work.options, sizeof work.options, options);
+  GIRDLE_TRY(check(call, &work.options));
+  GIRDLE_TRY(girdle_field_new(call, within, &work.field));
+  status = begin(&work);
+  if (!status) status = fill(&work);
+  clean(&work);
+  return girdle_place_finish(work.placement, status, out);
+}
