@@ -3,6 +3,7 @@ BUILD  ?= build
 CC     ?= cc
 AR     ?= ar
 CFLAGS ?= -O2 -g
+Q := $(if $(V),,@)  # V=1 shows whole commands
 STRICT  = -std=c11 -ffp-contract=off -fno-math-errno -fvisibility=hidden -fPIC -pthread \
           -Wall -Wextra -Wpedantic -Wconversion -Wshadow -Wstrict-prototypes -Wno-missing-field-initializers
 LUA_INCLUDE   = $(shell pkg-config --cflags lua5.4 2>/dev/null || pkg-config --cflags lua-5.4 2>/dev/null || pkg-config --cflags lua54)
@@ -74,26 +75,31 @@ $(BUILD)/libgirdle.a: $(core)
 $(BUILD)/libgirdle-paper.a: $(paper)
 $(BUILD)/libgirdle-host.a: $(host) $(words)
 $(statics):
-	@mkdir -p $(@D); rm -f $@
-	$(AR) rcs $@ $^
+	@mkdir -p $(@D); rm -f $@; echo '  archive $(@F)'
+	$(Q)$(AR) rcs $@ $^
 
 # A shared library shows what lib/girdle.map lets through and carries its soname.
 SHARED = $(CC) -shared $(LDFLAGS) -Wl,--version-script=lib/girdle.map -Wl,-soname,$(@F).$(ABI) -Wl,-z,defs
 $(BUILD)/libgirdle.so: $(core) lib/girdle.map
-	$(SHARED) -o $@ $(core) -lm
+	@echo '  share   $(@F)'
+	$(Q)$(SHARED) -o $@ $(core) -lm
 	@ln -sf $(@F) $@.$(ABI)
 $(BUILD)/libgirdle-paper.so: $(paper) $(common) $(BUILD)/libgirdle.so
-	$(SHARED) -o $@ $(paper) $(common) -L$(BUILD) -lgirdle $(PAPER_LIBRARY) -lm
+	@echo '  share   $(@F)'
+	$(Q)$(SHARED) -o $@ $(paper) $(common) -L$(BUILD) -lgirdle $(PAPER_LIBRARY) -lm
 	@ln -sf $(@F) $@.$(ABI)
 $(BUILD)/libgirdle-host.so: $(host) $(words) $(common) $(BUILD)/libgirdle.so
-	$(SHARED) -o $@ $(host) $(words) $(common) -L$(BUILD) -lgirdle $(LUA_LIBRARY) -lm
+	@echo '  share   $(@F)'
+	$(Q)$(SHARED) -o $@ $(host) $(words) $(common) -L$(BUILD) -lgirdle $(LUA_LIBRARY) -lm
 	@ln -sf $(@F) $@.$(ABI)
 $(BUILD)/lua/girdle.so: $(words) $(module) $(core) bindings/lua/module.map
 	@mkdir -p $(@D)
-	$(CC) -shared $(LDFLAGS) -Wl,--version-script=bindings/lua/module.map -o $@ $(words) $(module) $(core) -lm
+	@echo '  share   lua/$(@F)'
+	$(Q)$(CC) -shared $(LDFLAGS) -Wl,--version-script=bindings/lua/module.map -o $@ $(words) $(module) $(core) -lm
 
 $(BUILD)/girdle: $(command) $(statics)
-	$(CC) $(LDFLAGS) -o $@ $(command) $(statics) $(LUA_LIBRARY) $(PAPER_LIBRARY) -lm
+	@echo '  link    $(@F)'
+	$(Q)$(CC) $(LDFLAGS) -o $@ $(command) $(statics) $(LUA_LIBRARY) $(PAPER_LIBRARY) -lm
 
 $(BUILD)/env: Makefile
 	@mkdir -p $(BUILD)
@@ -102,15 +108,15 @@ $(BUILD)/env: Makefile
 # ---- objects and tests
 $(BUILD)/obj/bindings/%.o: STRICT += -D_POSIX_C_SOURCE=200809L $(LUA_INCLUDE)
 $(BUILD)/obj/%.o: %.c Makefile | $(first)
-	@mkdir -p $(@D)
-	$(CC) $(STRICT) $(CPPFLAGS) $(CFLAGS) -Iinclude -Ilib -MMD -MP -c -o $@ $<
+	@mkdir -p $(@D); echo '  compile $<'
+	$(Q)$(CC) $(STRICT) $(CPPFLAGS) $(CFLAGS) -Iinclude -Ilib -MMD -MP -c -o $@ $<
 # A test may need more than the product does: a first line "/* needs: PACKAGE -lLIBRARY ... */". Where that cannot be
 # linked, the test is left out and named.
 $(BUILD)/tests/%: tests/%.c $(statics) | setup-check
 	@mkdir -p $(@D); rm -f $@.skipped; \
 	needs="$$(sed -n '1,6s|^/\* needs: *\(.*[^ ]\) *\*/$$|\1|p' $<)"; \
 	libraries="-lcmocka $$(printf '%s\n' $$needs | grep ^- | tr '\n' ' ')"; \
-	if echo 'int main(void) { return 0; }' | $(CC) -x c - -o $@ $$libraries 2>/dev/null; then set -x; \
+	if echo 'int main(void) { return 0; }' | $(CC) -x c - -o $@ $$libraries 2>/dev/null; then echo '  test    $<'; \
 	  $(CC) $(STRICT) -D_POSIX_C_SOURCE=200809L $(CPPFLAGS) $(CFLAGS) $(LUA_INCLUDE) -Iinclude -Ilib -Itests -MMD -MP \
 	    -o $@ $< $(LDFLAGS) $(statics) $(LUA_LIBRARY) $(PAPER_LIBRARY) $$libraries -lm; \
 	else echo "skipped: $< (needs libcmocka-dev $$needs)" | tee $@.skipped; fi
