@@ -14,7 +14,7 @@
  * the core's, goes through one allocator. Once stopped, the hook comes at each instruction, the allocator refuses, and
  * pcall does not catch; the reason is kept here, since the error that surfaces may be any. */
 
-enum { HOOK_STEPS = 100, CLOCK_STEPS = 20000, CLOCK_BYTES = 65536 };
+enum { HOOK_STEPS = 100, CLOCK_STEPS = 2000, CLOCK_BYTES = 65536 };
 
 static double processor_s(void) {
   struct timespec now;
@@ -91,8 +91,18 @@ static void *resize(girdle_limited *run, void *block, uint64_t old_bytes, uint64
   return take_bytes(run, block, old_bytes, new_bytes);
 }
 
+/* A refusal by the limit has all that is no longer used collected, and is asked once more. */
 static void *core_resize(void *context, void *block, uint64_t old_bytes, uint64_t new_bytes) {
-  return resize(context, block, block ? old_bytes : 0, new_bytes);
+  girdle_limited *run = context;
+  int32_t refused = run->limit_refused;
+  void *moved;
+  if (!block) old_bytes = 0;
+  if (new_bytes > old_bytes) run->words.made_bytes += new_bytes - old_bytes;
+  moved = resize(run, block, old_bytes, new_bytes);
+  if (moved || new_bytes == 0 || run->reason || new_bytes > run->limits.most_bytes / 2) return moved;
+  run->limit_refused = refused;
+  lua_gc(run->L, LUA_GCCOLLECT);
+  return resize(run, block, old_bytes, new_bytes);
 }
 
 /* Lua answers a refusal with a full collection and asks once more; a second refusal of the same size ends the run, or
@@ -198,6 +208,7 @@ static void note(lua_State *L, girdle_limited *run, int status) {
     girdle_common_text(error.message, sizeof error.message,
                        text ? girdle_limited_split(text, &error) : "the recipe raised an error that is not a text");
   }
+  girdle_lua_clean(error.message);
   report_fault(run, &error);
 }
 

@@ -75,6 +75,12 @@ static girdle_error *next_fault(girdle_lua_faults *faults) {
   return faults->kept < GIRDLE_LUA_FAULTS ? &faults->list[faults->kept++] : NULL;
 }
 
+/* No control characters, which could disguise a line on a terminal. */
+void girdle_lua_clean(char *text) {
+  for (; *text; text++)
+    if ((unsigned char)*text < 32 || *text == 127) *text = '?';
+}
+
 /* "gap: '0,5 mm' is not a length: ...; for example gap = "0.5 mm"" */
 static void explain(girdle_error *error, const girdle_lua_field *field) {
   char text[sizeof error->message];
@@ -92,6 +98,7 @@ void girdle_lua_fault(girdle_lua_faults *faults, const girdle_error *error, cons
   if (!kept) return;
   *kept = *error;
   explain(kept, field);
+  girdle_lua_clean(kept->message);
 }
 
 void girdle_lua_fault_unknown(girdle_lua_faults *faults, const char *what, const char *name, const char *const *known,
@@ -104,11 +111,8 @@ void girdle_lua_fault_unknown(girdle_lua_faults *faults, const char *what, const
   call.error = error;
   girdle_common_unknown(&call, what, name, known, count);
   girdle_common_text(error->field, sizeof error->field, name);
-}
-
-/* What may stand in an error text: no control characters, which could disguise a line. */
-static void add_clean(luaL_Buffer *out, const char *text) {
-  for (; *text; text++) luaL_addchar(out, (unsigned char)*text < 32 || *text == 127 ? '?' : *text);
+  girdle_lua_clean(error->field);
+  girdle_lua_clean(error->message);
 }
 
 static void keep_raised(lua_State *L, const girdle_lua_faults *faults, const char *source, int32_t line) {
@@ -149,16 +153,26 @@ void girdle_lua_raise(lua_State *L, const girdle_lua_faults *faults) {
       luaL_addstring(&out, faults->word);
       luaL_addstring(&out, ": ");
     }
-    add_clean(&out, faults->list[i].message);
+    luaL_addstring(&out, faults->list[i].message);
   }
   luaL_pushresult(&out);
   girdle_common_text(girdle_lua_context_of(L)->raised, sizeof girdle_lua_context_of(L)->raised, lua_tostring(L, -1));
   lua_error(L);
 }
 
+void girdle_lua_pay(lua_State *L, girdle_lua_context *context) {
+  uint64_t made_kib = context->made_bytes / 1024;
+  if (made_kib < 16) return;
+  context->made_bytes = 0;
+  lua_gc(L, LUA_GCSTEP, made_kib < 1 << 20 ? (int)made_kib : 1 << 20);
+}
+
 void girdle_lua_check(lua_State *L, girdle_lua_work *work, int32_t status, const char *word) {
   girdle_lua_faults faults = {word, 0, 0, {{0}}};
-  if (!status) return;
+  if (!status) {
+    girdle_lua_pay(L, work->context);
+    return;
+  }
   if (!work->error.status) { /* the core answered without words */
     work->error.status = status;
     girdle_common_text(work->error.message, sizeof work->error.message, girdle_status_text(status));

@@ -302,6 +302,49 @@ static int safe_trim(lua_State *L) {
   return 1;
 }
 
+/* Calls a function of the stock libraries that reads a whole text, and charges for that. */
+static int charged(lua_State *L, const char *name) {
+  if (lua_type(L, 1) == LUA_TSTRING) girdle_lua_charge(L, lua_rawlen(L, 1) / 16);
+  lua_rawgetp(L, LUA_REGISTRYINDEX, &limited_key);
+  lua_getfield(L, -1, name);
+  lua_replace(L, -2);
+  lua_insert(L, 1);
+  lua_call(L, lua_gettop(L) - 1, LUA_MULTRET);
+  return lua_gettop(L);
+}
+
+static int safe_lower(lua_State *L) {
+  return charged(L, "string.lower");
+}
+
+static int safe_upper(lua_State *L) {
+  return charged(L, "string.upper");
+}
+
+static int safe_reverse(lua_State *L) {
+  return charged(L, "string.reverse");
+}
+
+static int safe_sub(lua_State *L) {
+  return charged(L, "string.sub");
+}
+
+static int safe_byte(lua_State *L) {
+  return charged(L, "string.byte");
+}
+
+static int safe_codepoint(lua_State *L) {
+  return charged(L, "utf8.codepoint");
+}
+
+static int safe_utf8_len(lua_State *L) {
+  return charged(L, "utf8.len");
+}
+
+static int safe_offset(lua_State *L) {
+  return charged(L, "utf8.offset");
+}
+
 /* %p would show addresses. */
 static void check_format_text(lua_State *L, const char *text) {
   for (; (text = strchr(text, '%')) != NULL; text++) {
@@ -315,21 +358,16 @@ static int safe_format(lua_State *L) {
   int count = lua_gettop(L);
   uint64_t bytes = 0;
   check_format_text(L, luaL_checkstring(L, 1));
-  luaL_checkstack(L, count + 4, NULL);
-  lua_rawgetp(L, LUA_REGISTRYINDEX, &limited_key);
-  lua_getfield(L, -1, "format");
-  lua_replace(L, -2);
+  luaL_checkstack(L, 4, NULL);
   for (int i = 1; i <= count; i++) {
     int type = lua_type(L, i);
     if (type == LUA_TSTRING) bytes += lua_rawlen(L, i);
-    if (type == LUA_TTABLE || type == LUA_TFUNCTION)
-      lua_pushstring(L, luaL_typename(L, i));
-    else
-      lua_pushvalue(L, i);
+    if (type != LUA_TTABLE && type != LUA_TFUNCTION) continue;
+    lua_pushstring(L, luaL_typename(L, i));
+    lua_replace(L, i);
   }
   cap_string(L, bytes);
-  lua_call(L, count, 1);
-  return 1;
+  return charged(L, "string.format");
 }
 
 /* ---- table */
@@ -416,28 +454,37 @@ typedef struct library {
   lua_CFunction open;
   const char *const *taken; /* from the stock library */
   const luaL_Reg *own;
+  const char *const *called; /* stock functions that our own call, "string.lower" */
 } library;
 
 static const char *const base_taken[] = {"assert", "error", "ipairs", "select", "tonumber", "type", "rawequal", "rawlen", NULL};
 static const luaL_Reg base_own[] = {
     {"tostring", safe_tostring}, {"pcall", safe_pcall}, {"print", safe_print}, {"pairs", safe_pairs}, {NULL, NULL}};
-static const char *const string_taken[] = {"byte", "char", "len", "lower", "upper", "reverse", "sub", NULL};
-static const luaL_Reg string_own[] = {{"format", safe_format}, {"rep", safe_rep},   {"find", safe_find},
-                                      {"split", safe_split},   {"trim", safe_trim}, {NULL, NULL}};
+static const char *const string_taken[] = {"char", "len", NULL};
+static const luaL_Reg string_own[] = {{"format", safe_format}, {"rep", safe_rep},         {"find", safe_find},
+                                      {"split", safe_split},   {"trim", safe_trim},       {"lower", safe_lower},
+                                      {"upper", safe_upper},   {"reverse", safe_reverse}, {"sub", safe_sub},
+                                      {"byte", safe_byte},     {NULL, NULL}};
+static const char *const string_called[] = {"string.format", "string.lower", "string.upper", "string.reverse",
+                                            "string.sub",    "string.byte",  NULL};
 static const char *const table_taken[] = {"pack", NULL};
 static const luaL_Reg table_own[] = {{"concat", safe_concat}, {"unpack", safe_unpack}, {"insert", safe_insert},
                                      {"remove", safe_remove}, {"sort", safe_sort},     {NULL, NULL}};
 static const char *const math_taken[] = {"abs", "acos", "asin", "atan", "ceil", "cos", "deg", "exp", "floor", "fmod",
                                          "huge", "log", "max", "maxinteger", "min", "mininteger", "modf", "pi", "rad",
                                          "sin", "sqrt", "tan", "tointeger", "type", "ult", NULL};
-static const char *const utf8_taken[] = {"char", "codepoint", "codes", "len", "offset", NULL};
+static const char *const utf8_taken[] = {"char", "codes", NULL};
+static const luaL_Reg utf8_own[] = {
+    {"codepoint", safe_codepoint}, {"len", safe_utf8_len}, {"offset", safe_offset}, {NULL, NULL}};
+static const char *const utf8_called[] = {"utf8.codepoint", "utf8.len", "utf8.offset", NULL};
 static const luaL_Reg none_own[] = {{NULL, NULL}};
+static const char *const none_called[] = {NULL};
 
-static const library base = {"_G", luaopen_base, base_taken, base_own};
-static const library libraries[] = {{"string", luaopen_string, string_taken, string_own},
-                                    {"table", luaopen_table, table_taken, table_own},
-                                    {"math", luaopen_math, math_taken, none_own},
-                                    {"utf8", luaopen_utf8, utf8_taken, none_own}};
+static const library base = {"_G", luaopen_base, base_taken, base_own, none_called};
+static const library libraries[] = {{"string", luaopen_string, string_taken, string_own, string_called},
+                                    {"table", luaopen_table, table_taken, table_own, none_called},
+                                    {"math", luaopen_math, math_taken, none_own, none_called},
+                                    {"utf8", luaopen_utf8, utf8_taken, utf8_own, utf8_called}};
 enum { LIBRARIES = sizeof libraries / sizeof libraries[0] };
 
 /* Pushes the stock library: in a limited state a new one, in an own script the one that is there. */
@@ -472,9 +519,9 @@ static void keep_library(lua_State *L, const library *from) {
   lua_newtable(L);
   put_library(L, from);
   lua_setfield(L, -3, from->name);
-  if (from->open == luaopen_string) { /* called by our own */
-    lua_getfield(L, -1, "format");
-    lua_setfield(L, -3, "format");
+  for (const char *const *called = from->called; *called; called++) {
+    lua_getfield(L, -1, strchr(*called, '.') + 1);
+    lua_setfield(L, -3, *called);
   }
   lua_pop(L, 1);
 }

@@ -20,7 +20,7 @@
 
 /* ---- what all verbs share */
 
-/* What was placed stays in the box on top. The collector is told of its size, which it does not see by itself. */
+/* What was placed stays in the box on top. In an own script the core's memory is not counted, so it is told here. */
 static int placed(lua_State *L, girdle_lua_work *work, girdle_placement **box, int32_t status, const char *word) {
   int64_t count;
   girdle_lua_check(L, work, status, word);
@@ -28,7 +28,8 @@ static int placed(lua_State *L, girdle_lua_work *work, girdle_placement **box, i
   if (count > work->context->most_stones)
     return girdle_lua_fail(L, GIRDLE_LIMIT, "stones", "%s places %I stones, more than the limit of %I", word,
                            (lua_Integer)count, (lua_Integer)work->context->most_stones);
-  lua_gc(L, LUA_GCSTEP, (int)(count / 42 < 1 << 20 ? count / 42 : 1 << 20)); /* 24 bytes each, in KiB */
+  if (!work->context->limited) work->context->made_bytes += (uint64_t)count * sizeof(girdle_placed);
+  girdle_lua_pay(L, work->context);
   return 1;
 }
 

@@ -103,6 +103,7 @@ typedef struct girdle_lua_context {
   int64_t most_stones;     /* in one placement */
   uint64_t seed;           /* grown from the names of costume, zone and recipe */
   double glued_per_worn;   /* what a worn length becomes where it is glued */
+  uint64_t made_bytes;     /* by the core since the collector was told */
   int32_t depth;           /* of recipes within recipes */
   int32_t limited;         /* 1 in a limited state */
   void (*find)(lua_State *L, const char *name);              /* pushes the recipe of that name, or raises */
@@ -128,6 +129,8 @@ typedef struct girdle_lua_work {
 } girdle_lua_work;
 
 void girdle_lua_begin(lua_State *L, girdle_lua_work *work);
+/* Tells the collector of what the core made, which it does not see by itself. */
+void girdle_lua_pay(lua_State *L, girdle_lua_context *context);
 /* Raises what the core said, in the name of a word; returns when status is GIRDLE_OK. */
 void girdle_lua_check(lua_State *L, girdle_lua_work *work, int32_t status, const char *word);
 /* Raises an error of our own. The text takes lua_pushfstring's format. */
@@ -139,6 +142,8 @@ void girdle_lua_charge(lua_State *L, uint64_t steps);
 /* Finds the first frame with a line: file and line, or "" and -1. */
 int32_t girdle_lua_where(lua_State *L, char *source, size_t bytes);
 uint64_t girdle_lua_seed_of(uint64_t seed, const char *name);
+
+void girdle_lua_clean(char *text); /* control characters become "?" */
 
 /* Faults gathered on the way, raised together. */
 typedef struct girdle_lua_faults {

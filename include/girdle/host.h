@@ -5,7 +5,11 @@
 
 /* host: runs recipe and costume files, which may be a stranger's, in a limited Lua state, and gives back placements and
  * jobs. It opens no files: the caller hands it sources as text. Each run has a state of its own; the host itself only
- * holds sources and belongs to one thread. */
+ * holds sources and belongs to one thread, whose stack is 8 MiB or more (a deeply chained source needs 4 to be read).
+ *
+ * A run that is ended by one of its limits gives GIRDLE_LIMIT with the field "seconds", "steps", "memory", "stones" or
+ * "print"; one that the caller's watch ends, GIRDLE_STOPPED; a refusal of the caller's allocator, GIRDLE_MEMORY. Other
+ * errors name the recipe's file and line, the field, the value and the nearest known name. */
 
 #include "girdle/job.h"
 
@@ -78,10 +82,20 @@ GIRDLE_API const girdle_parameter *girdle_recipe_sheet_parameters(const girdle_r
 GIRDLE_API int32_t girdle_host_place(girdle_call *call, girdle_host *host, const char *recipe,
                                      const girdle_given *given, uint64_t count, girdle_placement **out);
 
-/* Runs a costume source and adds its zones and fabric to a job, whose measures stand before the costume's own. */
+/* Runs a costume source and adds its zones and fabric to a job, whose measures stand before the costume's own. Every
+ * zone is tried; each fault goes to the call's report, and on a fault the job has no zone of this costume. */
 GIRDLE_API int32_t girdle_host_costume(girdle_call *call, girdle_host *host, const char *name, girdle_job *job);
 
-/* Works the rows of a zones table and adds the zones to a job. `source` names the file in errors. */
+/* Works the rows of a zones table and adds the zones to a job. `source` names the file in errors. How a row is read:
+ * - shape fills the recipe's first path or region. It is a shape's word whose sizes stand in length and width ("loop"
+ *   and "neckline"; "rectangle", "20 cm" and "8 cm"; nothing is a line), or a word and a measure ("loop neckline"), or
+ *   an outline's name in any drawing, or what girdle_path_from_text and girdle_region_from_text read. An outline or a
+ *   text is fitted to a length or width.
+ * - length and width are lengths with a unit, or names of the job's measures.
+ * - stones, separated by ";", fill its stones in order, gap its `gap` ("1 mm worn" by the job's fabric), leave its
+ *   `leave` ("18 cm to 22 cm; 30 cm to 31 cm"). What the recipe does not take is an error.
+ * - already lists stones set by eye: "12 ss34 red; 2 gross ss20". Without a recipe they are the whole zone.
+ * Every row is tried; each fault goes to the call's report. On an error the job has no zone of this table. */
 GIRDLE_API int32_t girdle_host_zones(girdle_call *call, girdle_host *host, const char *source,
                                      const girdle_zone_row *rows, uint64_t count, girdle_job *job);
 

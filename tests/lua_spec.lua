@@ -1,0 +1,256 @@
+-- girdle: counts, places, prices and plans flat-back stones on costumes.
+-- SPDX-License-Identifier: MIT. Copyright the girdle contributors.
+
+-- The words in one's own script.
+local girdle = require "girdle"
+
+local function message(f, ...)
+  local good, text = pcall(f, ...)
+  assert.is_false(good)
+  return text
+end
+
+local function has(text, wanted)
+  assert.is_truthy(text:find(wanted, 1, true), ("%q is not in %q"):format(wanted, text))
+end
+
+describe("require", function ()
+  it("changes nothing in the caller's state", function ()
+    assert.is_nil(rawget(_G, "girdle"))
+    assert.is_nil(rawget(_G, "run"))
+    assert.equal("function", type(("").gsub))
+    assert.equal("string", type(girdle.version))
+  end)
+end)
+
+describe("stone", function ()
+  it("reads texts and fields alike", function ()
+    local s = girdle.stone "ss20 black"
+    assert.equal(s, girdle.stone { size = "ss20", colour = "black" })
+    assert.equal(s, girdle.stone "20ss black")
+    assert.equal("ss20 black", tostring(s))
+    assert.equal("black", s.colour)
+    assert.near(4.7, s.diameter_mm, 1e-9)
+    assert.equal("clear", girdle.stone "ss20".colour)
+    assert.is_true(s.mass_least_mg < s.mass_mg and s.mass_mg < s.mass_most_mg)
+  end)
+  it("names the nearest size and field", function ()
+    has(message(girdle.stone, "ss21x"), "did you mean 'ss21'")
+    has(message(function () return girdle.stone "ss20".color end), "did you mean 'colour'")
+    has(message(girdle.stone, { size = "ss20", color = "red" }), "did you mean 'colour'")
+  end)
+end)
+
+describe("shapes", function ()
+  it("measure themselves", function ()
+    assert.near(380, girdle.line("38 cm"):length(), 1e-9)
+    assert.near(340, girdle.loop(340):length(), 1e-9)
+    assert.near(20000, girdle.rectangle("10 cm", "20 cm"):area(), 1e-6)
+    assert.near(600, girdle.rectangle("10 cm", "20 cm"):perimeter(), 1e-9)
+    assert.near(100, girdle.path("M0 0 H100"):length(), 1e-9)
+    local x, y, angle = girdle.line(100):at(25)
+    assert.same({ 25, 0, 0 }, { x, y, angle })
+  end)
+  it("keep their kind when they are moved, turned, fitted and stretched", function ()
+    local box = girdle.rectangle(30, 20)
+    assert.near(600, box:moved(5, 5):turned(30):mirrored(10):area(), 1e-9)
+    assert.near(2400, box:fitted { width = 60 }:area(), 1e-9)
+    assert.near(660, box:stretched { across = "10 %" }:area(), 1e-9)
+    assert.near(200, girdle.line("38 cm"):part("5 cm", "25 cm"):length(), 1e-9)
+    assert.near(150, (girdle.line(100) + girdle.line(50)):length(), 1e-9)
+    assert.near(10000 - math.pi * 100, girdle.rectangle(100, 100):without(girdle.oval(20, 20):moved(50, 50)):area(), 1e-3)
+  end)
+  it("say what was wrong", function ()
+    has(message(girdle.line, -1), "length must be")
+    has(message(girdle.line, 0 / 0), "finite")
+    has(message(girdle.line, "38"), "unit is missing")
+    has(message(girdle.line, {}), "not a table")
+    has(message(girdle.path, "M0 0 Q"), "path")
+    has(message(function () return girdle.line(30):area() end), "two ends")
+    has(message(function () return girdle.line(30):lenght() end), "did you mean 'length'")
+    has(message(function () return girdle.oval(8, 6):fitted { width = 5, height = 5 } end), "one of")
+  end)
+end)
+
+describe("run", function ()
+  it("counts 59 stones on 300 mm and 65 round 340 mm", function ()
+    local line = girdle.run { along = girdle.line "300 mm", stones = { "ss20" }, gap = "0.5 mm" }
+    assert.equal(59, #line)
+    assert.near(0.472, line:notes().gap_mm, 5e-4)
+    local loop = girdle.run { along = girdle.loop "34 cm", stones = { "ss20" }, gap = "0.5 mm" }
+    assert.equal(65, #loop)
+    assert.near(0.5287, loop:notes().gap_mm, 5e-5)
+  end)
+  it("takes stretches as tables and as text", function ()
+    local whole = girdle.run { along = girdle.line(300), stones = "ss20", gap = 0.5 }
+    local cut = girdle.run { along = girdle.line(300), stones = "ss20", gap = 0.5, leave = { { "10 cm", "12 cm" } } }
+    local same = girdle.run { along = girdle.line(300), stones = "ss20", gap = 0.5, leave = "10 cm to 12 cm" }
+    assert.is_true(#cut < #whole)
+    assert.equal(#cut, #same)
+  end)
+  it("reports several wrong fields at once", function ()
+    local text = message(girdle.run, { along = 5, stnes = "ss20", gap = -1, gpa = 1 })
+    has(text, "run has 5 faults")
+    has(text, "along must be a path")
+    has(text, "stones is missing")
+    has(text, "gap must be 0 to")
+    has(text, "unknown field 'gpa', did you mean 'gap'?")
+    has(text, "unknown field 'stnes', did you mean 'stones'?")
+  end)
+  it("names the caller's line", function ()
+    local text = message(function () return girdle.run { along = girdle.line(30) } end)
+    assert.is_truthy(text:find("^[^:]*lua_spec%.lua:%d+: "), text)
+  end)
+end)
+
+describe("cover", function ()
+  it("holds at least 492 ss20 in a square of 100 mm", function ()
+    assert.is_true(#girdle.cover { within = girdle.rectangle(100, 100), stones = "ss20", gap = 0 } >= 492)
+  end)
+end)
+
+describe("a placement", function ()
+  local p = girdle.run { along = girdle.line(20), stones = { "ss20", "ss16" } }
+  it("is walked in order", function ()
+    local rows = {}
+    for x, y, turn, stone, row in p:each() do rows[#rows + 1] = { x, y, turn, tostring(stone), row } end
+    assert.equal(#p, #rows)
+    assert.same({ 0, 0, 0, "ss20", 1 }, rows[1])
+    assert.equal("ss16", rows[2][4])
+  end)
+  it("counts its stones in order", function ()
+    local counts = p:counts()
+    assert.equal("ss20", tostring(counts[1].stone))
+    assert.equal(#p, counts[1].count + counts[2].count)
+  end)
+  it("is the same again after two mirrors", function ()
+    local twice = p:mirrored("3 mm"):mirrored("3 mm")
+    local other = twice:each()
+    local walk, state = twice:each()
+    for x, y in p:each() do
+      local a, b = walk(state)
+      assert.equal(x, a)
+      assert.equal(y, b)
+    end
+    assert.equal("function", type(other))
+  end)
+  it("is joined, moved and cut", function ()
+    assert.equal(2 * #p, #(p + p:moved(0, 10)))
+    assert.equal(#p, #p:turned("90 deg"))
+    assert.equal(0, #p:without(girdle.rectangle(100, 100):moved(-50, -50)))
+    assert.equal(0, #p:clear_of(p, "1 mm"))
+    has(message(function () return p + 5 end), "only placements")
+  end)
+  it("can be closed early", function ()
+    do
+      local q <close> = girdle.run { along = girdle.line(20), stones = "ss20" }
+      assert.equal(5, #q)
+    end
+  end)
+  it("outlives its walk's caller", function ()
+    local walk, state = girdle.run { along = girdle.line(200), stones = "ss20" }:each()
+    collectgarbage()
+    collectgarbage()
+    local count = 0
+    while walk(state) do count = count + 1 end
+    assert.equal(43, count)
+    has(message(walk, io.stdout), "for loops")
+    has(message(walk, nil), "for loops")
+  end)
+end)
+
+describe("stream", function ()
+  it("gives the same on every run", function ()
+    local a, b = girdle.stream(7), girdle.stream(7)
+    for _ = 1, 100 do
+      assert.equal(a:number(), b:number())
+      local n = a:integer(1, 6)
+      assert.equal(n, b:integer(1, 6))
+      assert.is_true(n >= 1 and n <= 6)
+    end
+    assert.not_equal(girdle.stream(7):number(), girdle.stream(8):number())
+    assert.not_equal(girdle.stream("left"):number(), girdle.stream("right"):number())
+  end)
+end)
+
+describe("recipe", function ()
+  local row = girdle.recipe {
+    format = 1, name = "one row",
+    takes = { { "line", "path" }, { "gap", "length", default = "0.5 mm", to = "20 mm" }, { "turn", "angle", optional = true } },
+    place = function (given)
+      assert(given.turn == nil)
+      return girdle.run { along = given.line, stones = "ss20", gap = given.gap }
+    end,
+  }
+  it("is called with its parameters", function ()
+    assert.equal(59, #row { line = "300 mm" })
+    assert.equal("recipe 'one row'", tostring(row))
+    assert.equal("one row", row.name)
+  end)
+  it("refuses what it does not take", function ()
+    has(message(row, { lin = "300 mm" }), "did you mean 'line'")
+    has(message(row, { line = "300 mm", gap = "21 mm" }), "gap must be 0 to 20 mm")
+  end)
+  it("refuses to be misread", function ()
+    local bad = girdle.recipe { format = 1, name = "bad", takes = { { "line", "path" } },
+      place = function (given) return girdle.run { along = given.lnie, stones = "ss20" } end }
+    has(message(bad, { line = "300 mm" }), "unknown parameter 'lnie', did you mean 'line'?")
+    has(message(girdle.recipe, { format = 1, name = "bad", takes = { { "line", "lenght" } }, place = print }),
+      "did you mean 'length'")
+    has(message(girdle.recipe, { format = 2, name = "bad", place = print }), "format 2")
+    local none = girdle.recipe { format = 1, name = "none", place = function () end }
+    has(message(none, {}), "must return a placement, not nothing")
+  end)
+  it("lies at most eight deep", function ()
+    local deep
+    deep = girdle.recipe { format = 1, name = "deep", place = function () return deep {} end }
+    has(message(deep, {}), "8 recipes deep")
+    assert.equal(59, #row { line = "300 mm" })
+  end)
+  it("keeps what it checked", function ()
+    local takes = { { "gap", "length", default = "1 mm" } }
+    local kept = girdle.recipe { format = 1, name = "kept", takes = takes,
+      place = function (given) return girdle.run { along = girdle.line(300), stones = "ss20", gap = given.gap } end }
+    takes[1].kind = -1
+    takes[1][2] = "stone"
+    assert.is_true(#kept {} > 0)
+  end)
+end)
+
+describe("use", function ()
+  it("runs a recipe file", function ()
+    local p = girdle.use("recipes/alternating_line.lua", { line = "30 cm", gap = "0.5 mm" })
+    assert.equal(59, #p)
+    assert.equal(30, p:counts()[1].count)
+  end)
+  it("shows the file the limited names alone", function ()
+    local name = os.tmpname()
+    local file = assert(io.open(name, "w"))
+    file:write("return recipe { format = 1, name = 'probe', place = function () return io.open('/etc/passwd') end }")
+    file:close()
+    has(message(girdle.use, name, {}), "unknown name 'io'")
+    file = assert(io.open(name, "w"))
+    file:write(string.dump(function () end))
+    file:close()
+    has(message(girdle.use, name, {}), "binary")
+    os.remove(name)
+    has(message(girdle.use, "recipes/no_such.lua", {}), "no_such.lua")
+  end)
+end)
+
+describe("the table of words", function ()
+  it("has help, an example and known kinds everywhere, and every example runs", function ()
+    for _, word in ipairs(girdle.api()) do
+      local what = word.owner .. " " .. word.name
+      assert.is_truthy(word.about and word.gives, what)
+      if word.example then
+        local environment = setmetatable({ print = function () end }, { __index = function (_, name)
+          local value = rawget(girdle, name)
+          if value == nil then value = _G[name] end
+          return value
+        end })
+        assert(load(word.example, "=" .. what, "t", environment))()
+      end
+    end
+  end)
+end)
