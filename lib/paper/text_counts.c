@@ -7,19 +7,27 @@
 
 /* ---- columns */
 
+/* Control characters would move the cursor or colour the terminal. */
+void girdle_write_plain(girdle_writer *out, const char *text) {
+  for (; *text; text++) {
+    int control = (unsigned char)*text < 0x20 || *text == 0x7f;
+    girdle_write_bytes(out, control ? " " : text, 1);
+  }
+}
+
 void girdle_column_fit(uint64_t *width, const char *text) {
   uint64_t columns = girdle_text_columns(text);
   if (columns > *width) *width = columns;
 }
 
 void girdle_write_left(girdle_writer *out, const char *text, uint64_t width) {
-  girdle_write(out, text);
+  girdle_write_plain(out, text);
   girdle_write_pad(out, girdle_text_columns(text), width + 2);
 }
 
 void girdle_write_right(girdle_writer *out, const char *text, uint64_t width) {
   girdle_write_pad(out, girdle_text_columns(text), width);
-  girdle_write(out, text);
+  girdle_write_plain(out, text);
 }
 
 /* ---- head and sums */
@@ -28,32 +36,28 @@ static void add_word(girdle_writer *out, const char *before, const char *word) {
   if (!word[0]) return;
   girdle_write(out, ", ");
   girdle_write(out, before);
-  girdle_write(out, word);
+  girdle_write_plain(out, word);
 }
 
 void girdle_write_job_head(girdle_writer *out, const girdle_job *job) {
   const girdle_job_head *head = girdle_job_head_of(job);
   char day[32] = "";
   if (head->needed_by_day != INT64_MIN) girdle_date_text(head->needed_by_day, day, sizeof day);
-  girdle_write(out, head->costume[0] ? head->costume : "Costume");
+  girdle_write_plain(out, head->costume[0] ? head->costume : "Costume");
   add_word(out, "", head->tag);
   add_word(out, "size ", head->size);
   add_word(out, "needed by ", day);
   girdle_write(out, "\n\n");
 }
 
-/* Grams with as many decimals as the estimate is worth. */
-static void write_grams(girdle_writer *out, double mg) {
-  girdle_write_number(out, mg / 1000, mg < 10000 ? 1 : 0);
-}
-
 void girdle_write_weight(girdle_writer *out, const double mass_mg[3]) {
+  int32_t decimals = mass_mg[GIRDLE_NOMINAL] < 10000 ? 1 : 0; /* as many as the estimate is worth */
   girdle_write(out, "About ");
-  write_grams(out, mass_mg[GIRDLE_NOMINAL]);
+  girdle_write_number(out, mass_mg[GIRDLE_NOMINAL] / 1000, decimals);
   girdle_write(out, " g on the costume, likely between ");
-  write_grams(out, mass_mg[GIRDLE_LEAST]);
+  girdle_write_number(out, mass_mg[GIRDLE_LEAST] / 1000, decimals);
   girdle_write(out, " and ");
-  write_grams(out, mass_mg[GIRDLE_MOST]);
+  girdle_write_number(out, mass_mg[GIRDLE_MOST] / 1000, decimals);
   girdle_write(out, " g until a gross is weighed.\n");
 }
 

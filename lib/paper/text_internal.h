@@ -7,6 +7,8 @@
 
 #include "paper_internal.h"
 
+/* Text without control characters, which become spaces. */
+void girdle_write_plain(girdle_writer *out, const char *text);
 /* Widens a column to a text. */
 void girdle_column_fit(uint64_t *width, const char *text);
 /* Text in a column: to its left side with two spaces behind, or to its right side. */

@@ -67,7 +67,7 @@ static void write_supplier(girdle_writer *out, const widths *wide, const girdle_
                            const girdle_order_supplier *supplier, const girdle_currency *currency) {
   uint64_t count;
   const girdle_order_line *lines = girdle_order_lines(order, &count);
-  girdle_write(out, supplier->supplier);
+  girdle_write_plain(out, supplier->supplier);
   if (supplier->delivery_days)
     girdle_write_format(out, ", delivers in %d day%s", (int)supplier->delivery_days,
                         supplier->delivery_days == 1 ? "" : "s");

@@ -1,0 +1,212 @@
+/* girdle: counts, places, prices and plans flat-back stones on costumes.
+ * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
+#include "paper_support.h"
+
+#include <expat.h>
+
+static char *map_of(const char *costume) {
+  girdle_job *job;
+  test_call test;
+  kept all;
+  girdle_sink sink = keep_in(&all);
+  test_begin(&test);
+  assert_ok(&test, sample_job(&test.call, "F-1", costume, &job));
+  assert_ok(&test, girdle_paper_map_svg(&test.call, job, &sink));
+  girdle_job_free(job);
+  assert_int_equal(test.live_bytes, 0);
+  return all.text;
+}
+
+static void paper_map_svg_draws_each_stone_once(void **state) {
+  char *text = map_of("frost");
+  (void)state;
+  /* 9 + 2 x 5 round ones and half of the bow's 4; the zone worked twice is drawn once, what is set by eye never */
+  assert_int_equal(count_of(text, "<circle class=\"stone\""), 9 + 10 + 2);
+  assert_int_equal(count_of(text, "<use class=\"stone\""), 2);
+  assert_int_equal(count_of(text, "class=\"stone\""), 23);
+  assert_has(text, "cx=\"-3.1416\" cy=\"-0.25\" r=\"2.35\"");
+  assert_has(text, "href=\"#cut0\" transform=\"translate(16.8584 -0.2498) rotate(45)\"");
+  assert_has(text, "\303\227 2: work it 2 times");
+  assert_has(text, "220 ss16 clear set by eye");
+  free(text);
+}
+
+static void paper_map_svg_keeps_the_class_to_the_zones(void **state) {
+  char *text = map_of("frost"), *key = strstr(text, "<g id=\"key\""), *zone = strstr(text, "<g class=\"zone\""),
+       *ruler = strstr(text, "<g id=\"ruler\"");
+  (void)state;
+  assert_true(key && zone && ruler && key < zone && zone < ruler);
+  assert_null(strstr(ruler, "class=\"stone\""));
+  *zone = '\0';
+  assert_null(strstr(text, "class=\"stone\""));
+  assert_int_equal(count_of(key, "<circle"), 4); /* ss20 twice, ss16, ss12: larger ones first */
+  assert_true(strstr(key, "8 mm red navette") < strstr(key, "ss20 black"));
+  assert_true(strstr(key, "ss20 black") < strstr(key, "ss16 clear"));
+  free(text);
+}
+
+static void paper_map_svg_says_what_it_shows(void **state) {
+  char *text = map_of("frost");
+  (void)state;
+  assert_has(text, "Drawn at true size, as the costume lies while it is glued, stretched 10 % across.");
+  assert_has(text, "F-1 \302\267 size 140 \302\267 needed by 2031-03-14");
+  assert_has(text, "<title>ss20 black</title>");
+  assert_has(text, "h100\"/>"); /* the ruler's edge */
+  assert_has(text, "width=\"228mm\"");
+  assert_has(text, "viewBox=\"0 0 228 ");
+  assert_null(strstr(text, "A. Nobody"));
+  assert_null(strstr(text, "http://www.w3.org/1999")); /* one name space, nothing from outside */
+  free(text);
+}
+
+static void paper_map_svg_is_the_same_every_time(void **state) {
+  char *once = map_of("frost"), *again = map_of("frost");
+  (void)state;
+  assert_string_equal(once, again);
+  free(once);
+  free(again);
+}
+
+/* Names of every script, and names that would like to be markup, come out as they went in. */
+static void paper_map_svg_makes_names_inert(void **state) {
+  static const char *const names[] = {"<script>alert(1)</script>", "a \"b\" & 'c' ]]>", "\305\201\303\263d\305\272 \316\261 \330\271 \346\227\245",
+                                      "new\nline\ttab\001x"};
+  (void)state;
+  for (size_t i = 0; i < sizeof names / sizeof names[0]; i++) {
+    char *text = map_of(names[i]);
+    XML_Parser parser = XML_ParserCreate(NULL);
+    assert_int_equal(XML_Parse(parser, text, (int)strlen(text), 1), XML_STATUS_OK);
+    XML_ParserFree(parser);
+    assert_null(strstr(text, "<script"));
+    free(text);
+  }
+}
+
+/* ---- the layout: boxes of circles of different zones do not touch */
+
+typedef struct seen {
+  int depth, zone_depth, zones;
+  double x[64], y[64], left[64], right[64], top[64], bottom[64];
+} seen;
+
+static double value_of(const char **attributes, const char *name) {
+  for (; *attributes; attributes += 2)
+    if (strcmp(attributes[0], name) == 0) return strtod(attributes[1], NULL);
+  return NAN;
+}
+
+static void XMLCALL on_start(void *context, const char *name, const char **attributes) {
+  seen *all = context;
+  int zone = all->zones - 1;
+  all->depth++;
+  if (strcmp(name, "g") == 0 && *attributes && strcmp(attributes[0], "class") == 0) {
+    all->zones++;
+    all->zone_depth = all->depth;
+    all->left[zone + 1] = all->top[zone + 1] = INFINITY;
+    all->right[zone + 1] = all->bottom[zone + 1] = -INFINITY;
+  }
+  if (!all->zone_depth || all->depth <= all->zone_depth) return;
+  if (strcmp(name, "g") == 0 && strcmp(attributes[0], "transform") == 0)
+    assert_int_equal(sscanf(attributes[1], "translate(%lf %lf)", &all->x[zone], &all->y[zone]), 2);
+  if (strcmp(name, "circle") != 0) return;
+  all->left[zone] = fmin(all->left[zone], all->x[zone] + value_of(attributes, "cx") - value_of(attributes, "r"));
+  all->right[zone] = fmax(all->right[zone], all->x[zone] + value_of(attributes, "cx") + value_of(attributes, "r"));
+  all->top[zone] = fmin(all->top[zone], all->y[zone] + value_of(attributes, "cy") - value_of(attributes, "r"));
+  all->bottom[zone] = fmax(all->bottom[zone], all->y[zone] + value_of(attributes, "cy") + value_of(attributes, "r"));
+}
+
+static void XMLCALL on_end(void *context, const char *name) {
+  seen *all = context;
+  (void)name;
+  if (all->depth == all->zone_depth) all->zone_depth = 0;
+  all->depth--;
+}
+
+/* A job of zones of the given numbers of stones in a row. */
+static char *map_of_rows(const uint32_t *counts, int zones) {
+  static const char *const stones[] = {"ss20"};
+  girdle_job_head head;
+  girdle_job *job;
+  test_call test;
+  kept all;
+  girdle_sink sink = keep_in(&all);
+  test_begin(&test);
+  girdle_job_head_init(&head, sizeof head);
+  strcpy(head.tag, "t");
+  assert_ok(&test, girdle_job_new(&test.call, &head, &job));
+  for (int i = 0; i < zones; i++) {
+    char name[16];
+    snprintf(name, sizeof name, "z%d", i);
+    assert_ok(&test, sample_zone(&test.call, job, name, "", 0, 1, stones, 1, counts[i]));
+  }
+  assert_ok(&test, girdle_paper_map_svg(&test.call, job, &sink));
+  girdle_job_free(job);
+  return all.text;
+}
+
+static void paper_map_svg_lays_zones_side_by_side(void **state) {
+  uint64_t stream = 7;
+  (void)state;
+  for (int round = 0; round < 50; round++) {
+    uint32_t counts[64];
+    int zones = 1 + (int)(test_random(&stream) % 30);
+    char *text;
+    seen all;
+    XML_Parser parser = XML_ParserCreate(NULL);
+    for (int i = 0; i < zones; i++) counts[i] = 1 + (uint32_t)(test_random(&stream) % 60);
+    text = map_of_rows(counts, zones);
+    memset(&all, 0, sizeof all);
+    XML_SetUserData(parser, &all);
+    XML_SetElementHandler(parser, on_start, on_end);
+    assert_int_equal(XML_Parse(parser, text, (int)strlen(text), 1), XML_STATUS_OK);
+    XML_ParserFree(parser);
+    assert_int_equal(all.zones, zones);
+    for (int a = 0; a < zones; a++)
+      for (int b = a + 1; b < zones; b++)
+        assert_true(all.right[a] + 5 < all.left[b] || all.right[b] + 5 < all.left[a] || all.bottom[a] + 5 < all.top[b] ||
+                    all.bottom[b] + 5 < all.top[a]);
+    free(text);
+  }
+}
+
+static void paper_map_svg_draws_a_job_without_stones(void **state) {
+  char *text = map_of_rows(NULL, 0);
+  (void)state;
+  assert_int_equal(count_of(text, "class=\"stone\""), 0);
+  assert_has(text, "</svg>");
+  free(text);
+}
+
+static int32_t swallow(void *context, const void *bytes, uint64_t count) {
+  (void)context, (void)bytes, (void)count;
+  return 0;
+}
+
+static int32_t draw_some(girdle_call *call) {
+  const girdle_sink sink = {NULL, swallow};
+  girdle_job *job;
+  int32_t status = sample_job(call, "t", "frost", &job);
+  if (status) return status;
+  status = girdle_paper_map_svg(call, job, &sink);
+  girdle_job_free(job);
+  return status;
+}
+
+static void paper_map_svg_leaks_nothing_when_memory_is_refused(void **state) {
+  (void)state;
+  test_sweep_allocations(draw_some);
+}
+
+int main(void) {
+  const struct CMUnitTest tests[] = {
+      cmocka_unit_test(paper_map_svg_draws_each_stone_once),
+      cmocka_unit_test(paper_map_svg_keeps_the_class_to_the_zones),
+      cmocka_unit_test(paper_map_svg_says_what_it_shows),
+      cmocka_unit_test(paper_map_svg_is_the_same_every_time),
+      cmocka_unit_test(paper_map_svg_makes_names_inert),
+      cmocka_unit_test(paper_map_svg_lays_zones_side_by_side),
+      cmocka_unit_test(paper_map_svg_draws_a_job_without_stones),
+      cmocka_unit_test(paper_map_svg_leaks_nothing_when_memory_is_refused),
+  };
+  return cmocka_run_group_tests(tests, NULL, NULL);
+}

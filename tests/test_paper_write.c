@@ -1,0 +1,333 @@
+/* girdle: counts, places, prices and plans flat-back stones on costumes.
+ * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
+#include "paper_support.h"
+
+#include <jansson.h>
+#include <locale.h>
+
+/* ---- one of each paper, so that all can be asked the same questions */
+
+typedef struct desk {
+  girdle_club *club;
+  girdle_reckoning *reckoning;
+  girdle_job *job;
+} desk;
+
+static int32_t set_desk(girdle_call *call, desk *out) {
+  int32_t status;
+  memset(out, 0, sizeof *out);
+  status = sample_club(call, &out->club);
+  if (status) return status;
+  out->job = girdle_club_job(out->club, 0);
+  status = girdle_club_reckon(call, out->club, 22300, &out->reckoning);
+  if (status) girdle_club_free(out->club);
+  return status;
+}
+
+static void clear_desk(desk *all) {
+  girdle_reckoning_free(all->reckoning);
+  girdle_club_free(all->club);
+}
+
+enum { PLACEMENTS, COUNTS, ORDER, MAP, COUNTS_TEXT, COST_TEXT, ORDER_TEXT, CALENDAR_TEXT, CAUTIONS_TEXT, COUNTS_JSON,
+       CLUB_JSON, PAPERS };
+
+static int32_t write_paper(girdle_call *call, const desk *d, int paper, const girdle_sink *sink) {
+  const girdle_tally *tally = girdle_reckoning_tally(d->reckoning);
+  switch (paper) {
+    case PLACEMENTS: return girdle_paper_placements_csv(call, d->job, sink);
+    case COUNTS: return girdle_paper_counts_csv(call, tally, sink);
+    case ORDER: return girdle_paper_order_csv(call, girdle_reckoning_order(d->reckoning), sink);
+    case MAP: return girdle_paper_map_svg(call, d->job, sink);
+    case COUNTS_TEXT: return girdle_paper_counts_text(call, d->job, tally, sink);
+    case COST_TEXT: return girdle_paper_cost_text(call, d->club, 1, d->reckoning, sink);
+    case ORDER_TEXT: return girdle_paper_order_text(call, girdle_reckoning_order(d->reckoning), sink);
+    case CALENDAR_TEXT: return girdle_paper_calendar_text(call, girdle_reckoning_calendar(d->reckoning), sink);
+    case CAUTIONS_TEXT: return girdle_paper_cautions_text(call, tally, sink);
+    case COUNTS_JSON: return girdle_paper_counts_json(call, d->job, tally, sink);
+    default: return girdle_paper_club_json(call, d->club, d->reckoning, sink);
+  }
+}
+
+/* The text of a paper; the caller frees it. */
+static char *paper_text(int paper) {
+  test_call test;
+  kept all;
+  desk d;
+  girdle_sink sink = keep_in(&all);
+  test_begin(&test);
+  assert_ok(&test, set_desk(&test.call, &d));
+  assert_ok(&test, write_paper(&test.call, &d, paper, &sink));
+  clear_desk(&d);
+  assert_int_equal(test.live_bytes, 0);
+  return all.text;
+}
+
+/* ---- tables */
+
+static void paper_placements_csv_writes_four_decimals(void **state) {
+  char *text = paper_text(PLACEMENTS);
+  (void)state;
+  assert_true(strncmp(text, "zone,row,stone,x_mm,y_mm,diameter_mm,turn_deg\ncollar,0,ss20 black,-3.1416,-0.2500,4.7,0\n"
+                            "collar,0,ss20,6.8584,-0.2499,4.7,22.5\n", 118) == 0);
+  assert_int_equal(count_of(text, "\n"), 1 + 9 + 2 * 5 + 4);
+  assert_has(text, "cuffs left,");
+  assert_has(text, "cuffs right,");
+  assert_has(text, "\"bow, \"\"<big>\"\"\",0,8 mm red navette,-3.1416,-0.2500,8,0\n");
+  free(text);
+}
+
+/* What is written is read back equal, whatever the texts are. */
+static void paper_placements_csv_reads_back(void **state) {
+  static const char *const names[] = {"plain", "=1+1", "'=x", "a,b", "say \"hi\"", "two\nlines", " outer ", "-5", "@x",
+                                      "\t=x", "\305\201\303\263d\305\272"};
+  static const char *const stones[] = {"ss20 black"};
+  test_call test;
+  (void)state;
+  test_begin(&test);
+  for (size_t i = 0; i < sizeof names / sizeof names[0]; i++) {
+    girdle_job_head head;
+    girdle_job *job;
+    girdle_table *table;
+    kept all;
+    girdle_sink sink = keep_in(&all);
+    girdle_job_head_init(&head, sizeof head);
+    strcpy(head.tag, "t");
+    assert_ok(&test, girdle_job_new(&test.call, &head, &job));
+    assert_ok(&test, sample_zone(&test.call, job, names[i], "", 0, 1, stones, 1, 2));
+    assert_ok(&test, girdle_paper_placements_csv(&test.call, job, &sink));
+    assert_ok(&test, girdle_table_read(&test.call, "p.csv", all.text, all.bytes, &table));
+    assert_string_equal(girdle_table_cell(table, 1, 0), names[i]);
+    assert_string_equal(girdle_table_cell(table, 1, 3), "6.8584");
+    girdle_table_free(table);
+    girdle_job_free(job);
+    free(all.text);
+  }
+  assert_int_equal(test.live_bytes, 0);
+}
+
+static void paper_counts_csv_counts_what_is_worked_twice_twice(void **state) {
+  char *text = paper_text(COUNTS);
+  (void)state;
+  assert_has(text, "tag,zone,side,stone,count\nF-1,collar,both,ss20 black,5\nF-1,collar,both,ss20,4\n");
+  assert_has(text, "F-1,cuffs,left,ss12 ice blue,5\nF-1,cuffs,right,ss12 ice blue,5\n");
+  assert_has(text, "F-1,\"bow, \"\"<big>\"\"\",front,8 mm red navette,4\n");
+  assert_has(text, "F-2,hem,,ss16,220\n");
+  free(text);
+}
+
+static void paper_order_csv_writes_packs_as_they_were_written(void **state) {
+  char *text = paper_text(ORDER);
+  (void)state;
+  assert_has(text, "supplier,stone,item,pack,packs,price,cost\n");
+  assert_has(text, "Bead Barn,ss20,,\" 1  gross\",1,5.90,5.90\n");
+  assert_has(text, "'=Glint,ss12 ice blue,'@g,100,1,4.00,4.00\n");
+  free(text);
+}
+
+/* ---- texts */
+
+static void paper_counts_text_uses_people_s_words(void **state) {
+  char *text = paper_text(COUNTS_TEXT);
+  (void)state;
+  assert_has(text, "frost, F-1, size 140, needed by 2031-03-14\n");
+  assert_has(text, "front and back  ss20 black");
+  assert_has(text, "ss16 clear           220  1 gross and 76\n");
+  assert_has(text, "together                                           247  1 gross and 103\n");
+  assert_has(text, "likely between");
+  assert_null(strstr(text, "F-2"));
+  assert_null(strstr(text, "A. Nobody")); /* a wearer's name is nobody else's business */
+  free(text);
+}
+
+static void paper_counts_text_shows_no_control_characters(void **state) {
+  static const char *const stones[] = {"ss20"};
+  girdle_job_head head;
+  girdle_job *job;
+  girdle_tally *tally;
+  test_call test;
+  kept all;
+  girdle_sink sink = keep_in(&all);
+  (void)state;
+  test_begin(&test);
+  girdle_job_head_init(&head, sizeof head);
+  strcpy(head.tag, "t\033[31m");
+  strcpy(head.costume, "a\nb");
+  assert_ok(&test, girdle_job_new(&test.call, &head, &job));
+  assert_ok(&test, sample_zone(&test.call, job, "z\033]0;x\007", "", 0, 1, stones, 1, 2));
+  assert_ok(&test, girdle_job_tally(&test.call, job, &tally));
+  assert_ok(&test, girdle_paper_counts_text(&test.call, job, tally, &sink));
+  assert_has(all.text, "a b, t [31m");
+  assert_has(all.text, "z ]0;x ");
+  assert_null(strchr(all.text, '\033'));
+  girdle_tally_free(tally);
+  girdle_job_free(job);
+  free(all.text);
+}
+
+static void paper_cost_text_adds_up(void **state) {
+  char *text = paper_text(COST_TEXT);
+  (void)state;
+  assert_has(text, "frost, F-2");
+  assert_has(text, "247 stones at 30.00 EUR a gross        51.46\n");
+  assert_has(text, "Deposit before starting");
+  assert_has(text, "INCOMPLETE"); /* nobody sells the red navettes */
+  assert_has(text, "evening");
+  free(text);
+}
+
+static void paper_cost_text_refuses_a_costume_that_is_not_there(void **state) {
+  test_call test;
+  kept all;
+  desk d;
+  girdle_sink sink = keep_in(&all);
+  (void)state;
+  test_begin(&test);
+  assert_ok(&test, set_desk(&test.call, &d));
+  assert_status(&test, girdle_paper_cost_text(&test.call, d.club, 2, d.reckoning, &sink), GIRDLE_ARGUMENT);
+  assert_has(test.error.message, "costume 3 of 2");
+  clear_desk(&d);
+}
+
+static void paper_order_text_says_cheapest_only_when_it_is(void **state) {
+  char *text = paper_text(ORDER_TEXT);
+  (void)state;
+  assert_has(text, "Bead Barn, delivers in 3 days\n");
+  assert_has(text, "1 \303\227  1  gross");
+  assert_has(text, "This is the cheapest order for these prices.");
+  assert_has(text, "INCOMPLETE: no supplier offers enough of 1 kind of stone.");
+  assert_has(text, "no supplier offers enough\n");
+  assert_has(text, "spares");
+  free(text);
+}
+
+static void paper_calendar_text_names_days(void **state) {
+  char *text = paper_text(CALENDAR_TEXT);
+  (void)state;
+  assert_has(text, "2031-03-14 Fri");
+  assert_has(text, "dry right through (cure)");
+  assert_has(text, "Order by ");
+  free(text);
+}
+
+static void paper_cautions_text_defers_to_the_label(void **state) {
+  char *text = paper_text(CAUTIONS_TEXT);
+  (void)state;
+  assert_has(text, "The label and the safety data sheet of your adhesive come before every number here.");
+  assert_has(text, "children under three");
+  assert_has(text, "ask the supplier for a test report"); /* glass */
+  free(text);
+}
+
+/* ---- JSON */
+
+static void paper_club_json_is_one_whole_object(void **state) {
+  char *text = paper_text(CLUB_JSON);
+  json_t *root = json_loads(text, 0, NULL), *costume, *quote, *lines;
+  json_int_t sum = 0;
+  (void)state;
+  assert_non_null(root);
+  assert_int_equal(count_of(text, "\n"), 1);
+  assert_int_equal(json_integer_value(json_object_get(root, "format")), 1);
+  assert_int_equal(json_array_size(json_object_get(root, "costumes")), 2);
+  costume = json_array_get(json_object_get(root, "costumes"), 1);
+  assert_string_equal(json_string_value(json_object_get(costume, "tag")), "F-2");
+  assert_string_equal(json_string_value(json_object_get(costume, "needed_by")), "2031-03-14");
+  quote = json_object_get(costume, "quote");
+  lines = json_object_get(quote, "lines");
+  for (size_t i = 0; i < json_array_size(lines); i++)
+    sum += json_integer_value(json_object_get(json_array_get(lines, i), "amount_minor"));
+  assert_int_equal(sum, json_integer_value(json_object_get(quote, "total_minor")));
+  assert_true(json_is_true(json_object_get(quote, "incomplete")));
+  assert_non_null(json_object_get(json_object_get(root, "calendar"), "events"));
+  json_decref(root);
+  free(text);
+}
+
+static void paper_counts_json_counts_one_costume(void **state) {
+  char *text = paper_text(COUNTS_JSON);
+  json_t *root = json_loads(text, 0, NULL);
+  (void)state;
+  assert_non_null(root);
+  assert_int_equal(json_integer_value(json_object_get(root, "pieces")), 247);
+  assert_int_equal(json_array_size(json_object_get(root, "counts")), 7);
+  json_decref(root);
+  free(text);
+}
+
+/* ---- all papers */
+
+static void papers_do_not_know_the_locale(void **state) {
+  (void)state;
+  for (int paper = 0; paper < PAPERS; paper++) {
+    char *plain = paper_text(paper), *comma;
+    if (!setlocale(LC_ALL, "de_DE.UTF-8")) skip();
+    assert_string_equal(localeconv()->decimal_point, ",");
+    comma = paper_text(paper);
+    setlocale(LC_ALL, "C");
+    assert_string_equal(plain, comma);
+    free(plain);
+    free(comma);
+  }
+}
+
+static void papers_stop_when_the_sink_is_full(void **state) {
+  test_call test;
+  desk d;
+  (void)state;
+  test_begin(&test);
+  assert_ok(&test, set_desk(&test.call, &d));
+  for (int paper = 0; paper < PAPERS; paper++) {
+    kept all;
+    girdle_sink sink = keep_in(&all);
+    all.most = 10;
+    test_again(&test);
+    assert_status(&test, write_paper(&test.call, &d, paper, &sink), GIRDLE_STOPPED);
+    assert_has(test.error.message, "could not be written");
+    free(all.text);
+  }
+  clear_desk(&d);
+  assert_int_equal(test.live_bytes, 0);
+}
+
+static int32_t swallow(void *context, const void *bytes, uint64_t count) {
+  (void)context, (void)bytes, (void)count;
+  return 0;
+}
+
+static int32_t write_all(girdle_call *call) {
+  const girdle_sink sink = {NULL, swallow};
+  desk d;
+  int32_t status = set_desk(call, &d);
+  if (status) return status;
+  for (int paper = 0; paper < PAPERS && !status; paper++) status = write_paper(call, &d, paper, &sink);
+  clear_desk(&d);
+  return status;
+}
+
+static void papers_leak_nothing_when_memory_is_refused(void **state) {
+  (void)state;
+  test_sweep_allocations(write_all);
+}
+
+int main(void) {
+  const struct CMUnitTest tests[] = {
+      cmocka_unit_test(paper_placements_csv_writes_four_decimals),
+      cmocka_unit_test(paper_placements_csv_reads_back),
+      cmocka_unit_test(paper_counts_csv_counts_what_is_worked_twice_twice),
+      cmocka_unit_test(paper_order_csv_writes_packs_as_they_were_written),
+      cmocka_unit_test(paper_counts_text_uses_people_s_words),
+      cmocka_unit_test(paper_counts_text_shows_no_control_characters),
+      cmocka_unit_test(paper_cost_text_adds_up),
+      cmocka_unit_test(paper_cost_text_refuses_a_costume_that_is_not_there),
+      cmocka_unit_test(paper_order_text_says_cheapest_only_when_it_is),
+      cmocka_unit_test(paper_calendar_text_names_days),
+      cmocka_unit_test(paper_cautions_text_defers_to_the_label),
+      cmocka_unit_test(paper_club_json_is_one_whole_object),
+      cmocka_unit_test(paper_counts_json_counts_one_costume),
+      cmocka_unit_test(papers_do_not_know_the_locale),
+      cmocka_unit_test(papers_stop_when_the_sink_is_full),
+      cmocka_unit_test(papers_leak_nothing_when_memory_is_refused),
+  };
+  return cmocka_run_group_tests(tests, NULL, NULL);
+}
