@@ -43,7 +43,7 @@ describe("symbols", function()
       end
       for name in table.concat(text, "\n"):gmatch "GIRDLE_API[^;{]-(girdle_[%w_]+)%(" do public[name] = true end
       for _, name in ipairs(defined_symbols("nm -D --defined-only " .. build .. "/" .. library .. ".so")) do
-        assert.is_true(public[name], name .. " is shown but in no public header")
+        assert.is_truthy(public[name], name .. " is shown but in no public header")
       end
     end)
   end
@@ -61,7 +61,7 @@ describe("symbols", function()
   it("of the core need libm and libc alone", function()
     for _, line in ipairs(lines_of("readelf -d " .. build .. "/libgirdle.so")) do
       local needed = line:match "NEEDED.*%[(.-)%]"
-      assert.is_true(not needed or needed:match "^libm%." or needed:match "^libc%.", line)
+      assert.is_truthy(not needed or needed:match "^libm%." or needed:match "^libc%.", line)
     end
   end)
 end)
