@@ -418,36 +418,45 @@ static int32_t read_rows(lua_State *L, girdle_lua_work *work, const girdle_lua_f
 
 /* ---- places */
 
-static const girdle_lua_field any_length = {"a place", GIRDLE_KIND_LENGTH, 0, -1e7, 1e7, NULL, NULL, "\"12.5 mm\"", NULL};
-static const girdle_lua_field any_angle = {"a turn", GIRDLE_KIND_ANGLE, 0, -1e6, 1e6, NULL, NULL, "\"30 deg\"", NULL};
+/* What stands in the places of a row: x or from, y or to, a turn, a scale. */
+static const girdle_lua_field row_fields[GIRDLE_LUA_ROW] = {
+    {"a place", GIRDLE_KIND_LENGTH, 1, -1e7, 1e7, NULL, NULL, "\"12.5 mm\"", NULL},
+    {"a place", GIRDLE_KIND_LENGTH, 1, -1e7, 1e7, NULL, NULL, "\"12.5 mm\"", NULL},
+    {"a turn", GIRDLE_KIND_ANGLE, 0, -1e6, 1e6, NULL, NULL, "\"30 deg\"", NULL},
+    {"a scale", GIRDLE_KIND_NUMBER, 0, 0.1, 100, NULL, NULL, "1.5", NULL},
+};
 
-/* One number of the row on top: a length, or an angle in the third place; absent ones stay as they are. */
-static int32_t number_of_row(lua_State *L, girdle_lua_work *work, int place, int needed, double *out) {
+/* One number of the row on top; what is absent and not needed stays as it is. */
+static int32_t number_of_row(lua_State *L, girdle_lua_work *work, int place, double *out) {
+  const girdle_lua_field *field = &row_fields[place];
   girdle_lua_value value = {0};
   int32_t status = GIRDLE_OK;
-  lua_rawgeti(L, -1, place);
-  if (!lua_isnil(L, -1) || needed) {
-    status = place == 3 ? read_angle(L, work, &any_angle, &value) : read_length(L, work, &any_length, &value);
+  lua_rawgeti(L, -1, place + 1);
+  if (!lua_isnil(L, -1) || field->needed) {
+    status = field->kind == GIRDLE_KIND_ANGLE    ? read_angle(L, work, field, &value)
+             : field->kind == GIRDLE_KIND_NUMBER ? read_number(L, work, field, &value)
+                                                 : read_length(L, work, field, &value);
     *out = value.number;
   }
   lua_pop(L, 1);
   return status;
 }
 
-/* Rows of two or three numbers, three doubles each. */
+/* A list of rows of two to four numbers. */
 static int32_t read_rows_of_numbers(lua_State *L, girdle_lua_work *work, const girdle_lua_field *field,
                                     girdle_lua_value *value, const char *wanted) {
   uint64_t count = lua_type(L, -1) == LUA_TTABLE ? lua_rawlen(L, -1) : 0;
   double *numbers;
   int32_t status = GIRDLE_OK;
   if (lua_type(L, -1) != LUA_TTABLE || count > 1000000) return wrong(L, work, field, wanted);
-  numbers = lua_newuserdatauv(L, (size_t)(count + 1) * 3 * sizeof *numbers, 0);
-  memset(numbers, 0, (size_t)(count + 1) * 3 * sizeof *numbers);
+  numbers = lua_newuserdatauv(L, (size_t)(count + 1) * GIRDLE_LUA_ROW * sizeof *numbers, 0);
   for (uint64_t i = 0; i < count && !status; i++) {
+    double *row = &numbers[GIRDLE_LUA_ROW * i];
+    row[2] = 0;
+    row[3] = 1;
     lua_rawgeti(L, -2, (lua_Integer)i + 1);
     if (lua_type(L, -1) != LUA_TTABLE) status = wrong(L, work, field, wanted);
-    for (int place = 1; place <= 3 && !status; place++)
-      status = number_of_row(L, work, place, place < 3, &numbers[3 * i + (uint64_t)place - 1]);
+    for (int place = 0; place < GIRDLE_LUA_ROW && !status; place++) status = number_of_row(L, work, place, &row[place]);
     lua_pop(L, 1);
   }
   lua_replace(L, -2);
@@ -498,8 +507,8 @@ static int32_t read_point(lua_State *L, girdle_lua_work *work, const girdle_lua_
     lua_replace(L, -2);
   }
   if (lua_type(L, -1) != LUA_TTABLE) return wrong(L, work, field, "a place like { 10, 20 }");
-  GIRDLE_TRY(number_of_row(L, work, 1, 1, &value->x_mm));
-  return number_of_row(L, work, 2, 1, &value->y_mm);
+  GIRDLE_TRY(number_of_row(L, work, 0, &value->x_mm));
+  return number_of_row(L, work, 1, &value->y_mm);
 }
 
 /* ---- others */

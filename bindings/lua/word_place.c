@@ -6,16 +6,6 @@
 #include "fields.h"
 #include "words.h"
 
-/* Until the core has them. */
-#pragma weak girdle_band
-#pragma weak girdle_band_options_init
-#pragma weak girdle_scatter
-#pragma weak girdle_scatter_options_init
-#pragma weak girdle_grade
-#pragma weak girdle_grade_options_init
-#pragma weak girdle_count_along
-#pragma weak girdle_placement_overlaps
-
 /* The verbs, and the methods of what they place. */
 
 /* ---- what all verbs share */
@@ -58,14 +48,14 @@ static const girdle_path *set_in(lua_State *L, girdle_lua_work *work, const gird
   return *inner;
 }
 
-/* Pairs of lengths, read three doubles a row, as the core wants them. Pushes what holds them. */
+/* Pairs of lengths, as the core wants them. Pushes what holds them. */
 static const girdle_stretch *stretches(lua_State *L, const girdle_lua_value *leave) {
   girdle_stretch *list;
   if (!leave->count) return NULL;
   list = lua_newuserdatauv(L, (size_t)leave->count * sizeof *list, 0);
   for (uint64_t i = 0; i < leave->count; i++) {
-    list[i].from_mm = leave->numbers[3 * i];
-    list[i].to_mm = leave->numbers[3 * i + 1];
+    list[i].from_mm = leave->numbers[GIRDLE_LUA_ROW * i];
+    list[i].to_mm = leave->numbers[GIRDLE_LUA_ROW * i + 1];
   }
   return list;
 }
@@ -179,6 +169,76 @@ int girdle_lua_grade(lua_State *L) {
   options.seed = v[GRADE_SEED].given ? (uint64_t)v[GRADE_SEED].integer : work.context->seed;
   out = girdle_lua_new_placement(L);
   return placed(L, &work, out, girdle_grade(&work.call, v[GRADE_WITHIN].handle, &options, out), "grade");
+}
+
+int girdle_lua_fade(lua_State *L) {
+  girdle_lua_work work;
+  girdle_lua_value v[FADE_END];
+  girdle_fade_options options;
+  girdle_placement **out;
+  girdle_lua_fields(L, &work, 1, "fade", girdle_fields_fade, v);
+  girdle_fade_options_init(&options, sizeof options);
+  options.stones = v[VERB_STONES].stones;
+  options.stone_count = v[VERB_STONES].count;
+  options.gap_mm = number_or(&v[VERB_GAP], 0);
+  options.count = wished_count(L, &work, &v[VERB_COUNT]);
+  options.clear_of = v[VERB_CLEAR_OF].handle;
+  options.margin_mm = number_or(&v[FADE_MARGIN], 0);
+  options.from_x_mm = v[FADE_FROM].x_mm;
+  options.from_y_mm = v[FADE_FROM].y_mm;
+  options.to_x_mm = v[FADE_TO].x_mm;
+  options.to_y_mm = v[FADE_TO].y_mm;
+  options.seed = v[FADE_SEED].given ? (uint64_t)v[FADE_SEED].integer : work.context->seed;
+  out = girdle_lua_new_placement(L);
+  return placed(L, &work, out, girdle_fade(&work.call, v[VERB_SHAPE].handle, &options, out), "fade");
+}
+
+int girdle_lua_between(lua_State *L) {
+  girdle_lua_work work;
+  girdle_lua_value v[BETWEEN_END];
+  girdle_between_options options;
+  girdle_placement **out;
+  girdle_lua_fields(L, &work, 1, "between", girdle_fields_between, v);
+  girdle_between_options_init(&options, sizeof options);
+  options.stones = v[VERB_STONES].stones;
+  options.stone_count = v[VERB_STONES].count;
+  options.gap_mm = number_or(&v[VERB_GAP], 0);
+  options.count = wished_count(L, &work, &v[VERB_COUNT]);
+  options.clear_of = v[VERB_CLEAR_OF].handle;
+  options.margin_mm = number_or(&v[BETWEEN_MARGIN], 0);
+  options.around = v[BETWEEN_AROUND].handle;
+  out = girdle_lua_new_placement(L);
+  return placed(L, &work, out, girdle_between(&work.call, v[VERB_SHAPE].handle, &options, out), "between");
+}
+
+/* Where copies go, as the core wants it. Pushes what holds it. */
+static const girdle_motif_place *motif_places(lua_State *L, const girdle_lua_value *at) {
+  girdle_motif_place *list = lua_newuserdatauv(L, (size_t)(at->count + 1) * sizeof *list, 0);
+  for (uint64_t i = 0; i < at->count; i++) {
+    const double *row = &at->numbers[GIRDLE_LUA_ROW * i];
+    list[i] = (girdle_motif_place){row[0], row[1], row[2], row[3]};
+  }
+  return list;
+}
+
+int girdle_lua_motif(lua_State *L) {
+  girdle_lua_work work;
+  girdle_lua_value v[MOTIF_END];
+  girdle_motif_options options;
+  girdle_placement **out;
+  girdle_lua_fields(L, &work, 1, "motif", girdle_fields_motif, v);
+  if (v[MOTIF_ALONG].given == v[MOTIF_AT].given)
+    return girdle_lua_fail(L, GIRDLE_ARGUMENT, "along", "motif takes either along or at, like motif { placement = star, along = line(\"38 cm\") }");
+  girdle_motif_options_init(&options, sizeof options);
+  options.along = v[MOTIF_ALONG].handle;
+  options.at = v[MOTIF_AT].given ? motif_places(L, &v[MOTIF_AT]) : NULL;
+  options.at_count = v[MOTIF_AT].count;
+  options.gap_mm = number_or(&v[MOTIF_GAP], 0);
+  options.count = wished_count(L, &work, &v[MOTIF_COUNT]);
+  options.clear_of = v[MOTIF_CLEAR_OF].handle;
+  options.flags = flag_of(&v[MOTIF_COLLIDE], GIRDLE_COLLIDE);
+  out = girdle_lua_new_placement(L);
+  return placed(L, &work, out, girdle_motif(&work.call, v[MOTIF_PLACEMENT].handle, &options, out), "motif");
 }
 
 /* ---- quick counts */

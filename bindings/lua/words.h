@@ -37,7 +37,7 @@ enum {
   GIRDLE_KIND_ROWS,                              /* a list of stones for each row */
   GIRDLE_KIND_PLACEMENT,
   GIRDLE_KIND_STRETCHES, /* { {from, to}, ... } along a path */
-  GIRDLE_KIND_POINTS,    /* { {x, y, turn}, ... } */
+  GIRDLE_KIND_POINTS,    /* { {x, y, turn, scale}, ... } */
   GIRDLE_KIND_TURN,      /* "along" or an angle */
   GIRDLE_KIND_AREA,
   GIRDLE_KIND_AREAL_MASS,
@@ -95,7 +95,7 @@ int girdle_lua_api(lua_State *L); /* the whole table as Lua values, for the manu
 
 /* ---- the context of a state */
 
-enum { GIRDLE_LUA_FAULTS = 8, GIRDLE_LUA_DEPTH = 8, GIRDLE_LUA_STRING_BYTES = 1 << 20, GIRDLE_LUA_PLACES = 24 };
+enum { GIRDLE_LUA_FAULTS = 8, GIRDLE_LUA_DEPTH = 8, GIRDLE_LUA_STRING_BYTES = 1 << 20, GIRDLE_LUA_PLACES = 24, GIRDLE_LUA_ROW = 4 };
 
 typedef struct girdle_lua_context {
   girdle_allocator memory; /* for what the core makes */
@@ -197,7 +197,7 @@ typedef struct girdle_lua_value {
   const char *text;
   const void *handle; /* path, region, placement or box */
   const girdle_stone *stones;
-  const double *numbers; /* weights, stretches or points */
+  const double *numbers; /* weights, or GIRDLE_LUA_ROW a stretch or point */
   const uint64_t *counts;
   uint64_t count, rows;
 } girdle_lua_value;
@@ -278,6 +278,9 @@ int girdle_lua_band(lua_State *L);
 int girdle_lua_cover(lua_State *L);
 int girdle_lua_scatter(lua_State *L);
 int girdle_lua_grade(lua_State *L);
+int girdle_lua_fade(lua_State *L);
+int girdle_lua_between(lua_State *L);
+int girdle_lua_motif(lua_State *L);
 int girdle_lua_count_along(lua_State *L);
 int girdle_lua_count_over(lua_State *L);
 int girdle_lua_placement_each(lua_State *L);
