@@ -129,7 +129,7 @@ describe("a spoiled club", function()
       { "prices.csv:2", "supplier", "'Hollow Elm Trimmings'" } },
     { "a missing column", "prices.csv", "pack,price", "pack,prize", { "prices.csv", "price" } },
     { "a size that no stone has", "stock.csv", "ss20 clear", "ss21x clear", { "stock.csv:2", "stone", "ss21x" } },
-    { "a length without a unit", "club.csv", "78 cm", "78", { "club.csv:2", "bust", "78", "cm" } },
+    { "a length without a unit", "club.csv", "78 cm", "78", { "club.csv:2", "bust", "78", "unit" } },
     { "a length of its own kind", "sizes.csv", "66 cm", "-66 cm", { "sizes.csv:2", "bust", "-66" } },
     { "an unknown size", "club.csv", "tide,M", "tide,XXS", { "XXS" } },
     { "a day read two ways", "club.csv", "2031-03-14", "03/04/2031", { "club.csv:2", "needed_by", "03/04/2031" } },

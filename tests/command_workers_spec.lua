@@ -41,10 +41,8 @@ describe("a worker", function()
   end)
 
   it("ends with the program when it is interrupted", function()
-    local line = ("%s count %s line='10 cm' & one=$!; sleep 0.3; kill -INT $one; wait $one"):format(command.girdle,
-      recipe("endless", "while true do end"))
-    -- a shell's background job ignores interrupts, so the program is started by one that does not
-    local _, words, status = command.shell("set -m; " .. line)
+    local _, words, status = command.shell(("timeout --preserve-status -s INT 0.4 %s count %s line='10 cm'"):format(
+      command.girdle, recipe("endless", "while true do end")))
     assert.equal(130, status, words)
     local left = command.shell("sleep 0.1; pgrep -f '[e]ndless.lua' || true")
     assert.equal("", left)

@@ -18,7 +18,7 @@
 #include "girdle/paper.h"
 
 /* What a verb returns beside girdle's own statuses. */
-enum { COMMAND_USAGE = GIRDLE_STATUS_END, COMMAND_DISK, COMMAND_INTERRUPTED };
+enum { COMMAND_USAGE = GIRDLE_STATUS_END, COMMAND_DISK, COMMAND_INTERRUPTED, COMMAND_ANSWERED /* with errors, to whoever reads them */ };
 
 /* The folders and paths of files on this system are cut at this length, with an error. */
 enum { COMMAND_PATH = 4096 };
@@ -87,8 +87,9 @@ typedef struct folder {
 struct program {
   girdle_call call;
   girdle_error error;
-  uint64_t faults; /* printed already */
-  girdle_error first_fault;
+  uint64_t *said; /* a sum of each fault that was printed already */
+  uint64_t faults;
+  girdle_error first_fault; /* of a line under way */
   const verb *verb;
   flags flags;
   int64_t today;

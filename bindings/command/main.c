@@ -33,24 +33,36 @@ static const char options_help[] =
 
 /* ---- words */
 
-/* A file with several faults has each reported, and gives back its first once more. */
-static int is_said(const program *with) {
-  const girdle_error *now = &with->error, *said = &with->first_fault;
-  return with->faults && now->line == said->line && now->column == said->column &&
-         strcmp(now->source, said->source) == 0 && strcmp(now->message, said->message) == 0;
+static uint64_t mix(uint64_t sum, const char *text) {
+  for (; *text; text++) sum = (sum ^ (unsigned char)*text) * 0x100000001b3u; /* FNV-1a */
+  return sum;
 }
 
-int32_t command_fault(program *with, int32_t status) {
-  const girdle_error *error = &with->error;
-  if (!status || !error->status || is_said(with)) return status;
-  if (!with->faults) with->first_fault = *error;
+/* A file with several faults has each reported, and gives back its first once more: nothing is said twice. */
+static int is_said(program *with) {
+  const girdle_error *now = &with->error;
+  uint64_t sum = mix(mix(0xcbf29ce484222325u + (uint64_t)now->line * 1000003 + (uint64_t)now->column, now->source),
+                     now->message);
+  for (uint64_t at = 0; at < with->faults; at++)
+    if (with->said[at] == sum) return 1;
+  with->said = command_grown(with->said, with->faults, sizeof *with->said);
+  with->said[with->faults++] = sum;
+  return 0;
+}
+
+static void say_fault(const girdle_error *error) {
   fputs("girdle: ", stderr);
   if (error->source[0]) fprintf(stderr, "%s:", error->source);
   if (error->source[0] && error->line >= 0) fprintf(stderr, "%d:", (int)error->line);
   if (error->source[0] && error->line >= 0 && error->column >= 0) fprintf(stderr, "%d:", (int)error->column);
   if (error->source[0]) fputc(' ', stderr);
+  if (error->field[0] && !strstr(error->message, error->field)) fprintf(stderr, "%s: ", error->field);
   fprintf(stderr, "%s\n", error->message);
-  with->faults++;
+}
+
+int32_t command_fault(program *with, int32_t status) {
+  if (!status || !with->error.status) return status;
+  if (!is_said(with)) say_fault(&with->error);
   girdle_error_init(&with->error, sizeof with->error);
   return status;
 }
@@ -228,6 +240,7 @@ static int run_verb(program *with, int count, char **arguments) {
   source_folder_free(&with->house);
   buffer_free(&with->result);
   free(with->flags.given);
+  free(with->said);
   return exit_status(with, status);
 }
 

@@ -70,7 +70,6 @@ static int32_t ask(asking *in, const char *question, const char *explained, cons
     girdle_common_at(&in->with->call, in->from_name, in->line, -1, -1);
     if (!in->at_keyboard || status == GIRDLE_MEMORY || status == GIRDLE_STOPPED) return status;
     command_fault(in->with, status);
-    in->with->faults = 0;
   }
 }
 

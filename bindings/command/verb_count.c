@@ -7,8 +7,6 @@
 
 #include "common.h"
 
-#pragma weak girdle_count_along
-
 /* ---- one line with no file */
 
 enum { MOST_KINDS = 64 };

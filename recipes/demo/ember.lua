@@ -3,13 +3,13 @@
 local large, red, orange = stone "ss20 red", stone "ss16 red", stone "ss16 orange"
 local gold, spark = stone "ss20 gold", stone "ss12 gold"
 
--- A tongue of flame: its edge in small stones, red at the foot turning gold at the tip.
+-- A tongue of flame: its rim in small stones, large and red at the foot, small and gold at the tip.
 local function flame(tongue)
   local left, top, right, bottom = tongue:box()
-  local middle = (left + right) / 2
   local rim = run { along = tongue, stones = { spark }, gap = "1.2 mm" }
-  return rim + fade { within = tongue, from = { middle, bottom }, to = { middle, top }, margin = "2.5 mm",
-                      stones = { red, orange, spark }, gap = "1.2 mm", clear_of = rim }
+  local foot = path(("M%.2f %.2f L%.2f %.2f"):format(left, bottom, right, bottom))
+  return rim + grade { within = tongue, edge = foot, depth = (bottom - top) * 0.8, margin = "2.5 mm",
+                       stones = { red, orange, spark }, gap = "1.2 mm", clear_of = rim }
 end
 
 return costume {
@@ -21,12 +21,12 @@ return costume {
     local body = m.bust / 760
     local function fit(shape) return shape:stretched { across = body - 1, along = body - 1 } end
     local skirt, hem, cuff = fit(outline.skirt), fit(outline.hem), outline.cuff
-    local lower_edge = run { along = hem:offset(-5), stones = { large, gold }, gap = "2 mm" }
+    local lower_edge = run { along = hem:offset(5), stones = { large, gold }, gap = "2 mm" }
     local flames = flame(fit(outline["flame-inner"])) + flame(fit(outline["flame-outer"]))
     local arm = m.wrist / 140
     return {
       zone { "neckline", side = "front", placement =
-        band { along = fit(outline.neckline):offset(-5), rows = { { large }, { spark } }, gap = "0.8 mm", side = "left" } },
+        band { along = fit(outline.neckline):offset(5), rows = { { large }, { spark } }, gap = "0.8 mm", side = "right" } },
       zone { "armholes", side = "front", placement =
         run { along = fit(outline.armhole):offset(4), stones = { spark }, gap = "1.5 mm" }:folded(0) },
       zone { "waist", side = "front", placement =

@@ -1,0 +1,178 @@
+-- The commands for the kitchen table: tables, ask, check, compare.
+package.path = "tests/?.lua;" .. package.path
+local command = require "command_support"
+local run, read, write = command.run, command.read, command.write
+
+teardown(command.sweep)
+
+describe("tables", function()
+  it("agrees with what is published for touching stones per square inch", function()
+    -- 67.14, 42.41, 29.20 and 15.68 a square inch for ss12, ss16, ss20 and ss30 stand on several makers' pages (common
+    -- practice, no single source): the square grid of touching stones
+    local printed, words, status = run("tables", "stones=ss12; ss16; ss20; ss30", "gap=0 mm", "--csv")
+    assert.equal(0, status, words)
+    local published = { ss12 = 67.14, ss16 = 42.41, ss20 = 29.20, ss30 = 15.68 }
+    for _, row in ipairs(command.rows(printed)) do
+      assert.is_true(math.abs(tonumber(row.square_1_in_square) - published[row.size]) < 0.03, row.size)
+      -- honeycomb over square: 2 / sqrt(3), exactly
+      assert.is_true(math.abs(tonumber(row.honeycomb_1_in_square) / tonumber(row.square_1_in_square) - 2 / math.sqrt(3)) < 1e-4)
+    end
+  end)
+
+  it("reckons by hand what a line takes", function()
+    local row = command.rows((run("tables", "stones=ss20", "gap=0.3 mm", "--csv")))[1]
+    assert.equal("20", row.line_10_cm) -- 100 / (4.7 + 0.3)
+    assert.equal("400", row.square_10_cm_square)
+    assert.equal("5.08", row.line_1_in)
+  end)
+
+  it("prints sizes and gaps in columns, and as JSON", function()
+    local printed = run("tables", "stones=ss20", "gap=0 mm; 1 mm")
+    assert.is_truthy(printed:find("ss20     4.70  0.00     21.3", 1, true), printed)
+    local json = run("tables", "stones=ss20", "gap=0 mm; 1 mm", "--json")
+    assert.equal(2, select(2, json:gsub('"size":"ss20"', "")))
+  end)
+
+  it("refuses a size or a gap that is not", function()
+    local _, words, status = run("tables", "stones=ss20; ss21x")
+    assert.equal(1, status)
+    assert.is_truthy(words:find("ss21x", 1, true), words)
+    _, words, status = run("tables", "gap=1")
+    assert.equal(1, status)
+    assert.is_truthy(words:find("gap", 1, true), words)
+  end)
+end)
+
+describe("ask", function()
+  local answers = "full\nss20 black\nss16 clear\n1 mm\n38 cm\n\n15 cm\n\n\n\n16 cm\n12 cm\n2 dozen ss30 clear\n"
+
+  it("writes a costume that counts the same", function()
+    local folder = command.folder()
+    write(folder .. "/answers", answers)
+    local printed, words, status = run("ask", folder .. "/answers", "--out", folder .. "/frost", "--quiet")
+    assert.equal(0, status, words)
+    assert.equal("", words)
+    local zones = command.rows(read(folder .. "/frost/zones.csv"))
+    assert.same({ "neckline", "wrist", "front", "by eye" }, { zones[1].zone, zones[2].zone, zones[3].zone, zones[4].zone })
+    assert.equal("yes", zones[2].pair)
+    local counts = command.rows((run("count", folder .. "/frost", "--csv")))
+    local sum, by_eye = 0, nil
+    for _, row in ipairs(counts) do
+      sum = sum + tonumber(row.count)
+      if row.zone == "by eye" then by_eye = row.count end
+    end
+    assert.equal("24", by_eye)
+    assert.is_truthy(printed:find("%f[%d]" .. sum .. "%f[%D]"), printed)
+  end)
+
+  it("asks in plain words with an example", function()
+    local folder = command.folder()
+    write(folder .. "/answers", answers)
+    local _, words = run("ask", folder .. "/answers", "--out", folder .. "/frost")
+    for _, part in ipairs { "neckline", "such as 38 cm", "light", "medium", "full", "How far apart" } do
+      assert.is_truthy(words:find(part, 1, true), part)
+    end
+  end)
+
+  local mistakes = {
+    { "a length with no unit", "full\nss20\n\n1 mm\n38\n", 5, "38" },
+    { "a size that is not", "full\nss21x\n", 2, "ss21x" },
+    { "another richness", "rich\n", 1, "rich" },
+    { "too few answers", "full\nss20\n", 3, "answers end" },
+    { "nothing at all", "full\nss20\n\n1 mm\n\n\n\n\n\n\n\n\n", nil, "nothing gets stones" },
+  }
+  for _, mistake in ipairs(mistakes) do
+    it("refuses " .. mistake[1] .. " and writes nothing", function()
+      local folder = command.folder()
+      write(folder .. "/answers", mistake[2])
+      local printed, words, status = run("ask", folder .. "/answers", "--out", folder .. "/frost", "--quiet")
+      assert.equal(1, status, words)
+      assert.equal("", printed)
+      assert.is_truthy(words:find(mistake[4], 1, true), words)
+      if mistake[3] then assert.is_truthy(words:find("answers:" .. mistake[3], 1, true), words) end
+      assert.is_nil(read(folder .. "/frost/zones.csv"))
+    end)
+  end
+
+  it("never writes over a costume that is there", function()
+    local folder = command.folder()
+    write(folder .. "/answers", answers)
+    write(folder .. "/zones.csv", "kept\n")
+    local _, words, status = run("ask", folder .. "/answers", "--out", folder)
+    assert.equal(1, status, words)
+    assert.equal("kept\n", read(folder .. "/zones.csv"))
+  end)
+end)
+
+describe("check", function()
+  it("says what a club, a costume and a recipe hold, placing nothing", function()
+    local printed, words, status = run("check", "recipes/demo")
+    assert.equal(0, status, words)
+    assert.is_truthy(printed:find("8 tags, 3 costumes, 2 suppliers, 84 prices", 1, true), printed)
+    printed = run("check", "recipes/demo/tide")
+    assert.is_truthy(printed:find("leg opening", 1, true) and printed:find("2 times", 1, true), printed)
+    printed = run("check", "recipes/alternating_line.lua")
+    assert.is_truthy(printed:find("gap", 1, true), printed)
+  end)
+
+  it("never runs the function that places", function()
+    local folder = command.folder()
+    write(folder .. "/trap.lua", [[return recipe { format = 1, name = "trap", takes = {},
+      place = function () print "placed" while true do end end }]])
+    local _, words, status = run("check", folder .. "/trap.lua")
+    assert.equal(0, status, words)
+    assert.is_falsy(words:find("placed", 1, true))
+  end)
+
+  it("says every fault of every table", function()
+    local folder = command.folder()
+    os.execute("cp -r recipes/demo/. " .. folder)
+    write(folder .. "/rates.csv", read(folder .. "/rates.csv"):gsub("hands", "hnads"))
+    write(folder .. "/stock.csv", read(folder .. "/stock.csv"):gsub("ss20 clear", "ss21x"))
+    write(folder .. "/tide/zones.csv", read(folder .. "/tide/zones.csv"):gsub("front", "frnot"))
+    local printed, words, status = run("check", folder)
+    assert.equal(1, status)
+    assert.equal("", printed)
+    for _, part in ipairs { "rates.csv:", "hnads", "stock.csv:2", "ss21x", "zones.csv:2", "frnot" } do
+      assert.is_truthy(words:find(part, 1, true), part .. words)
+    end
+  end)
+end)
+
+describe("compare", function()
+  it("lists what to add, take off and buy", function()
+    local folder = command.folder()
+    local head = "zone,shape,length,recipe,stones,gap\n"
+    os.execute("mkdir " .. folder .. "/old " .. folder .. "/new")
+    write(folder .. "/old/zones.csv", head .. "neck,line,300 mm,alternating line,ss20 black; ss20 clear,0.5 mm\n" ..
+      "waist,line,200 mm,alternating line,ss16 red; ss16 red,0.5 mm\n")
+    write(folder .. "/new/zones.csv", head .. "neck,line,400 mm,alternating line,ss20 black; ss20 clear,0.5 mm\n")
+    local printed, words, status = run("compare", folder .. "/old", folder .. "/new", "--csv")
+    assert.equal(0, status, words)
+    local by_zone = {}
+    for _, row in ipairs(command.rows(printed)) do by_zone[row.zone .. " " .. row.stone] = row end
+    assert.equal("30", by_zone["neck ss20 black"].before)
+    -- 400 mm in 5.2 mm steps is 76.9: 77 legs, 78 stones
+    assert.equal("39", by_zone["neck ss20 black"].after)
+    assert.equal("9", by_zone["neck ss20 black"].add)
+    assert.equal("0", by_zone["waist ss16 red"].after)
+    assert.equal(by_zone["waist ss16 red"].before, by_zone["waist ss16 red"].take_off)
+    local text = run("compare", folder .. "/old", folder .. "/new")
+    for _, part in ipairs { "add 9", "take off", "weight", "minutes", "9 of ss20 black" } do
+      assert.is_truthy(text:find(part, 1, true), part .. text)
+    end
+    local json = run("compare", folder .. "/old", folder .. "/new", "--json")
+    assert.is_truthy(json:find('"before":30,"after":39', 1, true), json)
+  end)
+
+  it("says that nothing changes", function()
+    assert.equal("Nothing changes.\n", (run("compare", "recipes/demo/fern", "recipes/demo/fern", "neckline=50 cm",
+      "wrist=14 cm", "waist=60 cm")))
+  end)
+
+  it("wants two files", function()
+    local _, words, status = run("compare", "recipes/demo/fern")
+    assert.equal(2, status)
+    assert.is_truthy(words:find("two files", 1, true), words)
+  end)
+end)

@@ -1,0 +1,128 @@
+-- girdle lines: one JSON job a line in, one JSON answer a line out.
+package.path = "tests/?.lua;" .. package.path
+local command = require "command_support"
+local write, read, shell = command.write, command.read, command.shell
+
+teardown(command.sweep)
+
+local function lines(jobs, ...)
+  local file = command.folder() .. "/jobs"
+  write(file, jobs)
+  local words = { command.quote(command.girdle), "lines" }
+  for _, word in ipairs { ... } do words[#words + 1] = command.quote(word) end
+  return shell(table.concat(words, " ") .. " <" .. file)
+end
+
+local function many(count)
+  local jobs = {}
+  for at = 1, count do
+    jobs[at] = ([[{"tag":"t%d","zones":[{"zone":"neckline","shape":"loop","length":"%d mm","recipe":"double row"},]] ..
+      [[{"zone":"front","shape":"oval","length":"%d mm","width":"60 mm","recipe":"even scatter","gap":"3 mm"}]} ]])
+      :format(at, 400 + at, 80 + at % 40)
+  end
+  return table.concat(jobs, "\n") .. "\n"
+end
+
+describe("lines", function()
+  it("answers a recipe as count does", function()
+    local printed, words, status = lines '{"tag":"a","recipe":"alternating line","given":{"line":"300 mm"}}'
+    assert.equal(0, status, words)
+    assert.is_truthy(printed:find('^{"tag":"a","stones":59,'), printed)
+    assert.is_truthy(printed:find('{"zone":"alternating line","side":"","stone":"ss20 black","count":30}', 1, true), printed)
+  end)
+
+  it("answers zones with measures, pairs and stones by eye", function()
+    local printed, words, status = lines [[{"tag":"a","measures":{"wrist":"14 cm"},"zones":[]] ..
+      [[{"zone":"cuff","pair":true,"shape":"loop","length":"wrist","recipe":"alternating line"},]] ..
+      [[{"zone":"back","already":"2 gross ss16 clear"}]}]]
+    assert.equal(0, status, words)
+    local left = printed:match '"zone":"cuff","side":"left","stone":"ss20 black","count":(%d+)'
+    assert.equal(left, printed:match '"zone":"cuff","side":"right","stone":"ss20 black","count":(%d+)')
+    assert.is_truthy(printed:find('"zone":"back","side":"","stone":"ss16","count":288', 1, true), printed)
+  end)
+
+  it("answers a costume of a folder in a size, as the club does", function()
+    local printed, words, status = lines('{"tag":"dara","costume":"tide","size":"S"}', "recipes/demo")
+    assert.equal(0, status, words)
+    local club, sum = command.run("count", "recipes/demo", "tag=dara", "--csv"), 0
+    for _, row in ipairs(command.rows(club)) do sum = sum + (row.tag == "dara" and tonumber(row.count) or 0) end
+    assert.equal(tostring(sum), printed:match '"stones":(%d+)')
+  end)
+
+  it("answers a bad line with its number and goes on", function()
+    local good = '{"recipe":"alternating line","given":{"line":"300 mm"}}\n'
+    local printed, words, status = lines(good .. '{"recipe":\n' .. good .. '\n{"tga":"x"}\n' .. good)
+    assert.equal(1, status)
+    assert.is_truthy(words:find("2 of", 1, true), words)
+    local answers = {}
+    for line in printed:gmatch "[^\n]+" do answers[#answers + 1] = line end
+    assert.equal(5, #answers)
+    assert.is_truthy(answers[2]:find('^{"line":2,"error"'), answers[2])
+    assert.is_truthy(answers[4]:find('^{"line":5,"error"'), answers[4])
+    assert.is_truthy(answers[4]:find('"nearest":"tag"', 1, true), answers[4])
+    assert.equal(answers[1], answers[3])
+    assert.equal(answers[1], answers[5])
+  end)
+
+  local mistakes = {
+    { "an unknown recipe", '{"recipe":"alternatng line"}', "alternating line" },
+    { "a length with no unit", '{"recipe":"alternating line","given":{"line":"32"}}', "32" },
+    { "a number for a text", '{"recipe":"alternating line","given":{"line":32}}', "text" },
+    { "an unknown costume", '{"costume":"tied"}', "tide" },
+    { "a path for a costume", '{"costume":"../demo/tide"}', "../demo/tide" },
+    { "two works at once", '{"costume":"tide","recipe":"even scatter"}', "one of them" },
+    { "no work", '{"tag":"x"}', "one of them" },
+    { "a measure with no unit", '{"costume":"tide","measures":{"waist":"62"}}', "62" },
+    { "an unknown size", '{"costume":"tide","size":"XXS"}', "XXS" },
+    { "a day in another order", '{"costume":"tide","needed_by":"03/04/2031"}', "2031" },
+    { "something else than an object", "[1,2]", "object" },
+    { "a name twice", '{"tag":"a","tag":"b"}', "JSON" },
+    { "a text with a NUL", '{"tag":"a\\u0000b","recipe":"even scatter"}', "JSON" },
+    { "an unknown field of a zone", '{"zones":[{"zone":"a","shpae":"loop"}]}', "shape" },
+    { "a zone worked half a time", '{"zones":[{"zone":"a","times":0.5,"already":"3 ss20"}]}', "whole number" },
+  }
+  for _, mistake in ipairs(mistakes) do
+    it("answers " .. mistake[1] .. " with an error", function()
+      local printed, words, status = lines(mistake[2] .. "\n", "recipes/demo")
+      assert.equal(1, status, words)
+      assert.is_truthy(printed:find('"error":{"kind":"', 1, true), printed)
+      assert.is_truthy(printed:find(mistake[3], 1, true), printed)
+    end)
+  end
+
+  it("answers a line that is too long, and the next one", function()
+    local printed, _, status = lines('{"tag":"' .. ("x"):rep(2000000) .. '"}\n{"recipe":"alternating line","given":{"line":"1 cm"}}\n')
+    assert.equal(1, status)
+    assert.is_truthy(printed:find('"error"', 1, true))
+    assert.is_truthy(printed:find('"tag":"job","stones":', 1, true), printed:sub(-300))
+  end)
+
+  it("gives the same bytes for any number of workers", function()
+    local jobs = many(60)
+    local first, words, status = lines(jobs, "--workers", "1")
+    assert.equal(0, status, words)
+    assert.equal(60, select(2, first:gsub("\n", "")))
+    assert.equal(first, (lines(jobs, "--workers", "2")))
+    assert.equal(first, (lines(jobs, "--workers", "7")))
+  end)
+
+  it("gives the same bytes when a stream is spread over several processes", function()
+    if not os.execute "command -v parallel >/dev/null 2>&1" then return pending "GNU parallel is not here" end
+    local file = command.folder() .. "/jobs"
+    write(file, many(60))
+    local alone = shell(command.girdle .. " lines <" .. file)
+    local spread, words = shell(("parallel --will-cite --pipe -k -N 7 -j 2 %s lines --workers 1 <%s"):format(command.girdle, file))
+    assert.equal(alone, spread, words)
+  end)
+
+  it("answers each line as soon as it can", function()
+    local folder = command.folder()
+    os.execute("mkfifo " .. folder .. "/in")
+    -- the second job is only written once the first answer has been read
+    local printed = shell(([[%s lines --workers 2 <%s/in >%s/out & exec 3>%s/in
+      echo '{"recipe":"alternating line","given":{"line":"10 cm"}}' >&3
+      for wait in 1 2 3 4 5 6 7 8 9 10 11 12 13 14 15 16 17 18 19 20; do [ -s %s/out ] && break; sleep 0.1; done
+      cat %s/out; echo --; exec 3>&-; wait]]):format(command.girdle, folder, folder, folder, folder, folder))
+    assert.is_truthy(printed:find '^{"tag":"job".*%-%-', printed)
+  end)
+end)
