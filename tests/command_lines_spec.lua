@@ -16,8 +16,8 @@ end
 local function many(count)
   local jobs = {}
   for at = 1, count do
-    jobs[at] = ([[{"tag":"t%d","zones":[{"zone":"neckline","shape":"loop","length":"%d mm","recipe":"double row"},]] ..
-      [[{"zone":"front","shape":"oval","length":"%d mm","width":"60 mm","recipe":"even scatter","gap":"3 mm"}]} ]])
+    jobs[at] = ('{"tag":"t%d","zones":[{"zone":"neckline","shape":"loop","length":"%d mm","recipe":"double row"},' ..
+      '{"zone":"front","shape":"oval","length":"%d mm","width":"60 mm","recipe":"even scatter","gap":"3 mm"}]}')
       :format(at, 400 + at, 80 + at % 40)
   end
   return table.concat(jobs, "\n") .. "\n"
@@ -32,9 +32,9 @@ describe("lines", function()
   end)
 
   it("answers zones with measures, pairs and stones by eye", function()
-    local printed, words, status = lines [[{"tag":"a","measures":{"wrist":"14 cm"},"zones":[]] ..
-      [[{"zone":"cuff","pair":true,"shape":"loop","length":"wrist","recipe":"alternating line"},]] ..
-      [[{"zone":"back","already":"2 gross ss16 clear"}]}]]
+    local printed, words, status = lines('{"tag":"a","measures":{"wrist":"14 cm"},"zones":[' ..
+      '{"zone":"cuff","pair":true,"shape":"loop","length":"wrist","recipe":"alternating line"},' ..
+      '{"zone":"back","already":"2 gross ss16 clear"}]}')
     assert.equal(0, status, words)
     local left = printed:match '"zone":"cuff","side":"left","stone":"ss20 black","count":(%d+)'
     assert.equal(left, printed:match '"zone":"cuff","side":"right","stone":"ss20 black","count":(%d+)')

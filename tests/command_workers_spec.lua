@@ -41,10 +41,11 @@ describe("a worker", function()
   end)
 
   it("ends with the program when it is interrupted", function()
+    local file = recipe("endless", "while true do end")
     local _, words, status = command.shell(("timeout --preserve-status -s INT 0.4 %s count %s line='10 cm'"):format(
-      command.girdle, recipe("endless", "while true do end")))
+      command.girdle, file))
     assert.equal(130, status, words)
-    local left = command.shell("sleep 0.1; pgrep -f '[e]ndless.lua' || true")
+    local left = command.shell("sleep 0.1; pgrep -f '[c]ount " .. file .. "' || true")
     assert.equal("", left)
   end)
 end)

@@ -70,8 +70,11 @@ static int32_t over_area(program *with, quick *to) {
 
 static int32_t along(program *with, quick *to) {
   int closed = to->kind[1] == 'o';
+  int32_t status;
   GIRDLE_TRY(quantity(with, to->kind, GIRDLE_LENGTH, "", &to->size));
-  return girdle_count_along(&with->call, to->size, closed, to->stones, to->stone_count, to->gap_mm, &to->count);
+  status = girdle_count_along(&with->call, to->size, closed, to->stones, to->stone_count, to->gap_mm, &to->count);
+  if (status) girdle_common_at(&with->call, to->kind, -1, -1, -1);
+  return status;
 }
 
 static int32_t quick_count(program *with, quick *to) {
