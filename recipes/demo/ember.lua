@@ -18,26 +18,23 @@ return costume {
   outlines = "ember.svg",
   fabric = { mass = "220 g/m2", lies = { across = "8 %" }, worn = { across = "20 %" } },
   zones = function (m, outline)
-    local body = m.bust / 760
-    local function fit(shape) return shape:stretched { across = body - 1, along = body - 1 } end
-    local skirt, hem, cuff = fit(outline.skirt), fit(outline.hem), outline.cuff
-    local lower_edge = run { along = hem:offset(5), stones = { large, gold }, gap = "2 mm" }
-    local flames = flame(fit(outline["flame-inner"])) + flame(fit(outline["flame-outer"]))
-    local arm = m.wrist / 140
+    local function scaled(shape, by) return shape:stretched { across = by - 1, along = by - 1 } end
+    local function fit(name) return scaled(outline[name], m.bust / 760) end
+    local left, _, right = fit "bodice":box()
+    local centre_front = (left + right) / 2
+
+    local neckline = band { along = fit "neckline":offset(5), rows = { { large }, { spark } }, gap = "0.8 mm" }
+    local waist = run { along = fit "waist":offset(-4), stones = { large, gold }, gap = "1 mm" }
+    local one_side = run { along = fit "armhole":offset(4), stones = { spark }, gap = "1.5 mm" }
+      + flame(fit "flame-inner") + flame(fit "flame-outer")
+    local hem = run { along = fit "hem":offset(5), stones = { large, gold }, gap = "2 mm" }
+    local embers = grade { within = fit "skirt", edge = fit "hem", stones = { large, orange, spark },
+                           depth = m.bust * 0.18, gap = "4 mm", margin = "4 mm", clear_of = hem }
     return {
-      zone { "neckline", side = "front", placement =
-        band { along = fit(outline.neckline):offset(5), rows = { { large }, { spark } }, gap = "0.8 mm", side = "right" } },
-      zone { "armholes", side = "front", placement =
-        run { along = fit(outline.armhole):offset(4), stones = { spark }, gap = "1.5 mm" }:folded(0) },
-      zone { "waist", side = "front", placement =
-        run { along = fit(outline.waist):offset(-4), stones = { large, gold }, gap = "1 mm" } },
-      zone { "flames", side = "front", placement = flame(fit(outline["flame-centre"])) + flames:folded(0) },
-      zone { "hem", side = "front", placement = lower_edge },
-      zone { "skirt", side = "front", placement =
-        grade { within = skirt, edge = hem, stones = { large, orange, spark }, depth = 120 * body, gap = "5 mm",
-                margin = "4 mm", clear_of = lower_edge } },
-      zone { "cuffs", pair = true, placement =
-        flame(cuff:moved(-378, -444):stretched { across = arm - 1, along = arm - 1 }:moved(378 * body, 444 * body)) },
-      zone { "back straps", side = "back", already = { { "ss20 red", 48 }, { "ss16 orange", 60 } } },
+      zone { "bodice", side = "front", placement =
+        neckline + one_side:folded(centre_front) + flame(fit "flame-centre") + waist },
+      zone { "skirt", side = "front", placement = hem + embers },
+      zone { "cuffs", pair = true, placement = flame(scaled(outline.cuff, m.wrist / 140)) },
+      zone { "back straps", side = "back", already = { { red, 48 }, { orange, 60 } } },
     }
   end }

@@ -19,17 +19,17 @@ return costume {
   fabric = { mass = "240 g/m2" },
   zones = function (m, outline)
     local body = m.bust / 800
-    local stem = outline.stem:stretched { across = body - 1, along = body - 1 }
-    local long = stem:length()
-    local frond = run { along = stem, stones = { stem_stone }, gap = "1 mm" }
-    local side = 1
+    local function fit(name) return outline[name]:stretched { across = body - 1, along = body - 1 } end
+    local neckline = band { along = fit "neckline":offset(5), rows = { { stem_stone }, { leaf } }, gap = "0.8 mm" }
+    local stem = fit "stem"
+    local frond, side = run { along = stem, stones = { stem_stone }, gap = "1 mm", clear_of = neckline }, 1
     for step = 1, 19 do
       local along = step / 20
-      local x, y, angle = stem:at(long * along)
-      local length = body * (26 + 62 * math.sin(math.pi * (0.25 + 0.72 * along)))
-      local piece = leaflet(length):moved(7, 0):turned(angle + side * (58 - 14 * along)):moved(x, y)
-      frond = frond + piece:clear_of(frond, "0.5 mm")
+      local x, y, angle = stem:at(stem:length() * along)
+      local length = body * (24 + 70 * math.sin(math.pi * along ^ 0.8))
+      local piece = leaflet(length):moved(7, 0):turned(angle + side * (60 - 16 * along)):moved(x, y)
+      frond = frond + piece:clear_of(frond, "0.5 mm"):clear_of(neckline, "1 mm")
       side = -side
     end
-    return { zone { "frond", side = "front", placement = frond } }
+    return { zone { "front", side = "front", placement = neckline + frond } }
   end }
