@@ -46,6 +46,7 @@ void girdle_zone_init(girdle_zone *zone, uint32_t struct_bytes) {
   memset(&plain, 0, sizeof plain);
   plain.struct_bytes = struct_bytes;
   plain.times = 1;
+  plain.area_mm2 = plain.edge_mm = NAN;
   memcpy(zone, &plain, struct_bytes < sizeof plain ? struct_bytes : sizeof plain);
 }
 
@@ -141,6 +142,8 @@ static int32_t check_zone(girdle_call *call, const girdle_zone *zone) {
     known |= strcmp(zone->side, sides[i]) == 0;
   if (!known) return girdle_common_unknown(call, "side", zone->side, sides + 1, sizeof sides / sizeof sides[0] - 1);
   GIRDLE_TRY(girdle_common_range(call, "times", (double)zone->times, 1, 1e6, ""));
+  if (!isnan(zone->area_mm2)) GIRDLE_TRY(girdle_common_range(call, "area", zone->area_mm2, 1e-3, 1e9, "mm2"));
+  if (!isnan(zone->edge_mm)) GIRDLE_TRY(girdle_common_range(call, "edge", zone->edge_mm, 1e-3, 1e7, "mm"));
   GIRDLE_TRY(girdle_common_range(call, "already", (double)zone->already_count, 0, 65535, "stones"));
   for (uint64_t i = 0; i < zone->already_count; i++)
     GIRDLE_TRY(girdle_common_range(call, "already", (double)zone->already_pieces[i], 0, 1e9, "pieces"));

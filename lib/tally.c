@@ -195,6 +195,43 @@ int32_t girdle_tally_add_all(girdle_call *call, girdle_tally *tally, const girdl
   return GIRDLE_OK;
 }
 
+/* ---- comparing */
+
+static int64_t count_of(const girdle_tally *tally, const girdle_tally_line *line) {
+  uint64_t number = tally->slot_count ? *slot_of(tally, line) : 0;
+  return number ? tally->lines[number - 1].count : 0;
+}
+
+/* Adds what `more` has above `less`, line by line. */
+static int32_t add_surplus(girdle_call *call, girdle_tally *out, const girdle_tally *more, const girdle_tally *less) {
+  for (uint64_t i = 0; i < more->count; i++) {
+    girdle_tally_line line = more->lines[i];
+    int64_t surplus = line.count - count_of(less, &line);
+    if (surplus <= 0) continue;
+    set_pieces(&line, &more->lines[i].stone, surplus);
+    GIRDLE_TRY(reserve(call, out, 1));
+    add_line(out, &line);
+  }
+  return GIRDLE_OK;
+}
+
+int32_t girdle_tally_compare(girdle_call *call, const girdle_tally *before, const girdle_tally *after,
+                             girdle_tally **add, girdle_tally **take_off) {
+  girdle_tally *more = NULL, *less = NULL;
+  int32_t status = girdle_tally_new(call, &more);
+  if (!status) status = girdle_tally_new(call, &less);
+  if (!status) status = add_surplus(call, more, after, before);
+  if (!status) status = add_surplus(call, less, before, after);
+  if (status) {
+    girdle_tally_free(more);
+    girdle_tally_free(less);
+    return status;
+  }
+  *add = more;
+  *take_off = less;
+  return GIRDLE_OK;
+}
+
 /* ---- looking */
 
 const girdle_tally_line *girdle_tally_lines(const girdle_tally *tally, uint64_t *count) {

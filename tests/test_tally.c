@@ -122,6 +122,41 @@ static void tally_total_adds_all_lines(void **state) {
   assert_int_equal(test.live_bytes, 0);
 }
 
+static void tally_compare_says_what_to_add_and_take_off(void **state) {
+  girdle_tally *before, *after, *add, *take_off;
+  girdle_stone black = stone_of("ss20 black"), red = stone_of("ss20 red"), clear = stone_of("ss16");
+  const girdle_tally_line *lines;
+  uint64_t count;
+  test_call test;
+  test_begin(&test);
+  (void)state;
+  assert_ok(&test, girdle_tally_new(&test.call, &before));
+  assert_ok(&test, girdle_tally_new(&test.call, &after));
+  assert_ok(&test, girdle_tally_compare(&test.call, before, after, &add, &take_off)); /* nothing at all */
+  girdle_tally_free(add);
+  girdle_tally_free(take_off);
+  assert_ok(&test, girdle_tally_add_pieces(&test.call, before, "A1", "hem", "", &black, 100));
+  assert_ok(&test, girdle_tally_add_pieces(&test.call, before, "A1", "cuff", "left", &clear, 40));
+  assert_ok(&test, girdle_tally_add_pieces(&test.call, after, "A1", "hem", "", &red, 100)); /* recoloured */
+  assert_ok(&test, girdle_tally_add_pieces(&test.call, after, "A1", "cuff", "left", &clear, 47));
+  assert_ok(&test, girdle_tally_compare(&test.call, before, after, &add, &take_off));
+  lines = girdle_tally_lines(add, &count);
+  assert_int_equal(count, 2);
+  assert_string_equal(lines[0].stone.colour, "red");
+  assert_int_equal(lines[0].count, 100);
+  assert_int_equal(lines[1].count, 7);
+  assert_near(lines[1].mass_mg[1], 7 * clear.mass_mg[1], 1e-9);
+  lines = girdle_tally_lines(take_off, &count);
+  assert_int_equal(count, 1);
+  assert_string_equal(lines[0].stone.colour, "black");
+  assert_int_equal(lines[0].count, 100);
+  girdle_tally_free(add);
+  girdle_tally_free(take_off);
+  girdle_tally_free(before);
+  girdle_tally_free(after);
+  assert_int_equal(test.live_bytes, 0);
+}
+
 static void tally_add_refuses_and_changes_nothing(void **state) {
   static const char long_name[] = "a name of a zone that has very many more letters than any zone of any costume has";
   girdle_tally *tally;
@@ -173,7 +208,7 @@ static void tally_add_finds_lines_among_many(void **state) {
 }
 
 static int32_t all_of_it(girdle_call *call) {
-  girdle_tally *tally = NULL, *copy = NULL, *sums = NULL;
+  girdle_tally *tally = NULL, *copy = NULL, *sums = NULL, *add = NULL, *take_off = NULL;
   girdle_placement *placement = NULL;
   girdle_stone black = stone_of("ss20 black");
   int32_t status = girdle_tally_new(call, &tally);
@@ -187,6 +222,9 @@ static int32_t all_of_it(girdle_call *call) {
   }
   if (!status) status = girdle_tally_add_all(call, copy, tally);
   if (!status) status = girdle_tally_by_stone(call, copy, &sums);
+  if (!status) status = girdle_tally_compare(call, tally, sums, &add, &take_off);
+  girdle_tally_free(add);
+  girdle_tally_free(take_off);
   girdle_placement_free(placement);
   girdle_tally_free(sums);
   girdle_tally_free(copy);
@@ -205,6 +243,7 @@ int main(void) {
       cmocka_unit_test(tally_add_leaves_out_stones_that_are_not_placed),
       cmocka_unit_test(tally_by_stone_puts_the_largest_first),
       cmocka_unit_test(tally_total_adds_all_lines),
+      cmocka_unit_test(tally_compare_says_what_to_add_and_take_off),
       cmocka_unit_test(tally_add_refuses_and_changes_nothing),
       cmocka_unit_test(tally_add_finds_lines_among_many),
       cmocka_unit_test(tally_survives_every_refused_allocation),

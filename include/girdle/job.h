@@ -52,6 +52,7 @@ typedef struct girdle_zone {
   const girdle_stone *already;       /* stones set by eye, counted but not placed */
   const int64_t *already_pieces;
   uint64_t already_count;
+  double area_mm2, edge_mm; /* of one piece: the area that is stoned, the length of the edge; NaN where not known */
 } girdle_zone;
 
 /* A row of zones.csv as it was written; shapes and lengths are read when it is worked. Texts are never NULL. */
@@ -84,6 +85,77 @@ GIRDLE_API const girdle_zone *girdle_job_zones(const girdle_job *job, uint64_t *
 
 /* Counts all zones under the job's tag. */
 GIRDLE_API int32_t girdle_job_tally(girdle_call *call, const girdle_job *job, girdle_tally **out);
+
+/* ---- weight */
+
+typedef struct girdle_weight_options {
+  uint32_t struct_bytes, reserved;
+  double dress_mg; /* the plain dress as weighed; NaN when it was not */
+  double most_share, most_g_m2,
+      most_g_cm;            /* limits: added of the dress, a zone by area, an edge; NaN: none, no verdict */
+  const char *const *rests; /* zones whose stones do not hang from the straps, by name */
+  uint64_t rest_count;
+} girdle_weight_options;
+
+enum { GIRDLE_OVER_SHARE = 1, GIRDLE_OVER_AREA = 2, GIRDLE_OVER_EDGE = 4 };
+
+/* Stones alone; adhesive adds a little. Masses of three: least, nominal, most; single ones are nominal. */
+typedef struct girdle_weight {
+  double added_mg[3];
+  double dress_share[3];                       /* added of the plain dress; NaN without it */
+  double front_mg, back_mg, left_mg, right_mg; /* what no side tells apart counts half to each */
+  double hanging_mg;                           /* dress and stones that hang from the straps */
+  int64_t stones;
+  uint64_t heaviest;      /* number of the zone with the most mass */
+  int32_t over, at_least; /* GIRDLE_OVER_*; 1: some masses are lower bounds */
+} girdle_weight;
+
+typedef struct girdle_zone_weight {
+  char name[64], side[16];
+  int64_t stones;
+  double mass_mg[3];
+  double g_m2, g_cm; /* nominal, by the zone's area and edge; NaN where those are not known */
+  double smaller_mg; /* if every stone were the next smaller size that several charts agree on; NaN if none */
+  double glued_gap_mm, worn_gap_mm; /* the narrowest gap, as glued and as worn; NaN when not known */
+  int32_t over, reserved;
+} girdle_zone_weight;
+
+GIRDLE_API void girdle_weight_options_init(girdle_weight_options *options, uint32_t struct_bytes);
+/* Weighs a job's stones. A zone with side "both" is split as girdle_zone_split does. Writes at most `capacity` zones in
+ * their order. The fabric under a stone is taken as not stretching, so a gap grows as the clear fabric does. */
+GIRDLE_API int32_t girdle_job_weigh(girdle_call *call, const girdle_job *job, const girdle_weight_options *options,
+                                    girdle_weight *out, girdle_zone_weight *zones, uint64_t capacity);
+
+/* Splits a placement that goes round the body at its side seams, the two together being all of it: a ring laid out as
+ * one at the ends of its box's upright middle, the lower half being the front; what is drawn flat (lower than a quarter
+ * of its width) at the middle of its length, the half on the left being the front. */
+GIRDLE_API int32_t girdle_zone_split(girdle_call *call, const girdle_placement *both, girdle_placement **front,
+                                     girdle_placement **back);
+
+/* ---- openings */
+
+/* A ring of stones that something must pass through: neck, wrist, waist, leg. Shares are stretched from flat. */
+typedef struct girdle_opening {
+  uint32_t struct_bytes, reserved;
+  double ring_mm;             /* its length as it is glued */
+  double through_mm;          /* girth of the head, the hand, the hips, the foot */
+  double lies, stretch_most;  /* how it lies while it is glued, 0; how far the fabric stretches at most */
+  double diameter_mm, gap_mm; /* the stones along the ring, edge to edge as glued */
+} girdle_opening;
+
+typedef struct girdle_opening_check {
+  int32_t passes, reserved;
+  int64_t stones,
+      most_stones;     /* planned, as girdle_run counts; the most that let it through, -1: too tight without any */
+  double reach_mm;     /* the ring's girth at full stretch with the planned stones */
+  double least_gap_mm; /* from this gap on it passes; NaN when no gap with two stones or more does */
+  double open_mm;      /* so much of the ring left without stones, at the planned gap; 0 when it passes */
+} girdle_opening_check;
+
+GIRDLE_API void girdle_opening_init(girdle_opening *opening, uint32_t struct_bytes);
+/* Checks an opening, the fabric under a stone being taken as not stretching: n stones of diameter d on a ring of length
+ * L reach n d + (L - n d) (1 + stretch_most) / (1 + lies). */
+GIRDLE_API int32_t girdle_opening_try(girdle_call *call, const girdle_opening *opening, girdle_opening_check *out);
 
 /* A club: wearers' jobs and what they share. It owns the jobs given to it. */
 GIRDLE_API int32_t girdle_club_new(girdle_call *call, girdle_club **out);

@@ -41,6 +41,11 @@ GIRDLE_API const girdle_tally_line *girdle_tally_lines(const girdle_tally *tally
 /* A new tally with one line a stone (tag, zone and side empty), largest stones first, then by text. */
 GIRDLE_API int32_t girdle_tally_by_stone(girdle_call *call, const girdle_tally *tally, girdle_tally **out);
 
+/* What changes from one tally to another, line by line: two new tallies, of what is to be added and of what is to be
+ * taken off, zones and stones told apart by tag, zone, side and stone. A stone in another colour is in both. */
+GIRDLE_API int32_t girdle_tally_compare(girdle_call *call, const girdle_tally *before, const girdle_tally *after,
+                                        girdle_tally **add, girdle_tally **take_off);
+
 /* Sums over all lines; pieces, masses and covered area as one line with the stone zeroed. */
 GIRDLE_API void girdle_tally_total(const girdle_tally *tally, girdle_tally_line *out);
 
