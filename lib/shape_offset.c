@@ -289,7 +289,7 @@ static int32_t move_part(parallel *p, const girdle_subpath *part) {
 
 /* ---- a path moved sideways */
 
-static const double curve_tolerance_mm = 2e-5;
+static const double curve_tolerance_mm = 2e-6;
 
 static int made_of_arcs(const girdle_path *path) {
   for (uint64_t i = 0; i < path->piece_count; i++) {

@@ -28,6 +28,12 @@ static void halve(const girdle_piece *piece, const stretch *part, stretch halves
   halves[0].y[1] = halves[1].y[0] = point[1];
 }
 
+static void exchange(stretch *a, stretch *b) {
+  stretch held = *a;
+  *a = *b;
+  *b = held;
+}
+
 static double bulge_of(const stretch *part, double bend) {
   double width = part->to - part->from;
   return bend * width * width / 8;
@@ -64,30 +70,57 @@ static double polish(const girdle_piece *piece, double t, double low, double hig
     if (!(bend > 0)) break;
     next = t - slope / bend;
     next = next < low ? low : next > high ? high : next;
-    if (fabs(next - t) < 1e-15) break;
+    if (fabs(next - t) < 1e-9) return next; /* what is left is its square */
     t = next;
   }
   return t;
+}
+
+/* Where speed squared exceeds distance times the second derivative, the squared distance is convex: Newton's steps find
+ * its one minimum. `farthest` bounds the distance of every point of the part. */
+static int is_convex(const stretch *part, double bend, double farthest) {
+  double width = part->to - part->from, chord = hypot(part->x[1] - part->x[0], part->y[1] - part->y[0]);
+  double slowest = chord / width - bend * width / 2;
+  return slowest > 0 && slowest * slowest > farthest * bend;
+}
+
+/* Beside a centre of curvature nothing is convex; there a part this flat is near enough to its chord. */
+static const double flat_share = 1e-7;
+
+/* The angle of the point seen from the centre, as a share of the arc; its nearer end when it is beside the arc. */
+static double share_of_circle(const girdle_piece *arc, double x, double y) {
+  static const double full_turn = 6.283185307179586476925;
+  double dx = x - arc->centre_x, dy = y - arc->centre_y, sign = arc->sweep < 0 ? -1 : 1;
+  double turn = sign * (atan2(dy, dx) - arc->tilt - arc->from), beyond;
+  turn -= full_turn * floor(turn / full_turn);
+  beyond = turn - fabs(arc->sweep);
+  if (beyond <= 0) return turn / fabs(arc->sweep);
+  return beyond < full_turn - turn ? 1 : 0;
 }
 
 int girdle_piece_nearest(const girdle_piece *piece, double x, double y, double *best_mm, double *t) {
   stretch stack[64], part;
   double bend = girdle_piece_bend(piece), share;
   int depth = 1, found = 0;
+  if (piece->kind == GIRDLE_PIECE_ARC && piece->radius_x == piece->radius_y) {
+    take_if_nearer(piece, share_of_circle(piece, x, y), x, y, best_mm, t, &found);
+    return found;
+  }
   stack[0] = whole_of(piece);
   while (depth > 0) {
-    double bulge, distance;
+    double bulge, distance, farthest;
     part = stack[--depth];
     bulge = bulge_of(&part, bend);
     distance = chord_distance(&part, x, y, &share);
     if (distance - bulge >= *best_mm) continue;
-    share = part.from + share * (part.to - part.from);
-    take_if_nearer(piece, share, x, y, best_mm, t, &found);
-    if (bulge <= 1e-4 * distance || part.to - part.from < 1e-8 || depth > 60) {
-      share = polish(piece, share, part.from, part.to, x, y);
-      take_if_nearer(piece, share, x, y, best_mm, t, &found);
+    farthest = bulge + fmax(hypot(part.x[0] - x, part.y[0] - y), hypot(part.x[1] - x, part.y[1] - y));
+    if (bulge <= flat_share * distance || is_convex(&part, bend, farthest) || depth > 60) {
+      share = part.from + share * (part.to - part.from);
+      take_if_nearer(piece, polish(piece, share, part.from, part.to, x, y), x, y, best_mm, t, &found);
     } else {
+      take_if_nearer(piece, part.from + share * (part.to - part.from), x, y, best_mm, t, &found);
       halve(piece, &part, stack + depth);
+      if (share < 0.5) exchange(&stack[depth], &stack[depth + 1]);
       depth += 2;
     }
   }

@@ -1,0 +1,249 @@
+/* girdle: counts, places, prices and plans flat-back stones on costumes.
+ * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
+/* needs: libgeos-dev -lgeos_c */
+#include "support.h"
+
+#include <geos_c.h>
+
+#include "shape_internal.h"
+
+/* The parallel of many curves at three distances, sampled densely: no point nearer to the curve than the distance, none
+ * missing of those straight off the curve that are no nearer to another part of it; and, for every tenth curve (all with
+ * GIRDLE_PROOF=1), within reach of the outline of an independent buffer (GEOS) of a finely flattened copy. */
+
+static const double half_turn = 3.141592653589793238463;
+
+enum { CURVES = 70, GEOS_SAMPLES = 500 };
+
+/* Over both sides and three distances 10,000 samples a curve; with GIRDLE_PROOF=1 as many for each. */
+static int samples(void) {
+  return getenv("GIRDLE_PROOF") ? 10000 : 1700;
+}
+
+/* ---- random curves */
+
+typedef struct text {
+  char bytes[8000];
+  size_t length;
+} text;
+
+static void add(text *t, const char *command, const double *numbers, int count) {
+  t->length += (size_t)snprintf(t->bytes + t->length, sizeof t->bytes - t->length, "%s", command);
+  for (int i = 0; i < count; i++)
+    t->length += (size_t)snprintf(t->bytes + t->length, sizeof t->bytes - t->length, " %.6f", numbers[i]);
+}
+
+/* Points about a centre (a ring) or along a line, joined by cubics with a common tangent or by straight lines. */
+static void knot(uint64_t *seed, int i, int count, int ring, double out[2]) {
+  double turn = 2 * half_turn * i / count, radius = 40 * (0.4 + test_uniform(seed));
+  out[0] = ring ? radius * cos(turn) : 20.0 * i + 12 * test_uniform(seed);
+  out[1] = ring ? radius * sin(turn) : 50 * test_uniform(seed);
+}
+
+static void random_curve(uint64_t *seed, int ring, int smooth, text *out) {
+  double knots[40][2], tangents[40][2];
+  int count = 5 + (int)(test_uniform(seed) * 12);
+  out->length = 0;
+  for (int i = 0; i < count; i++) knot(seed, i, count, ring, knots[i]);
+  for (int i = 0; i < count; i++)
+    for (int k = 0; k < 2; k++)
+      tangents[i][k] = (knots[(i + 1) % count][k] - knots[(i + count - 1) % count][k]) / 6 * (ring || (i && i < count - 1));
+  add(out, "M", knots[0], 2);
+  for (int i = 1; i < count + ring; i++) {
+    double *from = knots[i - 1], *to = knots[i % count], *out_of = tangents[i - 1], *into = tangents[i % count];
+    double control[6] = {from[0] + out_of[0], from[1] + out_of[1], to[0] - into[0], to[1] - into[1], to[0], to[1]};
+    if (smooth)
+      add(out, "C", control, 6);
+    else
+      add(out, "L", to, 2);
+  }
+  if (ring) add(out, "Z", NULL, 0);
+}
+
+static double smallest_radius(const girdle_path *path) {
+  double least = 1e9;
+  for (int i = 0; i < 2000; i++) {
+    girdle_point_on at;
+    girdle_path_at(NULL, path, girdle_path_length_mm(path) * i / 2000, &at);
+    if (fabs(at.curvature_per_mm) > 0) least = fmin(least, 1 / fabs(at.curvature_per_mm));
+  }
+  return least < 0.5 ? 0.5 : least > 12 ? 12 : least;
+}
+
+/* ---- the independent outline */
+
+static GEOSGeometry *outline_of(GEOSContextHandle_t geos, const girdle_path *path, double distance) {
+  uint64_t parts;
+  girdle_polyline line;
+  GEOSCoordSequence *points;
+  GEOSGeometry *curve, *buffer, *outline;
+  assert_int_equal(girdle_path_flatten(NULL, path, girdle_path_parts(path, &parts), 1e-4, &line), GIRDLE_OK);
+  points = GEOSCoordSeq_create_r(geos, (unsigned)line.count, 2);
+  for (unsigned i = 0; i < line.count; i++) {
+    GEOSCoordSeq_setX_r(geos, points, i, line.points[i].x);
+    GEOSCoordSeq_setY_r(geos, points, i, line.points[i].y);
+  }
+  curve = GEOSGeom_createLineString_r(geos, points);
+  buffer = GEOSBuffer_r(geos, curve, distance, 120);
+  outline = GEOSBoundary_r(geos, buffer);
+  GEOSGeom_destroy_r(geos, curve);
+  GEOSGeom_destroy_r(geos, buffer);
+  girdle_polyline_free(&line);
+  return outline;
+}
+
+/* Points of the outline whose nearest point on the curve is an open end are the round caps, which a parallel has not. */
+static int on_cap(const girdle_path *path, double x, double y) {
+  double along, distance, length = girdle_path_length_mm(path);
+  girdle_path_nearest(NULL, path, x, y, &along, &distance);
+  return !girdle_path_is_closed(path) && (along < 1e-3 || along > length - 1e-3);
+}
+
+typedef struct tally {
+  double nearest, missing, astray;
+} tally;
+
+static void check_ring(GEOSContextHandle_t geos, const GEOSGeometry *ring, const girdle_path *path,
+                       girdle_path *const sides[2], tally *t) {
+  const GEOSCoordSequence *points = GEOSGeom_getCoordSeq_r(geos, ring);
+  unsigned count;
+  GEOSCoordSeq_getSize_r(geos, points, &count);
+  for (unsigned i = 0; i < count; i += 1 + count / 2000) {
+    double x, y, along, distance, best = 1e9;
+    GEOSCoordSeq_getX_r(geos, points, i, &x);
+    GEOSCoordSeq_getY_r(geos, points, i, &y);
+    for (int side = 0; side < 2; side++) {
+      if (!sides[side]) continue;
+      girdle_path_nearest(NULL, sides[side], x, y, &along, &distance);
+      best = fmin(best, distance);
+    }
+    if (best > t->missing && !on_cap(path, x, y)) t->missing = best;
+  }
+}
+
+static void check_own(const girdle_path *path, const girdle_path *side, double reach, tally *t) {
+  double length = girdle_path_length_mm(side);
+  int count = samples();
+  for (int i = 0; i < count; i++) {
+    girdle_point_on at;
+    double along, distance;
+    girdle_path_at(NULL, side, length * (i + 0.5) / count, &at);
+    girdle_path_nearest(NULL, path, at.x_mm, at.y_mm, &along, &distance);
+    t->nearest = fmin(t->nearest, distance - reach);
+  }
+}
+
+/* Points straight off the curve, on the side of the sign of `reach`. */
+static void check_missing(const girdle_path *path, const girdle_path *side, double reach, tally *t) {
+  double length = girdle_path_length_mm(path);
+  int count = samples() / 4;
+  for (int i = 0; i < count; i++) {
+    girdle_point_on at;
+    double along, distance, angle, x, y;
+    girdle_path_at(NULL, path, length * (i + 0.5) / count, &at);
+    angle = at.angle_deg * half_turn / 180;
+    x = at.x_mm - reach * sin(angle);
+    y = at.y_mm + reach * cos(angle);
+    girdle_path_nearest(NULL, path, x, y, &along, &distance);
+    if (distance < fabs(reach) - 1e-6) continue;
+    distance = INFINITY;
+    if (side) girdle_path_nearest(NULL, side, x, y, &along, &distance);
+    t->missing = fmax(t->missing, distance);
+  }
+}
+
+static void check_astray(GEOSContextHandle_t geos, const GEOSPreparedGeometry *outline, const girdle_path *side,
+                         tally *t) {
+  for (int i = 0; i < GEOS_SAMPLES; i++) {
+    girdle_point_on at;
+    double gap = 0;
+    GEOSGeometry *point;
+    girdle_path_at(NULL, side, girdle_path_length_mm(side) * (i + 0.5) / GEOS_SAMPLES, &at);
+    point = GEOSGeom_createPointFromXY_r(geos, at.x_mm, at.y_mm);
+    GEOSPreparedDistance_r(geos, outline, point, &gap);
+    GEOSGeom_destroy_r(geos, point);
+    t->astray = fmax(t->astray, gap);
+  }
+}
+
+static void check_buffer(GEOSContextHandle_t geos, const girdle_path *path, girdle_path *const sides[2], double reach,
+                         tally *t) {
+  GEOSGeometry *outline = outline_of(geos, path, reach);
+  const GEOSPreparedGeometry *prepared = GEOSPrepare_r(geos, outline);
+  int rings = GEOSGetNumGeometries_r(geos, outline);
+  for (int side = 0; side < 2; side++)
+    if (sides[side]) check_astray(geos, prepared, sides[side], t);
+  for (int i = 0; i < rings; i++) check_ring(geos, GEOSGetGeometryN_r(geos, outline, i), path, sides, t);
+  GEOSPreparedGeom_destroy_r(geos, prepared);
+  GEOSGeom_destroy_r(geos, outline);
+}
+
+static void check_distance(GEOSContextHandle_t geos, const girdle_path *path, double reach, const char *data, tally *t) {
+  girdle_path *sides[2] = {NULL, NULL};
+  tally own = {0, 0, 0};
+  for (int side = 0; side < 2; side++) {
+    test_call test;
+    double signed_reach = side ? reach : -reach;
+    int32_t status = girdle_path_offset(test_begin(&test), path, signed_reach, &sides[side]);
+    if (status != GIRDLE_GEOMETRY) assert_status(&test, status, GIRDLE_OK);
+    if (sides[side]) check_own(path, sides[side], reach, &own);
+    check_missing(path, sides[side], signed_reach, &own);
+  }
+  if (geos) check_buffer(geos, path, sides, reach, &own);
+  if (own.nearest < -1e-3 || own.missing > 2e-3 || own.astray > 2e-3)
+    print_message("%.9g %.9g %.9g at %.9g: %s\n", own.nearest, own.missing, own.astray, reach, data);
+  t->nearest = fmin(t->nearest, own.nearest);
+  t->missing = fmax(t->missing, own.missing);
+  t->astray = fmax(t->astray, own.astray);
+  girdle_path_free(sides[0]);
+  girdle_path_free(sides[1]);
+}
+
+static void check_kind(int ring, int smooth) {
+  GEOSContextHandle_t geos = GEOS_init_r();
+  tally worst = {0, 0, 0};
+  uint64_t seed = (uint64_t)(ring * 2 + smooth + 1);
+  for (int i = 0; i < CURVES; i++) {
+    GEOSContextHandle_t at_hand = i % 10 == 0 || getenv("GIRDLE_PROOF") ? geos : NULL;
+    test_call test;
+    text data;
+    girdle_path *path = NULL;
+    double radius;
+    random_curve(&seed, ring, smooth, &data);
+    assert_ok(&test, girdle_path_parse(test_begin(&test), data.bytes, data.length, &path));
+    radius = smooth ? smallest_radius(path) : 5;
+    check_distance(at_hand, path, 0.2 * radius, data.bytes, &worst);
+    check_distance(at_hand, path, radius, data.bytes, &worst);
+    check_distance(at_hand, path, 3 * radius, data.bytes, &worst);
+    girdle_path_free(path);
+  }
+  GEOS_finish_r(geos);
+  print_message("%d curves: nearest %g, missing %g, astray %g mm\n", CURVES, worst.nearest, worst.missing, worst.astray);
+  assert_true(worst.nearest >= -1e-3);
+  assert_true(worst.missing <= 2e-3);
+  assert_true(worst.astray <= 2e-3);
+}
+
+static void path_offset_of_smooth_rings_has_no_fault(void **state) {
+  (void)state;
+  check_kind(1, 1);
+}
+
+static void path_offset_of_polygons_has_no_fault(void **state) {
+  (void)state;
+  check_kind(1, 0);
+}
+
+static void path_offset_of_smooth_lines_has_no_fault(void **state) {
+  (void)state;
+  check_kind(0, 1);
+}
+
+int main(void) {
+  const struct CMUnitTest tests[] = {
+      cmocka_unit_test(path_offset_of_smooth_rings_has_no_fault),
+      cmocka_unit_test(path_offset_of_polygons_has_no_fault),
+      cmocka_unit_test(path_offset_of_smooth_lines_has_no_fault),
+  };
+  return cmocka_run_group_tests(tests, NULL, NULL);
+}
