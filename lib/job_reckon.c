@@ -2,6 +2,7 @@
  * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
 #include "girdle/job.h"
 
+#include <math.h>
 #include <string.h>
 
 #include "common.h"
@@ -14,6 +15,8 @@ typedef struct job_share {
 
 struct girdle_reckoning {
   girdle_allocator memory;
+  girdle_learned learned;  /* jobs 0 without a log */
+  girdle_work_rates rates; /* at the learned pace */
   uint64_t jobs;
   girdle_tally **tallies; /* one a job */
   girdle_tally *tally;    /* of all jobs */
@@ -65,23 +68,45 @@ static int32_t count_all(girdle_call *call, const girdle_club *club, girdle_reck
   return GIRDLE_OK;
 }
 
+/* ---- the log */
+
+/* How much longer than by the rates alone the work takes, drawn towards them while jobs are few. */
+static double pace_factor(const girdle_club *club, const girdle_learned *learned, const girdle_work *work) {
+  double stones = (double)(work->glued + work->sewn), jobs = (double)learned->jobs;
+  double trust = jobs / (jobs + club->prior_jobs), modelled = work->minutes * 60 / stones;
+  if (!(jobs > 0) || !(stones > 0) || !(modelled > 0) || !(learned->seconds_a_stone > 0)) return 1;
+  return 1 + trust * (fmin(fmax(learned->seconds_a_stone / modelled, 0.1), 10) - 1);
+}
+
+static int32_t learn(girdle_call *call, const girdle_club *club, girdle_reckoning *r) {
+  girdle_work work;
+  double factor;
+  r->rates = club->work;
+  r->learned.lost_share = club->lost_share;
+  if (club->log.count == 0) return GIRDLE_OK;
+  GIRDLE_TRY(girdle_learn(call, club->log.items, club->log.count, club->lost_share, club->prior_jobs, &r->learned));
+  GIRDLE_TRY(girdle_work_estimate(call, r->tally, &club->work, &work));
+  factor = pace_factor(club, &r->learned, &work);
+  r->rates.small_s *= factor;
+  r->rates.large_s *= factor;
+  r->rates.sewn_s *= factor;
+  r->rates.change_s *= factor;
+  r->rates.zone_s *= factor;
+  return GIRDLE_OK;
+}
+
 /* ---- the order */
 
 static int32_t plan_order(girdle_call *call, const girdle_club *club, girdle_reckoning *r) {
   girdle_order_options options;
-  girdle_learned learned;
   if (club->prices.count == 0) return GIRDLE_OK;
   girdle_order_options_init(&options, sizeof options);
-  options.lost_share = club->lost_share;
+  options.lost_share = r->learned.lost_share;
   options.kit_pieces = club->kit_pieces;
   if (club->split) options.flags |= GIRDLE_ORDER_SPLIT;
   options.prices = girdle_club_prices(club, &options.price_count);
   options.suppliers = girdle_club_suppliers(club, &options.supplier_count);
   options.stock = girdle_club_stock(club, &options.stock_count);
-  if (club->log.count) {
-    GIRDLE_TRY(girdle_learn(call, club->log.items, club->log.count, club->lost_share, club->prior_jobs, &learned));
-    options.lost_share = learned.lost_share;
-  }
   return girdle_order_plan(call, r->tally, &options, &r->order);
 }
 
@@ -140,7 +165,7 @@ static int32_t share_order(girdle_call *call, const girdle_reckoning *r, int64_t
 static int32_t quote_job(girdle_call *call, const girdle_club *club, girdle_reckoning *r, uint64_t job,
                          const job_share *share) {
   girdle_quote_input input;
-  GIRDLE_TRY(girdle_work_estimate(call, r->tallies[job], &club->work, &r->works[job]));
+  GIRDLE_TRY(girdle_work_estimate(call, r->tallies[job], &r->rates, &r->works[job]));
   girdle_quote_input_init(&input, sizeof input);
   input.stones = share->stones;
   input.materials_minor = share->materials_minor;
@@ -225,7 +250,7 @@ static int32_t plan_days(girdle_call *call, const girdle_club *club, int64_t tod
   options.delivery_days = slowest_days(r->order);
   options.tasks = tasks;
   options.task_count = set_tasks(club, r, tasks);
-  if (options.task_count) status = girdle_calendar_plan(call, &club->work, &options, &r->calendar);
+  if (options.task_count) status = girdle_calendar_plan(call, &r->rates, &options, &r->calendar);
   girdle_common_release(&memory, tasks, bytes);
   return status;
 }
@@ -235,6 +260,7 @@ static int32_t plan_days(girdle_call *call, const girdle_club *club, int64_t tod
 int32_t girdle_club_reckon(girdle_call *call, const girdle_club *club, int64_t today, girdle_reckoning **out) {
   girdle_reckoning *r = new_reckoning(call, club->jobs.count);
   int32_t status = r ? count_all(call, club, r) : GIRDLE_MEMORY;
+  if (!status) status = learn(call, club, r);
   if (!status) status = plan_order(call, club, r);
   if (!status) status = quote_all(call, club, r);
   if (!status) status = plan_days(call, club, today, r);
@@ -247,6 +273,14 @@ int32_t girdle_club_reckon(girdle_call *call, const girdle_club *club, int64_t t
 
 const girdle_tally *girdle_reckoning_tally(const girdle_reckoning *reckoning) {
   return reckoning->tally;
+}
+
+const girdle_learned *girdle_reckoning_learned(const girdle_reckoning *reckoning) {
+  return &reckoning->learned;
+}
+
+const girdle_work_rates *girdle_reckoning_rates(const girdle_reckoning *reckoning) {
+  return &reckoning->rates;
 }
 
 const girdle_order *girdle_reckoning_order(const girdle_reckoning *reckoning) {

@@ -236,6 +236,42 @@ static void club_reckon_learns_spares_from_the_log(void **state) {
   girdle_club_free(club);
 }
 
+/* A log of as many jobs as the club waits for draws the times half-way to its pace. */
+static void club_reckon_learns_the_pace_from_the_log(void **state) {
+  girdle_club *club;
+  girdle_reckoning *reckoning;
+  double before[3], pace, stones[3] = {533, 498, 1}, minutes = 0;
+  test_call test;
+  test_begin(&test);
+  (void)state;
+  assert_ok(&test, three_costumes(&test.call, &club));
+  assert_ok(&test, girdle_club_reckon(&test.call, club, 0, &reckoning));
+  for (uint64_t i = 0; i < 3; i++)
+    before[i] = girdle_reckoning_work(reckoning, i)->minutes;
+  for (int i = 0; i < 3; i++)
+    minutes += before[i];
+  pace = minutes * 60 / (stones[0] + stones[1] + stones[2]);
+  girdle_reckoning_free(reckoning);
+  for (int i = 0; i < 5; i++) {
+    girdle_log_row row;
+    memset(&row, 0, sizeof row);
+    snprintf(row.tag, sizeof row.tag, "old %d", i);
+    row.stone = stone_of("ss20 black");
+    row.planned = row.used = 600;
+    row.lost = row.fell_off = -1;
+    row.minutes = 600 * 2 * pace / 60; /* twice as slow */
+    assert_ok(&test, girdle_club_add_log(&test.call, club, &row));
+  }
+  assert_ok(&test, girdle_club_set_rate(&test.call, club, "jobs before the log counts", "5"));
+  assert_ok(&test, girdle_club_reckon(&test.call, club, 0, &reckoning));
+  assert_int_equal(girdle_reckoning_learned(reckoning)->jobs, 5);
+  for (uint64_t i = 0; i < 3; i++)
+    assert_near(girdle_reckoning_work(reckoning, i)->minutes, 1.5 * before[i], 1e-9 * before[i]);
+  assert_near(girdle_reckoning_rates(reckoning)->small_s, 1.5 * girdle_club_work_rates(club)->small_s, 1e-9);
+  girdle_reckoning_free(reckoning);
+  girdle_club_free(club);
+}
+
 static int32_t whole_reckoning(girdle_call *call) {
   girdle_club *club = NULL;
   girdle_reckoning *reckoning = NULL;
@@ -260,6 +296,7 @@ int main(void) {
       cmocka_unit_test(club_reckon_says_what_has_no_price),
       cmocka_unit_test(club_reckon_does_without_prices_and_days),
       cmocka_unit_test(club_reckon_learns_spares_from_the_log),
+      cmocka_unit_test(club_reckon_learns_the_pace_from_the_log),
       cmocka_unit_test(club_reckon_survives_every_refused_allocation),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);

@@ -197,16 +197,21 @@ GIRDLE_API const girdle_work_rates *girdle_club_work_rates(const girdle_club *cl
 GIRDLE_API const girdle_quote_rates *girdle_club_quote_rates(const girdle_club *club);
 
 /* Everything that follows from a club's jobs. Owns all it gives out; immutable.
- * One order for all; with a log, its spares are learned from it. A stone's packs are paid by those who wear it, by
- * their pieces, and the shipping by those materials (alike when they cost nothing), both by largest remainder, so that
- * the shares add up to the order exactly. Without prices every stone is unpriced. A costume with zones at the front and
- * at the back has two sides to glue. Delivery takes as long as the slowest supplier used. */
+ * One order for all. With a log, its spares are learned from it, and the times of the rates are brought to the pace it
+ * shows, the more the more jobs it has against the rate "jobs before the log counts". A stone's packs are paid by those
+ * who wear it, by their pieces, and the shipping by those materials (alike when they cost nothing), both by largest
+ * remainder, so that the shares add up to the order exactly. Without prices every stone is unpriced. A costume with
+ * zones at the front and at the back has two sides to glue. Delivery takes as long as the slowest supplier used. */
 typedef struct girdle_reckoning girdle_reckoning;
 /* today: days since 1970-01-01. */
 GIRDLE_API int32_t girdle_club_reckon(girdle_call *call, const girdle_club *club, int64_t today,
                                       girdle_reckoning **out);
 GIRDLE_API void girdle_reckoning_free(girdle_reckoning *reckoning); /* NULL is fine */
 GIRDLE_API const girdle_tally *girdle_reckoning_tally(const girdle_reckoning *reckoning);
+/* What the log says; jobs 0 and the club's own spares without one. */
+GIRDLE_API const girdle_learned *girdle_reckoning_learned(const girdle_reckoning *reckoning);
+/* The rates the work was reckoned by: the club's, at the pace of the log. */
+GIRDLE_API const girdle_work_rates *girdle_reckoning_rates(const girdle_reckoning *reckoning);
 /* NULL when the club has no prices. */
 GIRDLE_API const girdle_order *girdle_reckoning_order(const girdle_reckoning *reckoning);
 GIRDLE_API const girdle_work *girdle_reckoning_work(const girdle_reckoning *reckoning, uint64_t job);
