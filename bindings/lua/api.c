@@ -329,6 +329,46 @@ const girdle_lua_field girdle_fields_use[] = {
     {"given", TABLE, MAY, 0, 0, NULL, "its defaults", "{ line = \"32 cm\" }", "the recipe's parameters"},
     END};
 
+/* ---- what it comes to: the columns of a club's tables */
+
+const girdle_lua_field girdle_fields_reckon[] = {
+    {"of", PLACEMENT, NEED, 0, 0, NULL, NULL, "collar + cuffs", "the stones of one costume"},
+    {"prices", TABLE, MAY, 0, 0, NULL, "none: nothing is ordered", "{ { supplier = \"Invented Stones\", stone = \"ss20\", pack = \"1 gross\", price = \"9.50\" } }",
+     "a row for each pack: supplier, stone, pack, price, item, at_most, sold_out"},
+    {"suppliers", TABLE, MAY, 0, 0, NULL, "no shipping", "{ { supplier = \"Invented Stones\", currency = \"EUR\", shipping = \"4.50\" } }",
+     "a row for each: supplier, currency, shipping, free_from, least_order, delivery_days"},
+    {"stock", TABLE, MAY, 0, 0, NULL, "none", "{ { stone = \"ss20\", on_hand = \"1/2 gross\" } }",
+     "what lies in the drawer: stone, on_hand, lot"},
+    {"rates", TABLE, MAY, 0, 0, NULL, "the usual", "{ { \"labour a gross\", \"50.00\" } }",
+     "pairs of a rate's name and its value"},
+    END};
+const girdle_lua_field girdle_fields_supplier[] = {
+    {"supplier", TEXT, NEED, 0, 0, NULL, NULL, "\"Invented Stones\"", NULL},
+    {"currency", TEXT, MAY, 0, 0, NULL, "EUR", "\"EUR\"", "ISO 4217 code"},
+    {"shipping", TEXT, MAY, 0, 0, NULL, "0", "\"4.50\"", NULL},
+    {"free_from", TEXT, MAY, 0, 0, NULL, "never", "\"60.00\"", "goods of this value ship free"},
+    {"least_order", TEXT, MAY, 0, 0, NULL, "0", "\"10.00\"", NULL},
+    {"delivery_days", INTEGER, MAY, 0, 366, NULL, "0", "5", NULL},
+    END};
+const girdle_lua_field girdle_fields_price[] = {
+    {"supplier", TEXT, NEED, 0, 0, NULL, NULL, "\"Invented Stones\"", NULL},
+    {"stone", STONE, NEED, 0, 0, NULL, NULL, "\"ss20 black\"", NULL},
+    {"pack", TEXT, NEED, 0, 0, NULL, NULL, "\"1 gross\"", "as the supplier writes it"},
+    {"price", TEXT, NEED, 0, 0, NULL, NULL, "\"9.50\"", "of one pack"},
+    {"item", TEXT, MAY, 0, 0, NULL, "none", "\"A-20-K\"", "the supplier's item code"},
+    {"at_most", PIECES, MAY, 0, 1e9, NULL, "no limit", "3", "packs on hand there"},
+    {"sold_out", FLAG, MAY, 0, 0, NULL, "false", "true", NULL},
+    END};
+const girdle_lua_field girdle_fields_stock[] = {
+    {"stone", STONE, NEED, 0, 0, NULL, NULL, "\"ss20 black\"", NULL},
+    {"on_hand", PIECES, NEED, 0, MOST_PIECES, NULL, NULL, "\"1/2 gross\"", NULL},
+    {"lot", TEXT, MAY, 0, 0, NULL, "none", "\"7\"", NULL},
+    END};
+const girdle_lua_field girdle_fields_rate[] = {
+    {"1", TEXT, NEED, 0, 0, NULL, NULL, "\"labour a gross\"", "its name"},
+    {"2", TEXT, NEED, 0, 0, NULL, NULL, "\"50.00\"", "its value with its unit"},
+    END};
+
 /* ---- the words */
 
 #define ALL GIRDLE_OF_ALL
@@ -472,6 +512,13 @@ static const girdle_lua_word words[] = {
     {"pick", STREAM, PLACES, girdle_lua_stream_pick, girdle_fields_stream_pick, "value", "One value of a list.", NULL,
      "print(stream(7):pick { 5, 5, 5 })"},
 
+    {"reckon", SCRIPT, FIELDS, girdle_lua_reckon, girdle_fields_reckon, "table: count, mass_mg, order, work, quote",
+     "What placed stones come to: how many, what they weigh, what to buy, the adhesive and the time, what to charge. Money is in minor units (cents).",
+     "a price, pack or rate that cannot be read, naming its row",
+     "local girdle = require \"girdle\"\nlocal sums = girdle.reckon { of = girdle.run { along = girdle.line \"30 cm\", stones = \"ss20\" },\n"
+     "  prices = { { supplier = \"Invented Stones\", stone = \"ss20\", pack = \"1 gross\", price = \"9.50\" } },\n"
+     "  suppliers = { { supplier = \"Invented Stones\", shipping = \"4.50\" } }, rates = { { \"labour a gross\", \"50.00\" } } }\n"
+     "print(sums.count, sums.mass_mg, sums.order.total_minor, sums.quote.total_minor)"},
     {"api", SCRIPT, PLACES, girdle_lua_api, girdle_fields_none, "list of words",
      "This manual as a table: what the manual, the editor's stub and the linter's list are made from.", NULL,
      "print(#require \"girdle\".api() > 0)"},

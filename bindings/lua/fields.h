@@ -16,7 +16,8 @@ extern const girdle_lua_field girdle_fields_path[], girdle_fields_line[], girdle
     girdle_fields_count_along[], girdle_fields_count_over[], girdle_fields_folded[],
     girdle_fields_folded_snap[], girdle_fields_clear_of[], girdle_fields_stone[], girdle_fields_recipe[],
     girdle_fields_takes[], girdle_fields_costume[], girdle_fields_fabric[], girdle_fields_state[], girdle_fields_zone[],
-    girdle_fields_use[], girdle_fields_stream[], girdle_fields_stream_number[], girdle_fields_stream_integer[],
+    girdle_fields_use[], girdle_fields_reckon[], girdle_fields_supplier[], girdle_fields_price[], girdle_fields_stock[],
+    girdle_fields_rate[], girdle_fields_stream[], girdle_fields_stream_number[], girdle_fields_stream_integer[],
     girdle_fields_stream_pick[], girdle_fields_none[];
 
 /* The verbs' common beginning, in this order. */
@@ -56,5 +57,12 @@ enum {
   ZONE_NAME, ZONE_SIDE, ZONE_RECIPE, ZONE_GIVEN, ZONE_PLACEMENT, ZONE_PAIR, ZONE_TIMES, ZONE_PRIORITY, ZONE_ALREADY,
   ZONE_END
 };
+enum { RECKON_OF, RECKON_PRICES, RECKON_SUPPLIERS, RECKON_STOCK, RECKON_RATES, RECKON_END };
+enum {
+  SUPPLIER_NAME, SUPPLIER_CURRENCY, SUPPLIER_SHIPPING, SUPPLIER_FREE_FROM, SUPPLIER_LEAST_ORDER, SUPPLIER_DELIVERY_DAYS,
+  SUPPLIER_END
+};
+enum { PRICE_SUPPLIER, PRICE_STONE, PRICE_PACK, PRICE_PRICE, PRICE_ITEM, PRICE_AT_MOST, PRICE_SOLD_OUT, PRICE_END };
+enum { STOCK_STONE, STOCK_ON_HAND, STOCK_LOT, STOCK_END };
 
 #endif

@@ -302,6 +302,7 @@ int girdle_lua_recipe_index(lua_State *L);
 int girdle_lua_costume(lua_State *L);
 int girdle_lua_zone(lua_State *L);
 int girdle_lua_use(lua_State *L);
+int girdle_lua_reckon(lua_State *L);
 int girdle_lua_stream(lua_State *L);
 int girdle_lua_stream_number(lua_State *L);
 int girdle_lua_stream_integer(lua_State *L);

@@ -1,7 +1,7 @@
 // girdle: counts, places, prices and plans flat-back stones on costumes.
 // SPDX-License-Identifier: MIT. Copyright the girdle contributors.
 
-// girdle from Node by koffi: one neckline, its count, mass and order. argv[2] is the library.
+// girdle from Node by koffi: one neckline, its count, mass, order and quote. argv[2] is the library.
 
 const koffi = require('koffi');
 const lib = koffi.load(process.argv[2]);
@@ -31,6 +31,13 @@ const Options = koffi.struct('Options', { struct_bytes: 'uint32', flags: 'uint32
   kit_pieces: 'int64', prices: 'void *', price_count: 'uint64', suppliers: 'void *', supplier_count: 'uint64' });
 const Total = koffi.struct('Total', { currency: Currency, goods: 'int64', shipping: 'int64', total: 'int64',
   bound: 'int64', unpriced: 'int64' });
+const Rates = koffi.struct('Rates', { struct_bytes: 'uint32', labour_by: 'int32', currency: Currency,
+  labour_minor: 'int64' });
+const Asked = koffi.struct('Asked', { struct_bytes: 'uint32', reserved: 'uint32', stones: 'int64', materials: 'int64',
+  shipping: 'int64', unpriced: 'int64', work: 'void *' });
+const Quote = koffi.struct('Quote', { struct_bytes: 'uint32', incomplete: 'int32', currency: Currency,
+  lines: koffi.array('uint8', 12 * 120), line_count: 'uint64', net: 'int64', tax: 'int64', total: 'int64',
+  deposit: 'int64', balance: 'int64', cost: 'int64', valid_until_day: 'int64' });
 
 const room = (type, value) => { const at = koffi.alloc(type, 1); if (value) koffi.encode(at, type, value); return at; };
 const read = (at, type) => koffi.decode(at, type);
@@ -65,9 +72,21 @@ const options = changed(begin('girdle_order_options_init', Options), Options,
   { prices: price, price_count: 1, suppliers: supplier, supplier_count: 1 });
 const order = make('girdle_order_plan', ['void *', 'void *'], tally, options);
 
-const line = room(Line), total = room(Total);
-f('girdle_tally_total', 'void', 'void *', 'void *')(tally, line);
-f('girdle_order_sum', 'void', 'void *', 'void *')(order, total);
-console.log(`count ${read(line, Line).count}\nmass_mg ${read(line, Line).mass_mg[1].toFixed(0)}\norder_minor ${read(total, Total).total}`);
+const lineAt = room(Line), totalAt = room(Total);
+f('girdle_tally_total', 'void', 'void *', 'void *')(tally, lineAt);
+f('girdle_order_sum', 'void', 'void *', 'void *')(order, totalAt);
+const line = read(lineAt, Line), total = read(totalAt, Total);
+
+const pace = koffi.alloc('uint8', 256), work = koffi.alloc('uint8', 256); // only handed on
+f('girdle_work_rates_init', 'void', 'void *', 'uint32')(pace, 256);
+check(f('girdle_work_estimate', 'int32', 'void *', 'void *', 'void *', 'void *')(call, tally, pace, work));
+const rates = changed(begin('girdle_quote_rates_init', Rates), Rates, { currency: total.currency, labour_minor: 5000 });
+const asked = changed(begin('girdle_quote_input_init', Asked), Asked,
+  { stones: line.count, materials: total.goods, shipping: total.shipping, work });
+const quote = room(Quote);
+check(f('girdle_quote_make', 'int32', 'void *', 'void *', 'void *', 'void *')(call, asked, rates, quote));
+
+console.log(`count ${line.count}\nmass_mg ${line.mass_mg[1].toFixed(0)}\norder_minor ${total.total}\n` +
+  `quote_minor ${read(quote, Quote).total}`);
 for (const [name, handle] of [['order', order], ['tally', tally], ['placement', stones], ['path', loop]])
   f(`girdle_${name}_free`, 'void', 'void *')(handle);

@@ -4,7 +4,8 @@
 # girdle from Python by ctypes alone: one neckline, its count, mass, order and quote. argv[1] is the library.
 
 import sys
-from ctypes import CDLL, POINTER, Structure, byref, c_char, c_char_p, c_double, c_int32, c_int64, c_uint32, c_uint64, c_void_p, sizeof
+from ctypes import (CDLL, POINTER, Structure, addressof, byref, c_char, c_double, c_int32, c_int64, c_uint32, c_uint64,
+                    c_void_p, create_string_buffer, sizeof)
 
 lib = CDLL(sys.argv[1])
 
@@ -62,10 +63,29 @@ class OrderTotal(Structure):
                 ("unpriced", c_int64)]
 
 
-error = Error()
-call = Call()
-lib.girdle_error_init(byref(error), sizeof(error))
-lib.girdle_call_init(byref(call), sizeof(call))
+class QuoteRates(Structure):  # a head again
+    _fields_ = [("struct_bytes", c_uint32), ("labour_by", c_int32), ("currency", Currency), ("labour_minor", c_int64)]
+
+
+class QuoteInput(Structure):
+    _fields_ = [("struct_bytes", c_uint32), ("reserved", c_uint32), ("stones", c_int64), ("materials", c_int64),
+                ("shipping", c_int64), ("unpriced", c_int64), ("work", c_void_p)]
+
+
+class Quote(Structure):
+    _fields_ = [("struct_bytes", c_uint32), ("incomplete", c_int32), ("currency", Currency),
+                ("lines", c_char * (12 * 120)), ("line_count", c_uint64)] + [
+        (name, c_int64) for name in ("net", "tax", "total", "deposit", "balance", "cost", "valid_until_day")]
+
+
+def begin(kind, init):
+    made = kind()
+    init(byref(made), sizeof(made))
+    return made
+
+
+error = begin(Error, lib.girdle_error_init)
+call = begin(Call, lib.girdle_call_init)
 call.error = POINTER(Error)(error)
 
 
@@ -82,8 +102,7 @@ def make(name, *arguments):
 
 stone = Stone()
 check(lib.girdle_stone_parse(byref(call), b"ss20 black", byref(stone)))
-run = RunOptions()
-lib.girdle_run_options_init(byref(run), sizeof(run))
+run = begin(RunOptions, lib.girdle_run_options_init)
 run.stones, run.stone_count, run.gap_mm = POINTER(Stone)(stone), 1, 0.5
 loop = make("girdle_path_loop", c_double(340))
 stones = make("girdle_run", loop, byref(run))
@@ -93,8 +112,7 @@ check(lib.girdle_tally_add(byref(call), tally, b"one", b"neckline", b"", c_int64
 supplier = Supplier(name=b"Invented Stones", shipping_minor=450, free_from_minor=-1)
 check(lib.girdle_currency_parse(byref(call), b"EUR", byref(supplier, Supplier.currency.offset)))
 price = PriceRow(supplier=supplier.name, stone=stone, pack=b"1 gross", pack_pieces=144, price_minor=950, at_most=-1)
-options = OrderOptions()
-lib.girdle_order_options_init(byref(options), sizeof(options))
+options = begin(OrderOptions, lib.girdle_order_options_init)
 options.prices, options.price_count = POINTER(PriceRow)(price), 1
 options.suppliers, options.supplier_count = POINTER(Supplier)(supplier), 1
 order = make("girdle_order_plan", tally, byref(options))
@@ -102,6 +120,17 @@ order = make("girdle_order_plan", tally, byref(options))
 line, cost = TallyLine(), OrderTotal()
 lib.girdle_tally_total(tally, byref(line))
 lib.girdle_order_sum(order, byref(cost))
-print(f"count {line.count}\nmass_mg {line.mass_mg[1]:.0f}\norder_minor {cost.total}")
+
+pace, work = create_string_buffer(256), create_string_buffer(256)  # only handed on
+lib.girdle_work_rates_init(pace, len(pace))
+check(lib.girdle_work_estimate(byref(call), tally, pace, work))
+rates = begin(QuoteRates, lib.girdle_quote_rates_init)
+rates.currency, rates.labour_minor = cost.currency, 5000
+asked = begin(QuoteInput, lib.girdle_quote_input_init)
+asked.stones, asked.materials, asked.shipping, asked.work = line.count, cost.goods, cost.shipping, addressof(work)
+quote = Quote(sizeof(Quote))
+check(lib.girdle_quote_make(byref(call), byref(asked), byref(rates), byref(quote)))
+
+print(f"count {line.count}\nmass_mg {line.mass_mg[1]:.0f}\norder_minor {cost.total}\nquote_minor {quote.total}")
 for name, handle in (("order", order), ("tally", tally), ("placement", stones), ("path", loop)):
     getattr(lib, f"girdle_{name}_free")(handle)
