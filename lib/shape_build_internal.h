@@ -80,4 +80,37 @@ int32_t girdle_path_as_arcs(girdle_call *call, const girdle_path *path, double t
  * and of pieces that coincide one is drawn. */
 void girdle_strokes_chains(girdle_strokes *strokes, const girdle_piece *pieces, uint64_t count, double slack_mm);
 
+/* Sorts items of at most 64 bytes in place (heapsort: no memory, no bad case). `earlier` decides every pair. */
+void girdle_shape_sort(void *items, uint64_t count, size_t bytes, int (*earlier)(const void *a, const void *b));
+
+/* Where two pieces come within slack of each other: piece numbers and parameters on the first and the second path. */
+typedef struct girdle_hit {
+  uint64_t piece[2];
+  double t[2], along[2], x, y;
+} girdle_hit;
+typedef struct girdle_hits {
+  girdle_allocator memory;
+  girdle_hit *items;
+  uint64_t count, capacity;
+} girdle_hits;
+
+/* All places where a path comes within slack_mm of another (or of itself when other is the same), joints of its own left
+ * out, in order along the first, near ones merged. Freed with girdle_hits_free by the caller, also on failure. */
+int32_t girdle_path_hits(girdle_call *call, const girdle_path *path, const girdle_path *other, double slack_mm,
+                         girdle_hits *out);
+void girdle_hits_free(girdle_hits *hits);
+/* 1 when the paths pass to each other's other side there, 0 when they only touch. */
+int girdle_hit_crosses(const girdle_path *path, const girdle_path *other, const girdle_hit *hit, double slack_mm);
+/* What is less than this is rounding in a shape of this box. */
+double girdle_shape_slack(const girdle_box *box);
+
+/* Layers as a region has them: is a point inside, and their true boundary, each ring with the region on its right.
+ * `checked`: an outline that crosses itself is refused, naming the place. */
+int girdle_layers_contain(const girdle_layer *layers, uint64_t count, double x, double y);
+int32_t girdle_layers_rim(girdle_call *call, const girdle_layer *layers, uint64_t count, int checked, girdle_path **out);
+/* A closed subpath of these pieces, walked forwards or backwards. */
+void girdle_strokes_ring(girdle_strokes *strokes, const girdle_piece *pieces, uint64_t count, int forwards);
+/* A region from a path of our own making, known to be without crossings. */
+int32_t girdle_region_trusted(girdle_call *call, const girdle_path *outline, girdle_region **out);
+
 #endif

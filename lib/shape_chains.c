@@ -26,28 +26,9 @@ typedef struct chains {
   link *links;
 } chains;
 
-static int earlier(const start *a, const start *b) {
+static int earlier(const void *left, const void *right) {
+  const start *a = left, *b = right;
   return a->x < b->x || (a->x == b->x && a->piece < b->piece);
-}
-
-static void sift(start *heap, uint64_t root, uint64_t count) {
-  start held = heap[root];
-  for (uint64_t child; (child = 2 * root + 1) < count; root = child) {
-    if (child + 1 < count && earlier(&heap[child], &heap[child + 1])) child++;
-    if (!earlier(&held, &heap[child])) break;
-    heap[root] = heap[child];
-  }
-  heap[root] = held;
-}
-
-static void sort(start *starts, uint64_t count) {
-  for (uint64_t i = count / 2; i-- > 0;) sift(starts, i, count);
-  for (uint64_t last = count - 1; last > 0; last--) {
-    start first = starts[0];
-    starts[0] = starts[last];
-    starts[last] = first;
-    sift(starts, 0, last);
-  }
 }
 
 /* The first start whose x is at least this. */
@@ -156,7 +137,7 @@ void girdle_strokes_chains(girdle_strokes *strokes, const girdle_piece *pieces, 
       c.starts[i].piece = i;
       c.links[i].next = c.links[i].before = NONE;
     }
-    sort(c.starts, count);
+    girdle_shape_sort(c.starts, count, sizeof c.starts[0], earlier);
     drop_twins(&c);
     link_all(&c);
     for (uint64_t i = 0; i < count; i++)

@@ -352,7 +352,7 @@ int32_t girdle_region_inset(girdle_call *call, const girdle_region *region, doub
   status = girdle_path_offset(call, rim, distance_mm, &ring);
   if (!status && !girdle_path_is_closed(ring))
     status = girdle_common_fail(call, GIRDLE_INTERNAL, "distance", "the inset's rings did not close");
-  if (!status) status = girdle_region_new(call, ring, GIRDLE_NONZERO, out);
+  if (!status) status = girdle_region_trusted(call, ring, out);
   girdle_path_free(ring);
   girdle_path_free(rim);
   return status;

@@ -19,16 +19,8 @@ struct girdle_region {
 
 /* ---- inside or not */
 
-static int in_layer(const girdle_layer *layer, double x, double y) {
-  int32_t winding = girdle_path_winding(layer->outline, x, y);
-  return layer->rule == GIRDLE_EVENODD ? winding & 1 : winding != 0;
-}
-
 int32_t girdle_region_contains(const girdle_region *region, double x_mm, double y_mm) {
-  if (!in_layer(&region->layers[0], x_mm, y_mm)) return 0;
-  for (uint64_t i = 1; i < region->layer_count; i++)
-    if (in_layer(&region->layers[i], x_mm, y_mm)) return 0;
-  return 1;
+  return girdle_layers_contain(region->layers, region->layer_count, x_mm, y_mm);
 }
 
 double girdle_region_depth_mm(const girdle_region *region, double x_mm, double y_mm) {
@@ -38,46 +30,7 @@ double girdle_region_depth_mm(const girdle_region *region, double x_mm, double y
   return girdle_region_contains(region, x_mm, y_mm) ? distance : -distance;
 }
 
-/* ---- the rim */
-
-/* 1 when the region lies right of the piece alone, -1 when left, 0 when on both sides or none. */
-static int side_of(const girdle_region *region, const girdle_piece *piece, double step) {
-  double point[2], along[2];
-  int right, left;
-  girdle_piece_at(piece, 0.5, point, NULL, NULL);
-  girdle_piece_direction(piece, 0.5, 1, along);
-  right = girdle_region_contains(region, point[0] - step * along[1], point[1] + step * along[0]);
-  left = girdle_region_contains(region, point[0] + step * along[1], point[1] - step * along[0]);
-  return right - left;
-}
-
-static void draw_ring(girdle_strokes *strokes, const girdle_piece *pieces, uint64_t count, int forwards) {
-  for (uint64_t i = 0; i < count; i++) {
-    girdle_piece piece = pieces[forwards ? i : count - 1 - i];
-    if (!forwards) girdle_piece_reverse(&piece);
-    if (i == 0) girdle_strokes_move(strokes, piece.x[0], piece.y[0]);
-    girdle_strokes_piece(strokes, &piece);
-  }
-  girdle_strokes_close(strokes);
-}
-
-static int32_t find_rim(girdle_call *call, girdle_region *region) {
-  girdle_strokes strokes;
-  const girdle_box *box = &region->layers[0].outline->tree[1];
-  double step = 1e-7 * fmax(box->right_mm - box->left_mm, box->bottom_mm - box->top_mm);
-  girdle_strokes_begin(&strokes, call);
-  for (uint64_t l = 0; l < region->layer_count; l++) {
-    const girdle_path *path = region->layers[l].outline;
-    for (uint64_t p = 0; p < path->part_count; p++) {
-      const girdle_piece *pieces = path->pieces + path->parts[p].first;
-      int side = side_of(region, pieces, step);
-      if (side) draw_ring(&strokes, pieces, path->parts[p].count, side > 0);
-    }
-  }
-  if (!strokes.status && strokes.path->piece_count == 0)
-    strokes.status = girdle_common_fail(call, GIRDLE_GEOMETRY, "region", "the outline encloses no area");
-  return girdle_strokes_finish(&strokes, &region->rim);
-}
+/* ---- measures */
 
 static void measure(girdle_region *region) {
   const girdle_path *rim = region->rim;
@@ -126,7 +79,7 @@ static int32_t copy_layer(girdle_call *call, const girdle_path *from, const doub
   girdle_strokes strokes;
   girdle_strokes_begin(&strokes, call);
   for (uint64_t p = 0; p < from->part_count; p++)
-    draw_ring(&strokes, from->pieces + from->parts[p].first, from->parts[p].count, 1);
+    girdle_strokes_ring(&strokes, from->pieces + from->parts[p].first, from->parts[p].count, 1);
   GIRDLE_TRY(girdle_strokes_finish(&strokes, &closed));
   out->rule = rule;
   if (!matrix) matrix = same;
@@ -141,8 +94,9 @@ static int32_t copy_layer(girdle_call *call, const girdle_path *from, const doub
   return GIRDLE_OK;
 }
 
-static int32_t finish_region(girdle_call *call, girdle_region *region, int32_t status, girdle_region **out) {
-  if (!status) status = find_rim(call, region);
+static int32_t finish_region(girdle_call *call, girdle_region *region, int32_t status, int checked,
+                             girdle_region **out) {
+  if (!status) status = girdle_layers_rim(call, region->layers, region->layer_count, checked, &region->rim);
   if (!status) measure(region);
   if (!status && !(region->area_mm2 > 0))
     status = girdle_common_fail(call, GIRDLE_GEOMETRY, "region", "the outline encloses no area");
@@ -158,7 +112,13 @@ int32_t girdle_region_new(girdle_call *call, const girdle_path *outline, int32_t
   if (rule != GIRDLE_NONZERO && rule != GIRDLE_EVENODD)
     return girdle_common_fail(call, GIRDLE_ARGUMENT, "rule", "fill rule %d is not known", (int)rule);
   GIRDLE_TRY(begin_region(call, 1, &region));
-  return finish_region(call, region, copy_layer(call, outline, NULL, rule, &region->layers[0]), out);
+  return finish_region(call, region, copy_layer(call, outline, NULL, rule, &region->layers[0]), 1, out);
+}
+
+int32_t girdle_region_trusted(girdle_call *call, const girdle_path *outline, girdle_region **out) {
+  girdle_region *region = NULL;
+  GIRDLE_TRY(begin_region(call, 1, &region));
+  return finish_region(call, region, copy_layer(call, outline, NULL, GIRDLE_NONZERO, &region->layers[0]), 0, out);
 }
 
 int32_t girdle_region_transformed(girdle_call *call, const girdle_region *region, const double matrix[6],
@@ -169,10 +129,9 @@ int32_t girdle_region_transformed(girdle_call *call, const girdle_region *region
   status = GIRDLE_OK;
   for (uint64_t i = 0; i < region->layer_count && !status; i++)
     status = copy_layer(call, region->layers[i].outline, matrix, region->layers[i].rule, &image->layers[i]);
-  return finish_region(call, image, status, out);
+  return finish_region(call, image, status, 0, out);
 }
 
-/* What is left out of the area left out comes back as a layer of its own only when it has none: layers do not nest. */
 int32_t girdle_region_without(girdle_call *call, const girdle_region *region, const girdle_region *left_out,
                               girdle_region **out) {
   girdle_region *rest = NULL;
@@ -183,7 +142,7 @@ int32_t girdle_region_without(girdle_call *call, const girdle_region *region, co
   for (uint64_t i = 0; i < kept && !status; i++)
     status = copy_layer(call, region->layers[i].outline, NULL, region->layers[i].rule, &rest->layers[i]);
   if (!status) status = copy_layer(call, left_out->rim, NULL, GIRDLE_NONZERO, &rest->layers[kept]);
-  return finish_region(call, rest, status, out);
+  return finish_region(call, rest, status, 0, out);
 }
 
 /* ---- what a region says of itself */

@@ -314,6 +314,80 @@ static void region_new_follows_the_fill_rule(void **state) {
   girdle_path_free(path);
 }
 
+static void region_new_names_the_place_of_a_crossing(void **state) {
+  static const struct {
+    const char *data, *place;
+  } cases[] = {
+      {"M0 0L100 100L100 0L0 100Z", "x 50 mm, y 50 mm"},
+      {"M0 0C200 100 -100 100 100 0L50 -50Z", "crosses itself at x 50 mm"},
+      {"M0 0H100V100H0ZM50 50H150V60H50Z", "crosses itself at x 100 mm, y 50 mm"},
+      {"M0 0H100V100H50V-50H0Z", "crosses itself at x 50 mm, y 0 mm"},
+  };
+  (void)state;
+  for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+    test_call test;
+    girdle_region *region = NULL;
+    test_begin(&test);
+    assert_status(&test, girdle_region_from_text(&test.call, cases[i].data, &region), GIRDLE_GEOMETRY);
+    if (!strstr(test.error.message, cases[i].place)) print_error("%s\n", test.error.message);
+    assert_non_null(strstr(test.error.message, cases[i].place));
+    assert_int_equal(test.live_bytes, 0);
+  }
+}
+
+static void region_new_takes_outlines_that_touch(void **state) {
+  static const struct {
+    const char *data;
+    double area, perimeter;
+  } cases[] = {
+      {"M0 0H100V100H0ZM100 0H200V100H100Z", 20000, 600},           /* neighbours share an edge */
+      {"M0 0H50L50 50L50 0H100V100H0Z", 10000, 400},                /* a spike */
+      {"M0 0H100V100H0ZM0 0H100V100H0Z", 10000, 400},               /* drawn twice */
+      {"M0 0H100V50L50 0V100H0Z", 6250, 0},                         /* a corner on an edge */
+      {"M0 0H100V100H0ZM0 0V50H50V0Z", 7500, 400},                  /* a hole in the corner */
+      {"M0 0H100V100H0ZM300 0V50H350V0Z", 12500, 600},              /* a hole outside its ring is a ring */
+  };
+  (void)state;
+  for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+    test_call test;
+    girdle_region *region;
+    test_begin(&test);
+    region = read_region(&test, cases[i].data);
+    assert_near(girdle_region_area_mm2(region), cases[i].area, 1e-6);
+    if (cases[i].perimeter > 0) assert_near(girdle_region_perimeter_mm(region), cases[i].perimeter, 1e-6);
+    girdle_region_free(region);
+    assert_int_equal(test.live_bytes, 0);
+  }
+}
+
+static void region_without_an_overlapping_area_is_exact(void **state) {
+  static const struct {
+    const char *from, *left_out;
+    double area, perimeter;
+  } cases[] = {
+      {"rectangle 100 mm x 100 mm", "M50 -20H150V50H50Z", 7500, 400},
+      {"rectangle 100 mm x 100 mm", "M50 0H100V100H50Z", 5000, 300},
+      {"rectangle 100 mm x 100 mm", "M100 0H200V100H100Z", 10000, 400},
+      {"rectangle 100 mm x 100 mm", "M-10 40H110V60H-10Z", 8000, 560},
+      {"oval 100 mm x 100 mm", "M50 0H100V100H50Z", 3926.990816987241548, 257.07963267948966},
+  };
+  (void)state;
+  for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+    test_call test;
+    girdle_region *from, *left_out, *rest = NULL;
+    test_begin(&test);
+    from = read_region(&test, cases[i].from);
+    left_out = read_region(&test, cases[i].left_out);
+    assert_ok(&test, girdle_region_without(&test.call, from, left_out, &rest));
+    assert_near(girdle_region_area_mm2(rest), cases[i].area, 1e-6);
+    assert_near(girdle_region_perimeter_mm(rest), cases[i].perimeter, 1e-6);
+    girdle_region_free(from);
+    girdle_region_free(left_out);
+    girdle_region_free(rest);
+    assert_int_equal(test.live_bytes, 0);
+  }
+}
+
 static void region_new_refuses_a_line(void **state) {
   test_call test;
   girdle_region *region = NULL;
@@ -369,6 +443,9 @@ int main(void) {
       cmocka_unit_test(path_corners_are_where_the_direction_jumps),
       cmocka_unit_test(region_without_a_hole_has_its_area),
       cmocka_unit_test(region_new_follows_the_fill_rule),
+      cmocka_unit_test(region_new_names_the_place_of_a_crossing),
+      cmocka_unit_test(region_new_takes_outlines_that_touch),
+      cmocka_unit_test(region_without_an_overlapping_area_is_exact),
       cmocka_unit_test(region_new_refuses_a_line),
       cmocka_unit_test(region_from_text_names_the_nearest_word),
       cmocka_unit_test(path_from_text_reads_what_people_write),
