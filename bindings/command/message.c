@@ -379,8 +379,12 @@ static int32_t take_placement(program *with, reader *from, girdle_placement **ou
   return status;
 }
 
+static int size_or_nan(double size) {
+  return size != size || is_within(size, 0, 1e16);
+}
+
 static int is_plain_zone(const girdle_zone *zone) {
-  return is_text(zone->name, sizeof zone->name) && is_text(zone->side, sizeof zone->side) &&
+  return size_or_nan(zone->area_mm2) && size_or_nan(zone->edge_mm) && is_text(zone->name, sizeof zone->name) && is_text(zone->side, sizeof zone->side) &&
          is_text(zone->recipe, sizeof zone->recipe) && zone->times >= 1 && zone->times <= 1000000;
 }
 

@@ -50,7 +50,8 @@ typedef struct run {
   const task_list *list;
   slot *slots; /* a ring */
   uint64_t ring, next_job, next_done;
-  int no_more, not_yet;
+  int no_more, not_yet, bar_shown;
+  struct timespec started;
 } run;
 
 /* ---- starting and ending a worker */
@@ -278,6 +279,17 @@ static int32_t wait_for_one(run *all, pool *of) {
 
 /* ---- a list of jobs */
 
+/* On a terminal, how far it is, once it has taken a second. */
+static void show_bar(run *all) {
+  if (all->with->flags.quiet || all->list->most == UINT64_MAX || !isatty(2) || seconds_since(&all->started) < 1) return;
+  fprintf(stderr, "\r%llu of %llu ", (unsigned long long)all->next_done, (unsigned long long)all->list->most);
+  all->bar_shown = 1;
+}
+
+static void hide_bar(const run *all) {
+  if (all->bar_shown) fputs("\r                                        \r", stderr);
+}
+
 static int32_t hand_on(run *all) {
   while (all->next_done < all->next_job && slot_of(all, all->next_done)->ready) {
     slot *from = slot_of(all, all->next_done);
@@ -288,6 +300,7 @@ static int32_t hand_on(run *all) {
     from->ready = 0;
     all->next_done++;
     if (status) return status;
+    show_bar(all);
   }
   return GIRDLE_OK;
 }
@@ -323,7 +336,9 @@ int32_t pool_run(program *with, const task_list *list) {
   GIRDLE_TRY(start_workers(with, list->most));
   all.ring = 4 * (uint64_t)with->workers < POOL_RING ? 4 * (uint64_t)with->workers : POOL_RING;
   all.slots = command_new(all.ring * sizeof *all.slots);
+  clock_gettime(CLOCK_MONOTONIC, &all.started);
   status = go(&all, with->pool);
+  hide_bar(&all);
   clear(&all, with->pool);
   return status;
 }

@@ -1,0 +1,100 @@
+/* girdle: counts, places, prices and plans flat-back stones on costumes.
+ * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
+
+/* The program as a whole: one costume from cold start, the round trip of a job through a standing worker, and a stream of
+ * costumes over one worker and two. */
+
+#define _DEFAULT_SOURCE /* wait4 */
+#include <fcntl.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/resource.h>
+#include <sys/types.h>
+#include <sys/wait.h>
+#include <time.h>
+#include <unistd.h>
+
+enum { RUNS = 7, JOBS = 2000, COSTUMES = 200 };
+
+static double now_ms(void) {
+  struct timespec time;
+  clock_gettime(CLOCK_MONOTONIC, &time);
+  return (double)time.tv_sec * 1e3 + (double)time.tv_nsec / 1e6;
+}
+
+static int by_value(const void *a, const void *b) {
+  double left = *(const double *)a, right = *(const double *)b;
+  return (left > right) - (left < right);
+}
+
+static void become(const char *input, char *const *arguments) {
+  int null = open("/dev/null", O_WRONLY), from = open(input, O_RDONLY);
+  dup2(from, STDIN_FILENO);
+  dup2(null, STDOUT_FILENO);
+  execv(arguments[0], arguments);
+  _exit(127);
+}
+
+/* Milliseconds of a run, or -1 when it failed. */
+static double run_once(const char *input, char *const *arguments) {
+  int status;
+  double start = now_ms();
+  pid_t child = fork();
+  if (child == 0) become(input, arguments);
+  if (child < 0 || waitpid(child, &status, 0) != child) return -1;
+  return WIFEXITED(status) && WEXITSTATUS(status) == 0 ? now_ms() - start : -1;
+}
+
+static double median(const char *input, char *const *arguments) {
+  double ms[RUNS];
+  for (int at = 0; at < RUNS; at++) ms[at] = run_once(input, arguments);
+  qsort(ms, RUNS, sizeof ms[0], by_value);
+  return ms[0] < 0 ? -1 : ms[RUNS / 2];
+}
+
+/* One costume of eight zones, about 1,200 stones run and 260 scattered, each a little larger than the last. */
+static void write_costume(FILE *to, int number) {
+  static const int lengths[] = {520, 620, 460, 460, 1400, 340, 800};
+  fprintf(to, "{\"tag\":\"t%d\",\"zones\":[", number);
+  for (int at = 0; at < 7; at++)
+    fprintf(to, "{\"zone\":\"z%d\",\"shape\":\"%s\",\"length\":\"%d mm\",\"recipe\":\"alternating line\","
+                "\"stones\":\"ss16; ss16 red\"},", at, at < 5 ? "loop" : "line", lengths[at] + number % 50);
+  fprintf(to, "{\"zone\":\"front\",\"shape\":\"oval\",\"length\":\"%d mm\",\"width\":\"140 mm\",\"gap\":\"3 mm\","
+              "\"recipe\":\"even scatter\",\"stones\":\"ss16\"}]}\n", 180 + number % 50);
+}
+
+static int write_jobs(const char *path, int costumes) {
+  FILE *to = fopen(path, "w");
+  if (!to) return 0;
+  for (int at = 0; costumes && at < COSTUMES; at++) write_costume(to, at);
+  for (int at = 0; !costumes && at < JOBS; at++)
+    fputs("{\"recipe\":\"alternating line\",\"given\":{\"line\":\"1 cm\"}}\n", to);
+  return fclose(to) == 0;
+}
+
+int main(void) {
+  const char *build = getenv("BUILD") ? getenv("BUILD") : "build";
+  char program[4096], small[4096], large[4096];
+  double start, one, two;
+  snprintf(program, sizeof program, "%s/girdle", build);
+  snprintf(small, sizeof small, "%s/bench-small.jsonl", build);
+  snprintf(large, sizeof large, "%s/bench-large.jsonl", build);
+  if (!write_jobs(small, 0) || !write_jobs(large, 1)) return 1;
+  char *const tide[] = {program, "count", "recipes/demo/tide", "neckline=52 cm", "waist=60 cm", "wrist=14 cm",
+                        "leg opening=46 cm", NULL};
+  char *const quick[] = {program, "count", "line=32 cm", "stone=ss20", NULL};
+  char *const with_one[] = {program, "lines", "--workers", "1", NULL};
+  char *const with_two[] = {program, "lines", "--workers", "2", NULL};
+  start = median("/dev/null", quick);
+  printf("%-58s %8.2f ms\n", "program: a line counted with no file, cold", start);
+  printf("%-58s %8.2f ms (goal 30)\n", "program: one costume of 944 stones, cold", median("/dev/null", tide));
+  one = median(small, with_one);
+  printf("%-58s %8.1f us\n", "program: a small job through one worker, with its JSON", (one - start) * 1e3 / JOBS);
+  one = median(large, with_one);
+  two = median(large, with_two);
+  printf("%-58s %8.0f a second (goal 1000)\n", "program: costumes of 8 zones and 1,450 stones, one worker",
+         COSTUMES * 1e3 / one);
+  printf("%-58s %8.2f times one (goal 1.8)\n", "program: the same over two workers", one / two);
+  return 0;
+}
