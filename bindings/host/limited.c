@@ -91,18 +91,63 @@ static void *resize(girdle_limited *run, void *block, uint64_t old_bytes, uint64
   return take_bytes(run, block, old_bytes, new_bytes);
 }
 
+/* Each block of the core's stands in a list, so that what no finalizer freed, when not even one could be called for want
+ * of memory, is freed with the state. */
+struct girdle_limited_block {
+  girdle_limited_block *before, *after;
+  uint64_t bytes, padding; /* of the whole; a block's own memory begins on a multiple of 16 */
+};
+
+static void enlist(girdle_limited *run, girdle_limited_block *block) {
+  if (!block) return;
+  block->before = NULL;
+  block->after = run->blocks;
+  if (run->blocks) run->blocks->before = block;
+  run->blocks = block;
+}
+
+static void delist(girdle_limited *run, girdle_limited_block *block) {
+  if (!block) return;
+  if (block->after) block->after->before = block->before;
+  if (block->before)
+    block->before->after = block->after;
+  else
+    run->blocks = block->after;
+}
+
+static void free_blocks(girdle_limited *run) {
+  while (run->blocks) {
+    girdle_limited_block *block = run->blocks;
+    delist(run, block);
+    resize(run, block, block->bytes, 0);
+  }
+}
+
+static girdle_limited_block *resize_block(girdle_limited *run, girdle_limited_block *block, uint64_t new_bytes) {
+  girdle_limited_block *moved;
+  delist(run, block);
+  moved = resize(run, block, block ? block->bytes : 0, new_bytes);
+  if (moved) moved->bytes = new_bytes;
+  enlist(run, moved ? moved : new_bytes ? block : NULL);
+  return moved;
+}
+
 /* A refusal by the limit has all that is no longer used collected, and is asked once more. */
-static void *core_resize(void *context, void *block, uint64_t old_bytes, uint64_t new_bytes) {
+static void *core_resize(void *context, void *memory, uint64_t old_bytes, uint64_t new_bytes) {
   girdle_limited *run = context;
+  girdle_limited_block *block = memory ? (girdle_limited_block *)memory - 1 : NULL, *moved;
   int32_t refused = run->limit_refused;
-  void *moved;
-  if (!block) old_bytes = 0;
-  if (new_bytes > old_bytes) run->words.made_bytes += new_bytes - old_bytes;
-  moved = resize(run, block, old_bytes, new_bytes);
-  if (moved || new_bytes == 0 || run->reason || new_bytes > run->limits.most_bytes / 2) return moved;
-  run->limit_refused = refused;
-  lua_gc(run->L, LUA_GCCOLLECT);
-  return resize(run, block, old_bytes, new_bytes);
+  if (!memory && !new_bytes) return NULL;
+  if (new_bytes > UINT64_MAX / 2) return NULL;
+  if (new_bytes > (memory ? old_bytes : 0)) run->words.made_bytes += new_bytes - (memory ? old_bytes : 0);
+  if (new_bytes) new_bytes += sizeof *block;
+  moved = resize_block(run, block, new_bytes);
+  if (!moved && new_bytes && !run->reason && new_bytes <= run->limits.most_bytes / 2) {
+    run->limit_refused = refused;
+    lua_gc(run->L, LUA_GCCOLLECT);
+    moved = resize_block(run, block, new_bytes);
+  }
+  return moved ? moved + 1 : NULL;
 }
 
 /* Lua answers a refusal with a full collection and asks once more; a second refusal of the same size ends the run, or
@@ -281,6 +326,7 @@ int32_t girdle_limited_run(girdle_host *host, girdle_call *call, const girdle_ho
   run->L = plain ? lua_newstate(lua_resize, run) : NULL;
   status = run->L ? run_state(run, work, take) : girdle_common_fail(call, GIRDLE_MEMORY, NULL, "out of memory");
   if (run->L) lua_close(run->L);
+  free_blocks(run);
   if (plain) {
     uselocale(before);
     freelocale(plain);

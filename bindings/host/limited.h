@@ -39,6 +39,8 @@ enum {
   GIRDLE_LIMITED_CALLER
 };
 
+typedef struct girdle_limited_block girdle_limited_block;
+
 typedef struct girdle_limited {
   girdle_lua_context words; /* first, so that a pointer to it is one to the whole */
   girdle_host *host;
@@ -50,6 +52,7 @@ typedef struct girdle_limited {
   double until_s;
   int32_t reason, outer_refused, limit_refused, stop_line;
   char stop_source[64];
+  girdle_limited_block *blocks; /* of the core's, still in use */
   girdle_error failure; /* the first that was noted */
   void *job;
 } girdle_limited;

@@ -225,6 +225,10 @@ const girdle_lua_field girdle_fields_motif[] = {
     CLEAR_OF,
     {"collide", FLAG, MAY, 0, 0, NULL, "false", "true", "copies may come nearer than the gap to each other"},
     END};
+const girdle_lua_field girdle_fields_set[] = {
+    {"stones", STONES, NEED, 0, 0, NULL, NULL, "\"ss34 red\"", "the sequence, repeated"},
+    {"at", POINTS, NEED, 0, 0, NULL, NULL, "{ {0, 0}, {\"8 cm\", 0, \"30 deg\"} }", "the middle of each stone, and its turn"},
+    END};
 const girdle_lua_field girdle_fields_count_along[] = {
     {"length", LENGTH, NEED, SMALLEST, LONGEST, NULL, NULL, "\"38 cm\"", "of the line or loop"},
     {"stones", STONES, NEED, 0, 0, NULL, NULL, "\"ss20\"", "the sequence, repeated"},
@@ -427,6 +431,9 @@ static const girdle_lua_word words[] = {
     {"motif", ALL, FIELDS, girdle_lua_motif, girdle_fields_motif, "placement",
      "A placed group repeated along a path or at places; stones keep their size.", "a group without stones",
      "local star = run { along = loop \"5 cm\", stones = \"ss12\" }\nprint(#motif { placement = star, along = line \"30 cm\", gap = \"10 mm\" } > 0)"},
+    {"set", ALL, FIELDS, girdle_lua_set, girdle_fields_set, "placement",
+     "Stones at places given one by one; nothing is moved apart.", NULL,
+     "print(#set { stones = \"ss34 red\", at = { {0, 0}, {\"8 cm\", 0} } })"},
     {"count_along", ALL, FIELDS, girdle_lua_count_along, girdle_fields_count_along, "count, gap_mm",
      "How many stones run counts along a line or loop of a length, and the gap they then have.", NULL,
      "print(count_along { length = \"30 cm\", stones = \"ss20\", gap = \"0.5 mm\" })"},

@@ -12,7 +12,7 @@ extern const girdle_lua_field girdle_fields_path[], girdle_fields_line[], girdle
     girdle_fields_at[], girdle_fields_offset[], girdle_fields_inset[], girdle_fields_mirrored[], girdle_fields_moved[],
     girdle_fields_turned[], girdle_fields_fitted[], girdle_fields_stretched[], girdle_fields_part[],
     girdle_fields_without[], girdle_fields_run[], girdle_fields_band[], girdle_fields_cover[], girdle_fields_scatter[],
-    girdle_fields_grade[], girdle_fields_fade[], girdle_fields_between[], girdle_fields_motif[],
+    girdle_fields_grade[], girdle_fields_fade[], girdle_fields_between[], girdle_fields_motif[], girdle_fields_set[],
     girdle_fields_count_along[], girdle_fields_count_over[], girdle_fields_folded[],
     girdle_fields_folded_snap[], girdle_fields_clear_of[], girdle_fields_stone[], girdle_fields_recipe[],
     girdle_fields_takes[], girdle_fields_costume[], girdle_fields_fabric[], girdle_fields_state[], girdle_fields_zone[],
@@ -35,6 +35,7 @@ enum {
   GRADE_WITHIN, GRADE_STONES, GRADE_GAP, GRADE_EDGE, GRADE_DEPTH, GRADE_MARGIN, GRADE_CLEAR_OF, GRADE_SEED, GRADE_END
 };
 enum { MOTIF_PLACEMENT, MOTIF_ALONG, MOTIF_AT, MOTIF_GAP, MOTIF_COUNT, MOTIF_CLEAR_OF, MOTIF_COLLIDE, MOTIF_END };
+enum { SET_STONES, SET_AT, SET_END };
 enum { ALONG_LENGTH, ALONG_STONES, ALONG_GAP, ALONG_CLOSED, ALONG_END };
 enum { OVER_AREA, OVER_PERIMETER, OVER_HOLES, OVER_STONE, OVER_GAP, OVER_SETTING, OVER_END };
 enum { FITTED_LENGTH, FITTED_WIDTH, FITTED_HEIGHT, FITTED_END };

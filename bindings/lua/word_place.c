@@ -241,6 +241,27 @@ int girdle_lua_motif(lua_State *L) {
   return placed(L, &work, out, girdle_motif(&work.call, v[MOTIF_PLACEMENT].handle, &options, out), "motif");
 }
 
+/* Stones in turn at places given one by one. */
+int girdle_lua_set(lua_State *L) {
+  girdle_lua_work work;
+  girdle_lua_value v[SET_END];
+  girdle_placed *records;
+  girdle_placement **out;
+  girdle_lua_fields(L, &work, 1, "set", girdle_fields_set, v);
+  records = lua_newuserdatauv(L, (size_t)(v[SET_AT].count + 1) * sizeof *records, 0);
+  for (uint64_t i = 0; i < v[SET_AT].count; i++) {
+    const double *row = &v[SET_AT].numbers[GIRDLE_LUA_ROW * i];
+    double turn = fmod(row[2], 360);
+    records[i] = (girdle_placed){row[0], row[1], (float)(turn < 0 ? turn + 360 : turn),
+                                 (uint16_t)(i % v[SET_STONES].count), 0};
+  }
+  out = girdle_lua_new_placement(L);
+  return placed(L, &work, out,
+                girdle_placement_new(&work.call, v[SET_STONES].stones, (uint32_t)v[SET_STONES].count, records,
+                                     v[SET_AT].count, out),
+                "set");
+}
+
 /* ---- quick counts */
 
 int girdle_lua_count_along(lua_State *L) {

@@ -281,6 +281,7 @@ int girdle_lua_grade(lua_State *L);
 int girdle_lua_fade(lua_State *L);
 int girdle_lua_between(lua_State *L);
 int girdle_lua_motif(lua_State *L);
+int girdle_lua_set(lua_State *L);
 int girdle_lua_count_along(lua_State *L);
 int girdle_lua_count_over(lua_State *L);
 int girdle_lua_placement_each(lua_State *L);

@@ -1,0 +1,26 @@
+-- Rays from a middle stone, large near it and small at the tips; every other ray is shorter.
+return recipe {
+  format = 1, name = "starburst", about = "Rays from a middle stone, large near it and small at the tips.",
+  takes = {
+    { "size", "length", default = "16 cm", from = "4 cm", to = "1 m", about = "from tip to tip of the long rays" },
+    { "rays", "integer", default = 12, from = 3, to = 48 },
+    { "centre", "stone", default = "ss40 clear" },
+    { "large", "stone", default = "ss20 clear" },
+    { "medium", "stone", default = "ss16 clear" },
+    { "small", "stone", default = "ss9 clear" },
+    { "gap", "length", default = "1 mm", from = "0 mm", to = "20 mm", about = "clear fabric between stones" },
+  },
+  place = function (given)
+    local burst = set { stones = { given.centre }, at = { { 0, 0 } } }
+    local start = given.centre.diameter_mm / 2 + given.gap
+    for ray = 0, given.rays - 1 do
+      local reach = given.size / 2 * (ray % 2 == 0 and 1 or 0.65)
+      local third = (reach - start) / 3
+      for i, stone in ipairs { given.large, given.medium, given.small } do
+        local piece = line(third):moved(start + (i - 1) * third, 0):turned(ray * 360 / given.rays)
+        burst = burst + run { along = piece, stones = { stone }, gap = given.gap, ends = "inside" }:clear_of(burst, given.gap)
+      end
+    end
+    return burst
+  end,
+}
