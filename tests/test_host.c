@@ -47,7 +47,7 @@ static girdle_call *begin(test_host *at) {
   girdle_host_options_init(&at->options, sizeof at->options);
   at->options.log.context = at;
   at->options.log.write = keep_log;
-  at->options.most_seconds = 1;
+  at->options.most_seconds = 0.2;
   at->options.most_bytes = 8 << 20;
   assert_ok(&at->test, girdle_host_new(&at->test.call, &at->options, &at->host));
   return &at->test.call;
