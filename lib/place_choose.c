@@ -109,7 +109,7 @@ static int32_t offer_from(chooser *work, uint64_t leg, uint64_t begins, uint64_t
     GIRDLE_TRY(gap_for(work, leg, begins, stones, &gap));
     miss = isnan(gap) ? INFINITY : fabs(gap - work->wish);
     if (!isnan(gap)) *closes = 1;
-    if (miss <= work->limit + SAME || (miss < INFINITY && tried <= work->span))
+    if (work->limit < 0 ? miss < INFINITY && tried <= work->span : miss <= work->limit + SAME)
       GIRDLE_TRY(offer(work, stones, gap, 0));
     else if (tried > work->span + 1)
       break;
