@@ -35,10 +35,18 @@ void girdle_place_direction(double turn_deg, double *cosine, double *sine) {
   double turn = fmod(turn_deg, 360), quarter = nearbyint(turn / 90), c, s;
   small_direction((turn - 90 * quarter) * 0.017453292519943295769, &c, &s);
   switch (((int)quarter + 8) % 4) {
-    case 0: *cosine = c, *sine = s; break;
-    case 1: *cosine = -s, *sine = c; break;
-    case 2: *cosine = -c, *sine = -s; break;
-    default: *cosine = s, *sine = -c; break;
+    case 0:
+      *cosine = c, *sine = s;
+      break;
+    case 1:
+      *cosine = -s, *sine = c;
+      break;
+    case 2:
+      *cosine = -c, *sine = -s;
+      break;
+    default:
+      *cosine = s, *sine = -c;
+      break;
   }
 }
 
@@ -74,18 +82,18 @@ int32_t girdle_place_reserve(girdle_call *call, girdle_placement *placement, uin
 int32_t girdle_place_too_large(girdle_call *call, double reach_mm) {
   char reach[32];
   girdle_number_text(reach_mm, 4, reach, sizeof reach);
-  return girdle_common_fail(call, GIRDLE_GEOMETRY, "within",
-                            "no stone fits: the region holds no circle of radius %s mm (half the stone and the margin); "
-                            "take a smaller stone, a smaller margin or a larger region",
-                            reach);
+  return girdle_common_fail(
+      call, GIRDLE_GEOMETRY, "within",
+      "no stone fits: the region holds no circle of radius %s mm (half the stone and the margin); "
+      "take a smaller stone, a smaller margin or a larger region",
+      reach);
 }
 
 int32_t girdle_place_put(girdle_call *call, girdle_placement *placement, double x_mm, double y_mm, double turn_deg,
                          uint64_t stone, uint64_t row) {
   girdle_placed *record;
   if (row > UINT16_MAX) return girdle_common_fail(call, GIRDLE_LIMIT, "rows", "more than 65536 rows in one placement");
-  if (placement->count == placement->capacity)
-    GIRDLE_TRY(girdle_place_reserve(call, placement, placement->count + 1));
+  if (placement->count == placement->capacity) GIRDLE_TRY(girdle_place_reserve(call, placement, placement->count + 1));
   record = &placement->records[placement->count++];
   record->x_mm = girdle_place_snapped(x_mm);
   record->y_mm = girdle_place_snapped(y_mm);
@@ -114,7 +122,8 @@ uint64_t girdle_place_keep(girdle_placement *placement, const uint8_t *kept) {
 /* ---- stones: each different one once, found by a hash of what makes stones equal */
 
 static uint64_t hash_text(uint64_t hash, const char *text) {
-  for (; *text; text++) hash = (hash ^ (unsigned char)*text) * 0x100000001b3u;
+  for (; *text; text++)
+    hash = (hash ^ (unsigned char)*text) * 0x100000001b3u;
   return hash * 0x100000001b3u;
 }
 
@@ -152,12 +161,14 @@ int32_t girdle_place_palette(girdle_call *call, girdle_placement *placement, con
   palette table = {placement, NULL, 15};
   uint64_t already = placement->stone_count, found = 0;
   int32_t status = GIRDLE_OK;
-  while (table.mask < 2 * (already + count)) table.mask = 2 * table.mask + 1;
+  while (table.mask < 2 * (already + count))
+    table.mask = 2 * table.mask + 1;
   table.slots = girdle_common_new(call, (table.mask + 1) * sizeof *table.slots);
   if (!table.slots) return GIRDLE_MEMORY;
   for (uint64_t i = 0; i < already; i++) {
     uint64_t slot = hash_stone(&placement->stones[i]) & table.mask;
-    while (table.slots[slot]) slot = (slot + 1) & table.mask;
+    while (table.slots[slot])
+      slot = (slot + 1) & table.mask;
     table.slots[slot] = (uint32_t)i + 1;
   }
   for (uint64_t i = 0; i < count && !status; i++) {

@@ -26,7 +26,8 @@ typedef struct row {
 
 static double half_height(const girdle_stone *stones, uint64_t count) {
   double most = 0;
-  for (uint64_t i = 0; i < count; i++) most = fmax(most, girdle_place_width(&stones[i]) / 2);
+  for (uint64_t i = 0; i < count; i++)
+    most = fmax(most, girdle_place_width(&stones[i]) / 2);
   return most;
 }
 
@@ -111,7 +112,8 @@ static int32_t add_row(band *work, const row *here, int64_t count) {
   double least = fmin(row_gap(&work->options), work->options.gap_mm);
   int32_t status = run_row(work, here, count, &placed);
   if (!status) status = girdle_place_clear(work->call, placed, work->placement, least);
-  for (uint64_t i = 0; !status && i < placed->count; i++) placed->records[i].row = 0;
+  for (uint64_t i = 0; !status && i < placed->count; i++)
+    placed->records[i].row = 0;
   if (!status) status = girdle_placement_joined(work->call, work->placement, placed, &joined);
   girdle_placement_free(placed);
   if (status) return status;

@@ -8,8 +8,8 @@
 #include "common.h"
 #include "place_internal.h"
 
-/* Stones in the gaps, the widest gap first. How large a stone may stand at a place changes by no more than one walks, so
- * the middle of a square cell and its half diagonal bound what the whole cell may hold. The most promising cell is
+/* Stones in the gaps, the widest gap first. How large a stone may stand at a place changes by no more than one walks,
+ * so the middle of a square cell and its half diagonal bound what the whole cell may hold. The most promising cell is
  * halved until its bound is met, and the largest stone that fits is set there. */
 
 #define NEAR_MM 0.004 /* how far from the middle of a gap a stone may stand */
@@ -94,7 +94,8 @@ static int32_t push_cells(filling *work) {
 
 static int32_t set_largest(filling *work, double x, double y, double room) {
   const girdle_span *size = work->sizes;
-  while (size->from > room + GIRDLE_TOUCH_MM) size++;
+  while (size->from > room + GIRDLE_TOUCH_MM)
+    size++;
   GIRDLE_TRY(girdle_crowd_add(work->call, &work->crowd, x, y, size->from));
   return girdle_place_put(work->call, work->placement, x, y, 0, size->layer, 0);
 }
@@ -164,7 +165,8 @@ static int32_t list_sizes(filling *work) {
     work->sizes[i] = size;
   }
   if (!status) girdle_place_sort(work->sizes, count);
-  for (uint64_t i = 0; i < count && !status; i++) work->sizes[i].from = -work->sizes[i].from;
+  for (uint64_t i = 0; i < count && !status; i++)
+    work->sizes[i].from = -work->sizes[i].from;
   girdle_common_release(&work->field.memory, index, count * sizeof *index);
   return status;
 }
@@ -207,7 +209,7 @@ int32_t girdle_between(girdle_call *call, const girdle_region *within, const gir
   girdle_between_options_init(&work.options, sizeof work.options);
   girdle_common_options(&work.options, sizeof work.options, options);
   GIRDLE_TRY(check(call, &work.options));
-  GIRDLE_TRY(girdle_field_new(call, within, &work.field));
+  GIRDLE_TRY(girdle_field_new(call, within, GIRDLE_FLAT_MM, &work.field));
   status = begin(&work);
   if (!status) status = fill(&work);
   clean(&work);

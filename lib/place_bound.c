@@ -25,9 +25,9 @@ static double most_by_cells(double area, double perimeter, double pitch, double 
 }
 
 /* A convex region. N <= 2 A' / (sqrt(3) d^2) + P' / (2 d) + 1 for centres d apart in a convex region of area A' and
- * perimeter P' (Groemer, 1960; Oler, 1961). Of the region shrunk by R this is known: its perimeter is a concave function
- * of R and the inradius is at least A / P, so A' <= A - P R + (P R)^2 / (2 A); growing it by R again gives no more than
- * the region, so A' + P' R + pi R^2 <= A. The P' that makes most of both is P - pi R - P^2 R / (2 A). */
+ * perimeter P' (Groemer, 1960; Oler, 1961). Of the region shrunk by R this is known: its perimeter is a concave
+ * function of R and the inradius is at least A / P, so A' <= A - P R + (P R)^2 / (2 A); growing it by R again gives no
+ * more than the region, so A' + P' R + pi R^2 <= A. The P' that makes most of both is P - pi R - P^2 R / (2 A). */
 static double most_if_convex(double area, double perimeter, double pitch, double reach) {
   double lost = fmin(perimeter * reach / area, 1);
   double inner_area = area - lost * area + lost * lost * area / 2;

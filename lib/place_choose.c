@@ -82,8 +82,8 @@ static int32_t gap_for(chooser *work, uint64_t leg, uint64_t begins, uint64_t st
   GIRDLE_TRY(make_room(work));
   slot = slot_of(work->known, work->known_slots, leg, begins, stones);
   if (!slot->stones) {
-    known_gap found = {leg, begins, stones, girdle_leg_gap(work->legs, &work->legs->items[leg], work->sequence, begins,
-                                                           stones)};
+    known_gap found = {leg, begins, stones,
+                       girdle_leg_gap(work->legs, &work->legs->items[leg], work->sequence, begins, stones)};
     GIRDLE_TRY(girdle_common_tick(work->call, stones, -1));
     *slot = found;
     work->known_count++;
@@ -107,6 +107,7 @@ static int32_t offer_from(chooser *work, uint64_t leg, uint64_t begins, uint64_t
   for (uint64_t tried = 0; stones > 0; stones += (uint64_t)(int64_t)step, tried++) {
     double gap, miss;
     GIRDLE_TRY(gap_for(work, leg, begins, stones, &gap));
+    if (work->sequence->at_least && gap < work->wish - SAME) gap = NAN;
     miss = isnan(gap) ? INFINITY : fabs(gap - work->wish);
     if (!isnan(gap)) *closes = 1;
     if (work->limit < 0 ? miss < INFINITY && tried <= work->span : miss <= work->limit + SAME)
@@ -141,8 +142,12 @@ static state after(const chooser *work, uint64_t from, const girdle_leg *leg, co
   const state *before = &work->states[from];
   double miss = taken->uneven ? 0 : fabs(taken->gap_mm - work->wish);
   uint64_t added = taken->stones - (uint64_t)(leg->joined && taken->stones) - (uint64_t)leg->closes;
-  state next = {before->key + added, before->total + added, fmax(before->worst, miss),
-                before->squares + miss * miss, from, *taken};
+  state next = {before->key + added,
+                before->total + added,
+                fmax(before->worst, miss),
+                before->squares + miss * miss,
+                from,
+                *taken};
   if (work->modulus) next.key %= work->modulus;
   return next;
 }
@@ -176,7 +181,8 @@ static int32_t pass_leg(chooser *work, uint64_t leg) {
       GIRDLE_TRY(enter(work, &next));
     }
   }
-  for (uint64_t i = end; i < work->state_count; i++) work->slot[work->states[i].key] = 0;
+  for (uint64_t i = end; i < work->state_count; i++)
+    work->slot[work->states[i].key] = 0;
   return GIRDLE_OK;
 }
 
@@ -188,7 +194,8 @@ static int32_t pass(chooser *work, uint64_t *best) {
   work->first[0] = 0;
   GIRDLE_TRY(enter(work, &nothing));
   work->slot[0] = 0;
-  for (uint64_t leg = 0; leg < work->legs->count; leg++) GIRDLE_TRY(pass_leg(work, leg));
+  for (uint64_t leg = 0; leg < work->legs->count; leg++)
+    GIRDLE_TRY(pass_leg(work, leg));
   *best = UINT64_MAX;
   for (uint64_t i = work->first[work->legs->count]; i < work->state_count; i++) {
     const state *last = &work->states[i];

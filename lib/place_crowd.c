@@ -13,7 +13,8 @@ static uint64_t cells_along(double extent, double cell) {
   return (uint64_t)(extent / cell) + 1;
 }
 
-int32_t girdle_crowd_new(girdle_call *call, const girdle_box *box, double cell_mm, uint64_t expected, girdle_crowd *out) {
+int32_t girdle_crowd_new(girdle_call *call, const girdle_box *box, double cell_mm, uint64_t expected,
+                         girdle_crowd *out) {
   double width = box->right_mm - box->left_mm, height = box->bottom_mm - box->top_mm;
   double most_cells = 4.0 * (double)expected + 64;
   memset(out, 0, sizeof *out);
@@ -21,7 +22,8 @@ int32_t girdle_crowd_new(girdle_call *call, const girdle_box *box, double cell_m
   out->left = box->left_mm;
   out->top = box->top_mm;
   out->cell_mm = cell_mm;
-  while ((width / out->cell_mm + 1) * (height / out->cell_mm + 1) > most_cells) out->cell_mm *= 1.5;
+  while ((width / out->cell_mm + 1) * (height / out->cell_mm + 1) > most_cells)
+    out->cell_mm *= 1.5;
   out->columns = cells_along(width, out->cell_mm);
   out->rows = cells_along(height, out->cell_mm);
   out->head = girdle_common_new(call, out->columns * out->rows * sizeof *out->head);
@@ -66,12 +68,13 @@ int32_t girdle_crowd_of(girdle_call *call, const girdle_placement *placement, gi
   girdle_box none = {0, 0, 0, 0}, box = placement->count ? box_of(placement) : none;
   double most = 0.1;
   int32_t status;
-  for (uint64_t i = 0; i < placement->stone_count; i++) most = fmax(most, girdle_place_radius(&placement->stones[i]));
+  for (uint64_t i = 0; i < placement->stone_count; i++)
+    most = fmax(most, girdle_place_radius(&placement->stones[i]));
   status = girdle_crowd_new(call, &box, 2 * most, placement->count, out);
   for (uint64_t i = 0; i < placement->count && !status; i++) {
     const girdle_placed *record = &placement->records[i];
-    status = girdle_crowd_add(call, out, record->x_mm, record->y_mm,
-                              girdle_place_radius(&placement->stones[record->stone]));
+    status =
+        girdle_crowd_add(call, out, record->x_mm, record->y_mm, girdle_place_radius(&placement->stones[record->stone]));
   }
   if (status) girdle_crowd_free(out);
   return status;

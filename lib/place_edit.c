@@ -101,11 +101,13 @@ static int32_t check_shift(girdle_call *call, const char *field, double mm) {
   return girdle_common_range(call, field, mm, -1e7, 1e7, "mm");
 }
 
-int32_t girdle_placement_mirrored(girdle_call *call, const girdle_placement *from, double x_mm, girdle_placement **out) {
+int32_t girdle_placement_mirrored(girdle_call *call, const girdle_placement *from, double x_mm,
+                                  girdle_placement **out) {
   double twice_axis = girdle_place_snapped(2 * x_mm);
   GIRDLE_TRY(check_shift(call, "x", x_mm));
   GIRDLE_TRY(girdle_placement_copy(call, from, out));
-  for (uint64_t i = 0; i < from->count; i++) mirror(*out, &(*out)->records[i], twice_axis);
+  for (uint64_t i = 0; i < from->count; i++)
+    mirror(*out, &(*out)->records[i], twice_axis);
   return GIRDLE_OK;
 }
 
@@ -168,17 +170,16 @@ int32_t girdle_placement_turned(girdle_call *call, const girdle_placement *from,
 /* ---- leave out */
 
 /* Drops what a test does not keep, and notes how many. */
-static int32_t drop(girdle_call *call, girdle_placement *placement, int (*keeps)(const void *context, double x, double y,
-                                                                                double radius),
-                    const void *context) {
+static int32_t drop(girdle_call *call, girdle_placement *placement,
+                    int (*keeps)(const void *context, double x, double y, double radius), const void *context) {
   uint64_t bytes = placement->count + 1, dropped;
   uint8_t *kept = girdle_common_new(call, bytes);
   int32_t status = GIRDLE_OK;
   if (!kept) return GIRDLE_MEMORY;
   for (uint64_t i = 0; i < placement->count && !status; i++) {
     const girdle_placed *record = &placement->records[i];
-    kept[i] = (uint8_t)keeps(context, record->x_mm, record->y_mm,
-                             girdle_place_radius(&placement->stones[record->stone]));
+    kept[i] =
+        (uint8_t)keeps(context, record->x_mm, record->y_mm, girdle_place_radius(&placement->stones[record->stone]));
     if (i % 4096 == 4095) status = girdle_common_tick(call, 4096, (double)i / (double)placement->count);
   }
   dropped = status ? 0 : girdle_place_keep(placement, kept);
@@ -197,7 +198,7 @@ int32_t girdle_placement_without(girdle_call *call, const girdle_placement *from
   girdle_placement *rest = NULL;
   girdle_field field;
   int32_t status;
-  GIRDLE_TRY(girdle_field_new(call, left_out, &field));
+  GIRDLE_TRY(girdle_field_new(call, left_out, GIRDLE_FLAT_MM, &field));
   status = girdle_field_index(call, &field, 5);
   if (!status) status = girdle_placement_copy(call, from, &rest);
   if (!status) status = drop(call, rest, keeps_off_field, &field);

@@ -9,12 +9,12 @@
 #include "place_internal.h"
 
 /* A fade: places are scattered as for the widest stone, put in order along the ramp, and given their stones one after
- * another so that no stone is ever a whole one ahead of or behind its due. Two ends of a stretch are each within one, so
- * a stretch is within two.
+ * another so that no stone is ever a whole one ahead of or behind its due. Two ends of a stretch are each within one,
+ * so a stretch is within two.
  *
  * With shares that change along the way, taking whichever is farthest behind is not enough. Of the stones that are due
- * before long the one whose due comes first is taken (R. Tijdeman, The chairman assignment problem, 1980): with K stones
- * none is then off by more than 1 - 1 / (2 K - 2). */
+ * before long the one whose due comes first is taken (R. Tijdeman, The chairman assignment problem, 1980): with K
+ * stones none is then off by more than 1 - 1 / (2 K - 2). */
 
 typedef struct ramp {
   double from_x, from_y, way_x, way_y, square;
@@ -43,11 +43,13 @@ static double share_of(double step, uint64_t stone) {
   return fmax(0, 1 - fabs(step - (double)stone));
 }
 
-/* The place, from `at` on, at which the stone's due reaches what it must not exceed unserved; far ones are all alike. */
+/* The place, from `at` on, at which the stone's due reaches what it must not exceed unserved; far ones are all alike.
+ */
 static uint64_t deadline(const fade *work, uint64_t at, uint64_t stone, double slack) {
   double due = work->due[stone], most = (double)work->given[stone] + slack;
   uint64_t far = at + 32 * work->stones, end = far < work->placement->count ? far : work->placement->count;
-  while (due < most && ++at < end) due += share_of(work->order[at].from, stone);
+  while (due < most && ++at < end)
+    due += share_of(work->order[at].from, stone);
   return at;
 }
 
@@ -68,7 +70,8 @@ static uint64_t next_stone(const fade *work, uint64_t at) {
 static int32_t give_stones(fade *work) {
   for (uint64_t at = 0; at < work->placement->count; at++) {
     uint64_t chosen;
-    for (uint64_t k = 0; k < work->stones; k++) work->due[k] += share_of(work->order[at].from, k);
+    for (uint64_t k = 0; k < work->stones; k++)
+      work->due[k] += share_of(work->order[at].from, k);
     chosen = next_stone(work, at);
     work->given[chosen]++;
     work->placement->records[work->order[at].layer].stone = work->number[chosen];

@@ -4,8 +4,9 @@
 
 #include "place_internal.h"
 
-/* Stones that are not round. Two convex outlines lie apart by the widest strip that separates them: over all directions,
- * the greatest distance of the centres along it less how far each stone reaches along it. A heart counts as its hull. */
+/* Stones that are not round. Two convex outlines lie apart by the widest strip that separates them: over all
+ * directions, the greatest distance of the centres along it less how far each stone reaches along it. A heart counts as
+ * its hull. */
 
 enum { DIRECTIONS = 72 };
 

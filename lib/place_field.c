@@ -56,7 +56,8 @@ static double tidy(double mm) {
   return nearbyint(mm * 1e6) / 1e6;
 }
 
-static int32_t add_ring(girdle_call *call, girdle_field *field, const girdle_polyline *ring, int closes, uint32_t layer) {
+static int32_t add_ring(girdle_call *call, girdle_field *field, const girdle_polyline *ring, int closes,
+                        uint32_t layer) {
   for (uint64_t i = 1; i < ring->count + (closes ? 1 : 0); i++) {
     const struct girdle_vertex *a = &ring->points[i - 1], *b = &ring->points[i % ring->count];
     GIRDLE_TRY(add_edge(call, field, tidy(a->x), tidy(a->y), tidy(b->x), tidy(b->y), layer));
@@ -64,8 +65,8 @@ static int32_t add_ring(girdle_call *call, girdle_field *field, const girdle_pol
   return GIRDLE_OK;
 }
 
-static int32_t add_outline(girdle_call *call, girdle_field *field, const girdle_path *outline, int closes, double flat_mm,
-                           uint32_t layer) {
+static int32_t add_outline(girdle_call *call, girdle_field *field, const girdle_path *outline, int closes,
+                           double flat_mm, uint32_t layer) {
   uint64_t count;
   const girdle_subpath *parts = girdle_path_parts(outline, &count);
   for (uint64_t i = 0; i < count; i++) {
@@ -79,13 +80,13 @@ static int32_t add_outline(girdle_call *call, girdle_field *field, const girdle_
   return GIRDLE_OK;
 }
 
-int32_t girdle_field_new(girdle_call *call, const girdle_region *region, girdle_field *out) {
+int32_t girdle_field_new(girdle_call *call, const girdle_region *region, double flat_mm, girdle_field *out) {
   uint64_t count;
   const girdle_layer *layers = girdle_region_layers(region, &count);
   int32_t status = begin(call, out, count);
   for (uint64_t i = 0; i < count && !status; i++) {
     out->rules[i] = layers[i].rule;
-    status = add_outline(call, out, layers[i].outline, 1, GIRDLE_FLAT_MM, (uint32_t)i);
+    status = add_outline(call, out, layers[i].outline, 1, flat_mm, (uint32_t)i);
   }
   if (!status && !out->count) status = girdle_common_fail(call, GIRDLE_GEOMETRY, "within", "the region has no extent");
   if (status) girdle_field_free(out);
@@ -135,9 +136,11 @@ int32_t girdle_field_index(girdle_call *call, girdle_field *field, double height
   for (uint64_t i = 0; i < field->count; i++) {
     girdle_edge *edge = &field->edges[i];
     edge->band = (uint32_t)band_of(field, fmin(edge->y0, edge->y1));
-    for (uint64_t band = edge->band; band <= last_band_of(field, edge); band++) field->band_first[band + 1]++;
+    for (uint64_t band = edge->band; band <= last_band_of(field, edge); band++)
+      field->band_first[band + 1]++;
   }
-  for (uint64_t band = 0; band < field->bands; band++) field->band_first[band + 1] += field->band_first[band];
+  for (uint64_t band = 0; band < field->bands; band++)
+    field->band_first[band + 1] += field->band_first[band];
   field->band_edge_count = field->band_first[field->bands];
   field->band_edges = girdle_common_new(call, field->band_edge_count * sizeof *field->band_edges);
   if (!field->band_edges) return GIRDLE_MEMORY;
@@ -287,8 +290,8 @@ int32_t girdle_field_row(girdle_call *call, girdle_field *field, double y, doubl
 
 /* ---- convex or not */
 
-/* One ring that turns one way all along, but for what the grid of the corners may do to nearly straight places. Outlines
- * that cross themselves are no regions, so it goes round once. */
+/* One ring that turns one way all along, but for what the grid of the corners may do to nearly straight places.
+ * Outlines that cross themselves are no regions, so it goes round once. */
 int girdle_field_is_convex(const girdle_field *field) {
   int turns = 0;
   for (uint64_t i = 0; i < field->count; i++) {

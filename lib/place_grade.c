@@ -8,9 +8,9 @@
 #include "common.h"
 #include "place_internal.h"
 
-/* A graded edge: the area is cut into strips that follow the edge. Strip by strip, each stone gets as many more as bring
- * its number to the whole nearest to what is wanted so far, the largest first, each at the roomiest of a few places. What
- * does not fit in a strip is owed to the next. */
+/* A graded edge: the area is cut into strips that follow the edge. Strip by strip, each stone gets as many more as
+ * bring its number to the whole nearest to what is wanted so far, the largest first, each at the roomiest of a few
+ * places. What does not fit in a strip is owed to the next. */
 
 #define DENSITY 0.45 /* of a stone a square of its pitch: about two thirds of what places taken at random can hold */
 #define CELLS_MOST 5e7
@@ -62,7 +62,8 @@ static int32_t add_spot(grade *work, double x, double y) {
 
 static int32_t find_spots(grade *work) {
   const girdle_box *box = &work->field.box;
-  double columns = ceil((box->right_mm - box->left_mm) / work->side), rows = ceil((box->bottom_mm - box->top_mm) / work->side);
+  double columns = ceil((box->right_mm - box->left_mm) / work->side),
+         rows = ceil((box->bottom_mm - box->top_mm) / work->side);
   if (columns * rows > CELLS_MOST) return girdle_place_reserve(work->call, work->placement, UINT64_MAX);
   for (double row = 0; row < rows; row++) {
     for (double column = 0; column < columns; column++)
@@ -141,7 +142,8 @@ static int32_t set_strips(grade *work) {
   double wide = pitch_of(work, work->options.stone_count - 1) / 2;
   for (uint64_t from = 0, to; from < work->spot_count; from = to) {
     double end = work->order[from].from + wide;
-    for (to = from; to < work->spot_count && work->order[to].from < end;) to++;
+    for (to = from; to < work->spot_count && work->order[to].from < end;)
+      to++;
     GIRDLE_TRY(set_strip(work, from, to));
   }
   return GIRDLE_OK;
@@ -172,7 +174,8 @@ static int32_t check(girdle_call *call, const girdle_grade_options *options) {
   if (!options->edge) return girdle_common_fail(call, GIRDLE_ARGUMENT, "edge", "a grade needs the edge it follows");
   for (uint64_t i = 1; i < options->stone_count; i++)
     if (girdle_place_radius(&options->stones[i]) > girdle_place_radius(&options->stones[i - 1]))
-      return girdle_common_fail(call, GIRDLE_ARGUMENT, "stones", "stones go from the largest to the smallest: %s is larger than %s",
+      return girdle_common_fail(call, GIRDLE_ARGUMENT, "stones",
+                                "stones go from the largest to the smallest: %s is larger than %s",
                                 options->stones[i].size, options->stones[i - 1].size);
   return GIRDLE_OK;
 }
@@ -210,8 +213,7 @@ static void clean(grade *work) {
 static int32_t set_all(grade *work) {
   GIRDLE_TRY(begin(work));
   GIRDLE_TRY(set_strips(work));
-  if (!work->placement->count)
-    return girdle_place_too_large(work->call, reach_of(work, work->options.stone_count - 1));
+  if (!work->placement->count) return girdle_place_too_large(work->call, reach_of(work, work->options.stone_count - 1));
   note(work);
   return work->options.clear_of
              ? girdle_place_clear(work->call, work->placement, work->options.clear_of, work->options.gap_mm)
@@ -228,7 +230,7 @@ int32_t girdle_grade(girdle_call *call, const girdle_region *within, const girdl
   girdle_grade_options_init(&work.options, sizeof work.options);
   girdle_common_options(&work.options, sizeof work.options, options);
   GIRDLE_TRY(check(call, &work.options));
-  GIRDLE_TRY(girdle_field_new(call, within, &work.field));
+  GIRDLE_TRY(girdle_field_new(call, within, GIRDLE_FLAT_MM, &work.field));
   status = set_all(&work);
   clean(&work);
   return girdle_place_finish(work.placement, status, out);

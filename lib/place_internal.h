@@ -8,11 +8,11 @@
 #include "girdle/place.h"
 #include "shape_internal.h"
 
-#define GIRDLE_PLACES_PER_MM 1e4      /* x and y are whole ten thousandths of a millimetre */
-#define GIRDLE_TOLERANCE_MM 2e-4      /* how far a promise may be off after snapping */
-#define GIRDLE_TOUCH_MM 1e-6          /* what touches is inside */
-#define GIRDLE_FLAT_MM 2e-5           /* how far a chord may lie from its curve */
-#define GIRDLE_STONES_MOST 20000000   /* of one placement */
+#define GIRDLE_PLACES_PER_MM 1e4    /* x and y are whole ten thousandths of a millimetre */
+#define GIRDLE_TOLERANCE_MM 2e-4    /* how far a promise may be off after snapping */
+#define GIRDLE_FLAT_MM 2e-5         /* how far a chord may lie from its curve */
+#define GIRDLE_TOUCH_MM 3e-5        /* what touches is inside, measured from the chords */
+#define GIRDLE_STONES_MOST 20000000 /* of one placement */
 #define GIRDLE_DIAMETER_MOST_MM 1000
 #define GIRDLE_GAP_MOST_MM 1e6
 
@@ -46,7 +46,8 @@ int32_t girdle_place_finish(girdle_placement *placement, int32_t status, girdle_
 /* Drops, in place, the records whose flag is 0; returns how many were dropped. */
 uint64_t girdle_place_keep(girdle_placement *placement, const uint8_t *kept);
 /* Drops the records that come nearer than gap_mm to another placement; notes how many. */
-int32_t girdle_place_clear(girdle_call *call, girdle_placement *placement, const girdle_placement *other, double gap_mm);
+int32_t girdle_place_clear(girdle_call *call, girdle_placement *placement, const girdle_placement *other,
+                           double gap_mm);
 
 /* Checks what every verb's options begin with. */
 int32_t girdle_place_check(girdle_call *call, const girdle_stone *stones, uint64_t stone_count, double gap_mm,
@@ -95,7 +96,7 @@ typedef struct girdle_field {
   uint64_t scratch_capacity, span_count, span_capacity;
 } girdle_field;
 
-int32_t girdle_field_new(girdle_call *call, const girdle_region *region, girdle_field *out);
+int32_t girdle_field_new(girdle_call *call, const girdle_region *region, double flat_mm, girdle_field *out);
 /* The edges of a path, none farther than flat_mm from its curve, for distances only. */
 int32_t girdle_field_of_path(girdle_call *call, const girdle_path *path, double flat_mm, girdle_field *out);
 /* Turned about the origin by an angle with this cosine and sine. */
@@ -112,6 +113,45 @@ double girdle_field_depth(const girdle_field *field, double x, double y, double 
 int32_t girdle_field_row(girdle_call *call, girdle_field *field, double y, double radius_mm);
 
 int girdle_field_is_convex(const girdle_field *field);
+
+/* ---- place_lattice.c: a lattice laid as well as it goes */
+
+typedef struct girdle_turned {
+  girdle_field field;
+  double turn_deg;
+} girdle_turned;
+
+typedef struct girdle_lattice {
+  girdle_call *call;
+  girdle_allocator memory;
+  const girdle_field *fine, *coarse;
+  double turn_deg;                          /* NaN: the best of several */
+  double pitch, row_pitch, odd_shift;       /* centre to centre along a row, row to row, shift of every other row */
+  double reach;                             /* of a stone from its centre to the region's edge, the margin included */
+  girdle_turned turned_fine, turned_coarse; /* turned so that the rows lie level */
+  girdle_span *stays, *marks; /* stretches open to centres (layer: the row), shifts at which the number changes */
+  uint64_t stay_count, stay_capacity, mark_capacity;
+} girdle_lattice;
+
+typedef struct girdle_laying {
+  double turn_deg, first_row, shift;
+  int64_t count;
+} girdle_laying;
+
+void girdle_lattice_begin(girdle_lattice *lattice, girdle_call *call, const girdle_field *fine,
+                          const girdle_field *coarse, double turn_deg);
+void girdle_lattice_set(girdle_lattice *lattice, double radius, double gap_mm, double margin_mm, int32_t setting);
+/* The laying that holds most, or the first found that holds `enough` (INT64_MAX: the most). */
+int32_t girdle_lattice_find(girdle_lattice *lattice, int64_t enough, girdle_laying *best);
+int32_t girdle_lattice_lay(girdle_lattice *lattice, const girdle_laying *laid, const uint16_t *index, uint64_t kinds,
+                           girdle_placement *placement);
+double girdle_lattice_coarse_mm(void); /* how far the coarse copy's chords may lie from their curves */
+void girdle_lattice_free(girdle_lattice *lattice);
+
+/* ---- place_rings.c: rows along the edge, one inside the other */
+
+int32_t girdle_rings_lay(girdle_call *call, const girdle_region *within, const girdle_field *field,
+                         const girdle_cover_options *options, double gap_mm, girdle_placement *placement);
 
 /* ---- place_crowd.c: discs that are there, and how far a point is from them */
 
@@ -130,7 +170,8 @@ typedef struct girdle_crowd {
 } girdle_crowd;
 
 /* A crowd for discs about cell_mm across in a box (discs outside it are held, but found more slowly). */
-int32_t girdle_crowd_new(girdle_call *call, const girdle_box *box, double cell_mm, uint64_t expected, girdle_crowd *out);
+int32_t girdle_crowd_new(girdle_call *call, const girdle_box *box, double cell_mm, uint64_t expected,
+                         girdle_crowd *out);
 int32_t girdle_crowd_of(girdle_call *call, const girdle_placement *placement, girdle_crowd *out);
 int32_t girdle_crowd_add(girdle_call *call, girdle_crowd *crowd, double x, double y, double radius);
 void girdle_crowd_free(girdle_crowd *crowd);
@@ -141,8 +182,8 @@ double girdle_crowd_clearance(const girdle_crowd *crowd, double x, double y, dou
 
 /* ---- place_random.c */
 
-uint64_t girdle_random_next(uint64_t *state);  /* splitmix64 */
-double girdle_random_unit(uint64_t *state);    /* in [0, 1) */
+uint64_t girdle_random_next(uint64_t *state); /* splitmix64 */
+double girdle_random_unit(uint64_t *state);   /* in [0, 1) */
 uint64_t girdle_random_below(uint64_t *state, uint64_t limit);
 uint64_t girdle_random_mixed(uint64_t a, uint64_t b); /* a state from two numbers */
 
@@ -185,8 +226,9 @@ typedef struct girdle_leg {
   int32_t start, end;   /* GIRDLE_END_* */
   int32_t joined;       /* its first stone is the last of the leg before */
   int32_t closes;       /* its last stone is the first of the whole sequence */
-  uint64_t begins, stones; /* chosen: which stone of the sequence (running on) is the first, how many, both ends counted */
-  double gap_mm;           /* chosen */
+  uint64_t begins,
+      stones;    /* chosen: which stone of the sequence (running on) is the first, how many, both ends counted */
+  double gap_mm; /* chosen */
   int32_t uneven, reserved;
   double leftover_mm;
 } girdle_leg;
@@ -196,7 +238,7 @@ typedef struct girdle_sequence {
   const girdle_stone *stones;
   uint64_t count;
   double gap_mm, turn_deg; /* turn_deg: NaN along the path */
-  int whole;
+  int whole, at_least;
 } girdle_sequence;
 
 typedef struct girdle_legs {
@@ -224,10 +266,13 @@ double girdle_leg_gap(const girdle_legs *legs, const girdle_leg *leg, const gird
 uint64_t girdle_leg_room(const girdle_legs *legs, const girdle_leg *leg, const girdle_sequence *sequence,
                          uint64_t begins, double gap_mm);
 
+/* Flags of a run's options beyond the public ones. */
+enum { GIRDLE_AT_LEAST = 1 << 20 /* no gap below the wish */ };
+
 /* ---- place_choose.c */
 
-/* Chooses the legs' numbers together; count 0 takes the sequence's gap as the wish. GIRDLE_GEOMETRY when exactly `count`
- * or whole sequences cannot be had. */
+/* Chooses the legs' numbers together; count 0 takes the sequence's gap as the wish. GIRDLE_GEOMETRY when exactly
+ * `count` or whole sequences cannot be had. */
 int32_t girdle_legs_choose(girdle_call *call, girdle_legs *legs, const girdle_sequence *sequence, int64_t count);
 
 /* ---- place_sow.c: stones at random places until no more fit */

@@ -50,7 +50,8 @@ static double end_step(const walk *on, int32_t kind, uint64_t number, double gap
   return half_of(on->sequence, number) + (kind == GIRDLE_END_HALF ? gap_mm / 2 : 0);
 }
 
-/* The number of the i-th stone of a leg: running on, but for the one that closes the round, which is the first again. */
+/* The number of the i-th stone of a leg: running on, but for the one that closes the round, which is the first again.
+ */
 static uint64_t number_of(const girdle_leg *leg, uint64_t begins, uint64_t stones, uint64_t i) {
   return leg->closes && i + 1 == stones ? 0 : begins + i;
 }
@@ -97,7 +98,8 @@ static double straight_gap(const girdle_legs *legs, const girdle_leg *leg, const
   return room / gaps_of(leg, stones);
 }
 
-/* The miss grows with the gap; regula falsi with halving (the Illinois method) between a gap of 0 and the straight one. */
+/* The miss grows with the gap; regula falsi with halving (the Illinois method) between a gap of 0 and the straight one.
+ */
 double girdle_leg_gap(const girdle_legs *legs, const girdle_leg *leg, const girdle_sequence *sequence, uint64_t begins,
                       uint64_t stones) {
   double length = legs->track.points[leg->last].along_mm, close = 1e-9 + 1e-14 * length;

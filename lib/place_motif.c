@@ -38,8 +38,8 @@ static void measure(motif *work) {
 
 /* ---- one copy */
 
-static girdle_placed copy_of(const motif *work, const girdle_placed *record, const girdle_motif_place *at, double cosine,
-                             double sine) {
+static girdle_placed copy_of(const motif *work, const girdle_placed *record, const girdle_motif_place *at,
+                             double cosine, double sine) {
   double x = (record->x_mm - work->middle_x) * at->scale, y = (record->y_mm - work->middle_y) * at->scale;
   int round = work->group->stones[record->stone].outline == GIRDLE_ROUND;
   girdle_placed copy = *record;
@@ -58,7 +58,8 @@ static int has_room(const motif *work, const girdle_placed *copy) {
 static int32_t put_copy(motif *work, const girdle_motif_place *at, double cosine, double sine, uint64_t row) {
   for (uint64_t i = 0; i < work->group->count; i++) {
     girdle_placed copy = copy_of(work, &work->group->records[i], at, cosine, sine);
-    GIRDLE_TRY(girdle_place_put(work->call, work->placement, copy.x_mm, copy.y_mm, (double)copy.turn_deg, copy.stone, row));
+    GIRDLE_TRY(
+        girdle_place_put(work->call, work->placement, copy.x_mm, copy.y_mm, (double)copy.turn_deg, copy.stone, row));
     GIRDLE_TRY(girdle_crowd_add(work->call, &work->crowd, copy.x_mm, copy.y_mm,
                                 girdle_place_radius(&work->group->stones[copy.stone])));
   }

@@ -9,9 +9,9 @@
 #include "place_internal.h"
 
 /* Stones that overlap. Stones whose radii lie within a factor of two form a class with a grid of its own, whose cells
- * are as wide as its largest stone; records are brought into the order of the cells by a counting sort, so that a row of
- * cells is one stretch of memory. Each stone looks only to its own class and to those of smaller stones, and within its
- * class only forward, so that every pair is met once. */
+ * are as wide as its largest stone; records are brought into the order of the cells by a counting sort, so that a row
+ * of cells is one stretch of memory. Each stone looks only to its own class and to those of smaller stones, and within
+ * its class only forward, so that every pair is met once. */
 
 enum { CLASSES = 24 };
 
@@ -72,7 +72,8 @@ static int32_t make_grid(pairing *work, class_grid *grid) {
   double width = grid->right - grid->left, height = grid->bottom - grid->top;
   if (!grid->count) return GIRDLE_OK;
   grid->cell = 2 * grid->most_radius;
-  while ((width / grid->cell + 1) * (height / grid->cell + 1) > 4.0 * (double)grid->count + 64) grid->cell *= 1.5;
+  while ((width / grid->cell + 1) * (height / grid->cell + 1) > 4.0 * (double)grid->count + 64)
+    grid->cell *= 1.5;
   grid->columns = (uint64_t)(width / grid->cell) + 1;
   grid->rows = (uint64_t)(height / grid->cell) + 1;
   grid->dots = girdle_common_new(work->call, grid->count * sizeof *grid->dots);
@@ -161,8 +162,8 @@ static void meet(pairing *work, const dot *a, const dot *b) {
   if (square >= touch * touch) return;
   depth = depth_of(work->placement, a, b);
   if (depth > GIRDLE_TOLERANCE_MM) {
-    girdle_overlap pair = {a->record < b->record ? a->record : b->record,
-                           a->record < b->record ? b->record : a->record, depth};
+    girdle_overlap pair = {a->record < b->record ? a->record : b->record, a->record < b->record ? b->record : a->record,
+                           depth};
     keep_pair(work, &pair);
   }
 }
@@ -176,10 +177,12 @@ static void look_forward(pairing *work, const class_grid *grid, const dot *one, 
   int64_t left = clamped(one->x - reach - grid->left, grid->cell, grid->columns);
   int64_t bottom = clamped(one->y + reach - grid->top, grid->cell, grid->rows);
   const uint32_t *first = grid->first + row * (int64_t)grid->columns;
-  for (uint64_t i = at + 1; i < first[right + 1]; i++) meet(work, one, &grid->dots[i]);
+  for (uint64_t i = at + 1; i < first[right + 1]; i++)
+    meet(work, one, &grid->dots[i]);
   for (row++; row <= bottom; row++) {
     first += grid->columns;
-    for (uint64_t i = first[left]; i < first[right + 1]; i++) meet(work, one, &grid->dots[i]);
+    for (uint64_t i = first[left]; i < first[right + 1]; i++)
+      meet(work, one, &grid->dots[i]);
   }
 }
 
@@ -190,7 +193,8 @@ static void look_around(pairing *work, const class_grid *grid, const dot *one, d
   int64_t bottom = clamped(one->y + reach - grid->top, grid->cell, grid->rows);
   for (int64_t row = top; row <= bottom; row++) {
     const uint32_t *first = grid->first + row * (int64_t)grid->columns;
-    for (uint64_t i = first[left]; i < first[right + 1]; i++) meet(work, one, &grid->dots[i]);
+    for (uint64_t i = first[left]; i < first[right + 1]; i++)
+      meet(work, one, &grid->dots[i]);
   }
 }
 
@@ -213,7 +217,8 @@ static int32_t look(pairing *work) {
 
 static int32_t find_pairs(pairing *work) {
   measure(work);
-  for (int k = 0; k < CLASSES; k++) GIRDLE_TRY(make_grid(work, &work->classes[k]));
+  for (int k = 0; k < CLASSES; k++)
+    GIRDLE_TRY(make_grid(work, &work->classes[k]));
   fill_grids(work);
   GIRDLE_TRY(look(work));
   sort_pairs(work);

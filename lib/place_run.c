@@ -71,7 +71,8 @@ static int32_t add_corners(girdle_call *call, const girdle_path *path, const gir
   along = girdle_common_new(call, count * sizeof *along);
   if (!along) return GIRDLE_MEMORY;
   girdle_path_corners(path, part, corner_deg, along, count, &again);
-  for (uint64_t i = 0; i < count && !status; i++) status = add_stop(call, list, along[i], along[i]);
+  for (uint64_t i = 0; i < count && !status; i++)
+    status = add_stop(call, list, along[i], along[i]);
   girdle_common_release(&memory, along, count * sizeof *along);
   return status;
 }
@@ -136,7 +137,8 @@ static int32_t cut_closed(girdle_call *call, girdle_legs *legs, const stops *lis
                           int32_t corner, double shift_mm) {
   double length = part->length_mm, from = part->start_mm + shift_mm;
   uint64_t first = 0;
-  while (first < list->count && list->items[first].from == list->items[first].to) first++;
+  while (first < list->count && list->items[first].from == list->items[first].to)
+    first++;
   if (first < list->count)
     return cut_legs(call, legs, list, first + 1, list->items[first].to, list->items[first].from + length,
                     GIRDLE_END_INSIDE, GIRDLE_END_INSIDE, corner, length);
@@ -160,8 +162,8 @@ static int32_t cut(girdle_call *call, const girdle_path *path, const girdle_subp
   out->track.memory = girdle_common_memory(call);
   out->anchored = list.count > 0;
   if (!status)
-    status = girdle_track_new(call, path, part, shifts ? &shifted : list.marks, shifts ? 1 : list.mark_count,
-                              &out->track);
+    status =
+        girdle_track_new(call, path, part, shifts ? &shifted : list.marks, shifts ? 1 : list.mark_count, &out->track);
   if (!status && part->closed) status = cut_closed(call, out, &list, part, kinds.corner, shifts ? shift_mm : 0);
   if (!status && !part->closed)
     status = cut_legs(call, out, &list, 0, begin, begin + part->length_mm, kinds.open, kinds.open, kinds.corner, 0);
@@ -200,7 +202,8 @@ static int32_t set_stone(run *work, const girdle_legs *legs, const girdle_step *
   const girdle_stone *stone = &work->sequence.stones[step->number % work->sequence.count];
   double x = girdle_place_snapped(step->foot.x), y = girdle_place_snapped(step->foot.y);
   double radius = girdle_place_radius(stone);
-  double turn = stone->outline == GIRDLE_ROUND ? 0 : girdle_leg_turn(&legs->track, &step->foot, work->sequence.turn_deg);
+  double turn =
+      stone->outline == GIRDLE_ROUND ? 0 : girdle_leg_turn(&legs->track, &step->foot, work->sequence.turn_deg);
   *disc = UINT64_MAX;
   if (!has_room(work, x, y, radius, near, near_count)) {
     work->placement->notes.left_out++;
@@ -214,7 +217,8 @@ static int32_t set_stone(run *work, const girdle_legs *legs, const girdle_step *
 }
 
 /* Sets the stones of one leg; those shared with the leg before or with the start are there already. */
-static int32_t set_leg(run *work, const girdle_legs *legs, const girdle_leg *leg, const girdle_step *steps, tail *behind) {
+static int32_t set_leg(run *work, const girdle_legs *legs, const girdle_leg *leg, const girdle_step *steps,
+                       tail *behind) {
   uint64_t end = leg->stones - (uint64_t)leg->closes;
   if (!leg->joined) behind->last = behind->before_last = UINT64_MAX, behind->past_anchor = 0;
   for (uint64_t i = (uint64_t)leg->joined; i < end; i++) {
@@ -268,7 +272,8 @@ static int32_t lay_leg(run *work, const girdle_legs *legs, const girdle_leg *leg
 
 static int32_t lay_legs(run *work, const girdle_legs *legs) {
   tail behind = {UINT64_MAX, UINT64_MAX, UINT64_MAX, UINT64_MAX, 0, legs->anchored};
-  for (uint64_t i = 0; i < legs->count; i++) GIRDLE_TRY(lay_leg(work, legs, &legs->items[i], &behind));
+  for (uint64_t i = 0; i < legs->count; i++)
+    GIRDLE_TRY(lay_leg(work, legs, &legs->items[i], &behind));
   return GIRDLE_OK;
 }
 
@@ -291,14 +296,16 @@ static double shift_of(const run *work) {
 
 static double least_gap(const girdle_legs *legs) {
   double least = INFINITY;
-  for (uint64_t i = 0; i < legs->count; i++) least = fmin(least, legs->items[i].gap_mm);
+  for (uint64_t i = 0; i < legs->count; i++)
+    least = fmin(least, legs->items[i].gap_mm);
   return least;
 }
 
 static int32_t not_so_many(girdle_call *call, int whole) {
   if (whole)
-    return girdle_common_fail(call, GIRDLE_GEOMETRY, "whole",
-                              "no whole number of sequences closes this path; take a shorter sequence or a smaller gap");
+    return girdle_common_fail(
+        call, GIRDLE_GEOMETRY, "whole",
+        "no whole number of sequences closes this path; take a shorter sequence or a smaller gap");
   return girdle_common_fail(call, GIRDLE_GEOMETRY, "count", "this count does not fit");
 }
 
@@ -309,8 +316,7 @@ static int32_t lay_part(run *work, const girdle_path *along, const girdle_subpat
     status = girdle_legs_choose(work->call, &legs, &work->sequence, count);
     if (status == GIRDLE_GEOMETRY) not_so_many(work->call, work->sequence.whole);
     if (!status && count) work->least_gap_mm = least_gap(&legs);
-    if (!status && work->least_gap_mm < work->sequence.gap_mm - 1e-9 && count)
-      status = not_so_many(work->call, 0);
+    if (!status && work->least_gap_mm < work->sequence.gap_mm - 1e-9 && count) status = not_so_many(work->call, 0);
     if (!status) status = lay_legs(work, &legs);
   }
   girdle_legs_free(&legs);
@@ -327,7 +333,8 @@ static int32_t begin(run *work, const girdle_path *along) {
   most /= least + work->sequence.gap_mm;
   work->index = girdle_common_new(work->call, work->sequence.count * sizeof *work->index);
   if (!work->index) return GIRDLE_MEMORY;
-  GIRDLE_TRY(girdle_place_palette(work->call, work->placement, work->sequence.stones, work->sequence.count, work->index));
+  GIRDLE_TRY(
+      girdle_place_palette(work->call, work->placement, work->sequence.stones, work->sequence.count, work->index));
   GIRDLE_TRY(girdle_place_reserve(work->call, work->placement, (uint64_t)most + 1));
   girdle_path_box(along, &box);
   return girdle_crowd_new(work->call, &box, least + work->sequence.gap_mm, (uint64_t)most + 1, &work->crowd);
@@ -362,6 +369,7 @@ static int32_t lay_path(girdle_call *call, const girdle_path *along, const girdl
   work.sequence.gap_mm = work.least_gap_mm = options->gap_mm;
   work.sequence.turn_deg = options->turn_deg;
   work.sequence.whole = (options->flags & GIRDLE_WHOLE) != 0;
+  work.sequence.at_least = (options->flags & GIRDLE_AT_LEAST) != 0;
   GIRDLE_TRY(girdle_place_new(call, 0, &work.placement));
   status = lay_parts(&work, along, count);
   return girdle_place_finish(work.placement, status, out);
@@ -423,8 +431,8 @@ void girdle_run_options_init(girdle_run_options *options, uint32_t struct_bytes)
 static int32_t check_leaves(girdle_call *call, const girdle_run_options *options, double length) {
   for (uint64_t i = 0; i < options->leave_count; i++) {
     GIRDLE_TRY(girdle_common_range(call, "leave", options->leave[i].from_mm, 0, length, "mm"));
-    GIRDLE_TRY(girdle_common_range(call, "leave", options->leave[i].to_mm, options->leave[i].from_mm, length + 1e-6,
-                                   "mm"));
+    GIRDLE_TRY(
+        girdle_common_range(call, "leave", options->leave[i].to_mm, options->leave[i].from_mm, length + 1e-6, "mm"));
   }
   return GIRDLE_OK;
 }
@@ -433,8 +441,9 @@ static int32_t too_short(girdle_call *call, const char *field, const char *what,
   char numbers[2][32];
   girdle_number_text(mm, 4, numbers[0], sizeof numbers[0]);
   girdle_number_text(length_mm, 4, numbers[1], sizeof numbers[1]);
-  return girdle_common_fail(call, GIRDLE_GEOMETRY, field, "a %s of %s mm is more than the path has: %s mm; make it smaller",
-                            what, numbers[0], numbers[1]);
+  return girdle_common_fail(call, GIRDLE_GEOMETRY, field,
+                            "a %s of %s mm is more than the path has: %s mm; make it smaller", what, numbers[0],
+                            numbers[1]);
 }
 
 int32_t girdle_run_check(girdle_call *call, const girdle_path *along, const girdle_run_options *options) {

@@ -12,7 +12,7 @@
  * that the shares hold. Which colour lies where is shared out afterwards, so that each is itself evenly spread. */
 
 #define PI 3.14159265358979323846
-#define JAMMED 0.69655     /* centres a square of the least distance when no more fit (measured, see the tests) */
+#define JAMMED 0.69655      /* centres a square of the least distance when no more fit (measured, see the tests) */
 #define COUNTED_SPACING 0.6 /* of the honeycomb's distance, promised when a count is asked for */
 enum { TRIES = 8 };
 
@@ -72,7 +72,8 @@ static int32_t list_kinds(scatter *work, girdle_placement *placement) {
   uint64_t count = work->options.stone_count, order_bytes = count * sizeof(girdle_span);
   girdle_span *order = girdle_common_new(work->call, order_bytes);
   uint16_t *index = order ? girdle_common_new(work->call, count * sizeof *index) : NULL;
-  int32_t status = index ? girdle_place_palette(work->call, placement, work->options.stones, count, index) : GIRDLE_MEMORY;
+  int32_t status =
+      index ? girdle_place_palette(work->call, placement, work->options.stones, count, index) : GIRDLE_MEMORY;
   if (!status) {
     order_stones(work, order);
     work->number = girdle_common_new(work->call, count * sizeof *work->number);
@@ -96,7 +97,8 @@ static uint64_t sown(const scatter *work, uint64_t bed) {
 }
 
 static void undo_all(scatter *work) {
-  while (work->sowing.bed_count) girdle_sow_undo(&work->sowing);
+  while (work->sowing.bed_count)
+    girdle_sow_undo(&work->sowing);
 }
 
 /* What a stone of this radius may have its middle in, nearly. */
@@ -155,7 +157,8 @@ static double weight_at(const scatter *work, uint64_t k) {
 }
 
 static void apportion_kinds(scatter *work, uint64_t n, double *weights) {
-  for (uint64_t k = 0; k < work->kind_count; k++) weights[k] = weight_at(work, k);
+  for (uint64_t k = 0; k < work->kind_count; k++)
+    weights[k] = weight_at(work, k);
   girdle_apportion(weights, work->kind_count, n, work->counts);
 }
 
@@ -176,7 +179,8 @@ static int32_t sow_shares(scatter *work, uint64_t n, double *weights) {
   for (uint64_t k = 0; k < work->kind_count; k++) {
     uint64_t wanted = work->counts[k];
     int last = k + 1 == work->kind_count;
-    double spacing = last && !work->options.count ? 0 : sqrt(JAMMED * open_area(work, work->kinds[k].radius) / (double)(wanted + 1));
+    double spacing =
+        last && !work->options.count ? 0 : sqrt(JAMMED * open_area(work, work->kinds[k].radius) / (double)(wanted + 1));
     GIRDLE_TRY(sow_at_least(work, &work->kinds[k], wanted, spacing));
     if (!last && sown(work, k) > wanted) GIRDLE_TRY(girdle_sow_thin(&work->sowing, k, wanted, work->area_mm2));
   }
@@ -187,13 +191,15 @@ static int32_t sow_shares(scatter *work, uint64_t n, double *weights) {
 static uint64_t most_in_shares(scatter *work, double *weights) {
   double sum = 0, most = INFINITY;
   uint64_t n;
-  for (uint64_t k = 0; k < work->kind_count; k++) sum += weights[k];
+  for (uint64_t k = 0; k < work->kind_count; k++)
+    sum += weights[k];
   for (uint64_t k = 0; k < work->kind_count; k++)
     most = fmin(most, ((double)sown(work, k) + 1) * sum / weights[k]);
   for (n = (uint64_t)most; n > 0; n--) {
     int holds = 1;
     apportion_kinds(work, n, weights);
-    for (uint64_t k = 0; k < work->kind_count && holds; k++) holds = sown(work, k) >= work->counts[k];
+    for (uint64_t k = 0; k < work->kind_count && holds; k++)
+      holds = sown(work, k) >= work->counts[k];
     if (holds) break;
   }
   return n;
@@ -260,7 +266,8 @@ static int32_t sow_all(scatter *work) {
   GIRDLE_TRY(status);
   if (!placement->count)
     return girdle_place_too_large(work->call, work->kinds[work->kind_count - 1].radius + work->options.margin_mm);
-  for (uint64_t k = 0; k < work->kind_count; k++) GIRDLE_TRY(share_kind(work, k));
+  for (uint64_t k = 0; k < work->kind_count; k++)
+    GIRDLE_TRY(share_kind(work, k));
   placement->notes.gap_mm = work->options.gap_mm;
   placement->notes.seed = work->options.seed;
   return GIRDLE_OK;
@@ -354,7 +361,7 @@ int32_t girdle_scatter(girdle_call *call, const girdle_region *within, const gir
   girdle_scatter_options_init(&work.options, sizeof work.options);
   girdle_common_options(&work.options, sizeof work.options, options);
   GIRDLE_TRY(check(call, &work.options));
-  GIRDLE_TRY(girdle_field_new(call, within, &work.field));
+  GIRDLE_TRY(girdle_field_new(call, within, GIRDLE_FLAT_MM, &work.field));
   status = scatter_in(&work, within);
   clean(&work);
   return girdle_place_finish(work.sowing.placement, status, out);

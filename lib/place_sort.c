@@ -19,7 +19,8 @@ static void sift(girdle_span *spans, uint64_t root, uint64_t count) {
 }
 
 static void sort_by_heap(girdle_span *spans, uint64_t count) {
-  for (uint64_t i = count / 2; i-- > 0;) sift(spans, i, count);
+  for (uint64_t i = count / 2; i-- > 0;)
+    sift(spans, i, count);
   for (uint64_t last = count; last-- > 1;) {
     girdle_span top = spans[0];
     spans[0] = spans[last];
@@ -32,7 +33,8 @@ static void sort_by_insertion(girdle_span *spans, uint64_t count) {
   for (uint64_t i = 1; i < count; i++) {
     girdle_span moving = spans[i];
     uint64_t j = i;
-    for (; j > 0 && before(&moving, &spans[j - 1]); j--) spans[j] = spans[j - 1];
+    for (; j > 0 && before(&moving, &spans[j - 1]); j--)
+      spans[j] = spans[j - 1];
     spans[j] = moving;
   }
 }

@@ -275,7 +275,8 @@ void girdle_sow_undo(girdle_sowing *sowing) {
 }
 
 void girdle_sow_free(girdle_sowing *sowing) {
-  for (uint64_t i = 0; i < sowing->bed_count; i++) free_bed(sowing, &sowing->beds[i]);
+  for (uint64_t i = 0; i < sowing->bed_count; i++)
+    free_bed(sowing, &sowing->beds[i]);
   girdle_common_release(&sowing->field->memory, sowing->beds, sowing->bed_capacity * sizeof *sowing->beds);
 }
 
@@ -308,7 +309,8 @@ int32_t girdle_sow_thin(girdle_sowing *sowing, uint64_t bed, uint64_t keep, doub
   if (!status) girdle_place_keep(placement, kept);
   for (uint64_t later = bed + 1; later < sowing->bed_count && !status; later++)
     sowing->beds[later].first_record -= count - keep;
-  for (uint64_t moved = bed; moved < sowing->bed_count && !status; moved++) refill(sowing, moved);
+  for (uint64_t moved = bed; moved < sowing->bed_count && !status; moved++)
+    refill(sowing, moved);
   girdle_common_release(&placement->memory, kept, bytes);
   return status;
 }

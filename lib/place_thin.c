@@ -53,9 +53,12 @@ static int32_t set_grid(girdle_call *call, thinning *work) {
 
 /* Counting sort by cells. */
 static void fill_grid(thinning *work) {
-  for (uint64_t i = 0; i < work->count; i++) work->first[cell_of(work, &work->records[i])]++;
-  for (uint64_t cell = 0; cell < work->cells; cell++) work->first[cell + 1] += work->first[cell];
-  for (uint64_t i = work->count; i-- > 0;) work->order[--work->first[cell_of(work, &work->records[i])]] = (uint32_t)i;
+  for (uint64_t i = 0; i < work->count; i++)
+    work->first[cell_of(work, &work->records[i])]++;
+  for (uint64_t cell = 0; cell < work->cells; cell++)
+    work->first[cell + 1] += work->first[cell];
+  for (uint64_t i = work->count; i-- > 0;)
+    work->order[--work->first[cell_of(work, &work->records[i])]] = (uint32_t)i;
 }
 
 static double weight(const thinning *work, double distance) {
@@ -108,10 +111,13 @@ static void sift(thinning *work, uint64_t at) {
 }
 
 static void set_heap(thinning *work) {
-  for (uint64_t i = 0; i < work->count; i++) work->crowding[i] = visit(work, (uint32_t)i, 0);
-  for (uint64_t i = 0; i < work->count; i++) work->heap[i] = work->place[i] = (uint32_t)i;
+  for (uint64_t i = 0; i < work->count; i++)
+    work->crowding[i] = visit(work, (uint32_t)i, 0);
+  for (uint64_t i = 0; i < work->count; i++)
+    work->heap[i] = work->place[i] = (uint32_t)i;
   work->heaped = work->count;
-  for (uint64_t i = work->count / 2; i-- > 0;) sift(work, i);
+  for (uint64_t i = work->count / 2; i-- > 0;)
+    sift(work, i);
 }
 
 static uint32_t pop(thinning *work) {
@@ -177,7 +183,8 @@ int32_t girdle_thin(girdle_call *call, const girdle_placed *records, uint64_t co
 void girdle_apportion(const double *weights, uint64_t kinds, uint64_t n, uint64_t *counts) {
   double sum = 0;
   uint64_t given = 0;
-  for (uint64_t k = 0; k < kinds; k++) sum += weights ? weights[k] : 1;
+  for (uint64_t k = 0; k < kinds; k++)
+    sum += weights ? weights[k] : 1;
   for (uint64_t k = 0; k < kinds; k++) {
     counts[k] = (uint64_t)floor((double)n * ((weights ? weights[k] : 1) / sum) + 1e-9);
     given += counts[k];
@@ -199,7 +206,8 @@ static void part(girdle_placed *records, const uint8_t *kept, uint64_t keep) {
   for (uint64_t i = 0; i < keep; i++) {
     girdle_placed held = records[i];
     if (kept[i]) continue;
-    while (!kept[behind]) behind++;
+    while (!kept[behind])
+      behind++;
     records[i] = records[behind];
     records[behind++] = held;
   }
@@ -221,7 +229,8 @@ static int32_t share_kinds(girdle_call *call, girdle_placed *records, uint64_t c
       GIRDLE_TRY(girdle_thin(call, records + given, count - given, counts[k], area_mm2, kept));
       part(records + given, kept, counts[k]);
     }
-    for (uint64_t i = 0; i < counts[k]; i++) records[given++].stone = numbers[k];
+    for (uint64_t i = 0; i < counts[k]; i++)
+      records[given++].stone = numbers[k];
     done[k] = 1;
   }
   return GIRDLE_OK;

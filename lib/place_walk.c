@@ -45,8 +45,7 @@ static int32_t add_points(girdle_call *call, girdle_track *track, const girdle_p
   for (uint64_t i = 0; i < line->count; i++) {
     const struct girdle_vertex *point = &line->points[i];
     for (; mark < count && marks[mark] < point->along_mm - 1e-9; mark++)
-      if (i && marks[mark] > line->points[i - 1].along_mm + 1e-9)
-        GIRDLE_TRY(add_mark(call, track, point, marks[mark]));
+      if (i && marks[mark] > line->points[i - 1].along_mm + 1e-9) GIRDLE_TRY(add_mark(call, track, point, marks[mark]));
     GIRDLE_TRY(add_point(call, track, point));
   }
   return GIRDLE_OK;
@@ -156,7 +155,8 @@ static double leave_curve(const girdle_piece *piece, const girdle_foot *centre, 
 static void stand_on(const girdle_track *track, uint64_t vertex, double step, girdle_foot *foot) {
   const struct girdle_vertex *to = &track->points[vertex + 1];
   const girdle_piece *piece = &track->pieces[to->piece];
-  double t0 = vertex == foot->at && foot->t > start_t(track, vertex) && foot->t < to->t ? foot->t : start_t(track, vertex);
+  double t0 =
+      vertex == foot->at && foot->t > start_t(track, vertex) && foot->t < to->t ? foot->t : start_t(track, vertex);
   double point[2], near, far;
   if (piece->kind == GIRDLE_PIECE_LINE) {
     foot->t = leave_line(piece, foot, step);

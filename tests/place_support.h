@@ -3,8 +3,8 @@
 #ifndef GIRDLE_TESTS_PLACE_SUPPORT_H
 #define GIRDLE_TESTS_PLACE_SUPPORT_H
 
-/* Shapes and stones from text, and an oracle of placements that shares nothing with the engine: all pairs by brute force,
- * depth in a region by the shape room's exact distance to the true curve. */
+/* Shapes and stones from text, and an oracle of placements that shares nothing with the engine: all pairs by brute
+ * force, depth in a region by the shape room's exact distance to the true curve. */
 
 #include "support.h"
 
@@ -18,7 +18,8 @@ static inline girdle_stone test_stone(const char *text) {
 
 static inline girdle_stone test_round(double diameter_mm) {
   girdle_stone stone = test_stone("ss20");
-  for (int i = 0; i < 3; i++) stone.diameter_mm[i] = diameter_mm;
+  for (int i = 0; i < 3; i++)
+    stone.diameter_mm[i] = diameter_mm;
   snprintf(stone.size, sizeof stone.size, "%.3f mm", diameter_mm);
   return stone;
 }
@@ -74,7 +75,8 @@ static inline double test_gap(const girdle_placement *placement, int64_t a, int6
 static inline double test_least_gap(const girdle_placement *placement) {
   double least = INFINITY;
   for (int64_t i = 0; i < test_count(placement); i++)
-    for (int64_t k = 0; k < i; k++) least = fmin(least, test_gap(placement, i, k));
+    for (int64_t k = 0; k < i; k++)
+      least = fmin(least, test_gap(placement, i, k));
   return least;
 }
 
@@ -84,14 +86,16 @@ static inline double test_least_margin(const girdle_placement *placement, const 
   int64_t count;
   const girdle_placed *records = test_records(placement, &count);
   for (int64_t i = 0; i < count; i++)
-    least = fmin(least, girdle_region_depth_mm(region, records[i].x_mm, records[i].y_mm) - test_diameter(placement, i) / 2);
+    least =
+        fmin(least, girdle_region_depth_mm(region, records[i].x_mm, records[i].y_mm) - test_diameter(placement, i) / 2);
   return least;
 }
 
 static inline int64_t test_pieces(const girdle_placement *placement, uint16_t stone) {
   int64_t count, pieces = 0;
   const girdle_placed *records = test_records(placement, &count);
-  for (int64_t i = 0; i < count; i++) pieces += records[i].stone == stone;
+  for (int64_t i = 0; i < count; i++)
+    pieces += records[i].stone == stone;
   return pieces;
 }
 

@@ -2,8 +2,11 @@
  * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
 #include "place_support.h"
 
-static const char *const shapes[] = {"rectangle 100 mm x 60 mm", "oval 80 mm x 50 mm", "trapezoid 30 mm x 90 mm x 60 mm",
-                                     "M0 0H90V70H0ZM20 20V50H50V20Z", "M0 0C60 -40 90 80 40 70S-20 60 0 0Z",
+static const char *const shapes[] = {"rectangle 100 mm x 60 mm",
+                                     "oval 80 mm x 50 mm",
+                                     "trapezoid 30 mm x 90 mm x 60 mm",
+                                     "M0 0H90V70H0ZM20 20V50H50V20Z",
+                                     "M0 0C60 -40 90 80 40 70S-20 60 0 0Z",
                                      "M0 0H80V20H20V60H0Z"};
 enum { SHAPES = sizeof shapes / sizeof shapes[0] };
 
@@ -55,7 +58,8 @@ static void cover_keeps_gap_and_margin(void **state) {
 static void cover_holds_a_stone_that_touches_all_round(void **state) {
   girdle_stone stone = test_round(10);
   girdle_cover_options options = test_cover(&stone, 1, 0);
-  static const char *const tight[] = {"rectangle 10 mm x 10 mm", "rectangle 30 mm x 10 mm", "M0 0A5 5 0 0 1 10 0A5 5 0 0 1 0 0Z"};
+  static const char *const tight[] = {"rectangle 10 mm x 10 mm", "rectangle 30 mm x 10 mm",
+                                      "M0 0A5 5 0 0 1 10 0A5 5 0 0 1 0 0Z"};
   static const int64_t counts[] = {1, 3, 1};
   (void)state;
   for (int i = 0; i < 3; i++) {
@@ -92,7 +96,8 @@ static void cover_turns_as_told(void **state) {
   records = test_records(placement, &count);
   for (int64_t i = 1; i < count; i++)
     if (records[i].row == records[i - 1].row)
-      assert_near(atan2(records[i].y_mm - records[i - 1].y_mm, records[i].x_mm - records[i - 1].x_mm), 25 * 3.14159265358979 / 180, 1e-3);
+      assert_near(atan2(records[i].y_mm - records[i - 1].y_mm, records[i].x_mm - records[i - 1].x_mm),
+                  25 * 3.14159265358979 / 180, 1e-3);
   girdle_placement_free(placement);
 }
 
@@ -143,8 +148,9 @@ static void cover_refuses_by_name(void **state) {
   girdle_stone stones[2] = {test_stone("ss20"), test_stone("ss16")}, huge = test_round(200), tiny = test_round(0.1);
   girdle_region *region = test_region("oval 80 mm x 50 mm"), *field = test_region("rectangle 100 m x 100 m");
   girdle_placement *placement = NULL;
-  girdle_cover_options mixed = test_cover(stones, 2, 1), large = test_cover(&huge, 1, 1), many = test_cover(&tiny, 1, 0),
-                       counted = test_cover(stones, 1, 1), margin = counted, setting = counted;
+  girdle_cover_options mixed = test_cover(stones, 2, 1), large = test_cover(&huge, 1, 1),
+                       many = test_cover(&tiny, 1, 0), counted = test_cover(stones, 1, 1), margin = counted,
+                       setting = counted;
   test_call test;
   (void)state;
   test_begin(&test);

@@ -14,7 +14,8 @@ static girdle_placement *run(const char *text, const girdle_run_options *options
 
 /* Every neighbouring pair of a leg has the leg's one gap. */
 static void assert_even(const girdle_placement *placement, int64_t from, int64_t to, double gap_mm) {
-  for (int64_t i = from + 1; i <= to; i++) assert_near(test_gap(placement, i, i - 1), gap_mm, TOLERANCE);
+  for (int64_t i = from + 1; i <= to; i++)
+    assert_near(test_gap(placement, i, i - 1), gap_mm, TOLERANCE);
 }
 
 /* Worked out by hand: 340 mm / 65 = 5.2308 mm of arc, a chord of 2 R sin(pi / 65) = 5.2287 mm, less 4.7 mm. */
@@ -71,7 +72,8 @@ static void run_bears_a_stone_on_each_corner(void **state) {
   (void)state;
   for (int k = 0; k < 4; k++) {
     int found = 0;
-    for (int64_t i = 0; i < count; i++) found += records[i].x_mm == corners[k][0] && records[i].y_mm == corners[k][1];
+    for (int64_t i = 0; i < count; i++)
+      found += records[i].x_mm == corners[k][0] && records[i].y_mm == corners[k][1];
     assert_int_equal(found, 1);
   }
   assert_int_equal(count, 2 * (19 + 10)); /* 100 / 19 - 4.7 = 0.563; 50 / 10 - 4.7 = 0.3 against 50 / 9 - 4.7 = 0.86 */
@@ -91,7 +93,8 @@ static void run_alternates_in_order_through_corners(void **state) {
   const girdle_placed *records = test_records(placement, &count);
   (void)state;
   assert_int_equal(test_notes(placement).left_out, 0);
-  for (int64_t i = 0; i < count; i++) assert_int_equal(records[i].stone, i % 3);
+  for (int64_t i = 0; i < count; i++)
+    assert_int_equal(records[i].stone, i % 3);
   girdle_placement_free(placement);
 }
 
@@ -170,8 +173,9 @@ static void run_names_the_most_that_fit(void **state) {
 
 /* A tight V and a keyhole come back near themselves. */
 static void run_never_overlaps_where_a_path_returns(void **state) {
-  static const char *const paths[] = {"M0 0L100 5L0 10", "M0 0L100 1L0 2", "M0 0A20 20 0 1 1 4 0L4 60L0 60Z",
-                                      "M0 0 L100 0 L100 3 L0 3", "M0 0C200 0 -100 1 100 1", "M0 0L50 50M50 0L0 50"};
+  static const char *const paths[] = {
+      "M0 0L100 5L0 10",         "M0 0L100 1L0 2",          "M0 0A20 20 0 1 1 4 0L4 60L0 60Z",
+      "M0 0 L100 0 L100 3 L0 3", "M0 0C200 0 -100 1 100 1", "M0 0L50 50M50 0L0 50"};
   girdle_stone stones[2] = {test_stone("ss20"), test_stone("ss12")};
   (void)state;
   for (size_t i = 0; i < sizeof paths / sizeof paths[0]; i++)
@@ -214,18 +218,20 @@ static void try_all(const legs *l, double wish, int leg, int begins, double wors
   for (int stones = 2;; stones++) {
     double gap = leg_gap(l, leg, begins, stones);
     if (gap < 0) break;
-    try_all(l, wish, leg + 1, begins + stones - 1, fmax(worst, fabs(gap - wish)), squares + (gap - wish) * (gap - wish), best);
+    try_all(l, wish, leg + 1, begins + stones - 1, fmax(worst, fabs(gap - wish)), squares + (gap - wish) * (gap - wish),
+            best);
   }
 }
 
 static void write_legs(const legs *l, char *text, size_t bytes) {
   if (l->closed) /* a triangle */
-    snprintf(text, bytes, "M0 0H%.17gL%.17g %.17gZ", l->length[0],
-             (l->length[0] * l->length[0] + l->length[2] * l->length[2] - l->length[1] * l->length[1]) / (2 * l->length[0]),
-             sqrt(l->length[2] * l->length[2] -
-                  pow((l->length[0] * l->length[0] + l->length[2] * l->length[2] - l->length[1] * l->length[1]) /
-                          (2 * l->length[0]),
-                      2)));
+    snprintf(
+        text, bytes, "M0 0H%.17gL%.17g %.17gZ", l->length[0],
+        (l->length[0] * l->length[0] + l->length[2] * l->length[2] - l->length[1] * l->length[1]) / (2 * l->length[0]),
+        sqrt(l->length[2] * l->length[2] -
+             pow((l->length[0] * l->length[0] + l->length[2] * l->length[2] - l->length[1] * l->length[1]) /
+                     (2 * l->length[0]),
+                 2)));
   else
     snprintf(text, bytes, "M0 0H%.17gV%.17gH%.17g", l->length[0], l->length[1],
              l->count > 2 ? l->length[0] + l->length[2] : l->length[0]);
@@ -237,7 +243,7 @@ static void run_chooses_as_well_as_every_other_choice(void **state) {
   (void)state;
   for (int64_t i = 0; i < cases; i++) {
     legs l = {2 + (int)(test_random(&random) % 2), {0}, {0}, 1 + (int)(test_random(&random) % 3),
-              (int)(test_random(&random) % 2), 0};
+              (int)(test_random(&random) % 2),     0};
     girdle_stone stones[3];
     girdle_run_options options;
     girdle_placement *placement;
@@ -274,11 +280,12 @@ static void run_refuses_by_name(void **state) {
     int stones;
     const char *field;
     int32_t status;
-  } cases[] = {{-1, 0, 30, 0, 0, 1, "gap", GIRDLE_ARGUMENT},        {NAN, 0, 30, 0, 0, 1, "gap", GIRDLE_ARGUMENT},
-               {INFINITY, 0, 30, 0, 0, 1, "gap", GIRDLE_ARGUMENT},  {31, 0, 30, 0, 0, 1, "gap", GIRDLE_GEOMETRY},
-               {1, -1, 30, 0, 0, 1, "count", GIRDLE_ARGUMENT},      {1, INT64_MAX, 30, 0, 0, 1, "count", GIRDLE_ARGUMENT},
-               {1, 0, NAN, 0, 0, 1, "corners", GIRDLE_ARGUMENT},    {1, 0, 30, 20, 10, 1, "leave", GIRDLE_ARGUMENT},
-               {1, 0, 30, 0, 40, 1, "leave", GIRDLE_ARGUMENT},      {1, 0, 30, 0, 0, 0, "stones", GIRDLE_ARGUMENT}};
+  } cases[] = {
+      {-1, 0, 30, 0, 0, 1, "gap", GIRDLE_ARGUMENT},       {NAN, 0, 30, 0, 0, 1, "gap", GIRDLE_ARGUMENT},
+      {INFINITY, 0, 30, 0, 0, 1, "gap", GIRDLE_ARGUMENT}, {31, 0, 30, 0, 0, 1, "gap", GIRDLE_GEOMETRY},
+      {1, -1, 30, 0, 0, 1, "count", GIRDLE_ARGUMENT},     {1, INT64_MAX, 30, 0, 0, 1, "count", GIRDLE_ARGUMENT},
+      {1, 0, NAN, 0, 0, 1, "corners", GIRDLE_ARGUMENT},   {1, 0, 30, 20, 10, 1, "leave", GIRDLE_ARGUMENT},
+      {1, 0, 30, 0, 40, 1, "leave", GIRDLE_ARGUMENT},     {1, 0, 30, 0, 0, 0, "stones", GIRDLE_ARGUMENT}};
   (void)state;
   for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
     test_call test;
@@ -301,7 +308,8 @@ static void run_refuses_by_name(void **state) {
     girdle_run_options options = test_run(&broken, 1, 1);
     test_begin(&test);
     broken.diameter_mm[GIRDLE_NOMINAL] = i == 0 ? NAN : i == 1 ? -1 : 31;
-    assert_status(&test, girdle_run(&test.call, path, &options, &placement), i == 2 ? GIRDLE_GEOMETRY : GIRDLE_ARGUMENT);
+    assert_status(&test, girdle_run(&test.call, path, &options, &placement),
+                  i == 2 ? GIRDLE_GEOMETRY : GIRDLE_ARGUMENT);
   }
   girdle_path_free(path);
 }
