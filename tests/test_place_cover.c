@@ -14,7 +14,7 @@ static girdle_placement *cover(const char *text, const girdle_cover_options *opt
   test_call test;
   girdle_region *region = test_region(text);
   girdle_placement *placement = NULL;
-  test_begin(&test);
+  test_plain(&test);
   assert_ok(&test, girdle_cover(&test.call, region, options, &placement));
   girdle_region_free(region);
   return placement;

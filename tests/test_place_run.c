@@ -6,7 +6,7 @@ static girdle_placement *run(const char *text, const girdle_run_options *options
   test_call test;
   girdle_path *path = test_path(text);
   girdle_placement *placement = NULL;
-  test_begin(&test);
+  test_plain(&test);
   assert_ok(&test, girdle_run(&test.call, path, options, &placement));
   girdle_path_free(path);
   return placement;
