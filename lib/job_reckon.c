@@ -78,35 +78,41 @@ static double pace_factor(const girdle_club *club, const girdle_learned *learned
   return 1 + trust * (fmin(fmax(learned->seconds_a_stone / modelled, 0.1), 10) - 1);
 }
 
-static int32_t learn(girdle_call *call, const girdle_club *club, girdle_reckoning *r) {
+int32_t girdle_job_learn(girdle_call *call, const girdle_club *club, const girdle_tally *tally, girdle_learned *learned,
+                         girdle_work_rates *rates) {
   girdle_work work;
   double factor;
-  r->rates = club->work;
-  r->learned.lost_share = club->lost_share;
+  memset(learned, 0, sizeof *learned);
+  *rates = club->work;
+  learned->lost_share = club->lost_share;
   if (club->log.count == 0) return GIRDLE_OK;
-  GIRDLE_TRY(girdle_learn(call, club->log.items, club->log.count, club->lost_share, club->prior_jobs, &r->learned));
-  GIRDLE_TRY(girdle_work_estimate(call, r->tally, &club->work, &work));
-  factor = pace_factor(club, &r->learned, &work);
-  r->rates.small_s *= factor;
-  r->rates.large_s *= factor;
-  r->rates.sewn_s *= factor;
-  r->rates.change_s *= factor;
-  r->rates.zone_s *= factor;
+  GIRDLE_TRY(girdle_learn(call, club->log.items, club->log.count, club->lost_share, club->prior_jobs, learned));
+  GIRDLE_TRY(girdle_work_estimate(call, tally, &club->work, &work));
+  factor = pace_factor(club, learned, &work);
+  rates->small_s *= factor;
+  rates->large_s *= factor;
+  rates->sewn_s *= factor;
+  rates->change_s *= factor;
+  rates->zone_s *= factor;
   return GIRDLE_OK;
 }
 
 /* ---- the order */
 
+void girdle_job_order_options(const girdle_club *club, double lost_share, girdle_order_options *out) {
+  girdle_order_options_init(out, sizeof *out);
+  out->lost_share = lost_share;
+  out->kit_pieces = club->kit_pieces;
+  if (club->split) out->flags |= GIRDLE_ORDER_SPLIT;
+  out->prices = girdle_club_prices(club, &out->price_count);
+  out->suppliers = girdle_club_suppliers(club, &out->supplier_count);
+  out->stock = girdle_club_stock(club, &out->stock_count);
+}
+
 static int32_t plan_order(girdle_call *call, const girdle_club *club, girdle_reckoning *r) {
   girdle_order_options options;
   if (club->prices.count == 0) return GIRDLE_OK;
-  girdle_order_options_init(&options, sizeof options);
-  options.lost_share = r->learned.lost_share;
-  options.kit_pieces = club->kit_pieces;
-  if (club->split) options.flags |= GIRDLE_ORDER_SPLIT;
-  options.prices = girdle_club_prices(club, &options.price_count);
-  options.suppliers = girdle_club_suppliers(club, &options.supplier_count);
-  options.stock = girdle_club_stock(club, &options.stock_count);
+  girdle_job_order_options(club, r->learned.lost_share, &options);
   return girdle_order_plan(call, r->tally, &options, &r->order);
 }
 
@@ -260,7 +266,7 @@ static int32_t plan_days(girdle_call *call, const girdle_club *club, int64_t tod
 int32_t girdle_club_reckon(girdle_call *call, const girdle_club *club, int64_t today, girdle_reckoning **out) {
   girdle_reckoning *r = new_reckoning(call, club->jobs.count);
   int32_t status = r ? count_all(call, club, r) : GIRDLE_MEMORY;
-  if (!status) status = learn(call, club, r);
+  if (!status) status = girdle_job_learn(call, club, r->tally, &r->learned, &r->rates);
   if (!status) status = plan_order(call, club, r);
   if (!status) status = quote_all(call, club, r);
   if (!status) status = plan_days(call, club, today, r);

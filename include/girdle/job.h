@@ -196,6 +196,41 @@ GIRDLE_API const char *const *girdle_rate_names(uint64_t *count);
 GIRDLE_API const girdle_work_rates *girdle_club_work_rates(const girdle_club *club);
 GIRDLE_API const girdle_quote_rates *girdle_club_quote_rates(const girdle_club *club);
 
+/* ---- planning from a total */
+
+/* A zone as it could be at most: so many pieces of a repeating sequence of stones. */
+typedef struct girdle_plan_zone {
+  char name[64], side[16];
+  int32_t priority, reserved; /* zones of the least number are filled first; those alike grow together, by their most */
+  int64_t most;
+  const girdle_stone *stones;
+  uint64_t stone_count;
+} girdle_plan_zone;
+
+enum {
+  GIRDLE_PLAN_PIECES,   /* so many pieces */
+  GIRDLE_PLAN_MONEY,    /* an order, spares and shipping included, of at most so many minor units */
+  GIRDLE_PLAN_EVENINGS, /* at most so many evenings with all hands */
+  GIRDLE_PLAN_STOCK,    /* what the club has in stock; the amount is not looked at, no spares are kept back */
+  GIRDLE_PLAN_END
+};
+
+typedef struct girdle_plan {
+  int64_t pieces, pieces_most; /* planned; of all zones at their most */
+  int64_t cost_minor; /* of the order with its spares and shipping; -1 without prices, or where one is missing */
+  double minutes;
+  int64_t evenings;
+} girdle_plan;
+
+/* Plans how many pieces each zone gets (counts[i], zone_count of them) from a total of a kind. Zones grow one stone at
+ * a time: those of the least priority first, zones of the same priority each by its most (Sainte-Lague's divisors, so
+ * that a greater total never takes a stone away again). The plan is the greatest that fits: with one stone more, the
+ * order costs more than the money, the work takes more evenings, or a kind of stone is not in stock. The prices,
+ * suppliers, stock, rates and log are the club's. GIRDLE_GEOMETRY when money is given and a stone has no price. */
+GIRDLE_API int32_t girdle_club_plan(girdle_call *call, const girdle_club *club, const girdle_plan_zone *zones,
+                                    uint64_t zone_count, int32_t kind, int64_t amount, int64_t *counts,
+                                    girdle_plan *out);
+
 /* Everything that follows from a club's jobs. Owns all it gives out; immutable.
  * One order for all. With a log, its spares are learned from it, and the times of the rates are brought to the pace it
  * shows, the more the more jobs it has against the rate "jobs before the log counts". A stone's packs are paid by those

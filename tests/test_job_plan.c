@@ -1,0 +1,277 @@
+/* girdle: counts, places, prices and plans flat-back stones on costumes.
+ * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
+#include "support.h"
+
+static girdle_stone stone_of(const char *text) {
+  girdle_stone stone;
+  assert_int_equal(girdle_stone_parse(NULL, text, &stone), GIRDLE_OK);
+  return stone;
+}
+
+static girdle_stone black, clear, red;
+
+static girdle_plan_zone zone_of(const char *name, int32_t priority, int64_t most, const girdle_stone *stones,
+                                uint64_t count) {
+  girdle_plan_zone zone;
+  memset(&zone, 0, sizeof zone);
+  strcpy(zone.name, name);
+  zone.priority = priority;
+  zone.most = most;
+  zone.stones = stones;
+  zone.stone_count = count;
+  return zone;
+}
+
+static int32_t add_price(girdle_call *call, girdle_club *club, const girdle_stone *stone, int64_t pieces,
+                         int64_t price) {
+  girdle_price_row row;
+  memset(&row, 0, sizeof row);
+  strcpy(row.supplier, "Alder Street");
+  row.stone = *stone;
+  strcpy(row.pack, "pack");
+  row.pack_pieces = pieces;
+  row.price_minor = price;
+  row.at_most = -1;
+  return girdle_club_add_price(call, club, &row);
+}
+
+static int32_t add_stock(girdle_call *call, girdle_club *club, const girdle_stone *stone, int64_t pieces) {
+  girdle_stock_row row;
+  memset(&row, 0, sizeof row);
+  row.stone = *stone;
+  row.pieces = pieces;
+  return girdle_club_add_stock(call, club, &row);
+}
+
+static int32_t shop(girdle_call *call, girdle_club **out) {
+  girdle_supplier supplier;
+  int32_t status;
+  memset(&supplier, 0, sizeof supplier);
+  strcpy(supplier.name, "Alder Street");
+  strcpy(supplier.currency.code, "EUR");
+  supplier.currency.exponent = 2;
+  supplier.shipping_minor = 500;
+  supplier.free_from_minor = -1;
+  black = stone_of("ss20 black");
+  clear = stone_of("ss16");
+  red = stone_of("ss34 red");
+  status = girdle_club_new(call, out);
+  if (status) return status;
+  status = girdle_club_add_supplier(call, *out, &supplier);
+  if (!status) status = add_price(call, *out, &black, 10, 137);
+  if (!status) status = add_price(call, *out, &clear, 25, 201);
+  if (!status) status = add_price(call, *out, &red, 4, 300);
+  if (status) girdle_club_free(*out);
+  return status;
+}
+
+/* ---- how pieces are shared out */
+
+static void club_plan_fills_the_first_zones_first(void **state) {
+  girdle_plan_zone zones[4];
+  int64_t counts[4];
+  girdle_plan plan;
+  girdle_club *club;
+  test_call test;
+  test_begin(&test);
+  (void)state;
+  assert_ok(&test, shop(&test.call, &club));
+  zones[0] = zone_of("field", 2, 600, &clear, 1);
+  zones[1] = zone_of("edge", 1, 100, &black, 1);
+  zones[2] = zone_of("hem", 2, 300, &clear, 1);
+  zones[3] = zone_of("nothing", 0, 0, &clear, 1);
+  assert_ok(&test, girdle_club_plan(&test.call, club, zones, 4, GIRDLE_PLAN_PIECES, 60, counts, &plan));
+  assert_true(counts[0] == 0 && counts[1] == 60 && counts[2] == 0 && counts[3] == 0);
+  assert_ok(&test, girdle_club_plan(&test.call, club, zones, 4, GIRDLE_PLAN_PIECES, 400, counts, &plan));
+  assert_true(counts[0] == 200 && counts[1] == 100 && counts[2] == 100);
+  assert_int_equal(plan.pieces, 400);
+  assert_int_equal(plan.pieces_most, 1000);
+  assert_ok(&test, girdle_club_plan(&test.call, club, zones, 4, GIRDLE_PLAN_PIECES, 5000, counts, &plan));
+  assert_true(counts[0] == 600 && counts[1] == 100 && counts[2] == 300 && plan.pieces == 1000);
+  girdle_club_free(club);
+  assert_int_equal(test.live_bytes, 0);
+}
+
+/* One stone more goes to one zone, and none is taken away: beside the plain rule worked one stone at a time. */
+static void club_plan_grows_one_stone_at_a_time(void **state) {
+  uint64_t random = 9;
+  girdle_club *club;
+  test_call test;
+  test_begin(&test);
+  (void)state;
+  assert_ok(&test, girdle_club_new(&test.call, &club));
+  black = stone_of("ss20 black");
+  for (int round = 0; round < 40; round++) {
+    girdle_plan_zone zones[6];
+    int64_t counts[6], expected[6] = {0}, sum = 0;
+    uint64_t n = 1 + test_random(&random) % 6;
+    girdle_plan plan;
+    for (uint64_t i = 0; i < n; i++) {
+      zones[i] = zone_of("zone", 1, (int64_t)(test_random(&random) % 40), &black, 1);
+      sum += zones[i].most;
+    }
+    for (int64_t pieces = 1; pieces <= sum; pieces++) {
+      uint64_t best = 0;
+      for (uint64_t i = 1; i < n; i++)
+        if (zones[i].most * (2 * expected[best] + 1) > zones[best].most * (2 * expected[i] + 1)) best = i;
+      expected[best]++;
+      assert_ok(&test, girdle_club_plan(&test.call, club, zones, n, GIRDLE_PLAN_PIECES, pieces, counts, &plan));
+      assert_memory_equal(counts, expected, n * sizeof *counts);
+    }
+    for (uint64_t i = 0; i < n; i++)
+      assert_true(expected[i] == zones[i].most || sum == 0);
+  }
+  girdle_club_free(club);
+}
+
+/* ---- the greatest plan, beside trying every number of pieces */
+
+static int64_t cost_of(girdle_call *call, const girdle_club *club, const girdle_plan_zone *zones, uint64_t n,
+                       int64_t pieces) {
+  int64_t counts[4];
+  girdle_plan plan;
+  assert_int_equal(girdle_club_plan(call, club, zones, n, GIRDLE_PLAN_PIECES, pieces, counts, &plan), GIRDLE_OK);
+  return plan.cost_minor;
+}
+
+static void club_plan_spends_money_to_the_last_stone(void **state) {
+  girdle_plan_zone zones[2];
+  girdle_stone mixed[3];
+  girdle_club *club;
+  test_call test;
+  test_begin(&test);
+  (void)state;
+  assert_ok(&test, shop(&test.call, &club));
+  assert_ok(&test, add_stock(&test.call, club, &clear, 13));
+  mixed[0] = black;
+  mixed[1] = clear;
+  mixed[2] = clear;
+  zones[0] = zone_of("edge", 1, 30, &red, 1);
+  zones[1] = zone_of("field", 2, 90, mixed, 3);
+  for (int64_t money = 0; money < 6000; money += 371) {
+    int64_t counts[2], greatest = 0;
+    girdle_plan plan;
+    for (int64_t pieces = 1; pieces <= 120; pieces++)
+      if (cost_of(&test.call, club, zones, 2, pieces) <= money) greatest = pieces;
+    assert_ok(&test, girdle_club_plan(&test.call, club, zones, 2, GIRDLE_PLAN_MONEY, money, counts, &plan));
+    assert_int_equal(plan.pieces, greatest);
+    assert_int_equal(counts[0] + counts[1], greatest);
+    assert_true(greatest == 0 || plan.cost_minor <= money);
+    if (greatest < 120) assert_true(cost_of(&test.call, club, zones, 2, greatest + 1) > money);
+  }
+  girdle_club_free(club);
+  assert_int_equal(test.live_bytes, 0);
+}
+
+static void club_plan_uses_up_the_drawer(void **state) {
+  girdle_plan_zone zones[2];
+  girdle_stone mixed[3];
+  girdle_club *club;
+  int64_t counts[2], blacks, clears;
+  girdle_plan plan;
+  test_call test;
+  test_begin(&test);
+  (void)state;
+  assert_ok(&test, shop(&test.call, &club));
+  assert_ok(&test, add_stock(&test.call, club, &black, 50));
+  assert_ok(&test, add_stock(&test.call, club, &clear, 70));
+  assert_ok(&test, add_stock(&test.call, club, &clear, 5)); /* another lot */
+  mixed[0] = black;
+  mixed[1] = clear;
+  mixed[2] = clear;
+  zones[0] = zone_of("edge", 1, 20, &black, 1);
+  zones[1] = zone_of("field", 2, 500, mixed, 3);
+  assert_ok(&test, girdle_club_plan(&test.call, club, zones, 2, GIRDLE_PLAN_STOCK, 0, counts, &plan));
+  assert_int_equal(counts[0], 20);
+  blacks = 20 + (counts[1] + 2) / 3;
+  clears = counts[1] - (counts[1] + 2) / 3;
+  assert_true(blacks <= 50 && clears <= 75);
+  assert_true(50 - blacks < 1 || 75 - clears < 2); /* less than one sequence is left of the scarcest */
+  assert_int_equal(counts[1], 90);
+  girdle_club_free(club);
+}
+
+static void club_plan_keeps_to_the_evenings(void **state) {
+  girdle_plan_zone zone;
+  girdle_club *club;
+  int64_t count, more;
+  girdle_plan plan, next;
+  test_call test;
+  test_begin(&test);
+  (void)state;
+  assert_ok(&test, shop(&test.call, &club));
+  zone = zone_of("field", 1, 100000, &clear, 1);
+  for (int64_t evenings = 1; evenings < 6; evenings++) {
+    assert_ok(&test, girdle_club_plan(&test.call, club, &zone, 1, GIRDLE_PLAN_EVENINGS, evenings, &count, &plan));
+    assert_int_equal(plan.evenings, evenings);
+    assert_ok(&test, girdle_club_plan(&test.call, club, &zone, 1, GIRDLE_PLAN_PIECES, count + 1, &more, &next));
+    assert_int_equal(next.evenings, evenings + 1);
+  }
+  assert_ok(&test, girdle_club_plan(&test.call, club, &zone, 1, GIRDLE_PLAN_EVENINGS, 0, &count, &plan));
+  assert_int_equal(count, 0);
+  girdle_club_free(club);
+}
+
+static void club_plan_refuses(void **state) {
+  girdle_plan_zone zone;
+  girdle_stone gold = stone_of("ss48 gold");
+  girdle_club *club;
+  int64_t count;
+  girdle_plan plan;
+  test_call test;
+  test_begin(&test);
+  (void)state;
+  assert_ok(&test, shop(&test.call, &club));
+  zone = zone_of("field", 1, 100, &gold, 1);
+  assert_status(&test, girdle_club_plan(&test.call, club, &zone, 1, GIRDLE_PLAN_MONEY, 9999, &count, &plan),
+                GIRDLE_GEOMETRY);
+  test_again(&test);
+  assert_ok(&test, girdle_club_plan(&test.call, club, &zone, 1, GIRDLE_PLAN_PIECES, 10, &count, &plan));
+  assert_int_equal(plan.cost_minor, -1);
+  assert_status(&test, girdle_club_plan(&test.call, club, &zone, 1, GIRDLE_PLAN_END, 1, &count, &plan),
+                GIRDLE_ARGUMENT);
+  assert_status(&test, girdle_club_plan(&test.call, club, &zone, 1, GIRDLE_PLAN_PIECES, -1, &count, &plan),
+                GIRDLE_ARGUMENT);
+  assert_status(&test, girdle_club_plan(&test.call, club, &zone, 0, GIRDLE_PLAN_PIECES, 1, &count, &plan),
+                GIRDLE_ARGUMENT);
+  zone.most = -5;
+  assert_status(&test, girdle_club_plan(&test.call, club, &zone, 1, GIRDLE_PLAN_PIECES, 1, &count, &plan),
+                GIRDLE_ARGUMENT);
+  zone.most = 5;
+  zone.stone_count = 0;
+  assert_status(&test, girdle_club_plan(&test.call, club, &zone, 1, GIRDLE_PLAN_PIECES, 1, &count, &plan),
+                GIRDLE_ARGUMENT);
+  girdle_club_free(club);
+}
+
+static int32_t plan_all(girdle_call *call) {
+  girdle_plan_zone zone;
+  girdle_club *club = NULL;
+  int64_t count;
+  girdle_plan plan;
+  int32_t status = shop(call, &club);
+  if (status) return status;
+  zone = zone_of("field", 1, 9, &clear, 1);
+  status = girdle_club_plan(call, club, &zone, 1, GIRDLE_PLAN_MONEY, 900, &count, &plan);
+  if (!status) status = girdle_club_plan(call, club, &zone, 1, GIRDLE_PLAN_STOCK, 0, &count, &plan);
+  girdle_club_free(club);
+  return status;
+}
+
+static void club_plan_survives_every_refused_allocation(void **state) {
+  (void)state;
+  test_sweep_allocations(plan_all);
+}
+
+int main(void) {
+  const struct CMUnitTest tests[] = {
+      cmocka_unit_test(club_plan_fills_the_first_zones_first),
+      cmocka_unit_test(club_plan_grows_one_stone_at_a_time),
+      cmocka_unit_test(club_plan_spends_money_to_the_last_stone),
+      cmocka_unit_test(club_plan_uses_up_the_drawer),
+      cmocka_unit_test(club_plan_keeps_to_the_evenings),
+      cmocka_unit_test(club_plan_refuses),
+      cmocka_unit_test(club_plan_survives_every_refused_allocation),
+  };
+  return cmocka_run_group_tests(tests, NULL, NULL);
+}
