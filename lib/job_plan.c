@@ -184,7 +184,7 @@ static int32_t greatest(girdle_call *call, const planning *p, int64_t most, int6
   return GIRDLE_OK;
 }
 
-static int32_t describe(girdle_call *call, const planning *p, girdle_plan *plan) {
+static int32_t describe(girdle_call *call, const planning *p, girdle_plan_sum *plan) {
   girdle_work work;
   girdle_tally *tally;
   int32_t status;
@@ -212,9 +212,9 @@ static int32_t check(girdle_call *call, const planning *p, int64_t *most) {
 }
 
 int32_t girdle_club_plan(girdle_call *call, const girdle_club *club, const girdle_plan_zone *zones, uint64_t zone_count,
-                         int32_t kind, int64_t amount, int64_t *counts, girdle_plan *out) {
+                         int32_t kind, int64_t amount, int64_t *counts, girdle_plan_sum *out) {
   planning p = {club, zones, zone_count, kind, amount, counts};
-  girdle_plan plan;
+  girdle_plan_sum plan;
   memset(&plan, 0, sizeof plan);
   GIRDLE_TRY(check(call, &p, &plan.pieces_most));
   GIRDLE_TRY(greatest(call, &p, plan.pieces_most, &plan.pieces));

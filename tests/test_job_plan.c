@@ -70,7 +70,7 @@ static int32_t shop(girdle_call *call, girdle_club **out) {
 static void club_plan_fills_the_first_zones_first(void **state) {
   girdle_plan_zone zones[4];
   int64_t counts[4];
-  girdle_plan plan;
+  girdle_plan_sum plan;
   girdle_club *club;
   test_call test;
   test_begin(&test);
@@ -105,7 +105,7 @@ static void club_plan_grows_one_stone_at_a_time(void **state) {
     girdle_plan_zone zones[6];
     int64_t counts[6], expected[6] = {0}, sum = 0;
     uint64_t n = 1 + test_random(&random) % 6;
-    girdle_plan plan;
+    girdle_plan_sum plan;
     for (uint64_t i = 0; i < n; i++) {
       zones[i] = zone_of("zone", 1, (int64_t)(test_random(&random) % 40), &black, 1);
       sum += zones[i].most;
@@ -129,7 +129,7 @@ static void club_plan_grows_one_stone_at_a_time(void **state) {
 static int64_t cost_of(girdle_call *call, const girdle_club *club, const girdle_plan_zone *zones, uint64_t n,
                        int64_t pieces) {
   int64_t counts[4];
-  girdle_plan plan;
+  girdle_plan_sum plan;
   assert_int_equal(girdle_club_plan(call, club, zones, n, GIRDLE_PLAN_PIECES, pieces, counts, &plan), GIRDLE_OK);
   return plan.cost_minor;
 }
@@ -150,7 +150,7 @@ static void club_plan_spends_money_to_the_last_stone(void **state) {
   zones[1] = zone_of("field", 2, 90, mixed, 3);
   for (int64_t money = 0; money < 6000; money += 371) {
     int64_t counts[2], greatest = 0;
-    girdle_plan plan;
+    girdle_plan_sum plan;
     for (int64_t pieces = 1; pieces <= 120; pieces++)
       if (cost_of(&test.call, club, zones, 2, pieces) <= money) greatest = pieces;
     assert_ok(&test, girdle_club_plan(&test.call, club, zones, 2, GIRDLE_PLAN_MONEY, money, counts, &plan));
@@ -168,7 +168,7 @@ static void club_plan_uses_up_the_drawer(void **state) {
   girdle_stone mixed[3];
   girdle_club *club;
   int64_t counts[2], blacks, clears;
-  girdle_plan plan;
+  girdle_plan_sum plan;
   test_call test;
   test_begin(&test);
   (void)state;
@@ -195,7 +195,7 @@ static void club_plan_keeps_to_the_evenings(void **state) {
   girdle_plan_zone zone;
   girdle_club *club;
   int64_t count, more;
-  girdle_plan plan, next;
+  girdle_plan_sum plan, next;
   test_call test;
   test_begin(&test);
   (void)state;
@@ -217,7 +217,7 @@ static void club_plan_refuses(void **state) {
   girdle_stone gold = stone_of("ss48 gold");
   girdle_club *club;
   int64_t count;
-  girdle_plan plan;
+  girdle_plan_sum plan;
   test_call test;
   test_begin(&test);
   (void)state;
@@ -248,7 +248,7 @@ static int32_t plan_all(girdle_call *call) {
   girdle_plan_zone zone;
   girdle_club *club = NULL;
   int64_t count;
-  girdle_plan plan;
+  girdle_plan_sum plan;
   int32_t status = shop(call, &club);
   if (status) return status;
   zone = zone_of("field", 1, 9, &clear, 1);

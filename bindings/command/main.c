@@ -271,16 +271,21 @@ static int unknown_verb(program *with, const char *name) {
   return 2;
 }
 
+static int version(void) {
+  char host[64], paper[128];
+  girdle_host_libraries(host, sizeof host);
+  girdle_paper_libraries(paper, sizeof paper);
+  printf("girdle %s\nwith %s, %s\n", girdle_version(), host, paper);
+  return 0;
+}
+
 int main(int count, char **arguments) {
   static program with; /* large: folders hold whole paths */
   const char *first = count > 1 ? arguments[1] : "";
   program_init(&with);
   catch_signals();
   if (strcmp(first, "--help") == 0 || (strcmp(first, "help") == 0 && count == 2)) return general();
-  if (strcmp(first, "--version") == 0) {
-    printf("girdle %s\n", girdle_version());
-    return 0;
-  }
+  if (strcmp(first, "--version") == 0) return version();
   if (count < 2) {
     command_usage(&with, "a command is missing");
     return 2;

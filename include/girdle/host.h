@@ -52,6 +52,10 @@ typedef struct girdle_parameter {
 } girdle_parameter;
 typedef struct girdle_recipe_sheet girdle_recipe_sheet;
 
+/* What it links, with its version: "lua 5.4.4". Two-call buffer: returns the length needed without the NUL; writes at
+ * most `bytes` with the NUL. */
+GIRDLE_API uint64_t girdle_host_libraries(char *buffer, uint64_t bytes);
+
 GIRDLE_API void girdle_host_options_init(girdle_host_options *options, uint32_t struct_bytes);
 GIRDLE_API int32_t girdle_host_new(girdle_call *call, const girdle_host_options *options, girdle_host **out);
 GIRDLE_API void girdle_host_free(girdle_host *host); /* NULL is fine */

@@ -215,12 +215,12 @@ enum {
   GIRDLE_PLAN_END
 };
 
-typedef struct girdle_plan {
+typedef struct girdle_plan_sum {
   int64_t pieces, pieces_most; /* planned; of all zones at their most */
   int64_t cost_minor; /* of the order with its spares and shipping; -1 without prices, or where one is missing */
   double minutes;
   int64_t evenings;
-} girdle_plan;
+} girdle_plan_sum;
 
 /* Plans how many pieces each zone gets (counts[i], zone_count of them) from a total of a kind. Zones grow one stone at
  * a time: those of the least priority first, zones of the same priority each by its most (Sainte-Lague's divisors, so
@@ -229,7 +229,7 @@ typedef struct girdle_plan {
  * suppliers, stock, rates and log are the club's. GIRDLE_GEOMETRY when money is given and a stone has no price. */
 GIRDLE_API int32_t girdle_club_plan(girdle_call *call, const girdle_club *club, const girdle_plan_zone *zones,
                                     uint64_t zone_count, int32_t kind, int64_t amount, int64_t *counts,
-                                    girdle_plan *out);
+                                    girdle_plan_sum *out);
 
 /* Everything that follows from a club's jobs. Owns all it gives out; immutable.
  * One order for all. With a log, its spares are learned from it, and the times of the rates are brought to the pace it

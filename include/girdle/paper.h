@@ -11,6 +11,10 @@
 extern "C" {
 #endif
 
+/* What it links, with versions: "expat 2.5.0, libharu 2.3.0, jansson 2.14". Two-call buffer: returns the length needed
+ * without the NUL; writes at most `bytes` with the NUL. */
+GIRDLE_API uint64_t girdle_paper_libraries(char *buffer, uint64_t bytes);
+
 /* A table read from CSV (RFC 4180; CRLF, quotes, a byte order mark; comma, semicolon or tab, found from the header).
  * Header names are folded to lower case, spaces to "_". Immutable. */
 typedef struct girdle_table girdle_table;
