@@ -8,6 +8,10 @@
 
 #include "paper_internal.h"
 
+/* job.h has a girdle_plan of its own. */
+#define girdle_plan girdle_sheet_plan
+#define girdle_plan_free girdle_sheet_plan_free
+
 /* ---- inks: a stone's colour, the mark that tells it apart in black and white, and its edge */
 
 typedef struct girdle_ink {
