@@ -148,6 +148,13 @@ describe("the demo club", function()
     assert.equal(read(out .. "/cleo.csv"), run("map", "recipes/demo", "tag=cleo", "--csv"))
   end)
 
+  it("orders by itself what the whole club orders", function()
+    local order, words, status = run("order", "recipes/demo", "--csv", "--today", today)
+    assert.equal(0, status, words)
+    assert.equal(read(out .. "/order.csv"), order)
+    assert.is_truthy((run("order", "recipes/demo", "--today", today)):find("Saltcote Beadworks", 1, true))
+  end)
+
   it("gives JSON that names every tag", function()
     local json, words, status = run("club", "recipes/demo", "--json", "--today", today)
     assert.equal(0, status, words)

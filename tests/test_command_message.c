@@ -5,7 +5,9 @@
 /* What a worker sends back is read as a stranger's file: whatever the bytes, the program neither crashes nor takes in a
  * number out of its range. The program's own sources are part of this test, as they are in no library. */
 #include "../bindings/command/buffer.c"
+#include "../bindings/command/bytes.c"
 #include "../bindings/command/message.c"
+#include "../bindings/command/perform.c"
 
 #include "support.h"
 

@@ -7,8 +7,8 @@
  * worker processes (worker.c); what comes back from them is checked like a stranger's file (message.c).
  *
  *   flags.c  what was asked        files.c   files read, and outputs that appear whole or not at all
- *   source.c recipes and costumes  message.c jobs and records as bytes
- *   pool.c   workers, parent side  worker.c  workers, child side
+ *   source.c recipes and costumes  wardrobe.c the costumes of a folder
+ *   pool.c, message.c  workers, the parent's side       worker.c, perform.c  their own
  *   work.c   a FILE into a club    verb_*.c  one command each */
 
 #include <stdarg.h>
@@ -266,6 +266,7 @@ int32_t command_flush(program *with);
 
 int32_t verb_count(program *with);
 int32_t verb_cost(program *with);
+int32_t verb_order(program *with);
 int32_t verb_map(program *with);
 int32_t verb_club(program *with);
 int32_t verb_recipes(program *with);

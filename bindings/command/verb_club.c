@@ -89,8 +89,10 @@ static int32_t reckon(program *with, int with_prices, girdle_club **club, girdle
   return girdle_club_reckon(&with->call, *club, with->today, out);
 }
 
+/* The order; without prices there is none, and what is to be bought is what is counted. */
 static int32_t as_table(program *with, const girdle_reckoning *of) {
   girdle_sink sink = buffer_sink(&with->result);
+  if (girdle_reckoning_order(of)) return girdle_paper_order_csv(&with->call, girdle_reckoning_order(of), &sink);
   return girdle_paper_counts_csv(&with->call, girdle_reckoning_tally(of), &sink);
 }
 
@@ -99,7 +101,8 @@ static int32_t as_json(program *with, const girdle_club *club, const girdle_reck
   return girdle_paper_club_json(&with->call, club, of, &sink);
 }
 
-int32_t verb_cost(program *with) {
+/* cost and order are one work said in two ways. */
+static int32_t priced(program *with, int32_t (*text)(program *, const girdle_club *, const girdle_reckoning *)) {
   girdle_club *club = NULL;
   girdle_reckoning *of = NULL;
   int32_t status = reckon(with, 1, &club, &of);
@@ -107,11 +110,25 @@ int32_t verb_cost(program *with) {
     status = girdle_common_fail(&with->call, GIRDLE_UNKNOWN, "prices", "the club has no prices.csv");
   if (!status && with->flags.json) status = as_json(with, club, of);
   if (!status && with->flags.csv) status = as_table(with, of);
-  if (!status && !with->flags.json && !with->flags.csv) status = quotes(with, club, of);
+  if (!status && !with->flags.json && !with->flags.csv) status = text(with, club, of);
   if (!status && with->flags.out) status = table_files(with, of);
   girdle_reckoning_free(of);
   girdle_club_free(club);
   return status;
+}
+
+int32_t verb_cost(program *with) {
+  return priced(with, quotes);
+}
+
+static int32_t order_text(program *with, const girdle_club *club, const girdle_reckoning *of) {
+  girdle_sink sink = buffer_sink(&with->result);
+  (void)club;
+  return girdle_paper_order_text(&with->call, girdle_reckoning_order(of), &sink);
+}
+
+int32_t verb_order(program *with) {
+  return priced(with, order_text);
 }
 
 /* ---- club */

@@ -21,6 +21,12 @@ const verb command_verbs[] = {
      "  girdle cost CLUB tag=TAG\n"
      "  girdle cost frost.lua neckline=\"52 cm\" --prices CLUB\n",
      verb_cost, 1},
+    {"order", "what to buy, of whom, at the least cost",
+     "FILE [name=value]... [--prices FOLDER] [--csv|--json] [--out FOLDER]",
+     "The cheapest packs that cover a costume or a club with its spares and repair kits, less what is in stock, over all\n"
+     "suppliers with their shipping. --out writes order.csv and counts.csv.\n\n"
+     "  girdle order CLUB --csv\n",
+     verb_order, 1},
     {"map", "a map at true size, and every stone's place", "FILE [name=value]... [--csv] [--out FOLDER]",
      "Draws a costume at 1:1 in millimetres (SVG); with --csv it lists every stone's place. --out writes both, as\n"
      "TAG.svg and TAG.csv, for each costume.\n\n"
