@@ -135,12 +135,13 @@ const girdle_measure *girdle_job_measures(const girdle_job *job, uint64_t *count
 /* ---- zones */
 
 static int32_t check_zone(girdle_call *call, const girdle_zone *zone) {
-  static const char *const sides[] = {"", "front", "back", "left", "right", "both"};
-  int known = 0;
+  static const char *const sides[] = {"front", "back", "left", "right", "both"};
+  enum { SIDES = sizeof sides / sizeof *sides };
+  int known = !zone->side[0];
   if (!zone->name[0]) return girdle_common_fail(call, GIRDLE_ARGUMENT, "zone", "a zone needs a name, like \"collar\"");
-  for (size_t i = 0; i < sizeof sides / sizeof sides[0]; i++)
+  for (int i = 0; i < SIDES; i++)
     known |= strcmp(zone->side, sides[i]) == 0;
-  if (!known) return girdle_common_unknown(call, "side", zone->side, sides + 1, sizeof sides / sizeof sides[0] - 1);
+  if (!known) return girdle_common_unknown(call, "side", zone->side, sides, SIDES);
   GIRDLE_TRY(girdle_common_range(call, "times", (double)zone->times, 1, 1e6, ""));
   if (!isnan(zone->area_mm2)) GIRDLE_TRY(girdle_common_range(call, "area", zone->area_mm2, 1e-3, 1e9, "mm2"));
   if (!isnan(zone->edge_mm)) GIRDLE_TRY(girdle_common_range(call, "edge", zone->edge_mm, 1e-3, 1e7, "mm"));

@@ -74,7 +74,7 @@ static int32_t count_all(girdle_call *call, const girdle_club *club, girdle_reck
 static double pace_factor(const girdle_club *club, const girdle_learned *learned, const girdle_work *work) {
   double stones = (double)(work->glued + work->sewn), jobs = (double)learned->jobs;
   double trust = jobs / (jobs + club->prior_jobs), modelled = work->minutes * 60 / stones;
-  if (!(jobs > 0) || !(stones > 0) || !(modelled > 0) || !(learned->seconds_a_stone > 0)) return 1;
+  if (!(jobs > 0) || !(modelled > 0) || !(learned->seconds_a_stone > 0)) return 1;
   return 1 + trust * (fmin(fmax(learned->seconds_a_stone / modelled, 0.1), 10) - 1);
 }
 

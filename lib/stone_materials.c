@@ -81,15 +81,10 @@ const char *const *girdle_finish_names(uint64_t *count) {
 
 /* ---- cuts */
 
-/* Proportions of flat-backs (common practice, no source; a weighed gross or a cut of the user's own replaces them). */
-#define TABLE_RATIO \
-  { 0.45, 0.525, 0.6 }
-#define HEIGHT_RATIO \
-  { 0.34, 0.39, 0.44 }
-#define GIRDLE_RATIO \
-  { 0.06, 0.06, 0.06 }
+/* Proportions of flat-backs: we know of none that are published. A weighed gross, or a cut of the user's own, replaces
+ * them. */
 #define CUT(name, facets, turned) \
-  { name, facets, turned, TABLE_RATIO, HEIGHT_RATIO, GIRDLE_RATIO }
+  { name, facets, turned, {0.45, 0.525, 0.6}, {0.34, 0.39, 0.44}, {0.06, 0.06, 0.06}, "common practice, no source" }
 
 static const girdle_cut cuts[] = {
     CUT("14 facets", GIRDLE_HOUSE_FACETS, 0),

@@ -34,7 +34,7 @@ static arcs arcs_of(int32_t outline, double ratio) {
 
 double girdle_outline_ratio(int32_t outline) {
   static const double usual[GIRDLE_OUTLINE_END] = {1, 1.4, 1.5, 2, 1, 1.5, 1};
-  return usual[outline];
+  return outline >= 0 && outline < GIRDLE_OUTLINE_END ? usual[outline] : 1;
 }
 
 int girdle_outline_is_even(int32_t outline) {

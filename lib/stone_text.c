@@ -182,6 +182,7 @@ static void add_number(char *text, size_t bytes, double value) {
 /* With every quality named (all 1), or only those that are not usual. */
 static void compose(const girdle_stone *stone, int all, char *text, size_t bytes) {
   static const char *const fixes[GIRDLE_FIX_END] = {"glued", "sewn", "glued and sewn"};
+  int32_t fix = stone->fix >= 0 && stone->fix < GIRDLE_FIX_END ? stone->fix : GIRDLE_GLUE;
   text[0] = '\0';
   add_word(text, bytes, stone->size);
   if (all || strcmp(stone->colour, "clear") != 0) add_word(text, bytes, stone->colour);
@@ -190,7 +191,7 @@ static void compose(const girdle_stone *stone, int all, char *text, size_t bytes
   if (all || stone->outline != GIRDLE_ROUND) add_word(text, bytes, girdle_outline_text(stone->outline));
   if (stone->length_ratio != girdle_outline_ratio(stone->outline)) add_number(text, bytes, stone->length_ratio);
   if (all || strcmp(stone->cut, "14 facets") != 0) add_word(text, bytes, stone->cut);
-  if (all || stone->fix != GIRDLE_GLUE) add_word(text, bytes, fixes[stone->fix]);
+  if (all || fix != GIRDLE_GLUE) add_word(text, bytes, fixes[fix]);
 }
 
 uint64_t girdle_stone_text(const girdle_stone *stone, char *buffer, uint64_t bytes) {

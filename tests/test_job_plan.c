@@ -163,6 +163,25 @@ static void club_plan_spends_money_to_the_last_stone(void **state) {
   assert_int_equal(test.live_bytes, 0);
 }
 
+static void club_plan_costs_nothing_where_all_is_there(void **state) {
+  girdle_plan_zone zone;
+  girdle_club *club;
+  int64_t count;
+  girdle_plan plan;
+  test_call test;
+  test_begin(&test);
+  (void)state;
+  assert_ok(&test, shop(&test.call, &club));
+  assert_ok(&test, girdle_club_set_rate(&test.call, club, "spares", "0 %"));
+  assert_ok(&test, girdle_club_set_rate(&test.call, club, "repair kit", "0"));
+  assert_ok(&test, add_stock(&test.call, club, &clear, 40));
+  zone = zone_of("edge", 1, 90, &clear, 1);
+  assert_ok(&test, girdle_club_plan(&test.call, club, &zone, 1, GIRDLE_PLAN_MONEY, 0, &count, &plan));
+  assert_int_equal(count, 40);
+  assert_int_equal(plan.cost_minor, 0);
+  girdle_club_free(club);
+}
+
 static void club_plan_uses_up_the_drawer(void **state) {
   girdle_plan_zone zones[2];
   girdle_stone mixed[3];
@@ -268,6 +287,7 @@ int main(void) {
       cmocka_unit_test(club_plan_fills_the_first_zones_first),
       cmocka_unit_test(club_plan_grows_one_stone_at_a_time),
       cmocka_unit_test(club_plan_spends_money_to_the_last_stone),
+      cmocka_unit_test(club_plan_costs_nothing_where_all_is_there),
       cmocka_unit_test(club_plan_uses_up_the_drawer),
       cmocka_unit_test(club_plan_keeps_to_the_evenings),
       cmocka_unit_test(club_plan_refuses),

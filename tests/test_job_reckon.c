@@ -164,6 +164,53 @@ static void club_reckon_waits_for_the_slowest_supplier_and_dries_both_sides(void
   girdle_club_free(club);
 }
 
+/* A ring goes round both sides; a front alone is dry after one. */
+static void club_reckon_counts_the_sides_to_glue(void **state) {
+  static const struct {
+    const char *sides[2];
+    int drying;
+  } cases[] = {{{"both", "front"}, 2}, {{"both", "both"}, 2},  {{"front", "left"}, 1},
+               {{"back", ""}, 1},      {{"back", "front"}, 2}, {{"left", "right"}, 1}};
+  test_call test;
+  test_begin(&test);
+  (void)state;
+  for (size_t k = 0; k < sizeof cases / sizeof cases[0]; k++) {
+    girdle_stone stone = stone_of("ss20");
+    const int64_t pieces = 50;
+    girdle_club *club;
+    girdle_job_head head;
+    girdle_job *job;
+    girdle_reckoning *reckoning;
+    const girdle_event *events;
+    uint64_t count;
+    int drying = 0;
+    girdle_job_head_init(&head, sizeof head);
+    strcpy(head.tag, "A1");
+    head.needed_by_day = NEEDED;
+    assert_ok(&test, girdle_club_new(&test.call, &club));
+    assert_ok(&test, girdle_job_new(&test.call, &head, &job));
+    for (int i = 0; i < 2; i++) {
+      girdle_zone zone;
+      girdle_zone_init(&zone, sizeof zone);
+      snprintf(zone.name, sizeof zone.name, "zone %d", i);
+      strcpy(zone.side, cases[k].sides[i]);
+      zone.already = &stone;
+      zone.already_pieces = &pieces;
+      zone.already_count = 1;
+      assert_ok(&test, girdle_job_add_zone(&test.call, job, &zone));
+    }
+    assert_ok(&test, girdle_club_add_job(&test.call, club, job));
+    assert_ok(&test, girdle_club_reckon(&test.call, club, NEEDED - 60, &reckoning));
+    events = girdle_calendar_events(girdle_reckoning_calendar(reckoning), &count);
+    for (uint64_t i = 0; i < count; i++)
+      drying += events[i].kind == GIRDLE_DAY_DRY;
+    assert_int_equal(drying, cases[k].drying);
+    girdle_reckoning_free(reckoning);
+    girdle_club_free(club);
+  }
+  assert_int_equal(test.live_bytes, 0);
+}
+
 static void club_reckon_says_what_has_no_price(void **state) {
   static const char *const all[] = {"ss20 black", "ss48 gold"};
   girdle_club *club;
@@ -293,6 +340,7 @@ int main(void) {
       cmocka_unit_test(club_reckon_shares_the_order_to_the_last_cent),
       cmocka_unit_test(club_reckon_counts_every_costume_and_buys_enough),
       cmocka_unit_test(club_reckon_waits_for_the_slowest_supplier_and_dries_both_sides),
+      cmocka_unit_test(club_reckon_counts_the_sides_to_glue),
       cmocka_unit_test(club_reckon_says_what_has_no_price),
       cmocka_unit_test(club_reckon_does_without_prices_and_days),
       cmocka_unit_test(club_reckon_learns_spares_from_the_log),

@@ -161,6 +161,13 @@ static void job_weigh_judges_only_against_limits(void **state) {
   assert_ok(&test, girdle_job_weigh(&test.call, job, &options, &weight, &zone, 1));
   assert_int_equal(zone.over, GIRDLE_OVER_AREA);
   assert_int_equal(weight.over, GIRDLE_OVER_AREA | GIRDLE_OVER_SHARE);
+  options.most_g_m2 = zone.g_m2; /* at the limit is not over it */
+  options.most_g_cm = zone.g_cm;
+  options.most_share = weight.dress_share[1];
+  assert_ok(&test, girdle_job_weigh(&test.call, job, &options, &weight, &zone, 1));
+  assert_int_equal(weight.over, 0);
+  options.dress_mg = 1;
+  assert_ok(&test, girdle_job_weigh(&test.call, job, &options, &weight, &zone, 1));
   options.dress_mg = -1;
   assert_status(&test, girdle_job_weigh(&test.call, job, &options, &weight, &zone, 1), GIRDLE_ARGUMENT);
   girdle_job_free(job);

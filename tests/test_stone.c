@@ -1,5 +1,6 @@
 /* girdle: counts, places, prices and plans flat-back stones on costumes.
  * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
+#include "stone_internal.h"
 #include "support.h"
 
 /* ---- sizes */
@@ -145,7 +146,7 @@ static void stone_make_takes_a_weighed_mass_and_a_height(void **state) {
 static void stone_make_takes_sizes_cuts_and_materials_of_ones_own(void **state) {
   static const girdle_size sizes[] = {{"No 5", {4.9, 5.0, 5.1}, GIRDLE_OWN_SIZE, 0},
                                       {"ss20", {4.7, 4.75, 4.8}, GIRDLE_OWN_SIZE, 0}};
-  static const girdle_cut cuts[] = {{"Low dome", 10, 1, {0.3, 0.3, 0.3}, {0.25, 0.25, 0.25}, {0, 0, 0}}};
+  static const girdle_cut cuts[] = {{"Low dome", 10, 1, {0.3, 0.3, 0.3}, {0.25, 0.25, 0.25}, {0, 0, 0}, ""}};
   static const girdle_material materials[] = {
       {"House resin", {1.3, 1.3, 1.3}, 0, GIRDLE_LEAD_NONE, "weighed in water"}};
   const girdle_catalogue own = {sizeof own, 0, sizes, 2, cuts, 1, materials, 1};
@@ -392,6 +393,39 @@ static void stone_circle_holds_the_outline_in_every_direction(void **state) {
   }
 }
 
+/* Against the outline's own points, walked densely: nothing passes the reach, and something comes close to it. */
+static void stone_reach_is_the_outlines_support(void **state) {
+  (void)state;
+  for (int32_t outline = 0; outline < GIRDLE_OUTLINE_END; outline++) {
+    for (double ratio = 1; ratio <= 2.5; ratio += 0.5) {
+      girdle_stone stone = stone_of("10 mm");
+      stone.outline = outline;
+      stone.length_ratio = girdle_outline_is_even(outline) ? 1 : ratio;
+      for (int towards = 0; towards < 360; towards += 5) {
+        double angle = towards * 3.14159265358979323846 / 180, farthest = 0;
+        for (int i = 0; i < 4000; i++) {
+          double point[2];
+          girdle_outline_point(outline, stone.length_ratio, i / 4000.0, point);
+          farthest = fmax(farthest, 5 * (point[0] * cos(angle) + point[1] * sin(angle)));
+        }
+        assert_near(girdle_stone_reach_mm(&stone, 0, towards), farthest, 2e-5);
+        assert_true(girdle_stone_reach_mm(&stone, 0, towards) > farthest - 1e-12);
+      }
+    }
+  }
+}
+
+static void stone_of_an_unknown_outline_harms_nothing(void **state) {
+  girdle_stone stone = stone_of("ss20 red");
+  char text[192];
+  (void)state;
+  stone.outline = 99;
+  stone.fix = -7;
+  girdle_stone_text(&stone, text, sizeof text);
+  assert_non_null(strstr(text, "ss20 red"));
+  assert_true(girdle_stone_circle_mm(&stone) > 0);
+}
+
 /* A support function's area: half the integral of h^2 - h'^2 over the circle; the heart's is its convex hull's. */
 static void stone_footprint_grows_to_the_outline_with_the_facets(void **state) {
   (void)state;
@@ -439,6 +473,8 @@ int main(void) {
       cmocka_unit_test(stone_reach_is_half_the_diameter_when_round),
       cmocka_unit_test(stone_reach_knows_length_and_width),
       cmocka_unit_test(stone_circle_holds_the_outline_in_every_direction),
+      cmocka_unit_test(stone_reach_is_the_outlines_support),
+      cmocka_unit_test(stone_of_an_unknown_outline_harms_nothing),
       cmocka_unit_test(stone_footprint_grows_to_the_outline_with_the_facets),
       cmocka_unit_test(outline_text_covers_every_outline),
   };

@@ -96,6 +96,21 @@ static void sizes_say_how_well_they_are_known(void **state) {
   }
 }
 
+static void cuts_say_that_they_are_common_practice(void **state) {
+  uint64_t count;
+  const girdle_cut *cuts = girdle_cuts(&count);
+  static const int32_t sold[] = {8, 12, 14, 16};
+  (void)state;
+  for (uint64_t i = 0; i < count; i++)
+    assert_string_equal(cuts[i].source, "common practice, no source");
+  for (size_t k = 0; k < 4; k++) {
+    int there = 0;
+    for (uint64_t i = 0; i < count; i++)
+      there |= cuts[i].facets == sold[k];
+    assert_true(there);
+  }
+}
+
 /* ---- weighing */
 
 static void stone_weigh_overrides_and_tells_how_far_the_model_was_off(void **state) {
@@ -186,6 +201,7 @@ int main(void) {
       cmocka_unit_test(size_likely_looks_at_ones_own_sizes_and_counts_what_does_not_fit),
       cmocka_unit_test(certainty_text_covers_every_certainty),
       cmocka_unit_test(sizes_say_how_well_they_are_known),
+      cmocka_unit_test(cuts_say_that_they_are_common_practice),
       cmocka_unit_test(stone_weigh_overrides_and_tells_how_far_the_model_was_off),
       cmocka_unit_test(stone_weigh_reaches_every_colour_of_the_size),
       cmocka_unit_test(stone_weigh_refuses),

@@ -71,6 +71,7 @@ typedef struct girdle_cut {
   char name[24];
   int32_t facets, turned; /* 3 to 64; 1: the table is turned by half a facet */
   double table_ratio[3], height_ratio[3], girdle_ratio[3];
+  char source[64]; /* where the proportions come from */
 } girdle_cut;
 
 /* What a material says of lead. It follows from the material alone, never from a colour's name. */
