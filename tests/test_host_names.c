@@ -166,7 +166,7 @@ static void words_hold_what_they_use_when_the_collector_is_cruel(void **state) {
   (void)state;
   lua_setallocf(L, cruel_resize, &refused);
   for (uint64_t i = 0; i < count; i++) {
-    if (!words[i].example || words[i].owner == GIRDLE_OF_SCRIPT) continue;
+    if (strstr(words[i].example, "require")) continue; /* for own scripts */
     lua_pushcfunction(L, run_example);
     lua_pushstring(L, words[i].example);
     if (lua_pcall(L, 1, 0, 0)) fail_msg("%s: %s", words[i].name, lua_tostring(L, -1));

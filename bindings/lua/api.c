@@ -452,7 +452,7 @@ static const girdle_lua_word words[] = {
      "print(zone { \"collar\", side = \"both\", recipe = \"alternating line\", given = { line = loop \"52 cm\" } })"},
     {"use", ALL, PLACES, girdle_lua_use, girdle_fields_use, "placement",
      "Runs a recipe: in own scripts by its file, in recipe and costume files by its name.", "a recipe that is not known",
-     NULL},
+     "print(#require \"girdle\".use(\"recipes/alternating_line.lua\", { line = \"32 cm\" }))"},
 
     {"length", SHAPE, PLACES, girdle_lua_shape_length, girdle_fields_none, "mm", "Length along the path, or all round.",
      NULL, "print(line(\"38 cm\"):length())"},

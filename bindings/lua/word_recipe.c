@@ -393,8 +393,10 @@ int girdle_lua_use(lua_State *L) {
   girdle_lua_places(L, &work, 1, "use", girdle_fields_use, v);
   if (work.context->find)
     work.context->find(L, v[0].text);
-  else
+  else if (!work.context->limited) /* a limited state opens no file, whatever else happens */
     load_file(L, v[0].text);
+  else
+    return girdle_lua_unknown(L, "recipe", v[0].text, NULL, 0);
   girdle_lua_call_recipe(L, lua_gettop(L), lua_isnil(L, 2) ? 0 : 2);
   return 1;
 }

@@ -1,0 +1,500 @@
+---@meta girdle
+-- Made from the table of words by manual.lua; the words as recipe files see them, and as
+-- the module has them.
+
+---@class girdle.shape
+---@operator add(girdle.shape): girdle.shape
+local shape = {}
+
+---Length along the path, or all round.
+---@return number
+function shape:length() end
+
+---Area inside.
+---@return number
+function shape:area() end
+
+---All edges together.
+---@return number
+function shape:perimeter() end
+
+---The box around it, in mm.
+---@return number, number, number, number
+function shape:box() end
+
+---The point at a distance along it.
+---@param distance number|string along the path from its start
+---@return number, number, number
+function shape:at(distance) end
+
+---The parallel at a distance.
+---@param distance number|string to the right of the walker; negative to the left
+---@return girdle.shape
+function shape:offset(distance) end
+
+---The shape shrunk by a distance.
+---@param distance number|string how far in from the edge
+---@return girdle.shape
+function shape:inset(distance) end
+
+---Mirrored about an upright line.
+---@param x? number|string where the upright mirror line stands
+---@return girdle.shape
+function shape:mirrored(x) end
+
+---Moved.
+---@param dx number|string to the right
+---@param dy number|string down
+---@return girdle.shape
+function shape:moved(dx, dy) end
+
+---Turned clockwise about the origin.
+---@param turn number|string clockwise about the origin
+---@return girdle.shape
+function shape:turned(turn) end
+
+---@class girdle.fitted_fields
+---@field length? number|string length along the path, or all round
+---@field width? number|string width of its box
+---@field height? number|string height of its box
+
+---Scaled as a whole until its length, width or height is as given.
+---@param fields girdle.fitted_fields
+---@return girdle.shape
+function shape:fitted(fields) end
+
+---@class girdle.stretched_fields
+---@field across? number|string how much wider
+---@field along? number|string how much higher
+
+---Stretched across and along, as fabric is.
+---@param fields girdle.stretched_fields
+---@return girdle.shape
+function shape:stretched(fields) end
+
+---Walked the other way.
+---@return girdle.shape
+function shape:reversed() end
+
+---A part of the path.
+---@param from number|string where it begins, along the path
+---@param to number|string where it ends
+---@return girdle.shape
+function shape:part(from, to) end
+
+---The region without another one.
+---@param region girdle.shape|string what is left out
+---@return girdle.shape
+function shape:without(region) end
+
+---@class girdle.placement
+---@operator add(girdle.placement): girdle.placement
+local placement = {}
+
+---Walks over the stones, in order.
+---@return fun(): number, number, number, girdle.stone, integer
+function placement:each() end
+
+---How many of which stone.
+---@return { stone: girdle.stone, count: integer }[]
+function placement:counts() end
+
+---What the verb did and could not do: left_out, gap_mm, leftover_mm, uneven, maximal, surplus, undecided_mm2, bound_least, bound_most, seed.
+---@return table
+function placement:notes() end
+
+---Mirrored about an upright line; twice is the same again.
+---@param x? number|string where the upright mirror line stands
+---@return girdle.placement
+function placement:mirrored(x) end
+
+---Both halves about an upright line.
+---@param x? number|string where the upright fold stands
+---@param options? table snap: how near a stone moves onto the fold
+---@return girdle.placement
+function placement:folded(x, options) end
+
+---Moved.
+---@param dx number|string to the right
+---@param dy number|string down
+---@return girdle.placement
+function placement:moved(dx, dy) end
+
+---Turned clockwise about the origin.
+---@param turn number|string clockwise about the origin
+---@return girdle.placement
+function placement:turned(turn) end
+
+---Without the stones that touch a region.
+---@param region girdle.shape|string what is left out
+---@return girdle.placement
+function placement:without(region) end
+
+---Without the stones that come too near to another placement's.
+---@param other girdle.placement what was there earlier
+---@param gap? number|string clear fabric between the two
+---@return girdle.placement
+function placement:clear_of(other, gap) end
+
+---The pairs of stones that overlap; the list has the first 1000.
+---@return integer, table[]
+function placement:overlaps() end
+
+---@class girdle.stream
+local stream = {}
+
+---A number between two; without them between 0 and 1.
+---@param from? number|string 
+---@param to? number|string 
+---@return number
+function stream:number(from, to) end
+
+---A whole number between two, both included.
+---@param from integer|string 
+---@param to integer|string 
+---@return integer
+function stream:integer(from, to) end
+
+---One value of a list.
+---@param list table 
+---@return any
+function stream:pick(list) end
+
+---@class girdle.stone
+---@field size string
+---@field colour string
+---@field finish string
+---@field material string
+---@field cut string
+---@field fix string
+---@field outline string
+---@field length_ratio number
+---@field diameter_mm number
+---@field diameter_least_mm number
+---@field diameter_most_mm number
+---@field height_mm number
+---@field mass_mg number
+---@field mass_least_mg number
+---@field mass_most_mg number
+
+---@class girdle.recipe
+---@field name string
+---@field about string
+
+---@class girdle.costume
+
+---@class girdle.zone
+
+---@class girdle.stone_fields
+---@field size? string a size, or a diameter such as "5 mm"
+---@field colour? string 
+---@field finish? string 
+---@field material? string 
+---@field cut? string 
+---@field fix? "glue"|"sew"|"both" how it is held
+---@field outline? "round"|"oval"|"pear"|"navette"|"square"|"rectangle"|"heart" seen from above
+---@field length_ratio? number|string length over width
+---@field diameter_mm? number|string width across
+---@field diameter_least_mm? number|string 
+---@field diameter_most_mm? number|string 
+---@field height_mm? number|string 
+---@field mass_mg? number|string of one stone, by weighing
+---@field mass_least_mg? number|string 
+---@field mass_most_mg? number|string 
+
+---A stone, from a text such as "ss20 black" or from its fields. Its fields can be read: s.size, s.diameter_mm.
+---@param fields girdle.stone_fields|string
+---@return girdle.stone
+function stone(fields) end
+
+---A path from SVG path data, in millimetres.
+---@param data string SVG path data in millimetres, or "38 cm", "loop 34 cm", "oval 8 cm x 6 cm"
+---@return girdle.shape
+function path(data) end
+
+---A straight line from left to right.
+---@param length number|string how long it is
+---@return girdle.shape
+function line(length) end
+
+---A circle of a girth (a neckline, a wrist), from its top, clockwise.
+---@param girth number|string how long once round
+---@return girdle.shape
+function loop(girth) end
+
+---The region inside a closed outline.
+---@param outline girdle.shape|string a closed path, or its data
+---@param options? table rule: which points are inside
+---@return girdle.shape
+function region(outline, options) end
+
+---A rectangle.
+---@param width number|string from left to right
+---@param height number|string from top to bottom
+---@return girdle.shape
+function rectangle(width, height) end
+
+---An oval (an ellipse).
+---@param width number|string from left to right
+---@param height number|string from top to bottom
+---@return girdle.shape
+function oval(width, height) end
+
+---A trapezoid with equal sides.
+---@param top number|string width at the top
+---@param bottom number|string width at the bottom
+---@param height number|string from top to bottom
+---@return girdle.shape
+function trapezoid(top, bottom, height) end
+
+---A straight strip along an edge.
+---@param length number|string along the edge
+---@param depth number|string away from the edge
+---@return girdle.shape
+function strip(length, depth) end
+
+---@class girdle.run_fields
+---@field along girdle.shape|string the path; of a region, its rim
+---@field stones string|girdle.stone|(girdle.stone|string)[] the sequence, repeated
+---@field gap? number|string clear fabric between two stones, edge to edge
+---@field count? integer|string exactly so many stones; the gap is then the least allowed
+---@field clear_of? girdle.placement stones already there: what would come nearer than the gap is left out
+---@field whole? boolean only whole sequences
+---@field ends? "centre"|"inside" of an open path: a stone's centre on each end, or stones wholly inside
+---@field corners? number|string a corner that turns more bears a stone
+---@field turn? number|string of stones that are not round: along the path, or a fixed angle
+---@field leave? table[]|string stretches of the path without stones
+---@field set_in? number|string sets the line off its edge, to the right of the walker
+
+---One line of stones along a path. Each leg between two corners has one gap, as near to the wished one as it can be.
+---@param fields girdle.run_fields
+---@return girdle.placement
+function run(fields) end
+
+---@class girdle.band_fields
+---@field along girdle.shape|string the path; of a region, its rim
+---@field rows table[] the sequence of each row
+---@field gap? number|string clear fabric between two stones, edge to edge
+---@field count? integer|string exactly so many stones; the gap is then the least allowed
+---@field clear_of? girdle.placement stones already there: what would come nearer than the gap is left out
+---@field row_gap? number|string clear fabric between two rows
+---@field stagger? boolean every other row is shifted by half a pitch
+---@field side? "left"|"right"|"both" where the rows after the first lie, as one walks
+---@field ends? "centre"|"inside" of an open path: a stone's centre on each end, or stones wholly inside
+---@field corners? number|string a corner that turns more bears a stone
+---@field turn? number|string of stones that are not round: along the path, or a fixed angle
+---@field leave? table[]|string stretches of the path without stones
+---@field set_in? number|string sets the line off its edge, to the right of the walker
+
+---Rows side by side along a path, each with its own sequence.
+---@param fields girdle.band_fields
+---@return girdle.placement
+function band(fields) end
+
+---@class girdle.cover_fields
+---@field within girdle.shape|string the region, or a closed path
+---@field stones string|girdle.stone|(girdle.stone|string)[] stones of one diameter; several alternate along the row
+---@field gap? number|string clear fabric between two stones, edge to edge
+---@field count? integer|string exactly so many stones; the gap is then the least allowed
+---@field clear_of? girdle.placement stones already there: what would come nearer than the gap is left out
+---@field margin? number|string clear fabric between a stone and the region's edge
+---@field setting? "honeycomb"|"square"|"edge" rows staggered, in a grid, or along the edge
+---@field turn? number|string of the rows
+
+---Closed cover of a region with stones of one diameter, every stone wholly inside.
+---@param fields girdle.cover_fields
+---@return girdle.placement
+function cover(fields) end
+
+---@class girdle.scatter_fields
+---@field within girdle.shape|string the region, or a closed path
+---@field stones string|girdle.stone|table[] stones, or pairs of a stone and its weight
+---@field gap? number|string clear fabric between two stones, edge to edge
+---@field count? integer|string exactly so many stones; the gap is then the least allowed
+---@field clear_of? girdle.placement stones already there: what would come nearer than the gap is left out
+---@field margin? number|string clear fabric between a stone and the region's edge
+---@field around? girdle.placement what is already there and keeps its place
+---@field fill_up? boolean until no stone fits any more, giving up the weights
+---@field seed? integer|string another number or text gives another spread
+
+---An even, irregular spread of one size or of mixed stones.
+---@param fields girdle.scatter_fields
+---@return girdle.placement
+function scatter(fields) end
+
+---@class girdle.grade_fields
+---@field within girdle.shape|string the region, or a closed path
+---@field stones string|girdle.stone|(girdle.stone|string)[] from the largest, at the edge, to the smallest
+---@field gap? number|string clear fabric between two stones, edge to edge
+---@field edge girdle.shape|string where the large stones lie
+---@field depth number|string how far the grading reaches from the edge
+---@field margin? number|string clear fabric between a stone and the region's edge
+---@field clear_of? girdle.placement stones already there: what would come nearer than the gap is left out
+---@field seed? integer|string another number or text gives another spread
+
+---Large or dense at an edge, small or sparse away from it.
+---@param fields girdle.grade_fields
+---@return girdle.placement
+function grade(fields) end
+
+---@class girdle.fade_fields
+---@field within girdle.shape|string the region, or a closed path
+---@field stones string|girdle.stone|(girdle.stone|string)[] in the order of the ramp
+---@field gap? number|string clear fabric between two stones, edge to edge
+---@field count? integer|string exactly so many stones; the gap is then the least allowed
+---@field clear_of? girdle.placement stones already there: what would come nearer than the gap is left out
+---@field margin? number|string clear fabric between a stone and the region's edge
+---@field from number[]|string where the first stone stands alone
+---@field to number[]|string where the last stone stands alone
+---@field seed? integer|string another number or text gives another spread
+
+---Colour or size shifting across an area, from one place to another.
+---@param fields girdle.fade_fields
+---@return girdle.placement
+function fade(fields) end
+
+---@class girdle.between_fields
+---@field within girdle.shape|string the region, or a closed path
+---@field stones string|girdle.stone|(girdle.stone|string)[] each gap takes the largest that it holds
+---@field gap? number|string clear fabric between two stones, edge to edge
+---@field count? integer|string at most so many, the widest gaps first
+---@field clear_of? girdle.placement stones already there: what would come nearer than the gap is left out
+---@field margin? number|string clear fabric between a stone and the region's edge
+---@field around girdle.placement what is there already; it is not part of the result
+
+---Smaller stones in the gaps of what is there.
+---@param fields girdle.between_fields
+---@return girdle.placement
+function between(fields) end
+
+---@class girdle.motif_fields
+---@field placement girdle.placement the group that is repeated
+---@field along? girdle.shape|string upright across a path, closed evenly
+---@field at? table[] the middle of each copy's box, its turn, and how much its distances grow
+---@field gap? number|string between copies, edge to edge along the path
+---@field count? integer|string copies along the path
+---@field clear_of? girdle.placement stones already there: what would come nearer than the gap is left out
+---@field collide? boolean copies may come nearer than the gap to each other
+
+---A placed group repeated along a path or at places; stones keep their size.
+---@param fields girdle.motif_fields
+---@return girdle.placement
+function motif(fields) end
+
+---@class girdle.set_fields
+---@field stones string|girdle.stone|(girdle.stone|string)[] the sequence, repeated
+---@field at table[] the middle of each stone, and its turn
+
+---Stones at places given one by one; nothing is moved apart.
+---@param fields girdle.set_fields
+---@return girdle.placement
+function set(fields) end
+
+---@class girdle.count_along_fields
+---@field length number|string of the line or loop
+---@field stones string|girdle.stone|(girdle.stone|string)[] the sequence, repeated
+---@field gap? number|string clear fabric between two stones, edge to edge
+---@field closed? boolean a loop
+
+---How many stones run counts along a line or loop of a length, and the gap they then have.
+---@param fields girdle.count_along_fields
+---@return integer, number
+function count_along(fields) end
+
+---@class girdle.count_over_fields
+---@field area number|string of the region
+---@field perimeter number|string all its edges together
+---@field holes? integer|string how many holes it has
+---@field stone girdle.stone|string of one size
+---@field gap? number|string clear fabric between two stones, edge to edge
+---@field setting? "honeycomb"|"square" rows staggered, or in a grid
+
+---How many stones to expect over an area, with proved bounds.
+---@param fields girdle.count_over_fields
+---@return integer, integer, integer
+function count_over(fields) end
+
+---A stream of chance that is the same on every run.
+---@param seed? integer|string another number or text gives another spread
+---@return girdle.stream
+function stream(seed) end
+
+---@class girdle.recipe_fields
+---@field format integer|string of the file
+---@field name string the file's name, with spaces for _
+---@field about? string one line of help
+---@field takes? table the parameters, in order
+---@field place function gets the parameters, gives a placement
+
+---What a recipe file returns. It can be called with a table of its parameters.
+---@param fields girdle.recipe_fields
+---@return girdle.recipe
+function recipe(fields) end
+
+---@class girdle.costume_fields
+---@field format integer|string of the file
+---@field name string 
+---@field about? string one line of help
+---@field measures? table what holds for a wearer without a measure of her own
+---@field outlines? string the drawing beside the file
+---@field fabric? table mass, lies and worn
+---@field zones function gets measures in mm and outlines, gives a list of zones
+
+---What a costume file returns.
+---@param fields girdle.costume_fields
+---@return girdle.costume
+function costume(fields) end
+
+---@class girdle.zone_fields
+---@field [1] string its name
+---@field side? "front"|"back"|"left"|"right"|"both" 
+---@field recipe? string 
+---@field given? table the recipe's parameters
+---@field placement? girdle.placement stones placed already, in place of a recipe
+---@field pair? boolean worked left and, mirrored, right
+---@field times? integer|string identical pieces, drawn once and counted so often
+---@field priority? integer|string the higher one keeps its stones where two zones meet
+---@field already? table stones set by eye: pairs of a stone and a number
+
+---A part of a costume.
+---@param fields girdle.zone_fields
+---@return girdle.zone
+function zone(fields) end
+
+---Runs a recipe: in own scripts by its file, in recipe and costume files by its name.
+---@param recipe string in own scripts a file, in recipe files a recipe's name
+---@param given? table the recipe's parameters
+---@return girdle.placement
+function use(recipe, given) end
+
+---@class girdle
+---@field version string
+---@field stone function
+---@field path function
+---@field line function
+---@field loop function
+---@field region function
+---@field rectangle function
+---@field oval function
+---@field trapezoid function
+---@field strip function
+---@field run function
+---@field band function
+---@field cover function
+---@field scatter function
+---@field grade function
+---@field fade function
+---@field between function
+---@field motif function
+---@field set function
+---@field count_along function
+---@field count_over function
+---@field stream function
+---@field recipe function
+---@field costume function
+---@field zone function
+---@field use function
+---@field reckon function
+---@field api function
+local girdle = {}
+return girdle
