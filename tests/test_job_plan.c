@@ -167,7 +167,7 @@ static void club_plan_costs_nothing_where_all_is_there(void **state) {
   girdle_plan_zone zone;
   girdle_club *club;
   int64_t count;
-  girdle_plan plan;
+  girdle_plan_sum plan;
   test_call test;
   test_begin(&test);
   (void)state;
