@@ -66,6 +66,29 @@ GIRDLE_API int32_t girdle_paper_order_csv(girdle_call *call, const girdle_order 
  * <circle class="stone"> (fancy ones <use class="stone">); nothing else bears that class. */
 GIRDLE_API int32_t girdle_paper_map_svg(girdle_call *call, const girdle_job *job, const girdle_sink *sink);
 
+/* How papers are printed. */
+enum { GIRDLE_PAGE_A4, GIRDLE_PAGE_LETTER, GIRDLE_PAGE_END };
+enum { GIRDLE_PRINT_MIRRORED = 1 /* zones as seen from the back of the fabric */ };
+typedef struct girdle_print_options {
+  uint32_t struct_bytes, flags;
+  int32_t page, reserved;
+  const void *font; /* the bytes of a TrueType font to embed; NULL: Latin letters only, in a font every reader has */
+  uint64_t font_bytes;
+} girdle_print_options;
+GIRDLE_API void girdle_print_options_init(girdle_print_options *options, uint32_t struct_bytes);
+
+/* The map as PDF at 1:1. The first page has the key, a map of the pages and a 100 mm ruler; a zone that fits on a page
+ * stands whole, a larger one goes over several with 15 mm of overlap and crosses to lay on each other. A character that
+ * the font lacks is printed "?" and named on the first page. The bytes are the same for the same job, options and
+ * versions of libharu and zlib, whose own memory comes from malloc. */
+GIRDLE_API int32_t girdle_paper_map_pdf(girdle_call *call, const girdle_job *job, const girdle_print_options *options,
+                                        const girdle_sink *sink);
+
+/* Guides at 1:1 for a dress that no map can be laid under: for each line of stones a strip to lay along the seam, for each
+ * area a card with a square of 10 cm as dense as it is meant, and so many of each stone in it. */
+GIRDLE_API int32_t girdle_paper_guides_pdf(girdle_call *call, const girdle_job *job,
+                                           const girdle_print_options *options, const girdle_sink *sink);
+
 /* Plain text for people. */
 GIRDLE_API int32_t girdle_paper_counts_text(girdle_call *call, const girdle_job *job, const girdle_tally *tally,
                                             const girdle_sink *sink);

@@ -59,7 +59,8 @@ typedef struct girdle_slot {
   char name[GIRDLE_ZONE_TEXT];
   char caption[2][120];  /* under the name: how many, how large; what is to be known */
   girdle_box box;        /* of its stones, in the zone's own place */
-  double left_mm, top_mm; /* where the box's corner lies in the plan */
+  double left_mm, top_mm; /* where the box's corner lies in the plan, or in its block */
+  uint64_t block;         /* of a plan in pages */
   int64_t count;         /* stones drawn */
 } girdle_slot;
 
@@ -73,6 +74,36 @@ typedef struct girdle_plan {
 /* Lays the zones of a job out in rows, `wide_mm` wide or as wide as makes it a little wider than high. */
 int32_t girdle_plan_make(girdle_call *call, const girdle_job *job, double wide_mm, girdle_plan *out);
 void girdle_plan_free(girdle_plan *plan);
+/* The slots of a job without a place yet, and the room one needs with its words. */
+int32_t girdle_plan_measure(girdle_call *call, const girdle_job *job, girdle_plan *out);
+double girdle_slot_wide_mm(const girdle_slot *slot);
+double girdle_slot_high_mm(const girdle_slot *slot);
+/* Places the slot `index` among the slots `first` to `index` - 1, as high as it can go, in a width. */
+void girdle_plan_place(girdle_plan *plan, uint64_t first, uint64_t index, double wide_mm);
+
+/* The same over pages whose `wide_mm` x `high_mm` can be printed on. A block is what hangs together: one page with whole
+ * zones, or several pages that overlap with zones larger than a page. */
+typedef struct girdle_block {
+  int32_t columns, rows, first_page, reserved; /* pages count from 0 */
+} girdle_block;
+
+typedef struct girdle_pages {
+  girdle_plan plan; /* slots lie in their block */
+  girdle_block *blocks;
+  uint64_t count, capacity;
+  double wide_mm, high_mm, overlap_mm;
+  int32_t pages;
+} girdle_pages;
+int32_t girdle_pages_make(girdle_call *call, const girdle_job *job, double wide_mm, double high_mm, double overlap_mm,
+                          girdle_pages *out);
+void girdle_pages_free(girdle_pages *pages);
+/* Where a page's window begins in its block. */
+void girdle_pages_window(const girdle_pages *pages, int32_t column, int32_t row, double *x, double *y);
+
+/* "3 stones, 4.7 mm across" for the key: pieces, gross and odd, and the diameter. */
+void girdle_kind_words(const girdle_kind *kind, char *text, uint64_t bytes);
+/* "F-07 · size 140 · needed by 2031-03-14". */
+void girdle_head_words(const girdle_job *job, char *text, uint64_t bytes);
 
 /* A zone's records in order of their stones: `order` holds their numbers, `starts` where each stone's begin and, last,
  * where they end. */
@@ -97,6 +128,8 @@ void girdle_svg_write_color(girdle_writer *out, const uint8_t rgb[3]);
 void girdle_svg_write_kinds(girdle_writer *out, const girdle_kinds *kinds);
 /* Opens the group of a kind, with its fill, edge and title. */
 void girdle_svg_begin_kind(girdle_writer *out, const girdle_kind *kind, uint64_t number);
+/* The outline of a fancy stone as path data about its point, turn 0. */
+void girdle_svg_write_outline(girdle_writer *out, const girdle_stone *stone);
 /* One stone at its place. The class is left away when it is NULL. */
 void girdle_svg_write_stone(girdle_writer *out, const girdle_stone *stone, uint64_t kind, const char *class_name,
                             double x_mm, double y_mm, double turn_deg);

@@ -89,7 +89,7 @@ static void write_arcs(const pen *p, int32_t outline, double ratio) {
   girdle_write(p->out, "Z");
 }
 
-static void write_outline(girdle_writer *out, const girdle_stone *stone) {
+void girdle_svg_write_outline(girdle_writer *out, const girdle_stone *stone) {
   pen p = {out, stone->diameter_mm[GIRDLE_NOMINAL] / 2};
   double ratio = stone->length_ratio;
   if (stone->outline == GIRDLE_OVAL || stone->outline == GIRDLE_ROUND) {
@@ -125,7 +125,7 @@ void girdle_svg_write_kinds(girdle_writer *out, const girdle_kinds *kinds) {
     write_gradient(out, i, &kinds->kinds[i].ink);
     if (stone->outline == GIRDLE_ROUND) continue;
     girdle_write_format(out, "<path id=\"cut%llu\" d=\"", (unsigned long long)i);
-    write_outline(out, stone);
+    girdle_svg_write_outline(out, stone);
     girdle_write(out, "\"/>\n");
   }
 }

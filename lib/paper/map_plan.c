@@ -81,39 +81,39 @@ static void describe(girdle_slot *slot) {
 /* ---- where it lies */
 
 /* The room a zone needs: its stones, or its words where they are wider (a character of 3 mm type is about 1.7 mm). */
-static double room_wide(const girdle_slot *slot) {
+double girdle_slot_wide_mm(const girdle_slot *slot) {
   double wide = fmax(slot->box.right_mm - slot->box.left_mm, least_wide_mm);
   wide = fmax(wide, 2.7 * (double)girdle_text_columns(slot->name));
   for (int i = 0; i < 2; i++) wide = fmax(wide, 1.7 * (double)girdle_text_columns(slot->caption[i]));
   return wide;
 }
 
-static double room_high(const girdle_slot *slot) {
+double girdle_slot_high_mm(const girdle_slot *slot) {
   return above_mm + slot->box.bottom_mm - slot->box.top_mm;
 }
 
 /* How far down a room of a width must go at x to lie below all earlier ones there. */
-static double lowest_at(const girdle_plan *plan, uint64_t count, double x, double wide) {
+static double lowest_at(const girdle_plan *plan, uint64_t first, uint64_t index, double x, double wide) {
   double y = 0;
-  for (uint64_t i = 0; i < count; i++) {
+  for (uint64_t i = first; i < index; i++) {
     const girdle_slot *other = &plan->slots[i];
-    double right = other->left_mm + room_wide(other) + between_mm;
+    double right = other->left_mm + girdle_slot_wide_mm(other) + between_mm;
     if (x >= right || x + wide + between_mm <= other->left_mm) continue;
-    y = fmax(y, other->top_mm - above_mm + room_high(other) + between_mm);
+    y = fmax(y, other->top_mm - above_mm + girdle_slot_high_mm(other) + between_mm);
   }
   return y;
 }
 
 /* Each zone goes as high as it can, and then as far to the left, beside the edges of those before it. Only the last
  * edges are tried, so that many zones stay quick. */
-static void place_slot(girdle_plan *plan, uint64_t index, double wide_mm) {
+void girdle_plan_place(girdle_plan *plan, uint64_t first, uint64_t index, double wide_mm) {
   enum { EDGES = 64 };
   girdle_slot *slot = &plan->slots[index];
-  double wide = room_wide(slot), best_x = 0, best_y = lowest_at(plan, index, 0, wide);
-  for (uint64_t i = index > EDGES ? index - EDGES : 0; i < index; i++) {
-    double x = plan->slots[i].left_mm + room_wide(&plan->slots[i]) + between_mm, y;
+  double wide = girdle_slot_wide_mm(slot), best_x = 0, best_y = lowest_at(plan, first, index, 0, wide);
+  for (uint64_t i = index - first > EDGES ? index - EDGES : first; i < index; i++) {
+    double x = plan->slots[i].left_mm + girdle_slot_wide_mm(&plan->slots[i]) + between_mm, y;
     if (x + wide > wide_mm) continue;
-    y = lowest_at(plan, index, x, wide);
+    y = lowest_at(plan, first, index, x, wide);
     if (y > best_y || (y == best_y && x >= best_x)) continue;
     best_x = x;
     best_y = y;
@@ -121,14 +121,14 @@ static void place_slot(girdle_plan *plan, uint64_t index, double wide_mm) {
   slot->left_mm = best_x;
   slot->top_mm = best_y + above_mm;
   plan->width_mm = fmax(plan->width_mm, best_x + wide);
-  plan->height_mm = fmax(plan->height_mm, best_y + room_high(slot));
+  plan->height_mm = fmax(plan->height_mm, best_y + girdle_slot_high_mm(slot));
 }
 
 void girdle_plan_free(girdle_plan *plan) {
   girdle_common_release(&plan->memory, plan->slots, plan->capacity * sizeof *plan->slots);
 }
 
-static int32_t make_slots(girdle_call *call, const girdle_job *job, girdle_plan *out) {
+int32_t girdle_plan_measure(girdle_call *call, const girdle_job *job, girdle_plan *out) {
   uint64_t count;
   const girdle_zone *zones = girdle_job_zones(job, &count);
   memset(out, 0, sizeof *out);
@@ -149,17 +149,17 @@ static int32_t make_slots(girdle_call *call, const girdle_job *job, girdle_plan 
 static double good_width(const girdle_plan *plan) {
   double area = 0, widest = 0;
   for (uint64_t i = 0; i < plan->count; i++) {
-    double wide = room_wide(&plan->slots[i]);
-    area += (wide + between_mm) * (room_high(&plan->slots[i]) + between_mm);
+    double wide = girdle_slot_wide_mm(&plan->slots[i]);
+    area += (wide + between_mm) * (girdle_slot_high_mm(&plan->slots[i]) + between_mm);
     widest = fmax(widest, wide);
   }
   return fmax(widest, 1.25 * sqrt(area));
 }
 
 int32_t girdle_plan_make(girdle_call *call, const girdle_job *job, double wide_mm, girdle_plan *out) {
-  GIRDLE_TRY(make_slots(call, job, out));
+  GIRDLE_TRY(girdle_plan_measure(call, job, out));
   wide_mm = fmax(wide_mm, good_width(out));
-  for (uint64_t i = 0; i < out->count; i++) place_slot(out, i, wide_mm);
+  for (uint64_t i = 0; i < out->count; i++) girdle_plan_place(out, 0, i, wide_mm);
   return GIRDLE_OK;
 }
 
@@ -183,4 +183,31 @@ void girdle_state_text(const girdle_job *job, char *text, uint64_t bytes) {
     snprintf(text, (size_t)bytes, "as the costume lies while it is glued, stretched %s", stretch);
   else
     snprintf(text, (size_t)bytes, "as the costume lies flat while it is glued");
+}
+
+void girdle_kind_words(const girdle_kind *kind, char *text, uint64_t bytes) {
+  char across[32], pieces[64];
+  girdle_number_text(kind->stone.diameter_mm[GIRDLE_NOMINAL], 2, across, sizeof across);
+  girdle_pieces_text(kind->count, pieces, sizeof pieces);
+  if (kind->count >= 144)
+    snprintf(text, (size_t)bytes, "%lld (%s), %s mm across", (long long)kind->count, pieces, across);
+  else
+    snprintf(text, (size_t)bytes, "%lld, %s mm across", (long long)kind->count, across);
+}
+
+static void say_with(char *text, size_t bytes, const char *before, const char *word) {
+  char piece[160];
+  snprintf(piece, sizeof piece, "%s%s", before, word);
+  if (word[0]) say(text, bytes, piece);
+}
+
+void girdle_head_words(const girdle_job *job, char *text, uint64_t bytes) {
+  const girdle_job_head *head = girdle_job_head_of(job);
+  char day[32] = "";
+  if (head->needed_by_day != INT64_MIN) girdle_date_text(head->needed_by_day, day, sizeof day);
+  text[0] = '\0';
+  say_with(text, (size_t)bytes, "", head->tag);
+  say_with(text, (size_t)bytes, "size ", head->size);
+  say_with(text, (size_t)bytes, "", head->routine);
+  say_with(text, (size_t)bytes, "needed by ", day);
 }

@@ -48,20 +48,10 @@ static void line_at(girdle_writer *out, const char *style, double x1, double y1,
 
 /* ---- head */
 
-static void join_words(char *text, size_t bytes, const char *before, const char *word) {
-  size_t used = strlen(text);
-  if (!word[0] || used >= bytes) return;
-  snprintf(text + used, bytes - used, "%s%s%s", used ? " \302\267 " : "", before, word);
-}
-
 static void write_head(const map *m) {
   const girdle_job_head *head = girdle_job_head_of(m->job);
-  char day[32] = "", words[400] = "", state[200], line[280];
-  if (head->needed_by_day != INT64_MIN) girdle_date_text(head->needed_by_day, day, sizeof day);
-  join_words(words, sizeof words, "", head->tag);
-  join_words(words, sizeof words, "size ", head->size);
-  join_words(words, sizeof words, "", head->routine);
-  join_words(words, sizeof words, "needed by ", day);
+  char words[400], state[200], line[280];
+  girdle_head_words(m->job, words, sizeof words);
   girdle_state_text(m->job, state, sizeof state);
   snprintf(line, sizeof line, "Drawn at true size, %s.", state);
   text_at(m->out, "name", edge_mm, edge_mm + 7, head->costume[0] ? head->costume : head->tag);
@@ -86,22 +76,12 @@ static double key_row_mm(const map *m) {
   return high;
 }
 
-static void say_count(const girdle_kind *kind, char *text, size_t bytes) {
-  char across[32], pieces[64];
-  girdle_number_text(kind->stone.diameter_mm[GIRDLE_NOMINAL], 2, across, sizeof across);
-  girdle_pieces_text(kind->count, pieces, sizeof pieces);
-  if (kind->count >= 144)
-    snprintf(text, bytes, "%lld (%s), %s mm across", (long long)kind->count, pieces, across);
-  else
-    snprintf(text, bytes, "%lld, %s mm across", (long long)kind->count, across);
-}
-
 /* The widest entry: a character of the bold words is at most about 2.4 mm wide, of the small ones 1.75 mm. */
 static double key_wide_mm(const map *m) {
   double wide = 30;
   for (uint64_t i = 0; i < m->kinds->count; i++) {
     char line[160];
-    say_count(&m->kinds->kinds[i], line, sizeof line);
+    girdle_kind_words(&m->kinds->kinds[i], line, sizeof line);
     wide = fmax(wide, 2.4 * (double)girdle_text_columns(m->kinds->kinds[i].name));
     wide = fmax(wide, 1.75 * (double)girdle_text_columns(line));
   }
@@ -118,7 +98,7 @@ static void write_entry(const map *m, uint64_t index, double x, double y) {
   const girdle_stone *stone = &kind->stone;
   double reach = swatch_mm(m), left = x + 2 * reach + 3;
   char line[160];
-  say_count(kind, line, sizeof line);
+  girdle_kind_words(kind, line, sizeof line);
   girdle_svg_begin_kind(m->out, kind, index);
   girdle_svg_write_stone(m->out, stone, index, NULL, x + reach, y, 0);
   girdle_write(m->out, "</g>\n");

@@ -1,0 +1,351 @@
+/* girdle: counts, places, prices and plans flat-back stones on costumes.
+ * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
+#include "pdf_internal.h"
+
+#include <hpdf_doc.h>
+#include <hpdf_fontdef.h>
+#include <hpdf_streams.h>
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+static const double pt_per_mm = 72 / 25.4;
+
+void girdle_print_options_init(girdle_print_options *options, uint32_t struct_bytes) {
+  girdle_print_options own = {.struct_bytes = struct_bytes, .page = GIRDLE_PAGE_A4};
+  memset(options, 0, struct_bytes);
+  memcpy(options, &own, struct_bytes < sizeof own ? struct_bytes : sizeof own);
+}
+
+/* ---- beginning and ending */
+
+static int32_t check_options(girdle_call *call, const girdle_print_options *options) {
+  if (options->page >= 0 && options->page < GIRDLE_PAGE_END) return GIRDLE_OK;
+  return girdle_common_fail(call, GIRDLE_ARGUMENT, "page", "paper %d is not known: A4 or Letter", (int)options->page);
+}
+
+/* libharu reads fonts from files only; this is what it does inside, from memory. */
+static void load_font(girdle_pdf *pdf, const void *font, uint64_t bytes) {
+  HPDF_Stream stream = HPDF_MemStream_New(pdf->doc->mmgr, 65536);
+  HPDF_FontDef def;
+  if (!stream) return;
+  if (HPDF_Stream_Write(stream, font, (HPDF_UINT)bytes) != HPDF_OK) {
+    HPDF_Stream_Free(stream);
+    return;
+  }
+  def = HPDF_TTFontDef_Load(pdf->doc->mmgr, stream, HPDF_TRUE); /* takes the stream over */
+  if (!def) return;
+  if (HPDF_Doc_RegisterFontDef(pdf->doc, def) != HPDF_OK) return;
+  HPDF_TTFontDef_SetTagName(def, "GIRDLE");
+  HPDF_UseUTFEncodings(pdf->doc);
+  pdf->given = def;
+  pdf->font = pdf->bold = HPDF_GetFont(pdf->doc, def->base_font, "UTF-8");
+}
+
+static int32_t choose_fonts(girdle_pdf *pdf, const girdle_print_options *options) {
+  if (options->font) {
+    load_font(pdf, options->font, options->font_bytes);
+    if (!pdf->font)
+      return girdle_common_fail(pdf->call, GIRDLE_SYNTAX, "font", "the font is not a TrueType font that can be embedded");
+    return GIRDLE_OK;
+  }
+  pdf->font = HPDF_GetFont(pdf->doc, "Helvetica", "WinAnsiEncoding");
+  pdf->bold = HPDF_GetFont(pdf->doc, "Helvetica-Bold", "WinAnsiEncoding");
+  return pdf->font && pdf->bold ? GIRDLE_OK : girdle_common_fail(pdf->call, GIRDLE_MEMORY, NULL, "out of memory");
+}
+
+typedef struct outline_text {
+  char text[400];
+  uint64_t used;
+} outline_text;
+
+static int32_t take_outline(void *context, const void *bytes, uint64_t count) {
+  outline_text *all = context;
+  if (all->used + count >= sizeof all->text) return 1;
+  memcpy(all->text + all->used, bytes, (size_t)count);
+  all->used += count;
+  return 0;
+}
+
+static int32_t sample_outline(girdle_call *call, const girdle_stone *stone, girdle_outline_points *out) {
+  outline_text data = {.used = 0};
+  const girdle_sink sink = {&data, take_outline};
+  girdle_writer writer;
+  girdle_path *path;
+  int32_t status = GIRDLE_OK;
+  girdle_writer_begin(&writer, call, &sink);
+  girdle_svg_write_outline(&writer, stone);
+  GIRDLE_TRY(girdle_writer_end(&writer));
+  GIRDLE_TRY(girdle_path_parse(call, data.text, data.used, &path));
+  for (int i = 0; i < GIRDLE_OUTLINE_POINTS && !status; i++) {
+    girdle_point_on at;
+    status = girdle_path_at(call, path, girdle_path_length_mm(path) * i / GIRDLE_OUTLINE_POINTS, &at);
+    out->x[i] = at.x_mm;
+    out->y[i] = at.y_mm;
+  }
+  girdle_path_free(path);
+  out->count = status ? 0 : GIRDLE_OUTLINE_POINTS;
+  return status;
+}
+
+static int32_t sample_outlines(girdle_pdf *pdf) {
+  uint64_t count = pdf->kinds->count;
+  pdf->outlines = girdle_common_new(pdf->call, (count + 1) * sizeof *pdf->outlines);
+  if (!pdf->outlines) return GIRDLE_MEMORY;
+  for (uint64_t i = 0; i < count; i++)
+    if (pdf->kinds->kinds[i].stone.outline != GIRDLE_ROUND)
+      GIRDLE_TRY(sample_outline(pdf->call, &pdf->kinds->kinds[i].stone, &pdf->outlines[i]));
+  return GIRDLE_OK;
+}
+
+int32_t girdle_pdf_begin(girdle_call *call, const girdle_print_options *options, const girdle_kinds *kinds,
+                         girdle_pdf *out) {
+  static const double sizes[GIRDLE_PAGE_END][2] = {{210, 297}, {215.9, 279.4}};
+  memset(out, 0, sizeof *out);
+  out->call = call;
+  out->memory = girdle_common_memory(call);
+  out->kinds = kinds;
+  GIRDLE_TRY(check_options(call, options));
+  out->width_mm = sizes[options->page][0];
+  out->height_mm = sizes[options->page][1];
+  out->doc = HPDF_New(NULL, NULL);
+  if (!out->doc) return girdle_common_fail(call, GIRDLE_MEMORY, NULL, "out of memory");
+  HPDF_SetCompressionMode(out->doc, HPDF_COMP_ALL);
+  GIRDLE_TRY(choose_fonts(out, options));
+  return sample_outlines(out);
+}
+
+static int32_t write_stream(girdle_pdf *pdf, const girdle_sink *sink) {
+  girdle_writer out;
+  HPDF_BYTE piece[4096];
+  girdle_writer_begin(&out, pdf->call, sink);
+  if (HPDF_SaveToStream(pdf->doc) != HPDF_OK)
+    return girdle_common_fail(pdf->call, GIRDLE_MEMORY, NULL, "the PDF could not be made: out of memory");
+  for (;;) {
+    HPDF_UINT32 bytes = sizeof piece;
+    HPDF_STATUS status = HPDF_ReadFromStream(pdf->doc, piece, &bytes);
+    girdle_write_bytes(&out, piece, bytes);
+    if (bytes < sizeof piece || status != HPDF_OK) break;
+  }
+  return girdle_writer_end(&out);
+}
+
+int32_t girdle_pdf_end(girdle_pdf *pdf, int32_t status, const girdle_sink *sink) {
+  if (!status) status = pdf->status;
+  if (!status && HPDF_GetError(pdf->doc) != HPDF_OK)
+    status = girdle_common_fail(pdf->call, GIRDLE_MEMORY, NULL, "the PDF could not be made: out of memory");
+  if (!status) status = write_stream(pdf, sink);
+  if (pdf->outlines)
+    girdle_common_release(&pdf->memory, pdf->outlines, (pdf->kinds->count + 1) * sizeof *pdf->outlines);
+  if (pdf->doc) HPDF_Free(pdf->doc);
+  return status;
+}
+
+void girdle_pdf_page(girdle_pdf *pdf) {
+  if (pdf->status) return;
+  pdf->status = girdle_common_tick(pdf->call, 1000, -1);
+  pdf->page = HPDF_AddPage(pdf->doc);
+  if (!pdf->page) {
+    if (!pdf->status) pdf->status = girdle_common_fail(pdf->call, GIRDLE_MEMORY, NULL, "out of memory");
+    return;
+  }
+  pdf->pages++;
+  HPDF_Page_SetWidth(pdf->page, (HPDF_REAL)(pdf->width_mm * pt_per_mm));
+  HPDF_Page_SetHeight(pdf->page, (HPDF_REAL)(pdf->height_mm * pt_per_mm));
+}
+
+/* ---- places */
+
+static HPDF_REAL across(double mm) {
+  return (HPDF_REAL)(mm * pt_per_mm);
+}
+
+static HPDF_REAL up(const girdle_pdf *pdf, double mm) {
+  return (HPDF_REAL)((pdf->height_mm - mm) * pt_per_mm);
+}
+
+/* ---- text */
+
+static void remember_missing(girdle_pdf *pdf, uint32_t character) {
+  for (int32_t i = 0; i < pdf->missing_count; i++)
+    if (pdf->missing[i] == character) return;
+  if (pdf->missing_count < GIRDLE_MISSING_MOST) pdf->missing[pdf->missing_count++] = character;
+}
+
+/* WinAnsi is Latin-1 but for 0x80 to 0x9f, which are left out. */
+static int has_glyph(const girdle_pdf *pdf, uint32_t character) {
+  if (!pdf->given) return (character >= 0x20 && character < 0x7f) || (character >= 0xa0 && character <= 0xff);
+  return character >= 0x20 && character <= 0xffff && HPDF_TTFontDef_GetGlyphid(pdf->given, (HPDF_UINT16)character) > 0;
+}
+
+/* Text in the encoding of the font. */
+static void encode(girdle_pdf *pdf, const char *text, char *out, size_t room) {
+  uint64_t left = strlen(text);
+  size_t used = 0;
+  while (left && used + 5 < room) {
+    uint32_t character = '?';
+    uint64_t length = girdle_utf8_read(text, left, &character);
+    length += !length;
+    if (!has_glyph(pdf, character)) {
+      remember_missing(pdf, character);
+      out[used++] = '?';
+    } else if (pdf->given) {
+      memcpy(out + used, text, (size_t)length);
+      used += (size_t)length;
+    } else {
+      out[used++] = (char)character;
+    }
+    text += length;
+    left -= length;
+  }
+  out[used] = '\0';
+}
+
+double girdle_pdf_text_wide(girdle_pdf *pdf, double size_mm, int bold, const char *text) {
+  char encoded[1000];
+  encode(pdf, text, encoded, sizeof encoded);
+  if (!pdf->page || pdf->status) return 0;
+  HPDF_Page_SetFontAndSize(pdf->page, bold ? pdf->bold : pdf->font, across(size_mm));
+  return (double)HPDF_Page_TextWidth(pdf->page, encoded) / pt_per_mm;
+}
+
+void girdle_pdf_text(girdle_pdf *pdf, double x, double y, double size_mm, int bold, int align, const char *text) {
+  char encoded[1000];
+  double wide = girdle_pdf_text_wide(pdf, size_mm, bold, text);
+  if (!pdf->page || pdf->status || !*text) return;
+  encode(pdf, text, encoded, sizeof encoded);
+  if (align == GIRDLE_ALIGN_MIDDLE) x -= wide / 2;
+  if (align == GIRDLE_ALIGN_RIGHT) x -= wide;
+  HPDF_Page_BeginText(pdf->page);
+  HPDF_Page_TextOut(pdf->page, across(x), up(pdf, y), encoded);
+  HPDF_Page_EndText(pdf->page);
+}
+
+/* ---- lines */
+
+void girdle_pdf_grey(girdle_pdf *pdf, double light) {
+  if (!pdf->page || pdf->status) return;
+  HPDF_Page_SetGrayStroke(pdf->page, (HPDF_REAL)light);
+  HPDF_Page_SetGrayFill(pdf->page, (HPDF_REAL)light);
+}
+
+void girdle_pdf_line(girdle_pdf *pdf, double x1, double y1, double x2, double y2, double width_mm) {
+  if (!pdf->page || pdf->status) return;
+  HPDF_Page_SetLineWidth(pdf->page, across(width_mm));
+  HPDF_Page_MoveTo(pdf->page, across(x1), up(pdf, y1));
+  HPDF_Page_LineTo(pdf->page, across(x2), up(pdf, y2));
+  HPDF_Page_Stroke(pdf->page);
+}
+
+void girdle_pdf_box(girdle_pdf *pdf, double x, double y, double wide, double high, double width_mm) {
+  if (!pdf->page || pdf->status) return;
+  HPDF_Page_SetLineWidth(pdf->page, across(width_mm));
+  HPDF_Page_Rectangle(pdf->page, across(x), up(pdf, y + high), across(wide), across(high));
+  HPDF_Page_Stroke(pdf->page);
+}
+
+void girdle_pdf_clip(girdle_pdf *pdf, double x, double y, double wide, double high) {
+  if (!pdf->page || pdf->status) return;
+  HPDF_Page_GSave(pdf->page);
+  HPDF_Page_Rectangle(pdf->page, across(x), up(pdf, y + high), across(wide), across(high));
+  HPDF_Page_Clip(pdf->page);
+  HPDF_Page_EndPath(pdf->page);
+}
+
+void girdle_pdf_unclip(girdle_pdf *pdf) {
+  if (pdf->page && !pdf->status) HPDF_Page_GRestore(pdf->page);
+}
+
+void girdle_pdf_cross(girdle_pdf *pdf, double x, double y) {
+  girdle_pdf_line(pdf, x - 3, y, x + 3, y, 0.15);
+  girdle_pdf_line(pdf, x, y - 3, x, y + 3, 0.15);
+}
+
+void girdle_pdf_ruler(girdle_pdf *pdf, double x, double y) {
+  girdle_pdf_line(pdf, x, y, x + 100, y, 0.2);
+  for (int mm = 0; mm <= 100; mm++)
+    girdle_pdf_line(pdf, x + mm, y, x + mm, y + (mm % 10 == 0 ? 4 : mm % 5 == 0 ? 3 : 2), 0.15);
+  for (int cm = 0; cm <= 10; cm++) {
+    char digits[16];
+    snprintf(digits, sizeof digits, "%d", cm);
+    girdle_pdf_text(pdf, x + cm * 10, y + 6.6, 2.3, 0, GIRDLE_ALIGN_MIDDLE, digits);
+  }
+}
+
+/* ---- stones */
+
+static void fill_color(girdle_pdf *pdf, const uint8_t rgb[3]) {
+  HPDF_Page_SetRGBFill(pdf->page, (HPDF_REAL)rgb[0] / 255, (HPDF_REAL)rgb[1] / 255, (HPDF_REAL)rgb[2] / 255);
+}
+
+static void circle_path(girdle_pdf *pdf, double x, double y, double r) {
+  HPDF_Page_Circle(pdf->page, across(x), up(pdf, y), across(r));
+}
+
+static void outline_path(girdle_pdf *pdf, const girdle_outline_points *outline, double x, double y, double turn_deg) {
+  double sine = sin(turn_deg * (3.14159265358979323846 / 180)), cosine = cos(turn_deg * (3.14159265358979323846 / 180));
+  for (uint64_t i = 0; i < outline->count; i++) {
+    HPDF_REAL px = across(x + cosine * outline->x[i] - sine * outline->y[i]);
+    HPDF_REAL py = up(pdf, y + sine * outline->x[i] + cosine * outline->y[i]);
+    if (i)
+      HPDF_Page_LineTo(pdf->page, px, py);
+    else
+      HPDF_Page_MoveTo(pdf->page, px, py);
+  }
+  HPDF_Page_ClosePath(pdf->page);
+}
+
+/* A band of a straight pattern: between two shares of the way across, whose direction is turned by an angle. */
+static void band_path(girdle_pdf *pdf, double x, double y, double r, double from, double to, double degrees) {
+  double sine = sin(degrees * (3.14159265358979323846 / 180)), cosine = cos(degrees * (3.14159265358979323846 / 180));
+  const double corners[4][2] = {{from, -1}, {to, -1}, {to, 1}, {from, 1}};
+  for (int i = 0; i < 4; i++) {
+    double along = (2 * corners[i][0] - 1) * r, beside = corners[i][1] * r;
+    HPDF_REAL px = across(x + cosine * along - sine * beside), py = up(pdf, y + sine * along + cosine * beside);
+    if (i)
+      HPDF_Page_LineTo(pdf->page, px, py);
+    else
+      HPDF_Page_MoveTo(pdf->page, px, py);
+  }
+  HPDF_Page_ClosePath(pdf->page);
+}
+
+/* The marks over the fill, within the clip of the stone's outline. */
+static void draw_marks(girdle_pdf *pdf, const girdle_ink *ink, const girdle_pattern *pattern, double x, double y,
+                       double r, double turn_deg) {
+  for (int32_t i = 0; i < pattern->stop_count; i++) {
+    fill_color(pdf, i % 2 == 0 ? ink->mark : ink->fill);
+    if (pattern->round)
+      circle_path(pdf, x, y, r * (1 - pattern->stops[i]));
+    else
+      band_path(pdf, x, y, r, pattern->stops[i], 1, pattern->angle_deg + turn_deg);
+    HPDF_Page_Fill(pdf->page);
+  }
+}
+
+static void stone_path(girdle_pdf *pdf, uint64_t kind, double x, double y, double turn_deg) {
+  if (pdf->outlines[kind].count)
+    outline_path(pdf, &pdf->outlines[kind], x, y, turn_deg);
+  else
+    circle_path(pdf, x, y, pdf->kinds->kinds[kind].stone.diameter_mm[GIRDLE_NOMINAL] / 2);
+}
+
+void girdle_pdf_stone(girdle_pdf *pdf, uint64_t kind, double x, double y, double turn_deg) {
+  const girdle_kind *of = &pdf->kinds->kinds[kind];
+  const girdle_pattern *pattern = girdle_pattern_of(kind);
+  double r = of->stone.diameter_mm[GIRDLE_NOMINAL] / 2;
+  if (!pdf->page || pdf->status) return;
+  HPDF_Page_GSave(pdf->page);
+  fill_color(pdf, of->ink.fill);
+  stone_path(pdf, kind, x, y, turn_deg);
+  HPDF_Page_Clip(pdf->page);
+  HPDF_Page_Fill(pdf->page);
+  draw_marks(pdf, &of->ink, pattern, x, y, pdf->outlines[kind].count ? girdle_stone_circle_mm(&of->stone) : r,
+             pdf->outlines[kind].count ? turn_deg : 0);
+  HPDF_Page_GRestore(pdf->page);
+  HPDF_Page_SetRGBStroke(pdf->page, (HPDF_REAL)of->ink.edge[0] / 255, (HPDF_REAL)of->ink.edge[1] / 255,
+                         (HPDF_REAL)of->ink.edge[2] / 255);
+  HPDF_Page_SetLineWidth(pdf->page, across(0.12));
+  stone_path(pdf, kind, x, y, turn_deg);
+  HPDF_Page_Stroke(pdf->page);
+}

@@ -1,0 +1,216 @@
+/* girdle: counts, places, prices and plans flat-back stones on costumes.
+ * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
+#include "paper_support.h"
+
+#include <unistd.h>
+
+static girdle_print_options plain_options(void) {
+  girdle_print_options options;
+  girdle_print_options_init(&options, sizeof options);
+  return options;
+}
+
+typedef int32_t (*writer_of_pdf)(girdle_call *call, const girdle_job *job, const girdle_print_options *options,
+                                 const girdle_sink *sink);
+static const writer_of_pdf writers[] = {girdle_paper_map_pdf, girdle_paper_guides_pdf};
+
+static kept pdf_of(writer_of_pdf write, const girdle_print_options *options, const char *costume) {
+  girdle_job *job;
+  test_call test;
+  kept all;
+  girdle_sink sink = keep_in(&all);
+  test_begin(&test);
+  assert_ok(&test, sample_job(&test.call, "F-1", costume, &job));
+  assert_ok(&test, write(&test.call, job, options, &sink));
+  girdle_job_free(job);
+  assert_int_equal(test.live_bytes, 0);
+  return all;
+}
+
+static void paper_pdfs_are_whole_and_the_same_every_time(void **state) {
+  (void)state;
+  for (int i = 0; i < 2; i++) {
+    kept once = pdf_of(writers[i], NULL, "frost"), again = pdf_of(writers[i], NULL, "frost");
+    assert_memory_equal(once.text, "%PDF-1", 6);
+    assert_non_null(strstr(once.text + once.bytes - 8, "%%EOF"));
+    assert_int_equal(once.bytes, again.bytes);
+    assert_memory_equal(once.text, again.text, once.bytes);
+    free(once.text);
+    free(again.text);
+  }
+}
+
+static void paper_pdfs_know_their_page(void **state) {
+  girdle_print_options options = plain_options();
+  (void)state;
+  for (int i = 0; i < 2; i++) {
+    kept a4 = pdf_of(writers[i], &options, "frost"), letter;
+    options.page = GIRDLE_PAGE_LETTER;
+    letter = pdf_of(writers[i], &options, "frost");
+    options.page = GIRDLE_PAGE_A4;
+    assert_true(a4.bytes != letter.bytes || memcmp(a4.text, letter.text, a4.bytes) != 0);
+    free(a4.text);
+    free(letter.text);
+  }
+}
+
+static void paper_pdfs_refuse_what_they_do_not_know(void **state) {
+  girdle_print_options options = plain_options();
+  girdle_job *job;
+  test_call test;
+  kept all;
+  girdle_sink sink = keep_in(&all);
+  (void)state;
+  test_begin(&test);
+  assert_ok(&test, sample_job(&test.call, "F-1", "frost", &job));
+  for (int i = 0; i < 2; i++) {
+    test_again(&test);
+    options.page = 7;
+    assert_status(&test, writers[i](&test.call, job, &options, &sink), GIRDLE_ARGUMENT);
+    options = plain_options();
+    options.font = "no font at all";
+    options.font_bytes = 14;
+    test_again(&test);
+    assert_status(&test, writers[i](&test.call, job, &options, &sink), GIRDLE_SYNTAX);
+    options = plain_options();
+    all.most = 10;
+    test_again(&test);
+    assert_status(&test, writers[i](&test.call, job, &options, &sink), GIRDLE_STOPPED);
+    all.most = 0;
+  }
+  girdle_job_free(job);
+  free(all.text);
+  assert_int_equal(test.live_bytes, 0);
+}
+
+/* ---- rendered by an independent reader: poppler's pdftoppm, at ten dots a millimetre */
+
+typedef struct picture {
+  int width, height;
+  unsigned char *dots;
+} picture;
+
+static int can_render(void) {
+  return system("pdftoppm -v >/dev/null 2>&1") == 0;
+}
+
+static picture render(const kept *pdf, int page) {
+  char name[] = "/tmp/girdle-test-XXXXXX", command[200];
+  int file = mkstemp(name), most;
+  picture out;
+  FILE *pipe;
+  assert_true(file >= 0);
+  assert_int_equal(write(file, pdf->text, pdf->bytes), (ssize_t)pdf->bytes);
+  close(file);
+  snprintf(command, sizeof command, "pdftoppm -r 254 -gray -f %d -l %d %s 2>/dev/null", page, page, name);
+  pipe = popen(command, "r");
+  assert_non_null(pipe);
+  assert_int_equal(fscanf(pipe, "P5 %d %d %d", &out.width, &out.height, &most), 3);
+  fgetc(pipe);
+  out.dots = malloc((size_t)out.width * (size_t)out.height);
+  assert_int_equal(fread(out.dots, 1, (size_t)out.width * (size_t)out.height, pipe), (size_t)out.width * (size_t)out.height);
+  pclose(pipe);
+  unlink(name);
+  return out;
+}
+
+static int is_dark(const picture *from, int x, int y) {
+  return from->dots[y * from->width + x] < 110;
+}
+
+/* From the middle of the first dark stretch of a row of dots to that of the last, in millimetres, when there are `count`
+ * of them; else 0. */
+static double first_to_last(const picture *from, int y, int count) {
+  double first = 0, last = 0;
+  int seen = 0;
+  for (int x = 0, start = -1; x < from->width; x++) {
+    if (is_dark(from, x, y) && start < 0) start = x;
+    if (is_dark(from, x, y) || start < 0) continue;
+    last = (start + x - 1) / 20.0;
+    if (seen++ == 0) first = last;
+    start = -1;
+  }
+  return seen == count ? last - first : 0;
+}
+
+static void paper_map_pdf_draws_a_ruler_of_100_mm(void **state) {
+  kept pdf;
+  picture page;
+  double length = 0;
+  (void)state;
+  if (!can_render()) skip();
+  pdf = pdf_of(girdle_paper_map_pdf, NULL, "frost");
+  page = render(&pdf, 2);
+  assert_int_equal(page.width, 2100);
+  for (int y = page.height - 250; y < page.height; y++) length = fmax(length, first_to_last(&page, y, 101));
+  assert_near(length, 100, 0.2);
+  free(page.dots);
+  free(pdf.text);
+}
+
+/* The first zone's corner is at 10 mm, its captions take 17: there each black stone has ink, and white lies between. */
+static void paper_map_pdf_puts_stones_where_they_are(void **state) {
+  kept pdf;
+  picture page;
+  (void)state;
+  if (!can_render()) skip();
+  pdf = pdf_of(girdle_paper_map_pdf, NULL, "frost");
+  page = render(&pdf, 2);
+  for (int i = 0; i < 9; i += 2) {
+    double x = 10 + 2.35 + 10.0 * i, y = 10 + 17 + 2.35 + 0.0001 * i;
+    /* half of the pattern's mark is lighter than the fill; the fill is to the upper left */
+    assert_true(is_dark(&page, (int)((x - 0.8) * 10), (int)((y - 0.8) * 10)) ||
+                is_dark(&page, (int)((x + 0.8) * 10), (int)((y + 0.8) * 10)));
+    for (double angle = 0; angle < 6.28; angle += 0.3)
+      assert_false(is_dark(&page, (int)((x + 2.75 * cos(angle)) * 10), (int)((y + 2.75 * sin(angle)) * 10)));
+  }
+  free(page.dots);
+  free(pdf.text);
+}
+
+static int32_t swallow(void *context, const void *bytes, uint64_t count) {
+  (void)context, (void)bytes, (void)count;
+  return 0;
+}
+
+static int32_t draw_little(girdle_call *call, writer_of_pdf writer) {
+  static const char *const stones[] = {"8 mm red navette", "ss20"};
+  const girdle_sink sink = {NULL, swallow};
+  girdle_job_head head;
+  girdle_job *job;
+  int32_t status;
+  girdle_job_head_init(&head, sizeof head);
+  strcpy(head.tag, "t");
+  status = girdle_job_new(call, &head, &job);
+  if (status) return status;
+  status = sample_zone(call, job, "z", "", 0, 1, stones, 2, 3);
+  if (!status) status = writer(call, job, NULL, &sink);
+  girdle_job_free(job);
+  return status;
+}
+
+static int32_t draw_map(girdle_call *call) {
+  return draw_little(call, girdle_paper_map_pdf);
+}
+
+static int32_t draw_guides(girdle_call *call) {
+  return draw_little(call, girdle_paper_guides_pdf);
+}
+
+static void paper_pdfs_leak_nothing_when_memory_is_refused(void **state) {
+  (void)state;
+  test_sweep_allocations(draw_map);
+  test_sweep_allocations(draw_guides);
+}
+
+int main(void) {
+  const struct CMUnitTest tests[] = {
+      cmocka_unit_test(paper_pdfs_are_whole_and_the_same_every_time),
+      cmocka_unit_test(paper_pdfs_know_their_page),
+      cmocka_unit_test(paper_pdfs_refuse_what_they_do_not_know),
+      cmocka_unit_test(paper_map_pdf_draws_a_ruler_of_100_mm),
+      cmocka_unit_test(paper_map_pdf_puts_stones_where_they_are),
+      cmocka_unit_test(paper_pdfs_leak_nothing_when_memory_is_refused),
+  };
+  return cmocka_run_group_tests(tests, NULL, NULL);
+}
