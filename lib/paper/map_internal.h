@@ -4,13 +4,9 @@
 #define GIRDLE_MAP_INTERNAL_H
 
 /* What every drawn paper shares: the kinds of stone of a job with their inks and patterns (map_kinds.c, map_ink.c), and
- * where its zones lie beside each other (map_plan.c). */
+ * where its zones lie beside each other (map_layout.c). */
 
 #include "paper_internal.h"
-
-/* job.h has a girdle_plan of its own. */
-#define girdle_plan girdle_sheet_plan
-#define girdle_plan_free girdle_sheet_plan_free
 
 /* ---- inks: a stone's colour, the mark that tells it apart in black and white, and its edge */
 
@@ -52,34 +48,34 @@ void girdle_kinds_free(girdle_kinds *kinds);
 /* The kind of a stone, by its number; `count` when it has none. */
 uint64_t girdle_kinds_find(const girdle_kinds *kinds, const girdle_stone *stone);
 
-/* ---- the plan: zones side by side without overlap */
+/* ---- the layout: zones side by side without overlap */
 
 typedef struct girdle_slot {
   const girdle_zone *zone;
   char name[GIRDLE_ZONE_TEXT];
   char caption[2][120];  /* under the name: how many, how large; what is to be known */
   girdle_box box;        /* of its stones, in the zone's own place */
-  double left_mm, top_mm; /* where the box's corner lies in the plan, or in its block */
-  uint64_t block;         /* of a plan in pages */
+  double left_mm, top_mm; /* where the box's corner lies in the layout, or in its block */
+  uint64_t block;         /* of a layout over pages */
   int64_t count;         /* stones drawn */
 } girdle_slot;
 
-typedef struct girdle_plan {
+typedef struct girdle_layout {
   girdle_allocator memory;
   girdle_slot *slots;
   uint64_t count, capacity;
   double width_mm, height_mm;
-} girdle_plan;
+} girdle_layout;
 
 /* Lays the zones of a job out in rows, `wide_mm` wide or as wide as makes it a little wider than high. */
-int32_t girdle_plan_make(girdle_call *call, const girdle_job *job, double wide_mm, girdle_plan *out);
-void girdle_plan_free(girdle_plan *plan);
+int32_t girdle_layout_make(girdle_call *call, const girdle_job *job, double wide_mm, girdle_layout *out);
+void girdle_layout_free(girdle_layout *layout);
 /* The slots of a job without a place yet, and the room one needs with its words. */
-int32_t girdle_plan_measure(girdle_call *call, const girdle_job *job, girdle_plan *out);
+int32_t girdle_layout_measure(girdle_call *call, const girdle_job *job, girdle_layout *out);
 double girdle_slot_wide_mm(const girdle_slot *slot);
 double girdle_slot_high_mm(const girdle_slot *slot);
 /* Places the slot `index` among the slots `first` to `index` - 1, as high as it can go, in a width. */
-void girdle_plan_place(girdle_plan *plan, uint64_t first, uint64_t index, double wide_mm);
+void girdle_layout_place(girdle_layout *layout, uint64_t first, uint64_t index, double wide_mm);
 
 /* The same over pages whose `wide_mm` x `high_mm` can be printed on. A block is what hangs together: one page with whole
  * zones, or several pages that overlap with zones larger than a page. */
@@ -88,7 +84,7 @@ typedef struct girdle_block {
 } girdle_block;
 
 typedef struct girdle_pages {
-  girdle_plan plan; /* slots lie in their block */
+  girdle_layout layout; /* slots lie in their block */
   girdle_block *blocks;
   uint64_t count, capacity;
   double wide_mm, high_mm, overlap_mm;

@@ -15,7 +15,7 @@ typedef struct map {
   girdle_writer *out;
   const girdle_job *job;
   const girdle_kinds *kinds;
-  const girdle_plan *plan;
+  const girdle_layout *layout;
   double width_mm;
   uint64_t key_columns;
 } map;
@@ -220,15 +220,15 @@ static void write_top(const map *m, double height) {
 
 static int32_t write_map(map *m) {
   double zones_top = edge_mm + head_mm, ruler_top;
-  m->width_mm = fmax(ceil(m->plan->width_mm), least_wide_mm) + 2 * edge_mm;
+  m->width_mm = fmax(ceil(m->layout->width_mm), least_wide_mm) + 2 * edge_mm;
   m->key_columns = (uint64_t)fmax(1, (m->width_mm - 2 * edge_mm) / key_wide_mm(m));
   zones_top += key_high_mm(m);
-  ruler_top = ceil(zones_top + m->plan->height_mm + 12);
+  ruler_top = ceil(zones_top + m->layout->height_mm + 12);
   write_top(m, ruler_top + foot_mm);
   write_head(m);
   write_key(m, edge_mm + head_mm - 2);
-  for (uint64_t i = 0; i < m->plan->count && !m->out->status; i++)
-    GIRDLE_TRY(write_slot(m, &m->plan->slots[i], zones_top));
+  for (uint64_t i = 0; i < m->layout->count && !m->out->status; i++)
+    GIRDLE_TRY(write_slot(m, &m->layout->slots[i], zones_top));
   write_ruler(m, ruler_top);
   girdle_write(m->out, "</svg>\n");
   return m->out->status;
@@ -237,15 +237,15 @@ static int32_t write_map(map *m) {
 int32_t girdle_paper_map_svg(girdle_call *call, const girdle_job *job, const girdle_sink *sink) {
   girdle_writer out;
   girdle_kinds kinds;
-  girdle_plan plan;
-  map m = {.out = &out, .job = job, .kinds = &kinds, .plan = &plan};
+  girdle_layout layout;
+  map m = {.out = &out, .job = job, .kinds = &kinds, .layout = &layout};
   int32_t status;
   GIRDLE_TRY(girdle_kinds_make(call, job, &kinds));
-  status = girdle_plan_make(call, job, least_wide_mm, &plan);
+  status = girdle_layout_make(call, job, least_wide_mm, &layout);
   girdle_writer_begin(&out, call, sink);
   if (!status) status = write_map(&m);
   if (!status) status = girdle_writer_end(&out);
-  girdle_plan_free(&plan);
+  girdle_layout_free(&layout);
   girdle_kinds_free(&kinds);
   return status;
 }

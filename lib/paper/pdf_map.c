@@ -121,8 +121,8 @@ static int32_t draw_page(map *m, uint64_t number, int32_t column, int32_t row) {
   girdle_pages_window(&m->pages, column, row, &left, &top);
   girdle_pdf_page(&m->pdf);
   girdle_pdf_clip(&m->pdf, margin_mm - 2, margin_mm - 2, m->pages.wide_mm + 4, m->pages.high_mm + 2);
-  for (uint64_t i = 0; i < m->pages.plan.count && !status; i++)
-    if (m->pages.plan.slots[i].block == number) status = draw_slot(m, &m->pages.plan.slots[i], left, top);
+  for (uint64_t i = 0; i < m->pages.layout.count && !status; i++)
+    if (m->pages.layout.slots[i].block == number) status = draw_slot(m, &m->pages.layout.slots[i], left, top);
   girdle_pdf_unclip(&m->pdf);
   draw_crosses(m, block, left, top);
   draw_neighbours(m, block, column, row);
@@ -157,8 +157,8 @@ static void draw_small(const small *s, uint64_t number) {
   const girdle_pages *pages = &s->m->pages;
   const girdle_block *block = &pages->blocks[number];
   girdle_pdf *pdf = &s->m->pdf;
-  for (uint64_t i = 0; i < pages->plan.count; i++) {
-    const girdle_slot *slot = &pages->plan.slots[i];
+  for (uint64_t i = 0; i < pages->layout.count; i++) {
+    const girdle_slot *slot = &pages->layout.slots[i];
     if (slot->block != number || !slot->count) continue;
     girdle_pdf_grey(pdf, 0.7);
     girdle_pdf_box(pdf, s->x + s->scale * slot->left_mm, s->y + s->scale * slot->top_mm,
@@ -207,9 +207,9 @@ static void name_missing(map *m, double y) {
 
 /* Words that stand on later pages are looked at here, so that what the font lacks can be named on the first. */
 static void look_at_words(map *m) {
-  for (uint64_t i = 0; i < m->pages.plan.count; i++) {
-    girdle_pdf_text_wide(&m->pdf, 3, 0, m->pages.plan.slots[i].name);
-    girdle_pdf_text_wide(&m->pdf, 3, 0, m->pages.plan.slots[i].caption[1]);
+  for (uint64_t i = 0; i < m->pages.layout.count; i++) {
+    girdle_pdf_text_wide(&m->pdf, 3, 0, m->pages.layout.slots[i].name);
+    girdle_pdf_text_wide(&m->pdf, 3, 0, m->pages.layout.slots[i].caption[1]);
   }
 }
 

@@ -6,8 +6,8 @@
 #include <string.h>
 
 void girdle_pages_free(girdle_pages *pages) {
-  girdle_common_release(&pages->plan.memory, pages->blocks, pages->capacity * sizeof *pages->blocks);
-  girdle_plan_free(&pages->plan);
+  girdle_common_release(&pages->layout.memory, pages->blocks, pages->capacity * sizeof *pages->blocks);
+  girdle_layout_free(&pages->layout);
 }
 
 /* How many windows with their overlap cover a length. */
@@ -18,7 +18,7 @@ static int32_t windows(double length, double window, double overlap) {
 
 static int32_t add_block(girdle_call *call, girdle_pages *pages, double wide, double high) {
   girdle_block *block;
-  GIRDLE_TRY(girdle_common_grow(call, &pages->plan.memory, (void **)&pages->blocks, &pages->capacity, pages->count + 1,
+  GIRDLE_TRY(girdle_common_grow(call, &pages->layout.memory, (void **)&pages->blocks, &pages->capacity, pages->count + 1,
                                 sizeof *pages->blocks));
   block = &pages->blocks[pages->count++];
   memset(block, 0, sizeof *block);
@@ -42,24 +42,24 @@ static double reach_of(double window, double overlap, int32_t count) {
 /* Tries a slot beside the others of the open block. A zone that fits on a page stays whole, so it only goes with its
  * like; and no block grows for a later one. */
 static int place_beside(girdle_pages *pages, uint64_t first, uint64_t index) {
-  girdle_slot *slot = &pages->plan.slots[index];
+  girdle_slot *slot = &pages->layout.slots[index];
   const girdle_block *block = &pages->blocks[pages->count - 1];
   double wide = reach_of(pages->wide_mm, pages->overlap_mm, block->columns);
   double high = reach_of(pages->high_mm, pages->overlap_mm, block->rows);
   if (fits(pages, slot) != (block->columns * block->rows == 1) || girdle_slot_wide_mm(slot) > wide) return 0;
-  girdle_plan_place(&pages->plan, first, index, wide);
+  girdle_layout_place(&pages->layout, first, index, wide);
   return slot->top_mm + slot->box.bottom_mm - slot->box.top_mm <= high;
 }
 
 /* Slots are in the order of their blocks. */
 static int32_t lay_out(girdle_call *call, girdle_pages *pages) {
-  girdle_plan *plan = &pages->plan;
+  girdle_layout *layout = &pages->layout;
   uint64_t first = 0;
-  for (uint64_t i = 0; i < plan->count; i++) {
-    girdle_slot *slot = &plan->slots[i];
+  for (uint64_t i = 0; i < layout->count; i++) {
+    girdle_slot *slot = &layout->slots[i];
     if (pages->count == 0 || !place_beside(pages, first, i)) {
       first = i;
-      girdle_plan_place(plan, first, i, 0);
+      girdle_layout_place(layout, first, i, 0);
       GIRDLE_TRY(add_block(call, pages, girdle_slot_wide_mm(slot), girdle_slot_high_mm(slot)));
     }
     slot->block = pages->count - 1;
@@ -74,7 +74,7 @@ int32_t girdle_pages_make(girdle_call *call, const girdle_job *job, double wide_
   out->wide_mm = wide_mm;
   out->high_mm = high_mm;
   out->overlap_mm = overlap_mm;
-  GIRDLE_TRY(girdle_plan_measure(call, job, &out->plan));
+  GIRDLE_TRY(girdle_layout_measure(call, job, &out->layout));
   status = lay_out(call, out);
   if (status) girdle_pages_free(out);
   return status;

@@ -93,10 +93,10 @@ double girdle_slot_high_mm(const girdle_slot *slot) {
 }
 
 /* How far down a room of a width must go at x to lie below all earlier ones there. */
-static double lowest_at(const girdle_plan *plan, uint64_t first, uint64_t index, double x, double wide) {
+static double lowest_at(const girdle_layout *layout, uint64_t first, uint64_t index, double x, double wide) {
   double y = 0;
   for (uint64_t i = first; i < index; i++) {
-    const girdle_slot *other = &plan->slots[i];
+    const girdle_slot *other = &layout->slots[i];
     double right = other->left_mm + girdle_slot_wide_mm(other) + between_mm;
     if (x >= right || x + wide + between_mm <= other->left_mm) continue;
     y = fmax(y, other->top_mm - above_mm + girdle_slot_high_mm(other) + between_mm);
@@ -106,29 +106,29 @@ static double lowest_at(const girdle_plan *plan, uint64_t first, uint64_t index,
 
 /* Each zone goes as high as it can, and then as far to the left, beside the edges of those before it. Only the last
  * edges are tried, so that many zones stay quick. */
-void girdle_plan_place(girdle_plan *plan, uint64_t first, uint64_t index, double wide_mm) {
+void girdle_layout_place(girdle_layout *layout, uint64_t first, uint64_t index, double wide_mm) {
   enum { EDGES = 64 };
-  girdle_slot *slot = &plan->slots[index];
-  double wide = girdle_slot_wide_mm(slot), best_x = 0, best_y = lowest_at(plan, first, index, 0, wide);
+  girdle_slot *slot = &layout->slots[index];
+  double wide = girdle_slot_wide_mm(slot), best_x = 0, best_y = lowest_at(layout, first, index, 0, wide);
   for (uint64_t i = index - first > EDGES ? index - EDGES : first; i < index; i++) {
-    double x = plan->slots[i].left_mm + girdle_slot_wide_mm(&plan->slots[i]) + between_mm, y;
+    double x = layout->slots[i].left_mm + girdle_slot_wide_mm(&layout->slots[i]) + between_mm, y;
     if (x + wide > wide_mm) continue;
-    y = lowest_at(plan, first, index, x, wide);
+    y = lowest_at(layout, first, index, x, wide);
     if (y > best_y || (y == best_y && x >= best_x)) continue;
     best_x = x;
     best_y = y;
   }
   slot->left_mm = best_x;
   slot->top_mm = best_y + above_mm;
-  plan->width_mm = fmax(plan->width_mm, best_x + wide);
-  plan->height_mm = fmax(plan->height_mm, best_y + girdle_slot_high_mm(slot));
+  layout->width_mm = fmax(layout->width_mm, best_x + wide);
+  layout->height_mm = fmax(layout->height_mm, best_y + girdle_slot_high_mm(slot));
 }
 
-void girdle_plan_free(girdle_plan *plan) {
-  girdle_common_release(&plan->memory, plan->slots, plan->capacity * sizeof *plan->slots);
+void girdle_layout_free(girdle_layout *layout) {
+  girdle_common_release(&layout->memory, layout->slots, layout->capacity * sizeof *layout->slots);
 }
 
-int32_t girdle_plan_measure(girdle_call *call, const girdle_job *job, girdle_plan *out) {
+int32_t girdle_layout_measure(girdle_call *call, const girdle_job *job, girdle_layout *out) {
   uint64_t count;
   const girdle_zone *zones = girdle_job_zones(job, &count);
   memset(out, 0, sizeof *out);
@@ -146,20 +146,20 @@ int32_t girdle_plan_measure(girdle_call *call, const girdle_job *job, girdle_pla
 }
 
 /* A little wider than high: as wide as one and a half times the side of a square that holds all. */
-static double good_width(const girdle_plan *plan) {
+static double good_width(const girdle_layout *layout) {
   double area = 0, widest = 0;
-  for (uint64_t i = 0; i < plan->count; i++) {
-    double wide = girdle_slot_wide_mm(&plan->slots[i]);
-    area += (wide + between_mm) * (girdle_slot_high_mm(&plan->slots[i]) + between_mm);
+  for (uint64_t i = 0; i < layout->count; i++) {
+    double wide = girdle_slot_wide_mm(&layout->slots[i]);
+    area += (wide + between_mm) * (girdle_slot_high_mm(&layout->slots[i]) + between_mm);
     widest = fmax(widest, wide);
   }
   return fmax(widest, 1.25 * sqrt(area));
 }
 
-int32_t girdle_plan_make(girdle_call *call, const girdle_job *job, double wide_mm, girdle_plan *out) {
-  GIRDLE_TRY(girdle_plan_measure(call, job, out));
+int32_t girdle_layout_make(girdle_call *call, const girdle_job *job, double wide_mm, girdle_layout *out) {
+  GIRDLE_TRY(girdle_layout_measure(call, job, out));
   wide_mm = fmax(wide_mm, good_width(out));
-  for (uint64_t i = 0; i < out->count; i++) girdle_plan_place(out, 0, i, wide_mm);
+  for (uint64_t i = 0; i < out->count; i++) girdle_layout_place(out, 0, i, wide_mm);
   return GIRDLE_OK;
 }
 
