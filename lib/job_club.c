@@ -109,12 +109,8 @@ static int32_t unknown_size(girdle_call *call, const girdle_club *club, const gi
   const char *names[64], *nearest;
   const girdle_size_measure *rows = club->sizes.items;
   uint64_t count = 0;
-  for (uint64_t i = 0; i < club->sizes.count && count < 64; i++) {
-    int seen = 0;
-    for (uint64_t k = 0; k < count; k++)
-      seen |= strcmp(names[k], rows[i].size) == 0;
-    if (!seen) names[count++] = rows[i].size;
-  }
+  for (uint64_t i = 0; i < club->sizes.count && count < 64; i++)
+    if (!count || strcmp(names[count - 1], rows[i].size) != 0) names[count++] = rows[i].size;
   nearest = girdle_nearest(head->size, names, count);
   girdle_common_fail(call, GIRDLE_UNKNOWN, "size", "%s: size '%s' is not among the sizes%s%s%s", head->tag, head->size,
                      nearest ? ", did you mean '" : "", nearest ? nearest : "", nearest ? "'?" : "");

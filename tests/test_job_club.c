@@ -103,6 +103,66 @@ static void club_fit_sizes_takes_a_size_as_a_word_where_there_are_none(void **st
   girdle_club_free(club);
 }
 
+/* ---- rows */
+
+static int32_t price_of(girdle_call *call, girdle_club *club, int64_t pieces, int64_t price) {
+  girdle_price_row row;
+  memset(&row, 0, sizeof row);
+  row.pack_pieces = pieces;
+  row.price_minor = price;
+  return girdle_club_add_price(call, club, &row);
+}
+
+static void club_add_price_checks_its_numbers(void **state) {
+  girdle_club *club;
+  const girdle_price_row *rows;
+  uint64_t count;
+  test_call test;
+  test_begin(&test);
+  (void)state;
+  assert_ok(&test, girdle_club_new(&test.call, &club));
+  assert_ok(&test, price_of(&test.call, club, 1, 0));
+  assert_ok(&test, price_of(&test.call, club, 144, 999));
+  assert_status(&test, price_of(&test.call, club, 0, 999), GIRDLE_ARGUMENT);
+  assert_string_equal(test.error.field, "pack");
+  test_again(&test);
+  assert_status(&test, price_of(&test.call, club, 144, -1), GIRDLE_ARGUMENT);
+  assert_string_equal(test.error.field, "price");
+  rows = girdle_club_prices(club, &count);
+  assert_int_equal(count, 2);
+  assert_int_equal(rows[1].pack_pieces, 144);
+  girdle_club_free(club);
+}
+
+static void club_add_supplier_and_stock_check_their_numbers(void **state) {
+  girdle_club *club;
+  girdle_supplier supplier = supplier_of("Alder Street", "EUR");
+  girdle_stock_row stock;
+  uint64_t count;
+  test_call test;
+  test_begin(&test);
+  (void)state;
+  memset(&stock, 0, sizeof stock);
+  assert_ok(&test, girdle_club_new(&test.call, &club));
+  assert_ok(&test, girdle_club_add_supplier(&test.call, club, &supplier));
+  assert_status(&test, girdle_club_add_supplier(&test.call, club, &supplier), GIRDLE_ARGUMENT);
+  assert_non_null(strstr(test.error.message, "there already"));
+  strcpy(supplier.name, "Quayside");
+  supplier.delivery_days = -1;
+  test_again(&test);
+  assert_status(&test, girdle_club_add_supplier(&test.call, club, &supplier), GIRDLE_ARGUMENT);
+  girdle_club_suppliers(club, &count);
+  assert_int_equal(count, 1);
+  assert_ok(&test, girdle_club_add_stock(&test.call, club, &stock));
+  stock.pieces = -1;
+  test_again(&test);
+  assert_status(&test, girdle_club_add_stock(&test.call, club, &stock), GIRDLE_ARGUMENT);
+  girdle_club_stock(club, &count);
+  assert_int_equal(count, 1);
+  girdle_club_free(club);
+  assert_int_equal(test.live_bytes, 0);
+}
+
 /* ---- rates */
 
 static void club_set_rate_reads_every_kind(void **state) {
@@ -284,6 +344,8 @@ int main(void) {
       cmocka_unit_test(club_add_job_takes_it_over_and_keeps_tags_apart),
       cmocka_unit_test(club_fit_sizes_fills_in_what_a_wearer_lacks),
       cmocka_unit_test(club_fit_sizes_takes_a_size_as_a_word_where_there_are_none),
+      cmocka_unit_test(club_add_price_checks_its_numbers),
+      cmocka_unit_test(club_add_supplier_and_stock_check_their_numbers),
       cmocka_unit_test(club_set_rate_reads_every_kind),
       cmocka_unit_test(club_set_rate_knows_every_name_it_offers),
       cmocka_unit_test(club_set_rate_refuses),

@@ -313,6 +313,27 @@ static void opening_try_knows_rings_that_are_too_tight_or_wide_anyway(void **sta
   assert_int_equal(check.passes, 0);
 }
 
+static void opening_try_has_a_gap_from_two_stones_on(void **state) {
+  girdle_opening opening;
+  girdle_opening_check check;
+  test_call test;
+  test_begin(&test);
+  (void)state;
+  girdle_opening_init(&opening, sizeof opening);
+  opening.ring_mm = 140;
+  opening.stretch_most = 0.6;
+  opening.diameter_mm = 5; /* each takes 3 mm from 224 */
+  for (int stones = 0; stones < 5; stones++) {
+    opening.through_mm = 224 - 3 * stones - 1;
+    assert_ok(&test, girdle_opening_try(&test.call, &opening, &check));
+    assert_int_equal(check.most_stones, stones);
+    if (stones < 2)
+      assert_true(isnan(check.least_gap_mm));
+    else
+      assert_near(check.least_gap_mm, 140.0 / stones - 5, 1e-9);
+  }
+}
+
 static void opening_try_refuses_bad_numbers(void **state) {
   girdle_opening good, bad;
   girdle_opening_check check;
@@ -347,6 +368,7 @@ int main(void) {
       cmocka_unit_test(job_weigh_survives_every_refused_allocation),
       cmocka_unit_test(opening_try_finds_the_most_stones_that_let_a_hand_through),
       cmocka_unit_test(opening_try_knows_rings_that_are_too_tight_or_wide_anyway),
+      cmocka_unit_test(opening_try_has_a_gap_from_two_stones_on),
       cmocka_unit_test(opening_try_refuses_bad_numbers),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);
