@@ -13,6 +13,7 @@ struct girdle_job {
   girdle_job_head head;
   girdle_job_list measures; /* girdle_measure */
   girdle_job_list zones;    /* girdle_zone; the job owns what they point at */
+  girdle_job_list weighed;  /* girdle_stone */
 };
 
 /* ---- lists */
@@ -97,6 +98,7 @@ void girdle_job_free(girdle_job *job) {
     free_zone(&memory, (girdle_zone *)job->zones.items + i);
   girdle_job_release(&memory, &job->zones, sizeof(girdle_zone));
   girdle_job_release(&memory, &job->measures, sizeof(girdle_measure));
+  girdle_job_release(&memory, &job->weighed, sizeof(girdle_stone));
   girdle_common_release(&memory, job, sizeof *job);
 }
 
@@ -254,6 +256,14 @@ const girdle_zone *girdle_job_zones(const girdle_job *job, uint64_t *count) {
 
 /* ---- the tally */
 
+int32_t girdle_job_set_weighed(girdle_call *call, girdle_job *job, const girdle_stone *weighed, uint64_t count) {
+  GIRDLE_TRY(
+      girdle_common_grow(call, &job->memory, &job->weighed.items, &job->weighed.capacity, count, sizeof *weighed));
+  if (count) memcpy(job->weighed.items, weighed, count * sizeof *weighed);
+  job->weighed.count = count;
+  return GIRDLE_OK;
+}
+
 static int32_t add_zone(girdle_call *call, const girdle_job *job, const girdle_zone *zone, girdle_tally *tally) {
   const char *tag = job->head.tag;
   if (zone->placement)
@@ -270,9 +280,11 @@ int32_t girdle_job_tally(girdle_call *call, const girdle_job *job, girdle_tally 
   int32_t status = girdle_tally_new(call, &tally);
   for (uint64_t i = 0; i < job->zones.count && !status; i++)
     status = add_zone(call, job, &zones[i], tally);
-  if (status)
+  if (status) {
     girdle_tally_free(tally);
-  else
-    *out = tally;
-  return status;
+    return status;
+  }
+  girdle_tally_reweigh(tally, job->weighed.items, job->weighed.count);
+  *out = tally;
+  return GIRDLE_OK;
 }

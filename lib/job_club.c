@@ -29,6 +29,7 @@ void girdle_club_free(girdle_club *club) {
   girdle_job_release(&memory, &club->suppliers, sizeof(girdle_supplier));
   girdle_job_release(&memory, &club->stock, sizeof(girdle_stock_row));
   girdle_job_release(&memory, &club->log, sizeof(girdle_log_row));
+  girdle_job_release(&memory, &club->weighings, sizeof(girdle_weighing));
   girdle_common_release(&memory, club, sizeof *club);
 }
 
@@ -136,9 +137,25 @@ static int32_t fit_job(girdle_call *call, const girdle_club *club, girdle_job *j
   return known ? GIRDLE_OK : unknown_size(call, club, head);
 }
 
+static int32_t give_weighed(girdle_call *call, const girdle_club *club, girdle_job *job) {
+  girdle_allocator memory = girdle_common_memory(call);
+  const girdle_weighing *rows = club->weighings.items;
+  uint64_t bytes = (club->weighings.count + 1) * sizeof(girdle_stone);
+  girdle_stone *stones = girdle_common_new(call, bytes);
+  int32_t status = stones ? GIRDLE_OK : GIRDLE_MEMORY;
+  for (uint64_t i = 0; i < club->weighings.count && !status; i++)
+    stones[i] = rows[i].stone;
+  if (!status) status = girdle_job_set_weighed(call, job, stones, club->weighings.count);
+  girdle_common_release(&memory, stones, bytes);
+  return status;
+}
+
 int32_t girdle_club_fit_sizes(girdle_call *call, girdle_club *club) {
-  for (uint64_t i = 0; i < club->jobs.count; i++)
-    GIRDLE_TRY(fit_job(call, club, girdle_club_job(club, i)));
+  for (uint64_t i = 0; i < club->jobs.count; i++) {
+    girdle_job *job = girdle_club_job(club, i);
+    if (club->weighings.count) GIRDLE_TRY(give_weighed(call, club, job));
+    GIRDLE_TRY(fit_job(call, club, job));
+  }
   return GIRDLE_OK;
 }
 
@@ -183,6 +200,11 @@ int32_t girdle_club_add_stock(girdle_call *call, girdle_club *club, const girdle
 
 int32_t girdle_club_add_log(girdle_call *call, girdle_club *club, const girdle_log_row *row) {
   return girdle_job_append(call, &club->memory, &club->log, row, sizeof *row);
+}
+
+const girdle_weighing *girdle_club_weighings(const girdle_club *club, uint64_t *count) {
+  *count = club->weighings.count;
+  return club->weighings.items;
 }
 
 const girdle_price_row *girdle_club_prices(const girdle_club *club, uint64_t *count) {

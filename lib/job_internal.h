@@ -30,6 +30,7 @@ struct girdle_club {
   girdle_job_list by_tag; /* uint64_t, the jobs' numbers in order of tag */
   girdle_job_list sizes;  /* girdle_size_measure */
   girdle_job_list prices, suppliers, stock, log;
+  girdle_job_list weighings; /* girdle_weighing */
   girdle_work_rates work;
   girdle_quote_rates quote;
   double lost_share, prior_jobs;

@@ -309,6 +309,34 @@ static int32_t set(girdle_call *call, girdle_club *club, const rate_row *rate, c
   }
 }
 
+/* ---- weighing */
+
+static const char GROSS_OF[] = "gross of ";
+
+static int is_weighing(const char *name) {
+  char start[sizeof GROSS_OF];
+  if (strlen(name) < sizeof GROSS_OF) return 0;
+  memcpy(start, name, sizeof start - 1);
+  start[sizeof start - 1] = '\0';
+  return same_name(GROSS_OF, start);
+}
+
+/* Weighing a stone again replaces what was weighed before. */
+static int32_t set_weighed(girdle_call *call, girdle_club *club, const char *text, const char *value) {
+  girdle_weighing weighing, *there = club->weighings.items;
+  girdle_stone stone;
+  double mass_mg;
+  GIRDLE_TRY(girdle_stone_parse(call, text, &stone));
+  GIRDLE_TRY(girdle_quantity_parse(call, value, GIRDLE_MASS, &mass_mg));
+  GIRDLE_TRY(girdle_stone_weigh(call, &stone, 144, mass_mg, 0, &weighing.stone, &weighing.model_off));
+  for (uint64_t i = 0; i < club->weighings.count; i++) {
+    if (!girdle_stone_equal(&there[i].stone, &stone)) continue;
+    there[i] = weighing;
+    return GIRDLE_OK;
+  }
+  return girdle_job_append(call, &club->memory, &club->weighings, &weighing, sizeof weighing);
+}
+
 int32_t girdle_club_set_rate(girdle_call *call, girdle_club *club, const char *name, const char *value) {
   uint64_t count;
   for (size_t i = 0; i < RATE_COUNT; i++) {
@@ -319,5 +347,6 @@ int32_t girdle_club_set_rate(girdle_call *call, girdle_club *club, const char *n
       girdle_common_text(call->error->field, sizeof call->error->field, rates[i].name);
     return status;
   }
+  if (is_weighing(name)) return set_weighed(call, club, name + sizeof GROSS_OF - 1, value);
   return girdle_common_unknown(call, "rate", name, girdle_rate_names(&count), RATE_COUNT);
 }

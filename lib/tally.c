@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "common.h"
+#include "stone_internal.h"
 
 /* No more pieces on one line, so that sums of a million lines stay within int64. */
 static const int64_t PIECES_MOST = 1000000000000;
@@ -193,6 +194,19 @@ int32_t girdle_tally_add_all(girdle_call *call, girdle_tally *tally, const girdl
   for (uint64_t i = 0; i < count; i++)
     add_line(tally, &from->lines[i]);
   return GIRDLE_OK;
+}
+
+void girdle_tally_reweigh(girdle_tally *tally, const girdle_stone *weighed, uint64_t weighed_count) {
+  girdle_catalogue own = {.struct_bytes = sizeof own, .weighed = weighed, .weighed_count = weighed_count};
+  for (uint64_t i = 0; i < tally->count; i++) {
+    girdle_tally_line *line = &tally->lines[i];
+    const girdle_stone *found = girdle_weighed_find(&line->stone, &own);
+    girdle_stone stone = line->stone;
+    if (!found) continue;
+    memcpy(stone.mass_mg, found->mass_mg, sizeof stone.mass_mg);
+    stone.flags = found->flags;
+    set_pieces(line, &stone, line->count);
+  }
 }
 
 /* ---- comparing */

@@ -305,6 +305,58 @@ static void club_set_rate_takes_the_currency_before_or_after_the_sums(void **sta
   assert_int_equal(test.live_bytes, 0);
 }
 
+/* Weighed, the stones of every costume weigh what the scale said, in any colour. */
+static void club_set_rate_takes_a_weighed_gross(void **state) {
+  girdle_club *club;
+  girdle_job *job;
+  girdle_stone red, small;
+  girdle_zone zone;
+  girdle_tally *tally;
+  girdle_tally_line total;
+  const girdle_weighing *weighings;
+  const int64_t pieces = 288;
+  uint64_t count;
+  test_call test;
+  test_begin(&test);
+  (void)state;
+  assert_ok(&test, girdle_stone_parse(&test.call, "ss20 red matt", &red));
+  assert_ok(&test, girdle_stone_parse(&test.call, "ss16", &small));
+  assert_ok(&test, girdle_club_new(&test.call, &club));
+  job = job_of(&test.call, "A1", "");
+  girdle_zone_init(&zone, sizeof zone);
+  strcpy(zone.name, "hem");
+  zone.already = &red;
+  zone.already_pieces = &pieces;
+  zone.already_count = 1;
+  assert_ok(&test, girdle_job_add_zone(&test.call, job, &zone));
+  strcpy(zone.name, "cuff");
+  zone.already = &small;
+  assert_ok(&test, girdle_job_add_zone(&test.call, job, &zone));
+  assert_ok(&test, girdle_club_add_job(&test.call, club, job));
+  assert_ok(&test, girdle_club_set_rate(&test.call, club, "gross of ss20", "9 g"));
+  assert_ok(&test, girdle_club_set_rate(&test.call, club, "Gross of 20SS", "7.2 g")); /* weighed better */
+  weighings = girdle_club_weighings(club, &count);
+  assert_int_equal(count, 1);
+  assert_near(weighings[0].stone.mass_mg[GIRDLE_NOMINAL], 50, 1e-12);
+  assert_near(weighings[0].model_off, red.mass_mg[GIRDLE_NOMINAL] / 50 - 1, 1e-12);
+  assert_ok(&test, girdle_club_fit_sizes(&test.call, club));
+  assert_ok(&test, girdle_job_tally(&test.call, job, &tally));
+  girdle_tally_total(tally, &total);
+  assert_near(total.mass_mg[GIRDLE_NOMINAL], 288 * (50 + small.mass_mg[GIRDLE_NOMINAL]), 1e-6);
+  assert_near(total.mass_mg[GIRDLE_MOST], 288 * (50 + small.mass_mg[GIRDLE_MOST]), 1e-6);
+  assert_int_equal(girdle_tally_lines(tally, &count)[0].stone.flags, GIRDLE_MASS_WEIGHED);
+  girdle_tally_free(tally);
+  assert_status(&test, girdle_club_set_rate(&test.call, club, "gross of ss20", "7.2"), GIRDLE_SYNTAX);
+  test_again(&test);
+  assert_status(&test, girdle_club_set_rate(&test.call, club, "gross of ss41", "7.2 g"), GIRDLE_UNKNOWN);
+  test_again(&test);
+  assert_status(&test, girdle_club_set_rate(&test.call, club, "gross of", "7.2 g"), GIRDLE_UNKNOWN);
+  test_again(&test);
+  assert_status(&test, girdle_club_set_rate(&test.call, club, "gross of ss20", "-1 g"), GIRDLE_ARGUMENT);
+  girdle_club_free(club);
+  assert_int_equal(test.live_bytes, 0);
+}
+
 static int32_t whole_club(girdle_call *call) {
   girdle_club *club = NULL;
   girdle_supplier supplier = supplier_of("Alder Street", "EUR");
@@ -329,6 +381,7 @@ static int32_t whole_club(girdle_call *call) {
     if (!status) status = girdle_club_add_supplier(call, club, &supplier);
     if (!status) status = girdle_club_add_price(call, club, &price);
   }
+  if (!status) status = girdle_club_set_rate(call, club, "gross of ss20", "7 g");
   if (!status) status = girdle_club_fit_sizes(call, club);
   girdle_club_free(club);
   return status;
@@ -350,6 +403,7 @@ int main(void) {
       cmocka_unit_test(club_set_rate_knows_every_name_it_offers),
       cmocka_unit_test(club_set_rate_refuses),
       cmocka_unit_test(club_set_rate_takes_the_currency_before_or_after_the_sums),
+      cmocka_unit_test(club_set_rate_takes_a_weighed_gross),
       cmocka_unit_test(club_survives_every_refused_allocation),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);

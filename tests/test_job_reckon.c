@@ -91,7 +91,7 @@ static void club_reckon_shares_the_order_to_the_last_cent(void **state) {
   girdle_club *club;
   girdle_reckoning *reckoning;
   girdle_order_total total;
-  int64_t goods = 0, shipping = 0;
+  int64_t goods = 0, shipping = 0, materials[3], parts[3];
   test_call test;
   test_begin(&test);
   (void)state;
@@ -100,13 +100,16 @@ static void club_reckon_shares_the_order_to_the_last_cent(void **state) {
   girdle_order_sum(girdle_reckoning_order(reckoning), &total);
   for (uint64_t i = 0; i < 3; i++) {
     const girdle_quote *quote = girdle_reckoning_quote(reckoning, i);
-    goods += line_of(quote, "Stones");
+    goods += materials[i] = line_of(quote, "Stones");
     shipping += line_of(quote, "Shipping");
     assert_false(quote->incomplete);
   }
   assert_true(total.goods_minor > 0 && total.shipping_minor == 691 + 455);
   assert_int_equal(goods, total.goods_minor);
   assert_int_equal(shipping, total.shipping_minor);
+  assert_ok(&test, girdle_money_split(&test.call, shipping, materials, 3, parts));
+  for (uint64_t i = 0; i < 3; i++)
+    assert_int_equal(line_of(girdle_reckoning_quote(reckoning, i), "Shipping"), parts[i]);
   girdle_reckoning_free(reckoning);
   girdle_club_free(club);
   assert_int_equal(test.live_bytes, 0);

@@ -83,6 +83,10 @@ GIRDLE_API int32_t girdle_job_add_zone(girdle_call *call, girdle_job *job, const
 /* The zones in the order they were added; valid until the job changes. */
 GIRDLE_API const girdle_zone *girdle_job_zones(const girdle_job *job, uint64_t *count);
 
+/* Stones that were weighed (copied): their masses go into the job's tally. Replaces those given before. */
+GIRDLE_API int32_t girdle_job_set_weighed(girdle_call *call, girdle_job *job, const girdle_stone *weighed,
+                                          uint64_t count);
+
 /* Counts all zones under the job's tag. */
 GIRDLE_API int32_t girdle_job_tally(girdle_call *call, const girdle_job *job, girdle_tally **out);
 
@@ -168,8 +172,8 @@ GIRDLE_API girdle_job *girdle_club_job(const girdle_club *club, uint64_t index);
 /* A size's measure, used by the wearers of that size who have none of their own. */
 GIRDLE_API int32_t girdle_club_set_size(girdle_call *call, girdle_club *club, const char *size, const char *measure,
                                         double mm);
-/* Gives every job the measures of its size that it lacks; a size not known is an error naming the tag. Where the club
- * has no sizes at all, a size is only a word beside measures of the wearer's own. */
+/* Gives every job the stones that were weighed and the measures of its size that it lacks; a size not known is an error
+ * naming the tag. Where the club has no sizes at all, a size is only a word beside measures of the wearer's own. */
 GIRDLE_API int32_t girdle_club_fit_sizes(girdle_call *call, girdle_club *club);
 
 GIRDLE_API int32_t girdle_club_add_price(girdle_call *call, girdle_club *club, const girdle_price_row *row);
@@ -191,7 +195,14 @@ GIRDLE_API const girdle_stock_row *girdle_club_stock(const girdle_club *club, ui
  * Sums without a code are in the club's currency, whether it comes before or after them (EUR when it never comes).
  * Unknown names are GIRDLE_UNKNOWN with the nearest. Of the three labour rates the one set last counts. */
 GIRDLE_API int32_t girdle_club_set_rate(girdle_call *call, girdle_club *club, const char *name, const char *value);
-/* The names of all rates, in order. */
+/* The stones that were weighed, with their weighed mass; lives until the club changes. model_off of girdle_stone_weigh.
+ */
+typedef struct girdle_weighing {
+  girdle_stone stone;
+  double model_off;
+} girdle_weighing;
+GIRDLE_API const girdle_weighing *girdle_club_weighings(const girdle_club *club, uint64_t *count);
+/* The names of all rates, in order, but for "gross of". */
 GIRDLE_API const char *const *girdle_rate_names(uint64_t *count);
 GIRDLE_API const girdle_work_rates *girdle_club_work_rates(const girdle_club *club);
 GIRDLE_API const girdle_quote_rates *girdle_club_quote_rates(const girdle_club *club);

@@ -35,6 +35,10 @@ GIRDLE_API int32_t girdle_tally_add_pieces(girdle_call *call, girdle_tally *tall
 /* Adds every line of another tally. */
 GIRDLE_API int32_t girdle_tally_add_all(girdle_call *call, girdle_tally *tally, const girdle_tally *from);
 
+/* Gives the stones of a size, material, cut, outline and length ratio that was weighed (by girdle_stone_weigh) the mass
+ * that was weighed, whatever their colour, finish and fix. */
+GIRDLE_API void girdle_tally_reweigh(girdle_tally *tally, const girdle_stone *weighed, uint64_t weighed_count);
+
 /* The lines in the order they were added; valid until the tally changes. */
 GIRDLE_API const girdle_tally_line *girdle_tally_lines(const girdle_tally *tally, uint64_t *count);
 
