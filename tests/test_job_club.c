@@ -84,6 +84,13 @@ static void club_fit_sizes_fills_in_what_a_wearer_lacks(void **state) {
   assert_non_null(strstr(test.error.message, "A4"));
   assert_string_equal(test.error.nearest, "140");
   girdle_club_free(club);
+  assert_ok(&test, girdle_club_new(&test.call, &club));
+  assert_ok(&test, girdle_club_set_size(test_again(&test), club, "small", "neckline", 480));
+  assert_ok(&test, girdle_club_set_size(&test.call, club, "large", "neckline", 520));
+  assert_ok(&test, girdle_club_add_job(&test.call, club, job_of(&test.call, "A5", "smal")));
+  assert_status(&test, girdle_club_fit_sizes(&test.call, club), GIRDLE_UNKNOWN);
+  assert_string_equal(test.error.nearest, "small");
+  girdle_club_free(club);
   assert_int_equal(test.live_bytes, 0);
 }
 

@@ -167,6 +167,32 @@ static void club_reckon_waits_for_the_slowest_supplier_and_dries_both_sides(void
   girdle_club_free(club);
 }
 
+/* A supplier round the corner: one day of delivery more is one day earlier to order. */
+static void club_reckon_orders_earlier_by_the_days_of_delivery(void **state) {
+  static const char *const all[] = {"ss20"};
+  int64_t order_by[3];
+  test_call test;
+  test_begin(&test);
+  (void)state;
+  for (int32_t days = 0; days < 3; days++) {
+    girdle_club *club;
+    girdle_reckoning *reckoning;
+    girdle_calendar_sum sum;
+    assert_ok(&test, girdle_club_new(&test.call, &club));
+    assert_ok(&test, add_supplier(&test.call, club, "Corner", 0, days));
+    assert_ok(&test, add_price(&test.call, club, "Corner", "ss20", 144, 900));
+    assert_ok(&test, girdle_club_set_rate(&test.call, club, "post days", "Mon-Sun"));
+    assert_ok(&test, add_job(&test.call, club, "A1", NEEDED, all, (const int64_t[]){200}, 1));
+    assert_ok(&test, girdle_club_reckon(&test.call, club, NEEDED - 60, &reckoning));
+    girdle_calendar_total(girdle_reckoning_calendar(reckoning), &sum);
+    order_by[days] = sum.order_by_day;
+    girdle_reckoning_free(reckoning);
+    girdle_club_free(club);
+  }
+  assert_true(order_by[0] > order_by[1]);
+  assert_int_equal(order_by[1] - order_by[2], 1);
+}
+
 /* A ring goes round both sides; a front alone is dry after one. */
 static void club_reckon_counts_the_sides_to_glue(void **state) {
   static const struct {
@@ -343,6 +369,7 @@ int main(void) {
       cmocka_unit_test(club_reckon_shares_the_order_to_the_last_cent),
       cmocka_unit_test(club_reckon_counts_every_costume_and_buys_enough),
       cmocka_unit_test(club_reckon_waits_for_the_slowest_supplier_and_dries_both_sides),
+      cmocka_unit_test(club_reckon_orders_earlier_by_the_days_of_delivery),
       cmocka_unit_test(club_reckon_counts_the_sides_to_glue),
       cmocka_unit_test(club_reckon_says_what_has_no_price),
       cmocka_unit_test(club_reckon_does_without_prices_and_days),

@@ -88,6 +88,25 @@ static void zone_split_parts_what_is_drawn_flat_at_the_middle_of_its_length(void
   girdle_placement_free(back);
 }
 
+static void zone_split_puts_the_middle_stone_in_front(void **state) {
+  static const girdle_placed flat[3] = {{0, 1, 0, 0, 0}, {10, 1, 0, 0, 0}, {20, 1, 0, 0, 0}};
+  static const girdle_placed upright[3] = {{1, 0, 0, 0, 0}, {1, 10, 0, 0, 0}, {1, 20, 0, 0, 0}};
+  const girdle_placed *const lines[2] = {flat, upright};
+  girdle_stone stone = stone_of("ss20");
+  test_call test;
+  test_begin(&test);
+  (void)state;
+  for (int i = 0; i < 2; i++) {
+    girdle_placement *both, *front, *back;
+    assert_ok(&test, girdle_placement_new(&test.call, &stone, 1, lines[i], 3, &both));
+    assert_ok(&test, girdle_zone_split(&test.call, both, &front, &back));
+    assert_int_equal(girdle_placement_view(front, NULL, NULL, NULL), 2);
+    girdle_placement_free(both);
+    girdle_placement_free(front);
+    girdle_placement_free(back);
+  }
+}
+
 /* ---- weighing */
 
 static void job_weigh_adds_up_over_zones_and_sides(void **state) {
@@ -361,6 +380,7 @@ int main(void) {
   const struct CMUnitTest tests[] = {
       cmocka_unit_test(zone_split_gives_each_stone_to_one_side),
       cmocka_unit_test(zone_split_parts_what_is_drawn_flat_at_the_middle_of_its_length),
+      cmocka_unit_test(zone_split_puts_the_middle_stone_in_front),
       cmocka_unit_test(job_weigh_adds_up_over_zones_and_sides),
       cmocka_unit_test(job_weigh_judges_only_against_limits),
       cmocka_unit_test(job_weigh_tells_what_a_smaller_size_would_do),
