@@ -40,7 +40,7 @@ static void job_new_wants_a_tag_and_a_sound_fabric(void **state) {
   girdle_job_head_init(&head, sizeof head);
   assert_status(&test, girdle_job_new(&test.call, &head, &job), GIRDLE_ARGUMENT);
   assert_string_equal(test.error.field, "tag");
-  strcpy(head.tag, "A1");
+  strcpy(head.tag, "A"); /* one letter is enough */
   head.fabric.lies_across = INFINITY;
   test_again(&test);
   assert_status(&test, girdle_job_new(&test.call, &head, &job), GIRDLE_ARGUMENT);
