@@ -104,6 +104,8 @@ struct program {
 int32_t flags_read(program *with, int count, char **arguments);
 /* The value of a parameter, or NULL; the first of that name. */
 const char *flags_given(const program *with, const char *name);
+/* Takes a parameter that is the command's own out of the list, so that a costume does not see it; NULL when not given. */
+const char *flags_take(program *with, const char *name);
 /* COMMAND_USAGE unless every parameter's name is among the known ones; names the nearest. */
 int32_t flags_only(program *with, const char *const *known, uint64_t count);
 
@@ -246,6 +248,8 @@ void wardrobe_task(const costume *of, girdle_job *job, task *out);
 
 /* Works a table of zones alone, under a name. */
 int32_t work_zone_rows(program *with, const char *name, const girdle_zone_rows *rows, girdle_job **out);
+/* A club's tables of suppliers, prices, stock, rates and log, with nobody to wear anything. */
+int32_t work_tables(program *with, const char *path, girdle_club **out);
 int32_t work_is_club(program *with, const char *file);
 /* Reads all of a club's tables and looks at each costume, placing nothing; goes on after a fault, so that all are said.
  * The status is that of the first. */
@@ -255,8 +259,10 @@ int32_t work_describe(program *with, const char *file, sheet *out);
 /* GIRDLE_OK when a house recipe has this name; else an error naming the nearest. */
 int32_t recipe_is_known(program *with, const char *name);
 /* Reads FILE with its parameters: a recipe, a costume, or a club's folder; each becomes a club, of one job or more.
- * `tables` says whether the price tables beside it are wanted. */
-int32_t work_file(program *with, const char *file, int tables, girdle_club **out);
+ * Of a club, with WORK_CHOSEN, only the costume that tag=TAG names is worked. With WORK_PRICES the price tables of a lone
+ * costume are read too; a club's are always. */
+enum { WORK_PRICES = 1, WORK_CHOSEN = 2 };
+int32_t work_file(program *with, const char *file, int how, girdle_club **out);
 
 /* The jobs that are to be shown: all, or the one that tag=TAG names. From `from`, before `to`. */
 int32_t work_chosen(program *with, const girdle_club *club, uint64_t *from, uint64_t *to);
@@ -275,5 +281,8 @@ int32_t verb_check(program *with);
 int32_t verb_ask(program *with);
 int32_t verb_compare(program *with);
 int32_t verb_lines(program *with);
+int32_t verb_weigh(program *with);
+int32_t verb_plan(program *with);
+int32_t verb_learn(program *with);
 
 #endif

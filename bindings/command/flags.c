@@ -94,6 +94,20 @@ const char *flags_given(const program *with, const char *name) {
   return NULL;
 }
 
+const char *flags_take(program *with, const char *name) {
+  flags *from = &with->flags;
+  const char *value = NULL;
+  uint64_t kept = 0;
+  for (uint64_t at = 0; at < from->given_count; at++) {
+    if (strcmp(from->given[at].name, name) == 0)
+      value = from->given[at].value;
+    else
+      from->given[kept++] = from->given[at];
+  }
+  from->given_count = kept;
+  return value;
+}
+
 static int is_known(const char *name, const char *const *known, uint64_t count) {
   for (uint64_t at = 0; at < count; at++)
     if (strcmp(known[at], name) == 0) return 1;

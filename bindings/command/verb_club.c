@@ -64,7 +64,7 @@ int32_t verb_map(program *with) {
   int32_t status;
   if (!with->flags.file_count) return command_usage(with, "which FILE?");
   if (with->flags.json) return command_usage(with, "a map is SVG, or with --csv a table");
-  GIRDLE_TRY(work_file(with, with->flags.files[0], 0, &club));
+  GIRDLE_TRY(work_file(with, with->flags.files[0], WORK_CHOSEN, &club));
   status = maps(with, club);
   girdle_club_free(club);
   return status;
@@ -83,9 +83,9 @@ static int32_t quotes(program *with, const girdle_club *club, const girdle_recko
   return GIRDLE_OK;
 }
 
-static int32_t reckon(program *with, int with_prices, girdle_club **club, girdle_reckoning **out) {
+static int32_t reckon(program *with, int how, girdle_club **club, girdle_reckoning **out) {
   if (!with->flags.file_count) return command_usage(with, "which FILE?");
-  GIRDLE_TRY(work_file(with, with->flags.files[0], with_prices, club));
+  GIRDLE_TRY(work_file(with, with->flags.files[0], how, club));
   return girdle_club_reckon(&with->call, *club, with->today, out);
 }
 
@@ -105,7 +105,7 @@ static int32_t as_json(program *with, const girdle_club *club, const girdle_reck
 static int32_t priced(program *with, int32_t (*text)(program *, const girdle_club *, const girdle_reckoning *)) {
   girdle_club *club = NULL;
   girdle_reckoning *of = NULL;
-  int32_t status = reckon(with, 1, &club, &of);
+  int32_t status = reckon(with, WORK_PRICES, &club, &of);
   if (!status && !girdle_reckoning_order(of))
     status = girdle_common_fail(&with->call, GIRDLE_UNKNOWN, "prices", "the club has no prices.csv");
   if (!status && with->flags.json) status = as_json(with, club, of);
@@ -162,7 +162,7 @@ int32_t verb_club(program *with) {
   if (with->flags.file_count && !work_is_club(with, with->flags.files[0]))
     return girdle_common_fail(&with->call, GIRDLE_UNKNOWN, "club",
                               "%.120s is no club's folder: there is no club.csv in it", with->flags.files[0]);
-  status = reckon(with, 1, &club, &of);
+  status = reckon(with, WORK_PRICES, &club, &of);
   if (!status && with->flags.json) status = as_json(with, club, of);
   if (!status && with->flags.csv) status = as_table(with, of);
   if (!status && !with->flags.json && !with->flags.csv) status = season_text(with, club, of);

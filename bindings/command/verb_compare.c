@@ -196,7 +196,7 @@ static void as_json(const changes *all, const version *before, const version *af
 /* ---- the verb */
 
 static int32_t read_version(program *with, uint64_t which, version *out) {
-  GIRDLE_TRY(work_file(with, with->flags.files[which], with->flags.prices != NULL, &out->club));
+  GIRDLE_TRY(work_file(with, with->flags.files[which], with->flags.prices ? WORK_PRICES : 0, &out->club));
   return girdle_club_reckon(&with->call, out->club, with->today, &out->reckoned);
 }
 

@@ -208,7 +208,7 @@ int32_t verb_count(program *with) {
   girdle_tally *all = NULL;
   int32_t status;
   if (!with->flags.file_count) return no_file(with);
-  status = work_file(with, with->flags.files[0], 0, &club);
+  status = work_file(with, with->flags.files[0], WORK_CHOSEN, &club);
   if (!status) status = girdle_tally_new(&with->call, &all);
   if (!status) status = say_jobs(with, club, all);
   if (!status && with->flags.csv) status = counts_csv(with, all, &with->result);

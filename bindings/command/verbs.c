@@ -41,6 +41,23 @@ const verb command_verbs[] = {
      "Lists the house recipes, or shows what one recipe or costume takes. Nothing is placed.\n\n"
      "  girdle recipes \"graded edge\"\n",
      verb_recipes, 1},
+    {"weigh", "what the stones weigh, and where",
+     "FILE [dress=MASS] [\"most share=SHARE\"] [\"most area=MASS\"] [name=value]... [--csv]",
+     "Grams added by zone, front against back and left against right; beside the plain dress when it was weighed. A limit\n"
+     "that is given is held against each zone; without one there is no verdict.\n\n"
+     "  girdle weigh CLUB tag=TAG dress=\"310 g\" \"most share=20 %\"\n",
+     verb_weigh, 1},
+    {"plan", "a costume from a total",
+     "FILE pieces=N|money=SUM|evenings=N|drawer=all [name=value]... [--prices FOLDER] [--csv]",
+     "How many stones each zone gets from a number of pieces, a sum of money, the evenings left or what is in stock. The\n"
+     "costume as it is written is the most there can be. Zones of the least priority are filled first, the others share\n"
+     "what remains, each with its own mix. Light, medium and full stand beside it.\n\n"
+     "  girdle plan CLUB tag=TAG money=\"60.00\"\n",
+     verb_plan, 1},
+    {"learn", "what the log says of spares and pace", "CLUB [--json]",
+     "Reads the club's log.csv: stones lost while working, stones that fell off, seconds a stone; and what is reckoned\n"
+     "with because of it.\n",
+     verb_learn, 1},
     {"compare", "what to add, take off and buy", "OLD NEW [name=value]... [--prices FOLDER] [--csv|--json]",
      "Holds a new version of a costume or a club against the old one: what to add and take off by zone and stone,\n"
      "what to buy beside, and what changes in weight, work and, with --prices, money.\n",

@@ -47,6 +47,21 @@ static int32_t read_prices(program *with, girdle_club *club, const char *folder_
   return GIRDLE_OK;
 }
 
+int32_t work_tables(program *with, const char *path, girdle_club **out) {
+  girdle_club *club = NULL;
+  int32_t status = GIRDLE_OK;
+  if (!file_is_folder(path))
+    return girdle_common_fail(&with->call, GIRDLE_UNKNOWN, "club", "%.160s is no club's folder", path);
+  GIRDLE_TRY(girdle_club_new(&with->call, &club));
+  for (int32_t table = GIRDLE_FILE_SUPPLIERS; table < GIRDLE_FILE_END && !status; table++)
+    status = read_table(with, club, path, table, 0);
+  if (status)
+    girdle_club_free(club);
+  else
+    *out = club;
+  return status;
+}
+
 /* ---- one costume or recipe */
 
 static int32_t new_job(program *with, const char *name, girdle_job **out) {
@@ -175,6 +190,7 @@ static int32_t work_one(program *with, const char *file, int tables, girdle_club
 typedef struct season {
   program *with;
   girdle_club *club;
+  const char *only; /* the one tag that is worked; NULL: all */
   wardrobe costumes;
 } season;
 
@@ -190,11 +206,16 @@ static int32_t worded_for(program *with, const girdle_job_head *head, int32_t st
   return status;
 }
 
+static int is_worked(const season *all, uint64_t index) {
+  return !all->only || strcmp(all->only, head_at(all->club, index)->tag) == 0;
+}
+
 static int season_task(void *context, uint64_t index, task *out) {
   season *all = context;
   girdle_job *job = girdle_club_job(all->club, index);
   if (!job) return 0;
-  wardrobe_task(wardrobe_costume(&all->costumes, girdle_job_head_of(job)->costume), job, out);
+  out->kind = TASK_NONE;
+  if (is_worked(all, index)) wardrobe_task(wardrobe_costume(&all->costumes, girdle_job_head_of(job)->costume), job, out);
   return 1;
 }
 
@@ -203,6 +224,7 @@ static int32_t season_done(void *context, uint64_t index, const char *answer, ui
   task what;
   memset(&what, 0, sizeof what);
   season_task(context, index, &what);
+  if (what.kind == TASK_NONE) return GIRDLE_OK;
   return worded_for(all->with, head_at(all->club, index), pool_answer(all->with, &what, answer, bytes, NULL));
 }
 
@@ -211,16 +233,18 @@ static int32_t work_season(season *all, const char *path) {
   strcpy(all->costumes.path, path);
   for (uint64_t at = 0; at < list.most; at++) {
     const girdle_job_head *head = head_at(all->club, at);
-    GIRDLE_TRY(worded_for(all->with, head, wardrobe_need(all->with, &all->costumes, head->costume)));
+    if (is_worked(all, at))
+      GIRDLE_TRY(worded_for(all->with, head, wardrobe_need(all->with, &all->costumes, head->costume)));
   }
   return pool_run(all->with, &list);
 }
 
-static int32_t work_club(program *with, const char *path, girdle_club *club) {
+static int32_t work_club(program *with, const char *path, const char *only, girdle_club *club) {
   season *all = command_new(sizeof *all);
   int32_t status = GIRDLE_OK;
   all->with = with;
   all->club = club;
+  all->only = only;
   for (int32_t table = 0; table < GIRDLE_FILE_END && !status; table++)
     status = read_table(with, club, path, table, table == GIRDLE_FILE_CLUB);
   if (!status) status = girdle_club_fit_sizes(&with->call, club);
@@ -257,7 +281,7 @@ int32_t work_is_club(program *with, const char *file) {
   return file_is_folder(file) && holds(with, file, "club.csv");
 }
 
-int32_t work_file(program *with, const char *file, int tables, girdle_club **out) {
+int32_t work_file(program *with, const char *file, int how, girdle_club **out) {
   girdle_club *club = NULL;
   int32_t status;
   GIRDLE_TRY(output_folder_check(with));
@@ -265,9 +289,9 @@ int32_t work_file(program *with, const char *file, int tables, girdle_club **out
   if (work_is_club(with, file)) {
     static const char *const known[] = {"tag"};
     status = flags_only(with, known, 1);
-    if (!status) status = work_club(with, file, club);
+    if (!status) status = work_club(with, file, how & WORK_CHOSEN ? flags_given(with, "tag") : NULL, club);
   } else {
-    status = work_one(with, file, tables, club);
+    status = work_one(with, file, how & WORK_PRICES, club);
   }
   if (status)
     girdle_club_free(club);

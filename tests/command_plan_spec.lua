@@ -1,0 +1,115 @@
+-- The commands that look at a costume from a total, on the scales, and back on jobs done: plan, weigh, learn.
+package.path = "tests/?.lua;" .. package.path
+local command = require "command_support"
+local run, write, rows = command.run, command.write, command.rows
+
+teardown(command.sweep)
+
+local function sum(list, column)
+  local total = 0
+  for _, row in ipairs(list) do total = total + tonumber(row[column]) end
+  return total
+end
+
+local function says(words, ...)
+  for _, part in ipairs { ... } do assert.is_truthy(words:find(part, 1, true), part .. " is not in: " .. words) end
+end
+
+describe("plan", function()
+  local function plan(...) return run("plan", "recipes/demo", "tag=cleo", "--csv", ...) end
+
+  it("shares so many pieces out, the first zones first", function()
+    local planned = rows((plan "pieces=2 gross"))
+    assert.equal(288, sum(planned, "planned"))
+    assert.equal(planned[1].at_most, planned[1].planned)
+    assert.equal("0", planned[#planned].planned)
+    for _, row in ipairs(planned) do assert.is_true(tonumber(row.planned) <= tonumber(row.at_most)) end
+  end)
+
+  it("never takes a stone away when there are more", function()
+    local before
+    for pieces = 100, 700, 60 do
+      local now = rows((plan("pieces=" .. pieces)))
+      assert.equal(pieces, sum(now, "planned"))
+      for at, row in ipairs(before or {}) do assert.is_true(tonumber(row.planned) <= tonumber(now[at].planned)) end
+      before = now
+    end
+  end)
+
+  it("spends at most the money, and all of it that it can", function()
+    local text, words, status = run("plan", "recipes/demo", "tag=cleo", "money=30.00")
+    assert.equal(0, status, words)
+    local pieces, cost = text:match "together (%d+) of.-the order ([%d.]+) EUR"
+    assert.is_true(tonumber(cost) <= 30)
+    local more = run("plan", "recipes/demo", "tag=cleo", "pieces=" .. math.tointeger(pieces + 1))
+    assert.is_true(tonumber(more:match "the order ([%d.]+) EUR") > 30, more)
+  end)
+
+  it("shows light, medium and full side by side", function()
+    local text = run("plan", "recipes/demo", "tag=cleo", "evenings=1")
+    says(text, "light  ", "medium ", "full   ")
+  end)
+
+  it("wants one total", function()
+    for _, given in ipairs { {}, { "pieces=3", "money=4.00" }, { "drawer=some" } } do
+      local _, words, status = plan(table.unpack(given))
+      assert.equal(2, status, words)
+    end
+    local _, words, status = run("plan", "recipes/demo", "pieces=300")
+    assert.equal(2, status)
+    says(words, "tag=TAG")
+    _, words, status = plan "money=4,00"
+    assert.equal(1, status)
+    says(words, "money", "4,00")
+  end)
+end)
+
+describe("weigh", function()
+  it("adds up by zone and by side", function()
+    local zones = rows((run("weigh", "recipes/demo", "tag=ada", "--csv")))
+    local text = run("weigh", "recipes/demo", "tag=ada", "dress=310 g")
+    local total = sum(zones, "nominal_g")
+    assert.is_true(math.abs(total - tonumber(text:match "([%d.]+) g added")) < 0.06)
+    local front, back = text:match "front ([%d.]+) g, back ([%d.]+) g"
+    assert.is_true(math.abs(front + back - total) < 0.11)
+    local left, right = text:match "left ([%d.]+) g, right ([%d.]+) g"
+    assert.equal(left, right)
+    assert.is_true(math.abs(total / 310 * 100 - tonumber(text:match "([%d.]+) %% of the plain dress")) < 0.06)
+  end)
+
+  it("gives a verdict only where a limit is given", function()
+    assert.is_falsy((run("weigh", "recipes/demo", "tag=ada", "dress=310 g")):find("limit", 1, true))
+    says((run("weigh", "recipes/demo", "tag=ada", "dress=310 g", "most share=5 %")), "over the limit")
+    assert.is_falsy((run("weigh", "recipes/demo", "tag=ada", "dress=310 g", "most share=90 %")):find("limit", 1, true))
+  end)
+
+  it("refuses a mass without a unit", function()
+    local _, words, status = run("weigh", "recipes/demo", "tag=ada", "dress=310")
+    assert.equal(1, status)
+    says(words, "dress", "310")
+  end)
+end)
+
+describe("learn", function()
+  it("reckons spares and pace from the log", function()
+    local folder = command.folder()
+    write(folder .. "/log.csv", "date,tag,zone,stone,planned,used,lost,fell_off,minutes\n" ..
+      "2030-01-02,a,neck,ss20,100,100,10,5,20\n2030-01-03,b,neck,ss20,100,100,0,5,20\n")
+    local json, words, status = run("learn", folder, "--json")
+    assert.equal(0, status, words)
+    says(json, '"jobs":2', '"fell_off_share":0.05', '"seconds_a_stone":12')
+    says((run("learn", folder)), "2 jobs", "12 s a stone", "300 an hour")
+  end)
+
+  it("says that there is no log", function()
+    says((run("learn", command.folder())), "no log yet")
+  end)
+
+  it("names a bad row", function()
+    local folder = command.folder()
+    write(folder .. "/log.csv", "date,tag,zone,stone,planned,used,lost,fell_off,minutes\n2030-13-02,a,neck,ss20,1,1,0,0,1\n")
+    local _, words, status = run("learn", folder)
+    assert.equal(1, status)
+    says(words, "log.csv:2", "2030-13-02")
+  end)
+end)
