@@ -318,38 +318,56 @@ void girdle_polyline_free(girdle_polyline *polyline) {
 
 /* ---- corners */
 
+/* From -180 to 180, positive clockwise; 180 where the path turns straight back. */
 static double turn_deg(const double before[2], const double after[2]) {
   double cross = before[0] * after[1] - before[1] * after[0], dot = before[0] * after[0] + before[1] * after[1];
-  return atan2(fabs(cross), dot) * 180 / half_turn;
+  return atan2(cross, dot) * 180 / half_turn;
 }
 
-typedef struct corner_list {
-  double least_turn_deg, *along_mm;
+typedef struct turn_list {
+  double least_turn_deg;
+  girdle_turn *found; /* what is wanted of the two; the other is NULL */
+  double *along_mm;
   uint64_t capacity, count;
-} corner_list;
+} turn_list;
 
-static void note_corner(corner_list *list, const girdle_piece *before, double t, const girdle_piece *after, double next_t,
-                        double along_mm) {
-  double in[2], out[2];
+static void note_turn(turn_list *list, const girdle_piece *before, double t, const girdle_piece *after, double next_t,
+                      double along_mm) {
+  double in[2], out[2], turn, point[2];
   girdle_piece_direction(before, t, -1, in);
   girdle_piece_direction(after, next_t, 1, out);
-  if (!(turn_deg(in, out) > list->least_turn_deg)) return;
-  if (list->count < list->capacity) list->along_mm[list->count] = along_mm;
-  list->count++;
+  turn = turn_deg(in, out);
+  if (!(fabs(turn) > list->least_turn_deg)) return;
+  if (list->count++ >= list->capacity) return;
+  girdle_piece_at(after, next_t, point, NULL, NULL);
+  if (list->found) list->found[list->count - 1] = (girdle_turn){along_mm, point[0], point[1], turn};
+  if (list->along_mm) list->along_mm[list->count - 1] = along_mm;
+}
+
+static void find_turns(const girdle_path *path, const girdle_subpath *part, turn_list *list) {
+  const girdle_piece *pieces = path->pieces + part->first, *last = pieces + part->count - 1;
+  if (part->closed) note_turn(list, last, 1, pieces, 0, part->start_mm);
+  for (const girdle_piece *piece = pieces; piece <= last; piece++) {
+    double cusps[4];
+    int count = girdle_piece_cusps(piece, cusps);
+    for (int i = 0; i < count; i++)
+      note_turn(list, piece, cusps[i], piece, cusps[i], piece->start_mm + girdle_piece_between_mm(piece, 0, cusps[i]));
+    if (piece < last) note_turn(list, piece, 1, piece + 1, 0, piece[1].start_mm);
+  }
 }
 
 void girdle_path_corners(const girdle_path *path, const girdle_subpath *part, double least_turn_deg, double *along_mm,
                          uint64_t capacity, uint64_t *count) {
-  corner_list list = {least_turn_deg, along_mm, capacity, 0};
-  const girdle_piece *pieces = path->pieces + part->first, *last = pieces + part->count - 1;
-  if (part->closed) note_corner(&list, last, 1, pieces, 0, part->start_mm);
-  for (const girdle_piece *piece = pieces; piece <= last; piece++) {
-    double cusps[4];
-    int found = girdle_piece_cusps(piece, cusps);
-    for (int i = 0; i < found; i++)
-      note_corner(&list, piece, cusps[i], piece, cusps[i],
-                  piece->start_mm + girdle_piece_between_mm(piece, 0, cusps[i]));
-    if (piece < last) note_corner(&list, piece, 1, piece + 1, 0, piece[1].start_mm);
-  }
+  turn_list list = {least_turn_deg, NULL, along_mm, capacity, 0};
+  find_turns(path, part, &list);
   *count = list.count;
+}
+
+int32_t girdle_path_turns(girdle_call *call, const girdle_path *path, double least_turn_deg, girdle_turn *found,
+                          uint64_t capacity, uint64_t *count) {
+  turn_list list = {least_turn_deg, found, NULL, capacity, 0};
+  GIRDLE_TRY(girdle_common_range(call, "turn", least_turn_deg, 0, 180, "degrees"));
+  for (uint64_t p = 0; p < path->part_count; p++) find_turns(path, &path->parts[p], &list);
+  *count = list.count;
+  return GIRDLE_OK;
 }

@@ -65,6 +65,61 @@ GIRDLE_API int32_t girdle_path_part(girdle_call *call, const girdle_path *path, 
 GIRDLE_API int32_t girdle_path_joined(girdle_call *call, const girdle_path *first, const girdle_path *second,
                                       girdle_path **out);
 
+/* Cut in two at a distance along, which must lie between the ends. */
+GIRDLE_API int32_t girdle_path_split(girdle_call *call, const girdle_path *path, double at_mm, girdle_path **head,
+                                     girdle_path **tail);
+
+/* The path in straight lines, no point of it farther than tolerance_mm from them. More than 1e8 lines: GIRDLE_LIMIT. */
+GIRDLE_API int32_t girdle_path_flattened(girdle_call *call, const girdle_path *path, double tolerance_mm,
+                                         girdle_path **out);
+
+/* A place where the direction jumps: a corner, or a cusp of a curve. turn_deg is positive clockwise. */
+typedef struct girdle_turn {
+  double along_mm, x_mm, y_mm, turn_deg;
+} girdle_turn;
+
+/* Counts the corners that turn more than least_turn_deg (0 to 180) and writes up to `capacity` of them, in order; the
+ * start of a closed subpath counts. found may be NULL when capacity is 0. */
+GIRDLE_API int32_t girdle_path_turns(girdle_call *call, const girdle_path *path, double least_turn_deg,
+                                     girdle_turn *found, uint64_t capacity, uint64_t *count);
+
+/* A place where two paths, or two parts of one, meet: where it lies along each, and whether they cross or only touch. */
+typedef struct girdle_meeting {
+  double x_mm, y_mm, first_mm, second_mm;
+  int32_t crosses, reserved;
+} girdle_meeting;
+
+/* Counts the meetings of a path with another (NULL: with itself, joints of its own pieces left out) and writes up to
+ * `capacity` of them in order along the path. What comes nearer than 1e-8 of the path's extent meets; where two run
+ * along each other the ends of that stretch are given. */
+GIRDLE_API int32_t girdle_path_meetings(girdle_call *call, const girdle_path *path, const girdle_path *other,
+                                        girdle_meeting *found, uint64_t capacity, uint64_t *count);
+
+/* Scaled to a measure: to a length, its start staying in place; or to the width and height of its box, the upper left
+ * corner staying in place. NaN is not given; a width or a height alone scales both ways. Each 1e-3 to 1e7 mm. */
+GIRDLE_API int32_t girdle_path_fitted(girdle_call *call, const girdle_path *path, double length_mm, double width_mm,
+                                      double height_mm, girdle_path **out);
+
+/* How fabric lies: stretched by a share across (x) and along (y); 0, 0 is flat as cut; each -0.9 to 9. */
+typedef struct girdle_lie {
+  double across, along;
+} girdle_lie;
+
+/* The path as it is when fabric that lay one way lies another (as glued on a board, as worn). */
+GIRDLE_API int32_t girdle_path_stretched(girdle_call *call, const girdle_path *path, const girdle_lie *from,
+                                         const girdle_lie *to, girdle_path **out);
+
+/* The clear fabric between two stones when it lies another way: fabric under a stone does not stretch, so the gap
+ * alone does. angle_deg is the direction from stone to stone while the fabric lies as `from`; girdle_angle_as turns it
+ * into the direction when it lies as `to`, for the way back. */
+GIRDLE_API int32_t girdle_gap_as(girdle_call *call, double gap_mm, double angle_deg, const girdle_lie *from,
+                                 const girdle_lie *to, double *out_mm);
+GIRDLE_API int32_t girdle_angle_as(girdle_call *call, double angle_deg, const girdle_lie *from, const girdle_lie *to,
+                                   double *out_deg);
+
+/* A line set in from an edge: the parallel inside a closed path, to the right of an open one; 0 to 1e7 mm. */
+GIRDLE_API int32_t girdle_path_set_in(girdle_call *call, const girdle_path *path, double distance_mm, girdle_path **out);
+
 /* The parallel at a distance: positive lies to the right of the walker (on the page), negative to the left. No point of
  * the result is nearer to the path than |distance| less 1e-3 mm; it may fall into several subpaths or, when nothing is
  * left, be GIRDLE_GEOMETRY. */
@@ -79,8 +134,42 @@ GIRDLE_API int32_t girdle_region_trapezoid(girdle_call *call, double top_mm, dou
                                            girdle_region **out);
 GIRDLE_API int32_t girdle_region_strip(girdle_call *call, double length_mm, double depth_mm, girdle_region **out);
 
-/* Reads what people write for a region: "rectangle 10 cm x 20 cm", "oval 8 cm x 6 cm", "strip 60 cm x 4 cm", "trapezoid
- * 20 cm x 30 cm x 15 cm" (the words are those of the shapes above), else SVG path data. */
+/* A shape from a tape measure, by its word: what it is called, what is measured, and where the tape goes. The box of
+ * each begins at the origin (a loop as a region too). Strings live as long as the library. */
+typedef struct girdle_tape {
+  const char *word;        /* "sleeve" */
+  const char *measures[4]; /* "wrist", "top", "length"; NULL behind the last */
+  uint64_t count;
+  const char *example; /* "sleeve 16 cm x 30 cm x 55 cm" */
+  const char *tape;    /* "round the wrist edge, round the top, down along the arm" */
+} girdle_tape;
+
+/* Fills in the shape of an index from 0 and returns 1; 0 past the last. The words: rectangle, oval, trapezoid, strip,
+ * triangle, loop, teardrop, keyhole, yoke, sleeve, circle skirt, half circle skirt, quarter circle skirt. */
+GIRDLE_API int32_t girdle_tape_info(uint64_t index, girdle_tape *out);
+
+/* A shape by its word and measures in millimetres (each 1e-3 to 1e7), in the order of girdle_tape. GIRDLE_UNKNOWN names
+ * the nearest word; measures that make no shape are GIRDLE_GEOMETRY and name the measure.
+ * A sleeve is a cone laid flat, its wrist and top edges arcs of the lengths given; a yoke likewise, narrow edge above. */
+GIRDLE_API int32_t girdle_path_from_tape(girdle_call *call, const char *word, const double *measures_mm, uint64_t count,
+                                         girdle_path **out);
+GIRDLE_API int32_t girdle_region_from_tape(girdle_call *call, const char *word, const double *measures_mm, uint64_t count,
+                                           girdle_region **out);
+
+/* A skirt cut from a share of a circle (1 = circle skirt, 0.5 = half; 0.01 to 1): waist edge along, length down. */
+GIRDLE_API int32_t girdle_region_skirt(girdle_call *call, double waist_mm, double length_mm, double fullness,
+                                       girdle_region **out);
+
+/* A panel given by its width every step_mm down its middle (2 to 10000 widths, the first and the last may be 0). The
+ * edges are smooth and swing no farther than the widths (Fritsch and Butland 1984). */
+GIRDLE_API int32_t girdle_region_panel(girdle_call *call, double step_mm, const double *widths_mm, uint64_t count,
+                                       girdle_region **out);
+
+/* A square of an area, for what was counted on squared paper: only its area is meant. 1e-6 to 1e14 mm2. */
+GIRDLE_API int32_t girdle_region_area(girdle_call *call, double area_mm2, girdle_region **out);
+
+/* Reads what people write for a region: a word of girdle_tape and its measures with a cross between ("rectangle 10 cm x
+ * 20 cm"), "panel every 5 cm: 20 cm, 24 cm, 22 cm", "area 250 cm2", else SVG path data. */
 GIRDLE_API int32_t girdle_region_from_text(girdle_call *call, const char *text, girdle_region **out);
 
 GIRDLE_API void girdle_region_free(girdle_region *region); /* NULL is fine */
@@ -101,12 +190,32 @@ GIRDLE_API int32_t girdle_region_transformed(girdle_call *call, const girdle_reg
 GIRDLE_API int32_t girdle_region_without(girdle_call *call, const girdle_region *region, const girdle_region *left_out,
                                          girdle_region **out);
 
-/* The region shrunk by a distance; GIRDLE_GEOMETRY when nothing is left. */
+/* As girdle_path_fitted and girdle_path_stretched. */
+GIRDLE_API int32_t girdle_region_fitted(girdle_call *call, const girdle_region *region, double width_mm,
+                                        double height_mm, girdle_region **out);
+GIRDLE_API int32_t girdle_region_stretched(girdle_call *call, const girdle_region *region, const girdle_lie *from,
+                                           const girdle_lie *to, girdle_region **out);
+
+/* The region shrunk by a distance, or grown by a negative one; GIRDLE_GEOMETRY when nothing is left. Curves are followed
+ * within 2e-6 mm; lines and arcs of circles exactly. */
 GIRDLE_API int32_t girdle_region_inset(girdle_call *call, const girdle_region *region, double distance_mm,
                                        girdle_region **out);
 
 /* The rim as a path: every ring, holes and areas left out included. The caller frees it. */
 GIRDLE_API int32_t girdle_region_rim(girdle_call *call, const girdle_region *region, girdle_path **out);
+
+/* The name of a body measure of an index from 0, NULL past the last: the girths of ISO 8559 (head, neck, neck-base,
+ * chest, bust, upper-arm, armscye, elbow, wrist, hand, waist, hip, thigh, mid-thigh, knee, lower-knee, calf,
+ * minimum-leg, ankle), then neckline, armhole, leg opening, body loop. */
+GIRDLE_API const char *girdle_measure_name(uint64_t index);
+
+/* The index of a name; capitals, hyphens and underscores do not matter, nor a "girth" at its end. */
+GIRDLE_API int32_t girdle_measure_find(girdle_call *call, const char *name, uint64_t *out);
+
+/* 1 when a body measure is plausible, 0 when it lies far outside: below the mean of six-year-old girls less three
+ * standard deviations, above the men's mean and four. Worth a warning, never an error. Gives the limits (0 and infinity
+ * where no figure was found); NULL results are skipped. */
+GIRDLE_API int32_t girdle_measure_plausible(uint64_t index, double value_mm, double *least_mm, double *most_mm);
 
 #ifdef __cplusplus
 }

@@ -1,0 +1,437 @@
+/* girdle: counts, places, prices and plans flat-back stones on costumes.
+ * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
+#include "support.h"
+
+static const double half_turn = 3.141592653589793238463;
+
+static girdle_region *read_region(test_call *test, const char *text) {
+  girdle_region *region = NULL;
+  assert_ok(test, girdle_region_from_text(&test->call, text, &region));
+  return region;
+}
+
+static girdle_path *read_path(test_call *test, const char *text) {
+  girdle_path *path = NULL;
+  assert_ok(test, girdle_path_from_text(&test->call, text, &path));
+  return path;
+}
+
+static void region_from_text_makes_every_shape(void **state) {
+  static const struct {
+    const char *text;
+    double area, width, height;
+  } cases[] = {
+      {"rectangle 10 cm x 20 cm", 20000, 100, 200},
+      {"Oval 8 cm x 6 cm", 3769.9111843077517, 80, 60},
+      {"strip 60 cm x 4 cm", 24000, 600, 40},
+      {"trapezoid 20 cm x 30 cm x 15 cm", 37500, 300, 150},
+      {"triangle 20 cm x 15 cm", 15000, 200, 150},
+      {"loop 314.1592653589793 mm", 7853.981633974483, 100, 100},
+      {"teardrop 6 cm x 10 cm", 0, 60, 100},
+      {"keyhole 8 cm x 14 cm x 1 cm", 0, 80, 140},
+      {"yoke 40 cm x 90 cm x 12 cm", 78000, 0, 0},             /* (inner + outer) / 2 x depth */
+      {"sleeve 16 cm x 30 cm x 55 cm", 126500, 0, 0},
+      {"sleeve 30 cm x 30 cm x 55 cm", 165000, 300, 550},
+      {"circle skirt 66 cm x 35 cm", 615845.1000649, 0, 0},     /* waist x length + pi length^2 */
+      {"half circle skirt 66 cm x 35 cm", 423422.5500325, 0, 0},
+      {"quarter_circle_skirt 66 cm x 35 cm", 327211.2750162, 0, 0},
+      {"panel every 5 cm: 20 cm, 20 cm, 20 cm", 20000, 200, 100},
+      {"panel 5 cm: 0 cm, 10 cm, 20 cm", 10000, 200, 100},
+      {"area 250 cm2", 25000, 0, 0},
+  };
+  (void)state;
+  for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+    test_call test;
+    girdle_region *region = (test_begin(&test), read_region(&test, cases[i].text));
+    girdle_box box;
+    girdle_region_box(region, &box);
+    if (cases[i].area > 0) assert_near(girdle_region_area_mm2(region), cases[i].area, 1e-6);
+    if (cases[i].width > 0) assert_near(box.right_mm, cases[i].width, 1e-9);
+    if (cases[i].height > 0) assert_near(box.bottom_mm, cases[i].height, 1e-9);
+    assert_near(box.left_mm, 0, 1e-9);
+    assert_near(box.top_mm, 0, 1e-9);
+    girdle_region_free(region);
+    assert_int_equal(test.live_bytes, 0);
+  }
+}
+
+static void region_teardrop_is_a_circle_and_two_tangents(void **state) {
+  test_call test;
+  girdle_region *drop = (test_begin(&test), read_region(&test, "teardrop 6 cm x 10 cm"));
+  double half = acos(30.0 / 70), tangent = sqrt(70.0 * 70 - 30 * 30);
+  (void)state;
+  assert_near(girdle_region_area_mm2(drop), 30 * tangent + 900 * (half_turn - half), 1e-9);
+  assert_near(girdle_region_perimeter_mm(drop), 2 * tangent + 60 * (half_turn - half), 1e-9);
+  girdle_region_free(drop);
+}
+
+static void region_sleeve_edges_have_their_lengths(void **state) {
+  test_call test;
+  girdle_path *sleeve = (test_begin(&test), read_path(&test, "sleeve 16 cm x 30 cm x 55 cm"));
+  girdle_turn corners[8];
+  uint64_t count;
+  (void)state;
+  assert_ok(&test, girdle_path_turns(&test.call, sleeve, 30, corners, 8, &count));
+  assert_int_equal(count, 4);
+  assert_near(corners[1].along_mm, 550, 1e-9);
+  assert_near(corners[2].along_mm - corners[1].along_mm, 300, 1e-9);
+  assert_near(corners[3].along_mm - corners[2].along_mm, 550, 1e-9);
+  assert_near(girdle_path_length_mm(sleeve) - corners[3].along_mm, 160, 1e-9);
+  girdle_path_free(sleeve);
+}
+
+static void region_skirt_waist_has_its_length(void **state) {
+  test_call test;
+  girdle_region *skirt = NULL;
+  (void)state;
+  for (double fullness = 0.1; fullness <= 1; fullness += 0.15) {
+    double turn = 2 * half_turn * fullness, hem = 660 + turn * 350;
+    assert_ok(&test, girdle_region_skirt(test_begin(&test), 660, 350, fullness, &skirt));
+    assert_near(girdle_region_perimeter_mm(skirt), 660 + hem + (fullness < 1 ? 700 : 0), 1e-8);
+    assert_int_equal(girdle_region_holes(skirt), fullness == 1);
+    girdle_region_free(skirt);
+  }
+  skirt = NULL;
+  assert_status(&test, girdle_region_skirt(test_again(&test), 660, 350, 1.5, &skirt), GIRDLE_ARGUMENT);
+  assert_null(skirt);
+}
+
+static void region_panel_swings_no_farther_than_its_widths(void **state) {
+  test_call test;
+  girdle_region *panel = (test_begin(&test), read_region(&test, "panel 5 cm: 10 cm, 30 cm, 30 cm, 12 cm, 14 cm"));
+  girdle_box box;
+  (void)state;
+  girdle_region_box(panel, &box);
+  assert_near(box.right_mm - box.left_mm, 300, 1e-9);
+  assert_int_equal(girdle_region_contains(panel, 150 + 59.99, 150), 1);
+  assert_int_equal(girdle_region_contains(panel, 150 + 60.01, 150), 0);
+  girdle_region_free(panel);
+}
+
+static void region_from_text_refuses_what_makes_no_shape(void **state) {
+  static const struct {
+    const char *text;
+    int32_t status;
+  } cases[] = {
+      {"teardrop 6 cm x 6 cm", GIRDLE_GEOMETRY},
+      {"keyhole 8 cm x 14 cm x 9 cm", GIRDLE_GEOMETRY},
+      {"keyhole 8 cm x 7 cm x 1 cm", GIRDLE_GEOMETRY},
+      {"sleeve 1 cm x 60 cm x 5 cm", GIRDLE_GEOMETRY},
+      {"sleeve 16 cm x 30 cm", GIRDLE_SYNTAX},
+      {"sleeve 16 cm x 30 cm x", GIRDLE_SYNTAX},
+      {"sleeve", GIRDLE_SYNTAX},
+      {"oval 8 x 6", GIRDLE_SYNTAX},
+      {"oval 8 cm x nan", GIRDLE_SYNTAX},
+      {"oval 0 cm x 6 cm", GIRDLE_ARGUMENT},
+      {"oval 1e9 m x 6 cm", GIRDLE_ARGUMENT},
+      {"panel 5 cm", GIRDLE_SYNTAX},
+      {"panel 5 cm:", GIRDLE_SYNTAX},
+      {"panel 5 cm: 10 cm", GIRDLE_ARGUMENT},
+      {"panel 5 cm: 10 cm, 0 cm, 10 cm", GIRDLE_ARGUMENT},
+      {"panel 5 cm: 10 cm, 12 cm,", GIRDLE_SYNTAX},
+      {"area 12 cm", GIRDLE_SYNTAX},
+      {"area -12 cm2", GIRDLE_ARGUMENT},
+      {"half skirt 66 cm x 35 cm", GIRDLE_UNKNOWN},
+      {"38 cm", GIRDLE_SYNTAX},
+  };
+  (void)state;
+  for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+    test_call test;
+    girdle_region *region = NULL;
+    int32_t status = girdle_region_from_text(test_begin(&test), cases[i].text, &region);
+    if (status != cases[i].status) print_error("'%s': %s\n", cases[i].text, test.error.message);
+    assert_int_equal(status, cases[i].status);
+    assert_true(strlen(test.error.message) > 10);
+    assert_null(region);
+    assert_int_equal(test.live_bytes, 0);
+  }
+}
+
+static void tape_info_examples_are_read(void **state) {
+  test_call test;
+  girdle_tape tape;
+  uint64_t index = 0;
+  (void)state;
+  test_begin(&test);
+  for (; girdle_tape_info(index, &tape); index++) {
+    girdle_region *one = read_region(&test, tape.example);
+    assert_non_null(strstr(tape.example, tape.word));
+    assert_non_null(tape.measures[tape.count - 1]);
+    assert_true(strlen(tape.tape) > 0);
+    girdle_region_free(one);
+  }
+  assert_int_equal(index, 13);
+}
+
+static void region_from_tape_is_region_from_text(void **state) {
+  static const double mm[] = {160, 300, 550};
+  test_call test;
+  girdle_region *region = NULL;
+  (void)state;
+  assert_ok(&test, girdle_region_from_tape(test_begin(&test), "sleeve", mm, 3, &region));
+  assert_near(girdle_region_area_mm2(region), 126500, 1e-6);
+  girdle_region_free(region);
+  region = NULL;
+  assert_status(&test, girdle_region_from_tape(&test.call, "sleeve", mm, 2, &region), GIRDLE_SYNTAX);
+  assert_status(&test, girdle_region_from_tape(test_again(&test), "sleve", mm, 3, &region), GIRDLE_UNKNOWN);
+  assert_string_equal(test.error.nearest, "sleeve");
+}
+
+/* ---- fitted, stretched */
+
+static void path_fitted_has_the_measure(void **state) {
+  test_call test;
+  girdle_path *path = (test_begin(&test), read_path(&test, "M10 20C40 90 90 -70 120 30A20 30 10 0 1 150 60")), *fitted = NULL;
+  girdle_box box, was;
+  (void)state;
+  girdle_path_box(path, &was);
+  assert_ok(&test, girdle_path_fitted(&test.call, path, 380, NAN, NAN, &fitted));
+  assert_near(girdle_path_length_mm(fitted), 380, 1e-9);
+  girdle_path_free(fitted);
+  assert_ok(&test, girdle_path_fitted(&test.call, path, NAN, 200, NAN, &fitted));
+  girdle_path_box(fitted, &box);
+  assert_near(box.right_mm - box.left_mm, 200, 1e-9);
+  assert_near(box.left_mm, was.left_mm, 1e-9);
+  assert_near((box.bottom_mm - box.top_mm) / 200, (was.bottom_mm - was.top_mm) / (was.right_mm - was.left_mm), 1e-12);
+  girdle_path_free(fitted);
+  assert_ok(&test, girdle_path_fitted(&test.call, path, NAN, 200, 33, &fitted));
+  girdle_path_box(fitted, &box);
+  assert_near(box.right_mm - box.left_mm, 200, 1e-9);
+  assert_near(box.bottom_mm - box.top_mm, 33, 1e-9);
+  girdle_path_free(fitted);
+  fitted = NULL;
+  assert_status(&test, girdle_path_fitted(&test.call, path, NAN, NAN, NAN, &fitted), GIRDLE_ARGUMENT);
+  assert_status(&test, girdle_path_fitted(test_again(&test), path, 10, 10, NAN, &fitted), GIRDLE_ARGUMENT);
+  assert_status(&test, girdle_path_fitted(test_again(&test), path, -1, NAN, NAN, &fitted), GIRDLE_ARGUMENT);
+  girdle_path_free(path);
+  path = read_path(&test, "line 30 cm");
+  assert_status(&test, girdle_path_fitted(test_again(&test), path, NAN, NAN, 10, &fitted), GIRDLE_GEOMETRY);
+  girdle_path_free(path);
+  assert_null(fitted);
+}
+
+static void region_fitted_has_the_measure(void **state) {
+  test_call test;
+  girdle_region *drop = (test_begin(&test), read_region(&test, "teardrop 6 cm x 10 cm")), *fitted = NULL;
+  double area = girdle_region_area_mm2(drop);
+  (void)state;
+  assert_ok(&test, girdle_region_fitted(&test.call, drop, 90, NAN, &fitted));
+  assert_near(girdle_region_area_mm2(fitted), area * 2.25, 1e-8);
+  girdle_region_free(fitted);
+  girdle_region_free(drop);
+}
+
+static void path_stretched_there_and_back_is_the_same(void **state) {
+  static const girdle_lie flat = {0, 0}, board = {0.15, 0.07};
+  test_call test;
+  girdle_path *path = (test_begin(&test), read_path(&test, "M10 20C40 90 90 -70 120 30A20 30 10 0 1 150 60")), *there = NULL,
+              *back = NULL;
+  (void)state;
+  assert_ok(&test, girdle_path_stretched(&test.call, path, &flat, &board, &there));
+  assert_ok(&test, girdle_path_stretched(&test.call, there, &board, &flat, &back));
+  assert_near(girdle_path_length_mm(back) / girdle_path_length_mm(path), 1, 1e-12);
+  for (int i = 0; i <= 50; i++) {
+    girdle_point_on was, is;
+    assert_ok(&test, girdle_path_at(&test.call, path, girdle_path_length_mm(path) * i / 50, &was));
+    assert_ok(&test, girdle_path_at(&test.call, back, girdle_path_length_mm(back) * i / 50, &is));
+    assert_near(is.x_mm, was.x_mm, 1e-10);
+    assert_near(is.y_mm, was.y_mm, 1e-10);
+  }
+  girdle_path_free(path);
+  girdle_path_free(there);
+  girdle_path_free(back);
+}
+
+static void gap_as_there_and_back_is_the_same(void **state) {
+  static const girdle_lie worn = {0.3, -0.05}, glued = {0.1, 0};
+  uint64_t seed = 1;
+  test_call test;
+  double out;
+  (void)state;
+  test_begin(&test);
+  for (int i = 0; i < 1000; i++) {
+    double gap = 5 * test_uniform(&seed), angle = 360 * test_uniform(&seed), there, turned, back;
+    assert_ok(&test, girdle_gap_as(&test.call, gap, angle, &glued, &worn, &there));
+    assert_ok(&test, girdle_angle_as(&test.call, angle, &glued, &worn, &turned));
+    assert_ok(&test, girdle_gap_as(&test.call, there, turned, &worn, &glued, &back));
+    assert_near(back, gap, 1e-12 * gap);
+  }
+  assert_ok(&test, girdle_gap_as(&test.call, 1.1, 0, &glued, &worn, &out));
+  assert_near(out, 1.3, 1e-12);
+  assert_status(&test, girdle_gap_as(&test.call, -1, 0, &glued, &worn, &out), GIRDLE_ARGUMENT);
+}
+
+/* ---- apart, in, meeting */
+
+static void path_split_gives_head_and_tail(void **state) {
+  test_call test;
+  girdle_path *path = (test_begin(&test), read_path(&test, "loop 34 cm")), *head = NULL, *tail = NULL;
+  (void)state;
+  assert_ok(&test, girdle_path_split(&test.call, path, 100, &head, &tail));
+  assert_near(girdle_path_length_mm(head), 100, 1e-10);
+  assert_near(girdle_path_length_mm(tail), 240, 1e-10);
+  girdle_path_free(head);
+  girdle_path_free(tail);
+  head = tail = NULL;
+  assert_status(&test, girdle_path_split(&test.call, path, 0, &head, &tail), GIRDLE_ARGUMENT);
+  assert_status(&test, girdle_path_split(test_again(&test), path, 340, &head, &tail), GIRDLE_ARGUMENT);
+  assert_status(&test, girdle_path_split(test_again(&test), path, NAN, &head, &tail), GIRDLE_ARGUMENT);
+  assert_null(head);
+  assert_null(tail);
+  girdle_path_free(path);
+  assert_int_equal(test.live_bytes, 0);
+}
+
+static void path_flattened_stays_within_the_tolerance(void **state) {
+  test_call test;
+  girdle_path *path = (test_begin(&test), read_path(&test, "M10 20C40 90 90 -70 120 30A20 30 10 0 1 150 60")), *flat = NULL;
+  (void)state;
+  for (double tolerance = 1; tolerance > 1e-5; tolerance /= 10) {
+    assert_ok(&test, girdle_path_flattened(&test.call, path, tolerance, &flat));
+    for (int i = 0; i <= 200; i++) {
+      girdle_point_on at;
+      double along, distance;
+      assert_ok(&test, girdle_path_at(&test.call, path, girdle_path_length_mm(path) * i / 200, &at));
+      assert_ok(&test, girdle_path_nearest(&test.call, flat, at.x_mm, at.y_mm, &along, &distance));
+      assert_true(distance <= tolerance);
+    }
+    girdle_path_free(flat);
+  }
+  flat = NULL;
+  assert_status(&test, girdle_path_flattened(&test.call, path, 0, &flat), GIRDLE_ARGUMENT);
+  assert_status(&test, girdle_path_flattened(test_again(&test), path, NAN, &flat), GIRDLE_ARGUMENT);
+  girdle_path_free(path);
+}
+
+static void path_turns_have_their_sign(void **state) {
+  test_call test;
+  girdle_path *path = (test_begin(&test), read_path(&test, "M0 0H10V10H20L10 10"));
+  girdle_turn found[4];
+  uint64_t count;
+  (void)state;
+  assert_ok(&test, girdle_path_turns(&test.call, path, 30, found, 4, &count));
+  assert_int_equal(count, 3);
+  assert_near(found[0].turn_deg, 90, 1e-12);
+  assert_near(found[1].turn_deg, -90, 1e-12);
+  assert_near(fabs(found[2].turn_deg), 180, 1e-12);
+  assert_near(found[2].along_mm, 30, 1e-12);
+  assert_near(found[2].x_mm, 20, 1e-12);
+  assert_ok(&test, girdle_path_turns(&test.call, path, 30, NULL, 0, &count));
+  assert_int_equal(count, 3);
+  girdle_path_free(path);
+}
+
+static void path_set_in_goes_inside_whichever_way_it_runs(void **state) {
+  static const char *const rings[] = {"M0 0H100V60H0Z", "M0 0V60H100V0Z"};
+  (void)state;
+  for (int i = 0; i < 2; i++) {
+    test_call test;
+    girdle_path *path = (test_begin(&test), read_path(&test, rings[i])), *in = NULL;
+    assert_ok(&test, girdle_path_set_in(&test.call, path, 5, &in));
+    assert_near(girdle_path_length_mm(in), 2 * (90 + 50), 1e-8);
+    girdle_path_free(path);
+    girdle_path_free(in);
+  }
+}
+
+static void path_meetings_tell_crossing_from_touching(void **state) {
+  static const struct {
+    const char *one, *other;
+    uint64_t count;
+    int crosses;
+    double x, y;
+  } cases[] = {
+      {"M0 0L100 100", "M0 100L100 0", 1, 1, 50, 50},
+      {"M0 0L100 0", "M50 0L50 80", 1, 0, 50, 0},
+      {"M0 0L100 0", "M0 50L50 0L100 50", 1, 0, 50, 0},
+      {"M0 0L100 0", "M0 50L50 0L100 -50", 1, 1, 50, 0},
+      {"M0 0C200 100 -100 100 100 0", NULL, 1, 1, 50, 0},
+      {"M0 0L100 0L100 50L50 50L50 -50", NULL, 1, 1, 50, 0},
+      {"M0 0L100 0", "M0 1L100 1", 0, 0, 0, 0},
+      {"M0 0A50 50 0 0 1 100 0", "M0 -50H100", 1, 0, 50, -50},
+      {"M0 0Q50 100 100 0", "M50 0V100", 1, 1, 50, 50},
+  };
+  (void)state;
+  for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+    test_call test;
+    girdle_path *one = (test_begin(&test), read_path(&test, cases[i].one));
+    girdle_path *other = cases[i].other ? read_path(&test, cases[i].other) : NULL;
+    girdle_meeting found[8];
+    uint64_t count;
+    assert_ok(&test, girdle_path_meetings(&test.call, one, other, found, 8, &count));
+    if (count != cases[i].count) print_error("%s with %s\n", cases[i].one, cases[i].other);
+    assert_int_equal(count, cases[i].count);
+    if (count) {
+      assert_int_equal(found[0].crosses, cases[i].crosses);
+      assert_near(found[0].x_mm, cases[i].x, 1e-3);
+      if (cases[i].other) assert_near(found[0].y_mm, cases[i].y, 1e-6);
+    }
+    girdle_path_free(one);
+    girdle_path_free(other);
+    assert_int_equal(test.live_bytes, 0);
+  }
+}
+
+/* ---- body measures: limits from H. Ozturk et al. (2017) and C. Gordon et al. (2014), named beside the table */
+
+static void measure_find_takes_names_as_people_write_them(void **state) {
+  static const char *const same[][2] = {{"wrist", "Wrist girth"}, {"neck-base", "neck_base"}, {"minimum-leg", "Minimum leg girth"},
+                                        {"leg opening", "LEG-OPENING"}, {"body loop", "body_loop"}};
+  test_call test;
+  uint64_t one, two;
+  (void)state;
+  test_begin(&test);
+  for (size_t i = 0; i < sizeof same / sizeof same[0]; i++) {
+    assert_ok(&test, girdle_measure_find(&test.call, same[i][0], &one));
+    assert_ok(&test, girdle_measure_find(&test.call, same[i][1], &two));
+    assert_int_equal(one, two);
+    assert_string_equal(girdle_measure_name(one), same[i][0]);
+  }
+  assert_status(&test, girdle_measure_find(&test.call, "writs", &one), GIRDLE_UNKNOWN);
+  assert_string_equal(test.error.nearest, "wrist");
+  assert_status(&test, girdle_measure_find(test_again(&test), "wrist girthy", &one), GIRDLE_UNKNOWN);
+  assert_null(girdle_measure_name(23));
+}
+
+static void measure_plausible_warns_only_far_outside(void **state) {
+  static const struct {
+    const char *name;
+    double mm;
+    int plausible;
+  } cases[] = {{"wrist", 140, 1}, {"wrist", 96.8, 0},  {"wrist", 97, 1},   {"wrist", 211.8, 1},    {"wrist", 212, 0},
+               {"neck", 501, 0},  {"neck", 500, 1},    {"waist", 20, 1},   {"waist", 1387.5, 0},   {"body loop", 3000, 1},
+               {"head", 640, 0},  {"chest", 1408, 1},  {"bust", 1409, 0},  {"neckline", 1200, 1}};
+  test_call test;
+  (void)state;
+  test_begin(&test);
+  for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+    uint64_t index;
+    assert_ok(&test, girdle_measure_find(&test.call, cases[i].name, &index));
+    assert_int_equal(girdle_measure_plausible(index, cases[i].mm, NULL, NULL), cases[i].plausible);
+  }
+}
+
+int main(void) {
+  const struct CMUnitTest tests[] = {
+      cmocka_unit_test(region_from_text_makes_every_shape),
+      cmocka_unit_test(region_teardrop_is_a_circle_and_two_tangents),
+      cmocka_unit_test(region_sleeve_edges_have_their_lengths),
+      cmocka_unit_test(region_skirt_waist_has_its_length),
+      cmocka_unit_test(region_panel_swings_no_farther_than_its_widths),
+      cmocka_unit_test(region_from_text_refuses_what_makes_no_shape),
+      cmocka_unit_test(tape_info_examples_are_read),
+      cmocka_unit_test(region_from_tape_is_region_from_text),
+      cmocka_unit_test(path_fitted_has_the_measure),
+      cmocka_unit_test(region_fitted_has_the_measure),
+      cmocka_unit_test(path_stretched_there_and_back_is_the_same),
+      cmocka_unit_test(gap_as_there_and_back_is_the_same),
+      cmocka_unit_test(path_split_gives_head_and_tail),
+      cmocka_unit_test(path_flattened_stays_within_the_tolerance),
+      cmocka_unit_test(path_turns_have_their_sign),
+      cmocka_unit_test(path_set_in_goes_inside_whichever_way_it_runs),
+      cmocka_unit_test(path_meetings_tell_crossing_from_touching),
+      cmocka_unit_test(measure_find_takes_names_as_people_write_them),
+      cmocka_unit_test(measure_plausible_warns_only_far_outside),
+  };
+  return cmocka_run_group_tests(tests, NULL, NULL);
+}
