@@ -169,17 +169,25 @@ static int continues(const girdle_hit *before, const girdle_hit *hit, double sla
   return fabs(hit->along[0] - before->along[0]) <= blur && fabs(hit->along[1] - before->along[1]) <= blur;
 }
 
+/* The middle of a stretch from one hit to another. */
+static girdle_meeting between(const girdle_hit *from, const girdle_hit *to, int crosses) {
+  girdle_meeting middle = {(from->x + to->x) / 2, (from->y + to->y) / 2, (from->along[0] + to->along[0]) / 2,
+                           (from->along[1] + to->along[1]) / 2, crosses, 0};
+  return middle;
+}
+
 static uint64_t write_meetings(const girdle_path *path, const girdle_path *other, const girdle_hits *hits, double slack,
                                girdle_meeting *found, uint64_t capacity) {
+  const girdle_hit *since = NULL; /* where the touch at hand begins */
   uint64_t count = 0;
-  const girdle_hit *touch = NULL; /* the hit before, when it was no crossing */
   for (uint64_t i = 0; i < hits->count; i++) {
     const girdle_hit *hit = &hits->items[i];
     int crosses = girdle_hit_crosses(path, other, hit, slack);
-    int same = !crosses && touch && continues(touch, hit, slack);
-    touch = crosses ? NULL : hit;
-    if (same || count++ >= capacity) continue;
-    found[count - 1] = (girdle_meeting){hit->x, hit->y, hit->along[0], hit->along[1], crosses, 0};
+    if (crosses || !since || !continues(hit - 1, hit, slack)) {
+      since = crosses ? NULL : hit;
+      count++;
+    }
+    if (count <= capacity) found[count - 1] = between(since ? since : hit, hit, crosses);
   }
   return count;
 }
