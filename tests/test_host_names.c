@@ -77,7 +77,7 @@ static lua_State *limited_state(girdle_lua_context *context) {
   lua_pushlightuserdata(L, context);
   girdle_lua_context_set(L);
   girdle_lua_open_boxes(L);
-  girdle_lua_open_limited(L);
+  girdle_lua_find_stock(L, context->stock);
   assert_int_equal(lua_gettop(L), 0);
   return L;
 }

@@ -26,6 +26,31 @@ void girdle_host_options_init(girdle_host_options *options, uint32_t struct_byte
   options->struct_bytes = struct_bytes;
 }
 
+static void *plain_resize(void *context, void *block, size_t old_bytes, size_t new_bytes) {
+  const girdle_allocator *memory = context;
+  if (!block) old_bytes = 0; /* Lua tells the kind of object there */
+  if (!block && !new_bytes) return NULL;
+  return girdle_common_resize(memory, block, old_bytes, new_bytes);
+}
+
+static int find_stock(lua_State *L) {
+  girdle_lua_find_stock(L, lua_touserdata(L, 1));
+  return 0;
+}
+
+/* A state for a moment, to learn the addresses of Lua's own functions; the runs need not open the libraries again. */
+static int32_t learn_stock(girdle_call *call, girdle_host *host) {
+  lua_State *L = lua_newstate(plain_resize, &host->memory);
+  int status = LUA_ERRMEM;
+  if (L) {
+    lua_pushcfunction(L, find_stock);
+    lua_pushlightuserdata(L, host->stock);
+    status = lua_pcall(L, 1, 0, 0);
+    lua_close(L);
+  }
+  return status ? girdle_common_fail(call, GIRDLE_MEMORY, NULL, "out of memory") : GIRDLE_OK;
+}
+
 int32_t girdle_host_new(girdle_call *call, const girdle_host_options *options, girdle_host **out) {
   girdle_host *host;
   girdle_host_options own;
@@ -37,6 +62,10 @@ int32_t girdle_host_new(girdle_call *call, const girdle_host_options *options, g
   if (!host) return GIRDLE_MEMORY;
   host->memory = girdle_common_memory(call);
   host->options = own;
+  if (learn_stock(call, host)) {
+    girdle_host_free(host);
+    return GIRDLE_MEMORY;
+  }
   *out = host;
   return GIRDLE_OK;
 }

@@ -14,7 +14,7 @@
  * the core's, goes through one allocator. Once stopped, the hook comes at each instruction, the allocator refuses, and
  * pcall does not catch; the reason is kept here, since the error that surfaces may be any. */
 
-enum { HOOK_STEPS = 100, CLOCK_STEPS = 2000, CLOCK_BYTES = 65536 };
+enum { HOOK_STEPS = 100, CLOCK_STEPS = 2000 };
 
 static double processor_s(void) {
   struct timespec now;
@@ -28,14 +28,14 @@ girdle_limited *girdle_limited_of(lua_State *L) {
 
 static void count_hook(lua_State *L, lua_Debug *frame);
 
-static void stop(girdle_limited *run, int32_t reason) {
+void girdle_limited_stop(girdle_limited *run, int32_t reason) {
   if (run->reason) return;
   run->reason = reason;
   if (run->L) lua_sethook(run->L, count_hook, LUA_MASKCOUNT, 1);
 }
 
-static void look_at_clock(girdle_limited *run) {
-  if (processor_s() > run->until_s) stop(run, GIRDLE_LIMITED_TIME);
+void girdle_limited_look_at_clock(girdle_limited *run) {
+  if (processor_s() > run->until_s) girdle_limited_stop(run, GIRDLE_LIMITED_TIME);
 }
 
 /* ---- steps */
@@ -45,11 +45,11 @@ static int32_t tick(void *context, uint64_t steps, double done) {
   const girdle_watch *watch = run->call ? &run->call->watch : NULL;
   if (run->reason) return 1;
   run->steps = steps > UINT64_MAX - run->steps ? UINT64_MAX : run->steps + steps;
-  if (watch && watch->tick && watch->tick(watch->context, steps, done)) stop(run, GIRDLE_LIMITED_CALLER);
-  if (run->steps > run->limits.most_steps) stop(run, GIRDLE_LIMITED_STEPS);
+  if (watch && watch->tick && watch->tick(watch->context, steps, done)) girdle_limited_stop(run, GIRDLE_LIMITED_CALLER);
+  if (run->steps > run->limits.most_steps) girdle_limited_stop(run, GIRDLE_LIMITED_STEPS);
   if (run->steps - run->looked >= CLOCK_STEPS) {
     run->looked = run->steps;
-    look_at_clock(run);
+    girdle_limited_look_at_clock(run);
   }
   return run->reason != GIRDLE_LIMITED_GOES_ON;
 }
@@ -69,98 +69,6 @@ static void count_hook(lua_State *L, lua_Debug *frame) {
 
 static int32_t stopped(const girdle_lua_context *self) {
   return ((const girdle_limited *)(const void *)self)->reason != GIRDLE_LIMITED_GOES_ON;
-}
-
-/* ---- memory */
-
-static void *take_bytes(girdle_limited *run, void *block, uint64_t old_bytes, uint64_t new_bytes) {
-  void *moved = girdle_common_resize(&run->outer, block, old_bytes, new_bytes);
-  if (moved || new_bytes == 0) run->bytes = run->bytes - old_bytes + new_bytes;
-  else run->outer_refused = 1;
-  return moved;
-}
-
-static void *resize(girdle_limited *run, void *block, uint64_t old_bytes, uint64_t new_bytes) {
-  if (new_bytes <= old_bytes) return take_bytes(run, block, old_bytes, new_bytes);
-  if (new_bytes > CLOCK_BYTES) look_at_clock(run);
-  if (run->reason) return NULL;
-  if (new_bytes > run->limits.most_bytes || run->bytes - old_bytes > run->limits.most_bytes - new_bytes) {
-    run->limit_refused = 1;
-    return NULL;
-  }
-  return take_bytes(run, block, old_bytes, new_bytes);
-}
-
-/* Each block of the core's stands in a list, so that what no finalizer freed, when not even one could be called for want
- * of memory, is freed with the state. */
-struct girdle_limited_block {
-  girdle_limited_block *before, *after;
-  uint64_t bytes, padding; /* of the whole; a block's own memory begins on a multiple of 16 */
-};
-
-static void enlist(girdle_limited *run, girdle_limited_block *block) {
-  if (!block) return;
-  block->before = NULL;
-  block->after = run->blocks;
-  if (run->blocks) run->blocks->before = block;
-  run->blocks = block;
-}
-
-static void delist(girdle_limited *run, girdle_limited_block *block) {
-  if (!block) return;
-  if (block->after) block->after->before = block->before;
-  if (block->before)
-    block->before->after = block->after;
-  else
-    run->blocks = block->after;
-}
-
-static void free_blocks(girdle_limited *run) {
-  while (run->blocks) {
-    girdle_limited_block *block = run->blocks;
-    delist(run, block);
-    resize(run, block, block->bytes, 0);
-  }
-}
-
-static girdle_limited_block *resize_block(girdle_limited *run, girdle_limited_block *block, uint64_t new_bytes) {
-  girdle_limited_block *moved;
-  delist(run, block);
-  moved = resize(run, block, block ? block->bytes : 0, new_bytes);
-  if (moved) moved->bytes = new_bytes;
-  enlist(run, moved ? moved : new_bytes ? block : NULL);
-  return moved;
-}
-
-/* A refusal by the limit has all that is no longer used collected, and is asked once more. */
-static void *core_resize(void *context, void *memory, uint64_t old_bytes, uint64_t new_bytes) {
-  girdle_limited *run = context;
-  girdle_limited_block *block = memory ? (girdle_limited_block *)memory - 1 : NULL, *moved;
-  int32_t refused = run->limit_refused;
-  if (!memory && !new_bytes) return NULL;
-  if (new_bytes > UINT64_MAX / 2) return NULL;
-  if (new_bytes > (memory ? old_bytes : 0)) run->words.made_bytes += new_bytes - (memory ? old_bytes : 0);
-  if (new_bytes) new_bytes += sizeof *block;
-  moved = resize_block(run, block, new_bytes);
-  if (!moved && new_bytes && !run->reason && new_bytes <= run->limits.most_bytes / 2) {
-    run->limit_refused = refused;
-    lua_gc(run->L, LUA_GCCOLLECT);
-    moved = resize_block(run, block, new_bytes);
-  }
-  return moved ? moved + 1 : NULL;
-}
-
-/* Lua answers a refusal with a full collection and asks once more; a second refusal of the same size ends the run, or
- * asking again and again would cost a collection each. */
-static void *lua_resize(void *context, void *block, size_t old_bytes, size_t new_bytes) {
-  girdle_limited *run = context;
-  int long_text = !block && old_bytes == LUA_TSTRING && new_bytes > GIRDLE_LUA_STRING_BYTES + 64;
-  void *moved = long_text ? NULL : resize(run, block, block ? old_bytes : 0, new_bytes);
-  if (moved || new_bytes == 0) return moved;
-  run->limit_refused |= long_text;
-  if (run->refused == new_bytes) stop(run, GIRDLE_LIMITED_MEMORY);
-  run->refused = new_bytes;
-  return NULL;
 }
 
 /* ---- print */
@@ -272,7 +180,6 @@ static int protected_work(lua_State *L) {
   lua_pushlightuserdata(L, run);
   girdle_lua_context_set(L);
   girdle_lua_open_boxes(L);
-  girdle_lua_open_limited(L);
   return work(L);
 }
 
@@ -281,11 +188,12 @@ static void begin(girdle_limited *run, girdle_host *host, girdle_call *call, con
   memset(run, 0, sizeof *run);
   girdle_lua_context_init(&run->words);
   run->words.memory.context = run;
-  run->words.memory.resize = core_resize;
+  run->words.memory.resize = girdle_limited_core_resize;
   run->words.watch.context = run;
   run->words.watch.tick = tick;
   run->words.most_stones = limits->most_stones;
   run->words.limited = 1;
+  memcpy(run->words.stock, host->stock, sizeof host->stock);
   run->words.stopped = stopped;
   run->words.print = print;
   run->host = host;
@@ -323,10 +231,9 @@ int32_t girdle_limited_run(girdle_host *host, girdle_call *call, const girdle_ho
   begin(run, host, call, limits, job);
   plain = newlocale(LC_ALL_MASK, "C", (locale_t)0);
   before = plain ? uselocale(plain) : (locale_t)0;
-  run->L = plain ? lua_newstate(lua_resize, run) : NULL;
+  run->L = plain ? lua_newstate(girdle_limited_lua_resize, run) : NULL;
   status = run->L ? run_state(run, work, take) : girdle_common_fail(call, GIRDLE_MEMORY, NULL, "out of memory");
-  if (run->L) lua_close(run->L);
-  free_blocks(run);
+  girdle_limited_free_all(run); /* the state and all it holds: nothing in it owns anything but memory */
   if (plain) {
     uselocale(before);
     freelocale(plain);

@@ -24,6 +24,7 @@ typedef struct girdle_drawing {
 struct girdle_host {
   girdle_allocator memory;
   girdle_host_options options;
+  lua_CFunction stock[GIRDLE_LUA_STOCK]; /* of Lua's own libraries */
   girdle_source *sources;
   uint64_t source_count, source_capacity;
   girdle_drawing *drawings;
@@ -40,6 +41,7 @@ enum {
 };
 
 typedef struct girdle_limited_block girdle_limited_block;
+enum { GIRDLE_LIMITED_CLASSES = 33 }; /* of small blocks, in steps of 16 bytes */
 
 typedef struct girdle_limited {
   girdle_lua_context words; /* first, so that a pointer to it is one to the whole */
@@ -52,7 +54,10 @@ typedef struct girdle_limited {
   double until_s;
   int32_t reason, outer_refused, limit_refused, stop_line;
   char stop_source[64];
-  girdle_limited_block *blocks; /* of the core's, still in use */
+  girdle_limited_block *blocks; /* all memory that is held */
+  void *unused[GIRDLE_LIMITED_CLASSES]; /* small blocks of each class, one holding the address of the next */
+  char *chunk;                          /* where the next small block is cut */
+  size_t chunk_left;
   girdle_error failure; /* the first that was noted */
   void *job;
 } girdle_limited;
@@ -62,6 +67,13 @@ typedef struct girdle_limited {
 int32_t girdle_limited_run(girdle_host *host, girdle_call *call, const girdle_host_options *limits, lua_CFunction work,
                            int32_t (*take)(girdle_limited *run), void *job);
 girdle_limited *girdle_limited_of(lua_State *L);
+
+/* Ends the run: each step from now on fails. */
+void girdle_limited_stop(girdle_limited *run, int32_t reason);
+void girdle_limited_look_at_clock(girdle_limited *run); /* and ends the run when its time is over */
+void *girdle_limited_core_resize(void *context, void *memory, uint64_t old_bytes, uint64_t new_bytes);
+void *girdle_limited_lua_resize(void *context, void *block, size_t old_bytes, size_t new_bytes);
+void girdle_limited_free_all(girdle_limited *run);
 
 /* Notes the error on top of the stack as one fault of several, reports it and pops it; raises it again when the run must
  * end. */

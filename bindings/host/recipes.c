@@ -177,15 +177,15 @@ static void fill_parameter(lua_State *L, const girdle_lua_field *field, girdle_p
 }
 
 static void describe_recipe(lua_State *L, girdle_recipe_sheet *sheet) {
-  enum { MOST = 64 };
-  girdle_parameter *list = lua_newuserdatauv(L, MOST * sizeof *list, 0);
+  girdle_parameter *list;
   girdle_lua_field field;
-  memset(list, 0, MOST * sizeof *list);
+  int count = 0;
+  for (; girdle_lua_parameter(L, 1, count + 1, &field); count++) lua_pop(L, 1);
+  list = lua_newuserdatauv(L, (size_t)(count + 1) * sizeof *list, 0);
+  memset(list, 0, (size_t)(count + 1) * sizeof *list);
   sheet->parameters = list;
-  while (sheet->count < MOST && girdle_lua_parameter(L, 1, (int)sheet->count + 1, &field)) {
+  for (; girdle_lua_parameter(L, 1, (int)sheet->count + 1, &field); lua_pop(L, 1))
     fill_parameter(L, &field, &list[sheet->count++]);
-    lua_pop(L, 1);
-  }
 }
 
 static int describe_work(lua_State *L) {

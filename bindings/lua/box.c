@@ -181,7 +181,7 @@ static void put_methods(lua_State *L, int32_t owner) {
   static const lua_CFunction unknown[] = {NULL, unknown_of_shape, unknown_of_placement, unknown_of_stream};
   uint64_t count;
   const girdle_lua_word *words = girdle_lua_words(&count);
-  lua_newtable(L);
+  lua_createtable(L, 0, owner == GIRDLE_OF_STREAM ? 4 : 16);
   for (uint64_t i = 0; i < count; i++) {
     if (words[i].owner != owner) continue;
     lua_pushcfunction(L, words[i].function);
@@ -201,7 +201,7 @@ static void put_function(lua_State *L, const char *name, lua_CFunction function)
 }
 
 static void make_metatable(lua_State *L, int32_t kind) {
-  lua_createtable(L, 0, 8);
+  lua_createtable(L, 0, kind <= GIRDLE_BOX_PLACEMENT ? 8 : 4);
   lua_pushstring(L, boxes[kind].text);
   lua_setfield(L, -2, "__name");
   lua_pushboolean(L, 0);
@@ -224,8 +224,7 @@ static void make_metatable(lua_State *L, int32_t kind) {
 }
 
 void girdle_lua_open_boxes(lua_State *L) {
-  lua_newtable(L); /* the methods of paths and regions are one table */
-  put_methods(L, GIRDLE_OF_SHAPE);
+  put_methods(L, GIRDLE_OF_SHAPE); /* paths and regions have one table */
   for (int32_t kind = 0; kind < GIRDLE_BOX_END; kind++) {
     make_metatable(L, kind);
     if (boxes[kind].methods >= 0) {
@@ -237,5 +236,5 @@ void girdle_lua_open_boxes(lua_State *L) {
     }
     lua_rawsetp(L, LUA_REGISTRYINDEX, &boxes[kind]);
   }
-  lua_pop(L, 2);
+  lua_pop(L, 1);
 }

@@ -8,9 +8,12 @@
 int luaopen_girdle(lua_State *L);
 
 GIRDLE_API int luaopen_girdle(lua_State *L) {
+  girdle_lua_context *context;
   luaL_checkversion(L);
-  girdle_lua_context_init(lua_newuserdatauv(L, sizeof(girdle_lua_context), 0));
+  context = lua_newuserdatauv(L, sizeof *context, 0);
+  girdle_lua_context_init(context);
   girdle_lua_context_set(L);
+  girdle_lua_find_stock(L, context->stock);
   girdle_lua_open_boxes(L);
   lua_newtable(L);
   girdle_lua_put_words(L, 1);

@@ -1,6 +1,7 @@
 /* girdle: counts, places, prices and plans flat-back stones on costumes.
  * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
 #include <lualib.h>
+#include <math.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -82,6 +83,13 @@ static int safe_print(lua_State *L) {
   return 0;
 }
 
+/* The tables of the environment have metatables; those of recipes have none, or are what a recipe is given. */
+static void own_table(lua_State *L) {
+  luaL_checktype(L, 1, LUA_TTABLE);
+  if (girdle_lua_context_of(L)->limited && lua_getmetatable(L, 1))
+    girdle_lua_fail(L, GIRDLE_ARGUMENT, NULL, "this table cannot be changed");
+}
+
 /* ---- sorting */
 
 typedef int less_than(lua_State *L); /* of the two values on top; pops them */
@@ -160,7 +168,7 @@ static void sort_list(lua_State *L, int list, less_than *less) {
 }
 
 static int safe_sort(lua_State *L) {
-  luaL_checktype(L, 1, LUA_TTABLE);
+  own_table(L);
   if (!lua_isnoneornil(L, 2)) luaL_checktype(L, 2, LUA_TFUNCTION);
   lua_settop(L, 2);
   sort_list(L, 1, lua_isnil(L, 2) ? natural_less : called_less);
@@ -302,47 +310,46 @@ static int safe_trim(lua_State *L) {
   return 1;
 }
 
+/* The stock functions that our own call. */
+enum { FORMAT, LOWER, UPPER, REVERSE, SUB, BYTE, CODEPOINT, UTF8_LEN, OFFSET };
+
 /* Calls a function of the stock libraries that reads a whole text, and charges for that. */
-static int charged(lua_State *L, const char *name) {
+static int charged(lua_State *L, int which) {
+  const girdle_lua_context *context = girdle_lua_context_of(L);
   if (lua_type(L, 1) == LUA_TSTRING) girdle_lua_charge(L, lua_rawlen(L, 1) / 16);
-  lua_rawgetp(L, LUA_REGISTRYINDEX, &limited_key);
-  lua_getfield(L, -1, name);
-  lua_replace(L, -2);
-  lua_insert(L, 1);
-  lua_call(L, lua_gettop(L) - 1, LUA_MULTRET);
-  return lua_gettop(L);
+  return context->stock[which](L);
 }
 
 static int safe_lower(lua_State *L) {
-  return charged(L, "string.lower");
+  return charged(L, LOWER);
 }
 
 static int safe_upper(lua_State *L) {
-  return charged(L, "string.upper");
+  return charged(L, UPPER);
 }
 
 static int safe_reverse(lua_State *L) {
-  return charged(L, "string.reverse");
+  return charged(L, REVERSE);
 }
 
 static int safe_sub(lua_State *L) {
-  return charged(L, "string.sub");
+  return charged(L, SUB);
 }
 
 static int safe_byte(lua_State *L) {
-  return charged(L, "string.byte");
+  return charged(L, BYTE);
 }
 
 static int safe_codepoint(lua_State *L) {
-  return charged(L, "utf8.codepoint");
+  return charged(L, CODEPOINT);
 }
 
 static int safe_utf8_len(lua_State *L) {
-  return charged(L, "utf8.len");
+  return charged(L, UTF8_LEN);
 }
 
 static int safe_offset(lua_State *L) {
-  return charged(L, "utf8.offset");
+  return charged(L, OFFSET);
 }
 
 /* %p would show addresses. */
@@ -367,14 +374,14 @@ static int safe_format(lua_State *L) {
     lua_replace(L, i);
   }
   cap_string(L, bytes);
-  return charged(L, "string.format");
+  return charged(L, FORMAT);
 }
 
 /* ---- table */
 
 static int safe_insert(lua_State *L) {
   lua_Integer count, place;
-  luaL_checktype(L, 1, LUA_TTABLE);
+  own_table(L);
   count = (lua_Integer)lua_rawlen(L, 1) + 1;
   if (lua_gettop(L) != 2 && lua_gettop(L) != 3)
     return girdle_lua_fail(L, GIRDLE_ARGUMENT, "insert", "insert takes a table, perhaps a place, and a value");
@@ -391,7 +398,7 @@ static int safe_insert(lua_State *L) {
 
 static int safe_remove(lua_State *L) {
   lua_Integer count, place;
-  luaL_checktype(L, 1, LUA_TTABLE);
+  own_table(L);
   count = (lua_Integer)lua_rawlen(L, 1);
   place = luaL_optinteger(L, 2, count);
   if (count == 0 && lua_isnoneornil(L, 2)) return 0;
@@ -449,101 +456,95 @@ static int safe_concat(lua_State *L) {
 
 /* ---- the environment */
 
-typedef struct library {
-  const char *name;
-  lua_CFunction open;
-  const char *const *taken; /* from the stock library */
-  const luaL_Reg *own;
-  const char *const *called; /* stock functions that our own call, "string.lower" */
-} library;
+/* Every name beside the words: a function of our own or, where there is none, the stock one. */
+static const struct {
+  const char *library, *name;
+  lua_CFunction own;
+} entries[] = {
+    [FORMAT] = {"string", "format", safe_format},
+    [LOWER] = {"string", "lower", safe_lower},
+    [UPPER] = {"string", "upper", safe_upper},
+    [REVERSE] = {"string", "reverse", safe_reverse},
+    [SUB] = {"string", "sub", safe_sub},
+    [BYTE] = {"string", "byte", safe_byte},
+    [CODEPOINT] = {"utf8", "codepoint", safe_codepoint},
+    [UTF8_LEN] = {"utf8", "len", safe_utf8_len},
+    [OFFSET] = {"utf8", "offset", safe_offset},
+    {"string", "char", NULL},      {"string", "len", NULL},       {"string", "rep", safe_rep},
+    {"string", "find", safe_find}, {"string", "split", safe_split}, {"string", "trim", safe_trim},
+    {"utf8", "char", NULL},        {"utf8", "codes", NULL},
+    {"table", "pack", NULL},       {"table", "concat", safe_concat}, {"table", "unpack", safe_unpack},
+    {"table", "insert", safe_insert}, {"table", "remove", safe_remove}, {"table", "sort", safe_sort},
+    {"math", "abs", NULL},         {"math", "acos", NULL},        {"math", "asin", NULL},
+    {"math", "atan", NULL},        {"math", "ceil", NULL},        {"math", "cos", NULL},
+    {"math", "deg", NULL},         {"math", "exp", NULL},         {"math", "floor", NULL},
+    {"math", "fmod", NULL},        {"math", "log", NULL},         {"math", "max", NULL},
+    {"math", "min", NULL},         {"math", "modf", NULL},        {"math", "rad", NULL},
+    {"math", "sin", NULL},         {"math", "sqrt", NULL},        {"math", "tan", NULL},
+    {"math", "tointeger", NULL},   {"math", "type", NULL},        {"math", "ult", NULL},
+    {"_G", "assert", NULL},        {"_G", "error", NULL},         {"_G", "ipairs", NULL},
+    {"_G", "select", NULL},        {"_G", "tonumber", NULL},      {"_G", "type", NULL},
+    {"_G", "rawequal", NULL},      {"_G", "rawlen", NULL},        {"_G", "tostring", safe_tostring},
+    {"_G", "pcall", safe_pcall},   {"_G", "print", safe_print},   {"_G", "pairs", safe_pairs},
+};
+enum { ENTRIES = sizeof entries / sizeof entries[0] };
+_Static_assert((int)ENTRIES <= (int)GIRDLE_LUA_STOCK, "the context holds the stock functions");
 
-static const char *const base_taken[] = {"assert", "error", "ipairs", "select", "tonumber", "type", "rawequal", "rawlen", NULL};
-static const luaL_Reg base_own[] = {
-    {"tostring", safe_tostring}, {"pcall", safe_pcall}, {"print", safe_print}, {"pairs", safe_pairs}, {NULL, NULL}};
-static const char *const string_taken[] = {"char", "len", NULL};
-static const luaL_Reg string_own[] = {{"format", safe_format}, {"rep", safe_rep},         {"find", safe_find},
-                                      {"split", safe_split},   {"trim", safe_trim},       {"lower", safe_lower},
-                                      {"upper", safe_upper},   {"reverse", safe_reverse}, {"sub", safe_sub},
-                                      {"byte", safe_byte},     {NULL, NULL}};
-static const char *const string_called[] = {"string.format", "string.lower", "string.upper", "string.reverse",
-                                            "string.sub",    "string.byte",  NULL};
-static const char *const table_taken[] = {"pack", NULL};
-static const luaL_Reg table_own[] = {{"concat", safe_concat}, {"unpack", safe_unpack}, {"insert", safe_insert},
-                                     {"remove", safe_remove}, {"sort", safe_sort},     {NULL, NULL}};
-static const char *const math_taken[] = {"abs", "acos", "asin", "atan", "ceil", "cos", "deg", "exp", "floor", "fmod",
-                                         "huge", "log", "max", "maxinteger", "min", "mininteger", "modf", "pi", "rad",
-                                         "sin", "sqrt", "tan", "tointeger", "type", "ult", NULL};
-static const char *const utf8_taken[] = {"char", "codes", NULL};
-static const luaL_Reg utf8_own[] = {
-    {"codepoint", safe_codepoint}, {"len", safe_utf8_len}, {"offset", safe_offset}, {NULL, NULL}};
-static const char *const utf8_called[] = {"utf8.codepoint", "utf8.len", "utf8.offset", NULL};
-static const luaL_Reg none_own[] = {{NULL, NULL}};
-static const char *const none_called[] = {NULL};
-
-static const library base = {"_G", luaopen_base, base_taken, base_own, none_called};
-static const library libraries[] = {{"string", luaopen_string, string_taken, string_own, string_called},
-                                    {"table", luaopen_table, table_taken, table_own, none_called},
-                                    {"math", luaopen_math, math_taken, none_own, none_called},
-                                    {"utf8", luaopen_utf8, utf8_taken, utf8_own, utf8_called}};
+static const char *const libraries[] = {"string", "table", "math", "utf8"};
 enum { LIBRARIES = sizeof libraries / sizeof libraries[0] };
 
-/* Pushes the stock library: in a limited state a new one, in an own script the one that is there. */
-static void push_stock(lua_State *L, const library *from) {
-  if (girdle_lua_context_of(L)->limited) {
-    lua_pushcfunction(L, from->open);
-    lua_call(L, 0, 1);
-    return;
-  }
+/* The library that is loaded already, or in a new state opens it. Pushes its table or nil. */
+static void push_stock(lua_State *L, const char *name) {
+  static const luaL_Reg openers[] = {{"_G", luaopen_base}, {"string", luaopen_string}, {"table", luaopen_table},
+                                     {"math", luaopen_math}, {"utf8", luaopen_utf8}};
   luaL_getsubtable(L, LUA_REGISTRYINDEX, LUA_LOADED_TABLE);
-  lua_getfield(L, -1, from->name);
+  for (size_t i = 0; i < sizeof openers / sizeof openers[0]; i++)
+    if (strcmp(openers[i].name, name) == 0 && lua_getfield(L, -1, name) != LUA_TTABLE) {
+      lua_pop(L, 1);
+      luaL_requiref(L, name, openers[i].func, 0);
+    } else if (strcmp(openers[i].name, name) == 0) {
+      break;
+    }
   lua_replace(L, -2);
-  if (lua_type(L, -1) != LUA_TTABLE)
-    girdle_lua_fail(L, GIRDLE_UNKNOWN, from->name, "the library %s is not loaded", from->name);
 }
 
-/* Puts the names of a library into the table on top, from the stock one below it. */
-static void put_library(lua_State *L, const library *from) {
-  for (const char *const *name = from->taken; *name; name++) {
-    lua_getfield(L, -2, *name);
-    lua_setfield(L, -2, *name);
-  }
-  for (const luaL_Reg *own = from->own; own->name; own++) {
-    lua_pushcfunction(L, own->func);
-    lua_setfield(L, -2, own->name);
+void girdle_lua_find_stock(lua_State *L, lua_CFunction *stock) {
+  for (size_t i = 0; i < ENTRIES; i++) {
+    push_stock(L, entries[i].library);
+    lua_getfield(L, -1, entries[i].name);
+    stock[i] = lua_tocfunction(L, -1);
+    lua_pop(L, 2);
   }
 }
 
-/* Makes a table with the names of a library and keeps it in the table on top. */
-static void keep_library(lua_State *L, const library *from) {
-  push_stock(L, from);
-  lua_newtable(L);
-  put_library(L, from);
-  lua_setfield(L, -3, from->name);
-  for (const char *const *called = from->called; *called; called++) {
-    lua_getfield(L, -1, strchr(*called, '.') + 1);
-    lua_setfield(L, -3, *called);
+/* Puts the names of a library into the table on top. */
+static void put_library(lua_State *L, const char *library) {
+  const girdle_lua_context *context = girdle_lua_context_of(L);
+  for (size_t i = 0; i < ENTRIES; i++) {
+    lua_CFunction function = entries[i].own ? entries[i].own : context->stock[i];
+    if (!function || strcmp(entries[i].library, library) != 0) continue;
+    lua_pushcfunction(L, function);
+    lua_setfield(L, -2, entries[i].name);
   }
-  lua_pop(L, 1);
 }
 
-/* Replaces the table on top by a copy. */
-static void copy_table(lua_State *L) {
-  int from = lua_gettop(L);
-  lua_newtable(L);
-  for (lua_pushnil(L); lua_next(L, from);) {
-    lua_pushvalue(L, -2);
-    lua_insert(L, -2);
-    lua_rawset(L, from + 1);
-  }
-  lua_replace(L, from);
+static void put_constants(lua_State *L) {
+  lua_pushnumber(L, 3.14159265358979323846);
+  lua_setfield(L, -2, "pi");
+  lua_pushnumber(L, HUGE_VAL);
+  lua_setfield(L, -2, "huge");
+  lua_pushinteger(L, LUA_MAXINTEGER);
+  lua_setfield(L, -2, "maxinteger");
+  lua_pushinteger(L, LUA_MININTEGER);
+  lua_setfield(L, -2, "mininteger");
 }
 
 static int unknown_name(lua_State *L) {
-  const char *names[128], *name = lua_type(L, 2) == LUA_TSTRING ? lua_tostring(L, 2) : "";
+  const char *names[160], *name = lua_type(L, 2) == LUA_TSTRING ? lua_tostring(L, 2) : "";
   uint64_t count = girdle_lua_names(GIRDLE_OF_ALL, names, 96);
-  for (const char *const *taken = base_taken; *taken; taken++) names[count++] = *taken;
-  for (const luaL_Reg *own = base_own; own->name; own++) names[count++] = own->name;
-  for (size_t i = 0; i < LIBRARIES; i++) names[count++] = libraries[i].name;
+  for (size_t i = 0; i < ENTRIES; i++)
+    if (strcmp(entries[i].library, "_G") == 0) names[count++] = entries[i].name;
+  for (size_t i = 0; i < LIBRARIES; i++) names[count++] = libraries[i];
   return girdle_lua_unknown(L, "name", name, names, count);
 }
 
@@ -552,75 +553,68 @@ static int refuse_global(lua_State *L) {
   return girdle_lua_fail(L, GIRDLE_ARGUMENT, NULL, "'%s' would be a global; write: local %s = ...", name, name);
 }
 
-/* Gives the table on top a metatable that cannot be seen, with one or two functions or tables in it. */
-static void put_metatable(lua_State *L, lua_CFunction index, lua_CFunction newindex) {
+static int refuse_change(lua_State *L) {
+  return girdle_lua_fail(L, GIRDLE_ARGUMENT, NULL, "the libraries cannot be changed");
+}
+
+/* Pushes an empty table through which the one on top is read, and which it replaces: nothing can be written to it, and
+ * its metatable cannot be seen. */
+static void guard(lua_State *L, lua_CFunction newindex) {
+  lua_createtable(L, 0, 0);
   lua_createtable(L, 0, 3);
   lua_pushboolean(L, 0);
   lua_setfield(L, -2, "__metatable");
-  if (index) {
-    lua_pushcfunction(L, index);
-    lua_setfield(L, -2, "__index");
-  }
-  if (newindex) {
-    lua_pushcfunction(L, newindex);
-    lua_setfield(L, -2, "__newindex");
-  }
+  lua_pushcfunction(L, newindex);
+  lua_setfield(L, -2, "__newindex");
+  lua_pushvalue(L, -3);
+  lua_setfield(L, -2, "__index");
   lua_setmetatable(L, -2);
+  lua_replace(L, -2);
 }
 
-/* The methods of texts are those of the kept library, a table that no file gets to see. */
-static void guard_strings(lua_State *L) {
+/* The methods of texts are those of the library on top, which no file gets to see without its guard. */
+static void guard_texts(lua_State *L) {
   lua_pushliteral(L, "");
-  lua_getmetatable(L, -1);
-  lua_getfield(L, -3, "string");
+  lua_createtable(L, 0, 2);
+  lua_pushvalue(L, -3);
   lua_setfield(L, -2, "__index");
   lua_pushboolean(L, 0);
   lua_setfield(L, -2, "__metatable");
-  lua_pop(L, 2);
+  lua_setmetatable(L, -2);
+  lua_pop(L, 1);
 }
 
-void girdle_lua_open_limited(lua_State *L) {
-  if (lua_rawgetp(L, LUA_REGISTRYINDEX, &limited_key) == LUA_TTABLE) {
-    lua_pop(L, 1);
-    return;
+static void put_libraries(lua_State *L) {
+  for (size_t i = 0; i < LIBRARIES; i++) {
+    lua_createtable(L, 0, 16);
+    put_library(L, libraries[i]);
+    if (strcmp(libraries[i], "math") == 0) put_constants(L);
+    if (strcmp(libraries[i], "string") == 0 && girdle_lua_context_of(L)->limited) guard_texts(L);
+    guard(L, refuse_change);
+    lua_setfield(L, -2, libraries[i]);
   }
+}
+
+/* The names all files share lie in the registry; a file reaches them through its own environment. */
+static void push_names(lua_State *L) {
+  if (lua_rawgetp(L, LUA_REGISTRYINDEX, &limited_key) == LUA_TTABLE) return;
   lua_pop(L, 1);
-  lua_newtable(L); /* the names all files share */
+  lua_createtable(L, 0, 64);
+  put_library(L, "_G");
+  put_libraries(L);
+  girdle_lua_put_words(L, 0);
+  lua_createtable(L, 0, 2);
+  lua_pushcfunction(L, unknown_name);
+  lua_setfield(L, -2, "__index");
+  lua_pushboolean(L, 0);
+  lua_setfield(L, -2, "__metatable");
+  lua_setmetatable(L, -2);
   lua_pushvalue(L, -1);
   lua_rawsetp(L, LUA_REGISTRYINDEX, &limited_key);
-  push_stock(L, &base);
-  lua_newtable(L);
-  put_library(L, &base);
-  girdle_lua_put_words(L, 0);
-  put_metatable(L, unknown_name, NULL);
-  lua_setfield(L, -3, "names");
-  lua_pop(L, 1);
-  for (size_t i = 0; i < LIBRARIES; i++) keep_library(L, &libraries[i]);
-  if (girdle_lua_context_of(L)->limited) guard_strings(L);
-  lua_pop(L, 1);
 }
 
 void girdle_lua_push_environment(lua_State *L) {
-  int kept, environment;
   luaL_checkstack(L, 12, NULL);
-  lua_rawgetp(L, LUA_REGISTRYINDEX, &limited_key);
-  kept = lua_gettop(L);
-  lua_newtable(L); /* stays empty, so that each name a file writes is noticed */
-  environment = kept + 1;
-  put_metatable(L, NULL, refuse_global);
-  lua_getmetatable(L, environment);
-  lua_createtable(L, 0, LIBRARIES);
-  for (size_t i = 0; i < LIBRARIES; i++) {
-    lua_getfield(L, kept, libraries[i].name);
-    copy_table(L);
-    lua_setfield(L, -2, libraries[i].name);
-  }
-  put_metatable(L, NULL, NULL);
-  lua_getmetatable(L, -1);
-  lua_getfield(L, kept, "names");
-  lua_setfield(L, -2, "__index");
-  lua_pop(L, 1);
-  lua_setfield(L, -2, "__index");
-  lua_settop(L, environment);
-  lua_replace(L, kept);
+  push_names(L);
+  guard(L, refuse_global);
 }

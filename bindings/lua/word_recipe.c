@@ -380,7 +380,6 @@ void girdle_lua_run_file(lua_State *L, int32_t kind, const char *file) {
 /* Own scripts: runs a recipe file with the names recipe files see, in an environment of its own. */
 static void load_file(lua_State *L, const char *file) {
   if (luaL_loadfilex(L, file, "t") != LUA_OK) lua_error(L);
-  girdle_lua_open_limited(L);
   girdle_lua_push_environment(L);
   lua_setupvalue(L, -2, 1);
   girdle_lua_run_file(L, GIRDLE_BOX_RECIPE, file);

@@ -95,7 +95,7 @@ int girdle_lua_api(lua_State *L); /* the whole table as Lua values, for the manu
 
 /* ---- the context of a state */
 
-enum { GIRDLE_LUA_FAULTS = 8, GIRDLE_LUA_DEPTH = 8, GIRDLE_LUA_STRING_BYTES = 1 << 20, GIRDLE_LUA_PLACES = 24, GIRDLE_LUA_ROW = 4 };
+enum { GIRDLE_LUA_FAULTS = 8, GIRDLE_LUA_DEPTH = 8, GIRDLE_LUA_STRING_BYTES = 1 << 20, GIRDLE_LUA_PLACES = 24, GIRDLE_LUA_ROW = 4, GIRDLE_LUA_STOCK = 64 };
 
 typedef struct girdle_lua_context {
   girdle_allocator memory; /* for what the core makes */
@@ -106,6 +106,7 @@ typedef struct girdle_lua_context {
   uint64_t made_bytes;     /* by the core since the collector was told */
   int32_t depth;           /* of recipes within recipes */
   int32_t limited;         /* 1 in a limited state */
+  lua_CFunction stock[GIRDLE_LUA_STOCK]; /* of Lua's own libraries, by girdle_lua_find_stock */
   void (*find)(lua_State *L, const char *name);              /* pushes the recipe of that name, or raises */
   int32_t (*stopped)(const struct girdle_lua_context *self); /* 1 when the state must end; may be NULL */
   int32_t (*print)(struct girdle_lua_context *self, const char *bytes, size_t count); /* may be NULL */
@@ -243,8 +244,9 @@ void girdle_lua_run_file(lua_State *L, int32_t kind, const char *file);
 
 /* ---- the limited environment */
 
-/* Opens what recipe files see; leaves the state's libraries ready for girdle_lua_push_environment. */
-void girdle_lua_open_limited(lua_State *L);
+/* Finds the functions of Lua's own libraries that files may use: those that are loaded or, in a state made for that, just
+ * opened. They hold for every state of the process. */
+void girdle_lua_find_stock(lua_State *L, lua_CFunction *stock);
 /* Pushes an environment of its own for one file. */
 void girdle_lua_push_environment(lua_State *L);
 
