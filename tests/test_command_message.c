@@ -76,7 +76,8 @@ static int64_t stones_of(const girdle_job *job) {
     const girdle_stone *stones;
     uint32_t stone_count;
     int64_t placed = girdle_placement_view(zones[at].placement, &records, &stones, &stone_count);
-    for (int64_t one = 0; one < placed; one++) assert_true(records[one].stone < stone_count);
+    for (int64_t one = 0; one < placed; one++)
+      assert_true(records[one].stone < stone_count);
     sum += placed;
   }
   return sum;

@@ -36,7 +36,8 @@ void command_release(void *block) {
 static void reserve(buffer *to, uint64_t more) {
   uint64_t wanted = to->capacity ? to->capacity : 256;
   if (to->count + more < to->capacity) return;
-  while (wanted <= to->count + more) wanted *= 2;
+  while (wanted <= to->count + more)
+    wanted *= 2;
   to->bytes = need(realloc(to->bytes, (size_t)wanted));
   to->capacity = wanted;
 }
@@ -72,7 +73,8 @@ void buffer_number(buffer *to, double value, int32_t decimals) {
 void buffer_csv_text(buffer *to, const char *text, const char *after) {
   int quoted = strpbrk(text, ",\"\r\n") != NULL;
   if (quoted) buffer_add(to, "\"", 1);
-  for (; *text; text++) buffer_add(to, *text == '"' ? "\"\"" : text, *text == '"' ? 2 : 1);
+  for (; *text; text++)
+    buffer_add(to, *text == '"' ? "\"\"" : text, *text == '"' ? 2 : 1);
   buffer_text(to, "%s%s", quoted ? "\"" : "", after);
 }
 

@@ -18,7 +18,12 @@
 #include "girdle/paper.h"
 
 /* What a verb returns beside girdle's own statuses. */
-enum { COMMAND_USAGE = GIRDLE_STATUS_END, COMMAND_DISK, COMMAND_INTERRUPTED, COMMAND_ANSWERED /* with errors, to whoever reads them */ };
+enum {
+  COMMAND_USAGE = GIRDLE_STATUS_END,
+  COMMAND_DISK,
+  COMMAND_INTERRUPTED,
+  COMMAND_ANSWERED /* with errors, to whoever reads them */
+};
 
 /* The folders and paths of files on this system are cut at this length, with an error. */
 enum { COMMAND_PATH = 4096 };
@@ -39,15 +44,15 @@ void buffer_add(buffer *to, const void *bytes, uint64_t count);
 void buffer_text(buffer *to, const char *format, ...) __attribute__((format(printf, 2, 3))); /* no %f, %e, %g */
 void buffer_number(buffer *to, double value, int32_t decimals);
 void buffer_csv_text(buffer *to, const char *text, const char *after); /* quoted where it must be */
-void buffer_json_text(buffer *to, const char *text); /* what stands between the quotes */
+void buffer_json_text(buffer *to, const char *text);                   /* what stands between the quotes */
 void buffer_free(buffer *to);
 girdle_sink buffer_sink(buffer *to);
 
 /* ---- what was asked */
 
 typedef struct flags {
-  int csv, json, quiet, help, version;
-  const char *out, *today, *prices, *workers;
+  int csv, json, pdf, quiet, help;
+  const char *out, *today, *prices, *workers, *page;
   const char *files[2]; /* FILE, and a second one for the verbs that take two */
   uint64_t file_count;
   girdle_given *given; /* name=value, in order */
@@ -104,7 +109,8 @@ struct program {
 int32_t flags_read(program *with, int count, char **arguments);
 /* The value of a parameter, or NULL; the first of that name. */
 const char *flags_given(const program *with, const char *name);
-/* Takes a parameter that is the command's own out of the list, so that a costume does not see it; NULL when not given. */
+/* Takes a parameter that is the command's own out of the list, so that a costume does not see it; NULL when not given.
+ */
 const char *flags_take(program *with, const char *name);
 /* COMMAND_USAGE unless every parameter's name is among the known ones; names the nearest. */
 int32_t flags_only(program *with, const char *const *known, uint64_t count);
@@ -140,7 +146,7 @@ void file_folder(const char *path, char *out, uint64_t bytes);
 void file_base_name(const char *path, char *out, uint64_t bytes);
 
 /* Outputs of one run: computed wholly, then written aside in their folder and renamed. */
-int32_t output_folder_check(program *with); /* --out must not lie in any club's folder */
+int32_t output_folder_check(program *with);               /* --out must not lie in any club's folder */
 buffer *output_add(program *with, const char *file_name); /* "TAG.svg": checked by output_name_check before */
 int32_t output_name_check(program *with, const char *tag);
 int32_t output_commit(program *with);
@@ -150,8 +156,8 @@ void output_discard(program *with); /* safe in a signal handler's aftermath and 
 
 /* A costume's files: a Lua file, a zones table, or both. */
 typedef struct costume {
-  char name[64]; /* as club.csv says it */
-  char lua[256];  /* file name of the costume source in `beside`; "" none */
+  char name[64];    /* as club.csv says it */
+  char lua[256];    /* file name of the costume source in `beside`; "" none */
   char source[256]; /* what the host calls it: "frost" for frost.lua */
   int32_t kind;     /* of the Lua file, once it was looked at: GIRDLE_SOURCE_* */
   char zones_path[COMMAND_PATH];
@@ -204,8 +210,8 @@ void message_perform(girdle_host *host, const char *bytes, uint64_t count, const
 int32_t message_read_answer(program *with, const task *of, const char *bytes, uint64_t count, sheet *out);
 double message_seconds_of(const char *bytes, uint64_t count);
 
-/* Tasks spread over the workers; `done` hears of each in order and its status stops the rest. An answer is NULL when the
- * task was TASK_NONE, or when its worker was lost twice. */
+/* Tasks spread over the workers; `done` hears of each in order and its status stops the rest. An answer is NULL when
+ * the task was TASK_NONE, or when its worker was lost twice. */
 typedef struct task_list {
   void *context;
   uint64_t most; /* no more than so many tasks; so many workers at most are started */
@@ -259,8 +265,8 @@ int32_t work_describe(program *with, const char *file, sheet *out);
 /* GIRDLE_OK when a house recipe has this name; else an error naming the nearest. */
 int32_t recipe_is_known(program *with, const char *name);
 /* Reads FILE with its parameters: a recipe, a costume, or a club's folder; each becomes a club, of one job or more.
- * Of a club, with WORK_CHOSEN, only the costume that tag=TAG names is worked. With WORK_PRICES the price tables of a lone
- * costume are read too; a club's are always. */
+ * Of a club, with WORK_CHOSEN, only the costume that tag=TAG names is worked. With WORK_PRICES the price tables of a
+ * lone costume are read too; a club's are always. */
 enum { WORK_PRICES = 1, WORK_CHOSEN = 2 };
 int32_t work_file(program *with, const char *file, int how, girdle_club **out);
 

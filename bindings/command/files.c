@@ -82,7 +82,8 @@ static int ends_in(const char *name, const char *ending) {
 }
 
 void file_list_free(char **names, uint64_t count) {
-  for (uint64_t at = 0; at < count; at++) free(names[at]);
+  for (uint64_t at = 0; at < count; at++)
+    free(names[at]);
   free(names);
 }
 
@@ -124,12 +125,15 @@ void file_folder(const char *path, char *out, uint64_t bytes) {
 void file_base_name(const char *path, char *out, uint64_t bytes) {
   size_t end = strlen(path), start;
   char name[COMMAND_PATH];
-  while (end > 1 && path[end - 1] == '/') end--;
-  for (start = end; start > 0 && path[start - 1] != '/'; start--) continue;
+  while (end > 1 && path[end - 1] == '/')
+    end--;
+  for (start = end; start > 0 && path[start - 1] != '/'; start--)
+    continue;
   if (end - start >= sizeof name) end = start + sizeof name - 1;
   memcpy(name, path + start, end - start);
   name[end - start] = '\0';
-  if (end - start > 4 && (strcmp(name + (end - start) - 4, ".lua") == 0 || strcmp(name + (end - start) - 4, ".csv") == 0))
+  if (end - start > 4 &&
+      (strcmp(name + (end - start) - 4, ".lua") == 0 || strcmp(name + (end - start) - 4, ".csv") == 0))
     name[end - start - 4] = '\0';
   girdle_common_text(out, bytes, name);
 }

@@ -8,12 +8,14 @@
 
 #include "common.h"
 
-enum { CSV = 1, JSON, OUT, PRICES, TODAY, WORKERS, QUIET, HELP, VERSION };
+enum { CSV = 1, JSON, PDF, OUT, PAGE, PRICES, TODAY, WORKERS, QUIET, HELP };
 
 static const struct option options[] = {
     {"csv", no_argument, NULL, CSV},
     {"json", no_argument, NULL, JSON},
+    {"pdf", no_argument, NULL, PDF},
     {"out", required_argument, NULL, OUT},
+    {"page", required_argument, NULL, PAGE},
     {"prices", required_argument, NULL, PRICES},
     {"today", required_argument, NULL, TODAY},
     {"workers", required_argument, NULL, WORKERS},
@@ -26,8 +28,10 @@ static int32_t unknown_option(program *with, const char *word) {
   const char *names[sizeof options / sizeof options[0]];
   const char *nearest;
   uint64_t count = 0;
-  for (; options[count].name; count++) names[count] = options[count].name;
-  while (*word == '-') word++;
+  for (; options[count].name; count++)
+    names[count] = options[count].name;
+  while (*word == '-')
+    word++;
   nearest = girdle_nearest(word, names, count);
   if (nearest) return command_usage(with, "unknown option --%s, did you mean --%s?", word, nearest);
   return command_usage(with, "unknown option --%s", word);
@@ -35,14 +39,36 @@ static int32_t unknown_option(program *with, const char *word) {
 
 static void take_option(flags *to, int option) {
   switch (option) {
-    case CSV: to->csv = 1; break;
-    case JSON: to->json = 1; break;
-    case OUT: to->out = optarg; break;
-    case PRICES: to->prices = optarg; break;
-    case TODAY: to->today = optarg; break;
-    case WORKERS: to->workers = optarg; break;
-    case QUIET: to->quiet = 1; break;
-    case HELP: to->help = 1; break;
+    case CSV:
+      to->csv = 1;
+      break;
+    case JSON:
+      to->json = 1;
+      break;
+    case PDF:
+      to->pdf = 1;
+      break;
+    case PAGE:
+      to->page = optarg;
+      break;
+    case OUT:
+      to->out = optarg;
+      break;
+    case PRICES:
+      to->prices = optarg;
+      break;
+    case TODAY:
+      to->today = optarg;
+      break;
+    case WORKERS:
+      to->workers = optarg;
+      break;
+    case QUIET:
+      to->quiet = 1;
+      break;
+    case HELP:
+      to->help = 1;
+      break;
   }
 }
 
@@ -83,7 +109,8 @@ int32_t flags_read(program *with, int count, char **arguments) {
     if (option == ':') return command_usage(with, "%s takes a value", arguments[optind - 1]);
     take_option(&with->flags, option);
   }
-  for (; optind < count; optind++) GIRDLE_TRY(take_word(with, arguments[optind]));
+  for (; optind < count; optind++)
+    GIRDLE_TRY(take_word(with, arguments[optind]));
   if (with->flags.csv && with->flags.json) return command_usage(with, "--csv and --json exclude each other");
   return GIRDLE_OK;
 }

@@ -25,6 +25,8 @@ static const char options_help[] =
     "  --csv              a table instead of text\n"
     "  --json             JSON instead of text\n"
     "  --out FOLDER       write files there, whole or not at all\n"
+    "  --pdf              of a map: pages to print at true size\n"
+    "  --page SIZE        of those pages: a4 (as it is when not given) or letter\n"
     "  --prices FOLDER    where prices.csv, suppliers.csv, stock.csv and rates.csv are\n"
     "  --today DATE       reckon from this day, such as 2031-01-06\n"
     "  --workers N        how many processes run recipes, 1 to 64\n"
@@ -34,15 +36,16 @@ static const char options_help[] =
 /* ---- words */
 
 static uint64_t mix(uint64_t sum, const char *text) {
-  for (; *text; text++) sum = (sum ^ (unsigned char)*text) * 0x100000001b3u; /* FNV-1a */
+  for (; *text; text++)
+    sum = (sum ^ (unsigned char)*text) * 0x100000001b3u; /* FNV-1a */
   return sum;
 }
 
 /* A file with several faults has each reported, and gives back its first once more: nothing is said twice. */
 static int is_said(program *with) {
   const girdle_error *now = &with->error;
-  uint64_t sum = mix(mix(0xcbf29ce484222325u + (uint64_t)now->line * 1000003 + (uint64_t)now->column, now->source),
-                     now->message);
+  uint64_t sum =
+      mix(mix(0xcbf29ce484222325u + (uint64_t)now->line * 1000003 + (uint64_t)now->column, now->source), now->message);
   for (uint64_t at = 0; at < with->faults; at++)
     if (with->said[at] == sum) return 1;
   with->said = command_grown(with->said, with->faults, sizeof *with->said);
@@ -160,8 +163,7 @@ static int64_t local_today(void) {
   struct tm local;
   char text[16];
   int64_t day = 0;
-  if (localtime_r(&now, &local) && strftime(text, sizeof text, "%Y-%m-%d", &local))
-    girdle_date_parse(NULL, text, &day);
+  if (localtime_r(&now, &local) && strftime(text, sizeof text, "%Y-%m-%d", &local)) girdle_date_parse(NULL, text, &day);
   return day;
 }
 
@@ -175,8 +177,8 @@ static int32_t settle_workers(program *with) {
   long processors = sysconf(_SC_NPROCESSORS_ONLN);
   double asked = processors < 1 ? 1 : processors > 8 ? 8 : (double)processors;
   const char *text = with->flags.workers;
-  if (text && (girdle_number_parse(NULL, text, strlen(text), &asked) || asked < 1 || asked > 64 ||
-               asked != (double)(int)asked))
+  if (text &&
+      (girdle_number_parse(NULL, text, strlen(text), &asked) || asked < 1 || asked > 64 || asked != (double)(int)asked))
     return command_usage(with, "--workers takes a whole number from 1 to 64, such as --workers 2, not '%s'", text);
   with->workers = (int)asked;
   return GIRDLE_OK;
@@ -197,14 +199,18 @@ static int exit_status(const program *with, int32_t status) {
   if (command_interrupted || status == COMMAND_INTERRUPTED) return 130;
   (void)with;
   switch (status) {
-    case GIRDLE_OK: return 0;
-    case COMMAND_USAGE: return 2;
+    case GIRDLE_OK:
+      return 0;
+    case COMMAND_USAGE:
+      return 2;
     case GIRDLE_MEMORY:
     case GIRDLE_STOPPED:
     case GIRDLE_LIMIT:
     case GIRDLE_INTERNAL:
-    case COMMAND_DISK: return 3;
-    default: return 1;
+    case COMMAND_DISK:
+      return 3;
+    default:
+      return 1;
   }
 }
 
@@ -262,7 +268,8 @@ static const verb *verb_named(const char *name) {
 static int unknown_verb(program *with, const char *name) {
   const char *names[32];
   const char *nearest;
-  for (uint64_t at = 0; at < command_verb_count; at++) names[at] = command_verbs[at].name;
+  for (uint64_t at = 0; at < command_verb_count; at++)
+    names[at] = command_verbs[at].name;
   nearest = girdle_nearest(name, names, command_verb_count);
   if (nearest)
     command_usage(with, "unknown command '%s', did you mean '%s'?", name, nearest);

@@ -119,8 +119,9 @@ static int size_or_nan(double size) {
 }
 
 static int is_plain_zone(const girdle_zone *zone) {
-  return size_or_nan(zone->area_mm2) && size_or_nan(zone->edge_mm) && is_text(zone->name, sizeof zone->name) && is_text(zone->side, sizeof zone->side) &&
-         is_text(zone->recipe, sizeof zone->recipe) && zone->times >= 1 && zone->times <= 1000000;
+  return size_or_nan(zone->area_mm2) && size_or_nan(zone->edge_mm) && is_text(zone->name, sizeof zone->name) &&
+         is_text(zone->side, sizeof zone->side) && is_text(zone->recipe, sizeof zone->recipe) && zone->times >= 1 &&
+         zone->times <= 1000000;
 }
 
 /* The pair was made two zones by the worker's job, so the flag has done its work. */
@@ -178,7 +179,8 @@ static int32_t take_zones(program *with, bytes_reader *from, girdle_job *job) {
     from->unsound = 1;
   count = bytes_take_count(from, sizeof(girdle_zone));
   if (!from->unsound) status = girdle_job_set_fabric(&with->call, job, &fabric);
-  for (uint64_t at = 0; at < count && !status && !from->unsound; at++) status = take_zone(with, from, job);
+  for (uint64_t at = 0; at < count && !status && !from->unsound; at++)
+    status = take_zone(with, from, job);
   return status;
 }
 

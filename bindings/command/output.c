@@ -64,7 +64,8 @@ int32_t output_name_check(program *with, const char *tag) {
   size_t length = strlen(tag);
   int plain = length > 0 && tag[0] != '.' && tag[0] != '-' && tag[0] != ' ' && tag[length - 1] != ' ' &&
               tag[length - 1] != '.' && !taken_name(tag);
-  for (size_t at = 0; plain && at < length; at++) plain = plain_character((unsigned char)tag[at]);
+  for (size_t at = 0; plain && at < length; at++)
+    plain = plain_character((unsigned char)tag[at]);
   if (plain) return GIRDLE_OK;
   return girdle_common_fail(&with->call, GIRDLE_ARGUMENT, "tag",
                             "tag '%s' cannot be a file's name; use letters, digits, '-' and '_', such as 'ada-1'", tag);
@@ -136,7 +137,8 @@ int32_t output_folder_check(program *with) {
   if (!inside_a_club(real)) return GIRDLE_OK;
   return girdle_common_fail(&with->call, GIRDLE_ARGUMENT, "out",
                             "--out %.120s lies in a club's folder, where nothing is written; use another, such as "
-                            "--out maps", out);
+                            "--out maps",
+                            out);
 }
 
 static int32_t target_check(program *with, const char *path) {
@@ -218,9 +220,11 @@ int32_t output_commit(program *with) {
     GIRDLE_TRY(file_join(with, with->flags.out, all->items[at]->name, path, sizeof path));
     GIRDLE_TRY(target_check(with, path));
   }
-  for (uint64_t at = 0; at < all->count; at++) GIRDLE_TRY(write_aside(with, all->items[at]));
+  for (uint64_t at = 0; at < all->count; at++)
+    GIRDLE_TRY(write_aside(with, all->items[at]));
   if (command_interrupted) return COMMAND_INTERRUPTED;
-  for (uint64_t at = 0; at < all->count; at++) GIRDLE_TRY(settle(with, all->items[at]));
+  for (uint64_t at = 0; at < all->count; at++)
+    GIRDLE_TRY(settle(with, all->items[at]));
   return GIRDLE_OK;
 }
 

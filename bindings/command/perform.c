@@ -6,7 +6,8 @@
 #include "bytes.h"
 #include "common.h"
 
-/* The worker's side of a message: a task is read and done with the host, and what came of it is written as an answer. */
+/* The worker's side of a message: a task is read and done with the host, and what came of it is written as an answer.
+ */
 
 typedef struct performing {
   girdle_call call;
@@ -46,7 +47,8 @@ static int32_t take_outlines(performing *in, girdle_host *host, const char *draw
     status = girdle_path_parse(&in->call, data ? data : "", data ? bytes : 0, (girdle_path **)&outlines[at].path);
   }
   if (!status && drawing[0]) status = girdle_host_add_outlines(&in->call, host, drawing, outlines, count);
-  for (uint64_t at = 0; at < count; at++) girdle_path_free((girdle_path *)outlines[at].path);
+  for (uint64_t at = 0; at < count; at++)
+    girdle_path_free((girdle_path *)outlines[at].path);
   free(outlines);
   return status;
 }

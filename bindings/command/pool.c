@@ -95,7 +95,8 @@ static void end(worker *one) {
   close(one->in);
   close(one->out);
   if (one->job != IDLE) kill(one->process, SIGKILL);
-  while (waitpid(one->process, NULL, 0) < 0 && errno == EINTR) continue;
+  while (waitpid(one->process, NULL, 0) < 0 && errno == EINTR)
+    continue;
   buffer_free(&one->answer);
   memset(one, 0, sizeof *one);
   one->job = IDLE;
@@ -103,7 +104,8 @@ static void end(worker *one) {
 
 void pool_stop(program *with) {
   if (!with->pool) return;
-  for (int at = 0; at < with->pool->count; at++) end(&with->pool->workers[at]);
+  for (int at = 0; at < with->pool->count; at++)
+    end(&with->pool->workers[at]);
   free(with->pool);
   with->pool = NULL;
 }
@@ -162,7 +164,8 @@ static worker *idle_worker(pool *of) {
   return NULL;
 }
 
-/* Gives out what there is; stops when nobody is idle, when the oldest answer is still awaited, or when there is no more. */
+/* Gives out what there is; stops when nobody is idle, when the oldest answer is still awaited, or when there is no
+ * more. */
 static void hand_out(run *all, pool *of) {
   worker *one;
   task what;
@@ -294,8 +297,8 @@ static int32_t hand_on(run *all) {
   while (all->next_done < all->next_job && slot_of(all, all->next_done)->ready) {
     slot *from = slot_of(all, all->next_done);
     const char *bytes = from->answer.count ? from->answer.bytes + sizeof(uint64_t) : NULL;
-    int32_t status = all->list->done(all->list->context, all->next_done, bytes,
-                                     bytes ? from->answer.count - sizeof(uint64_t) : 0);
+    int32_t status =
+        all->list->done(all->list->context, all->next_done, bytes, bytes ? from->answer.count - sizeof(uint64_t) : 0);
     buffer_free(&from->answer);
     from->ready = 0;
     all->next_done++;
@@ -322,7 +325,8 @@ static void clear(run *all, pool *of) {
     if (of->workers[at].job != IDLE) end(&of->workers[at]);
   for (int at = of->count - 1; at >= 0; at--)
     if (!of->workers[at].process) of->workers[at] = of->workers[--of->count];
-  for (uint64_t at = 0; at < all->ring; at++) buffer_free(&all->slots[at].answer);
+  for (uint64_t at = 0; at < all->ring; at++)
+    buffer_free(&all->slots[at].answer);
   free(all->slots);
 }
 

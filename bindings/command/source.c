@@ -57,8 +57,10 @@ int32_t source_folder(program *with, const char *path, folder *out) {
 }
 
 void source_folder_free(folder *of) {
-  for (uint64_t at = 0; at < of->source_count; at++) buffer_free(&of->sources[at].text);
-  for (uint64_t at = 0; at < of->outline_count; at++) buffer_free(&of->outlines[at].data);
+  for (uint64_t at = 0; at < of->source_count; at++)
+    buffer_free(&of->sources[at].text);
+  for (uint64_t at = 0; at < of->outline_count; at++)
+    buffer_free(&of->outlines[at].data);
   free(of->sources);
   free(of->outlines);
   memset(of, 0, sizeof *of);
@@ -72,8 +74,8 @@ void source_recipe_name(const char *file, char *out, uint64_t bytes) {
     if (*out == '_') *out = ' ';
 }
 
-
-/* Beside the program when it was built here (build/girdle, recipes), or in the share folder of where it is installed. */
+/* Beside the program when it was built here (build/girdle, recipes), or in the share folder of where it is installed.
+ */
 static int find_house(char *out, uint64_t bytes) {
   static const char *const places[] = {"/../recipes", "/../share/girdle/recipes"};
   const char *own = getenv("GIRDLE_RECIPES");
@@ -152,7 +154,8 @@ static int32_t lua_file(program *with, const char *path, costume *out) {
 int32_t source_costume_file(program *with, const char *path, costume *out) {
   file_base_name(path, out->name, sizeof out->name);
   if (file_is_folder(path)) return costume_folder(with, path, out);
-  if (!file_exists(path)) return girdle_common_fail(&with->call, GIRDLE_UNKNOWN, "file", "there is no file %.200s", path);
+  if (!file_exists(path))
+    return girdle_common_fail(&with->call, GIRDLE_UNKNOWN, "file", "there is no file %.200s", path);
   if (ends_in(path, ".csv")) return read_zones(with, path, out);
   if (ends_in(path, ".lua")) return lua_file(with, path, out);
   return girdle_common_fail(&with->call, GIRDLE_UNKNOWN, "file",

@@ -33,7 +33,8 @@ static int32_t ended(asking *in, const char *question) {
 
 static void trim(char *text) {
   size_t length = strlen(text), before = strspn(text, " \t");
-  while (length && strchr(" \t\r\n", text[length - 1])) text[--length] = '\0';
+  while (length && strchr(" \t\r\n", text[length - 1]))
+    text[--length] = '\0';
   if (before > length) before = length;
   memmove(text, text + before, length - before + 1);
 }
@@ -49,8 +50,8 @@ static int32_t next_answer(asking *in, const char *question) {
   in->line++;
   trim(line);
   if (!girdle_common_text(in->answer, sizeof in->answer, line))
-    status = girdle_common_fail(&in->with->call, GIRDLE_LIMIT, "answers", "%s:%d: the answer is too long", in->from_name,
-                                in->line);
+    status = girdle_common_fail(&in->with->call, GIRDLE_LIMIT, "answers", "%s:%d: the answer is too long",
+                                in->from_name, in->line);
   free(line);
   return status;
 }
@@ -191,10 +192,12 @@ static int32_t ask_stones(asking *in) {
                  check_stone));
   if (strlen(in->first) + strlen(in->answer) + 8 > sizeof in->stones)
     return girdle_common_fail(&in->with->call, GIRDLE_LIMIT, "answer", "the stones' names are too long");
-  snprintf(in->stones, sizeof in->stones, "%.111s; %.130s", in->first,
-           in->answer[0] ? in->answer : in->first);
+  snprintf(in->stones, sizeof in->stones, "%.111s; %.130s", in->first, in->answer[0] ? in->answer : in->first);
   GIRDLE_TRY(ask(in, "How far apart, from the edge of one stone to the edge of the next?", "such as 1.5 mm",
-                 in->fullness[0] == 'l' ? "8 mm" : in->fullness[0] == 'm' ? "2 mm" : "0.5 mm", check_gap));
+                 in->fullness[0] == 'l'   ? "8 mm"
+                 : in->fullness[0] == 'm' ? "2 mm"
+                                          : "0.5 mm",
+                 check_gap));
   girdle_common_text(in->gap, sizeof in->gap, in->answer);
   return GIRDLE_OK;
 }
@@ -202,7 +205,8 @@ static int32_t ask_stones(asking *in) {
 static int32_t ask_all(asking *in) {
   buffer_text(&in->table, "zone,side,pair,times,shape,length,width,recipe,stones,gap,already\n");
   GIRDLE_TRY(ask_stones(in));
-  for (size_t at = 0; at < sizeof edges / sizeof edges[0]; at++) GIRDLE_TRY(ask_edge(in, &edges[at]));
+  for (size_t at = 0; at < sizeof edges / sizeof edges[0]; at++)
+    GIRDLE_TRY(ask_edge(in, &edges[at]));
   GIRDLE_TRY(ask_area(in));
   GIRDLE_TRY(ask_by_eye(in));
   if (in->zones) return GIRDLE_OK;
@@ -237,7 +241,8 @@ static int32_t answers_from(asking *in) {
     in->from_name = with->flags.files[0];
     in->from = fopen(in->from_name, "r");
   }
-  if (!in->from) return girdle_common_fail(&with->call, GIRDLE_UNKNOWN, "file", "there is no file %.200s", in->from_name);
+  if (!in->from)
+    return girdle_common_fail(&with->call, GIRDLE_UNKNOWN, "file", "there is no file %.200s", in->from_name);
   in->at_keyboard = in->from == stdin && isatty(0);
   return GIRDLE_OK;
 }
@@ -265,7 +270,8 @@ int32_t verb_ask(program *with) {
   if (!status) {
     buffer *file = output_add(with, "zones.csv");
     buffer_add(file, in.table.bytes, in.table.count);
-    buffer_text(&with->result, "\n%s/zones.csv holds the costume: change it in any spreadsheet, then `girdle count %s`\n",
+    buffer_text(&with->result,
+                "\n%s/zones.csv holds the costume: change it in any spreadsheet, then `girdle count %s`\n",
                 with->flags.out, with->flags.out);
   }
   if (in.from != stdin) fclose(in.from);

@@ -52,7 +52,8 @@ static int32_t check_zones(program *with, const char *path) {
     rows = girdle_zone_rows_view(of.zones, &count);
     buffer_text(&with->result, "%s: ", of.zones_path);
     say_count(&with->result, "", count, "zone\n", "zones\n");
-    for (uint64_t at = 0; at < count; at++) say_row(&rows[at], &with->result);
+    for (uint64_t at = 0; at < count; at++)
+      say_row(&rows[at], &with->result);
   }
   source_costume_free(&of);
   return status;

@@ -11,6 +11,19 @@
 
 /* ---- files of one costume */
 
+static int32_t map_pdf(program *with, const girdle_job *job, buffer *to) {
+  static const char *const pages[] = {"a4", "letter"};
+  girdle_print_options options;
+  girdle_sink sink = buffer_sink(to);
+  girdle_print_options_init(&options, sizeof options);
+  if (with->flags.page && strcmp(with->flags.page, pages[GIRDLE_PAGE_A4]) != 0) {
+    if (strcmp(with->flags.page, pages[GIRDLE_PAGE_LETTER]) != 0)
+      return command_usage(with, "--page is a4 or letter, not '%s'", with->flags.page);
+    options.page = GIRDLE_PAGE_LETTER;
+  }
+  return girdle_paper_map_pdf(&with->call, job, &options, &sink);
+}
+
 static int32_t map_files(program *with, const girdle_job *job) {
   const char *tag = girdle_job_head_of(job)->tag;
   char name[64];
@@ -24,7 +37,10 @@ static int32_t map_files(program *with, const girdle_job *job) {
   snprintf(name, sizeof name, "%s.csv", tag);
   if (!(file = output_add(with, name))) return GIRDLE_ARGUMENT;
   sink = buffer_sink(file);
-  return girdle_paper_placements_csv(&with->call, job, &sink);
+  GIRDLE_TRY(girdle_paper_placements_csv(&with->call, job, &sink));
+  if (!with->flags.pdf) return GIRDLE_OK;
+  snprintf(name, sizeof name, "%s.pdf", tag);
+  return (file = output_add(with, name)) != NULL ? map_pdf(with, job, file) : GIRDLE_ARGUMENT;
 }
 
 static int32_t table_files(program *with, const girdle_reckoning *of) {
@@ -42,6 +58,7 @@ static int32_t table_files(program *with, const girdle_reckoning *of) {
 
 static int32_t one_map(program *with, const girdle_job *job) {
   girdle_sink sink = buffer_sink(&with->result);
+  if (with->flags.pdf) return map_pdf(with, job, &with->result);
   if (with->flags.csv) return girdle_paper_placements_csv(&with->call, job, &sink);
   return girdle_paper_map_svg(&with->call, job, &sink);
 }
@@ -55,7 +72,8 @@ static int32_t maps(program *with, const girdle_club *club) {
     if (!with->flags.out) return one_map(with, girdle_club_job(club, at));
     GIRDLE_TRY(map_files(with, girdle_club_job(club, at)));
   }
-  command_say(with, "%llu maps and as many lists of places in %s", (unsigned long long)(to - from), with->flags.out);
+  command_say(with, "%llu map%s, with the list%s of places, in %s", (unsigned long long)(to - from),
+              to - from == 1 ? "" : "s", to - from == 1 ? "" : "s", with->flags.out);
   return GIRDLE_OK;
 }
 

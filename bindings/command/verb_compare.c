@@ -47,9 +47,11 @@ static change *change_of(changes *in, const girdle_tally_line *line, int by_tag)
 static void gather(changes *in, const girdle_tally *before, const girdle_tally *after, int by_tag) {
   uint64_t count;
   const girdle_tally_line *lines = girdle_tally_lines(before, &count);
-  for (uint64_t at = 0; at < count; at++) change_of(in, &lines[at], by_tag)->before += lines[at].count;
+  for (uint64_t at = 0; at < count; at++)
+    change_of(in, &lines[at], by_tag)->before += lines[at].count;
   lines = girdle_tally_lines(after, &count);
-  for (uint64_t at = 0; at < count; at++) change_of(in, &lines[at], by_tag)->after += lines[at].count;
+  for (uint64_t at = 0; at < count; at++)
+    change_of(in, &lines[at], by_tag)->after += lines[at].count;
 }
 
 /* ---- in each form */

@@ -38,7 +38,8 @@ static int32_t read_stones(program *with, quick *to) {
   for (at = copy; at && !status; at = end) {
     end = strchr(at, ';');
     if (end) *end++ = '\0';
-    while (*at == ' ') at++;
+    while (*at == ' ')
+      at++;
     if (to->stone_count == MOST_KINDS)
       status = girdle_common_fail(&with->call, GIRDLE_LIMIT, name, "more than %d stones in turn", MOST_KINDS);
     else
@@ -81,8 +82,8 @@ static int32_t quick_count(program *with, quick *to) {
   static const char *const line_known[] = {"line", "stone", "stones", "gap"};
   static const char *const loop_known[] = {"loop", "stone", "stones", "gap"};
   static const char *const area_known[] = {"area", "perimeter", "holes", "stone", "gap", "setting"};
-  static const char *const all_known[] = {"line", "loop", "area", "perimeter", "holes", "stone", "stones", "gap",
-                                          "setting"};
+  static const char *const all_known[] = {"line",  "loop",   "area", "perimeter", "holes",
+                                          "stone", "stones", "gap",  "setting"};
   GIRDLE_TRY(flags_only(with, all_known, 9));
   for (size_t at = 0; at < 3 && !to->kind; at++)
     if (flags_given(with, all_known[at])) to->kind = all_known[at];
@@ -117,7 +118,10 @@ static void quick_text(const quick *of, buffer *to) {
       buffer_text(to, "%s%lld of %s", at ? ", " : "(", (long long)share_of(of, at), stone);
   }
   if (of->stone_count > 1) buffer_text(to, ") ");
-  buffer_text(to, area ? "over %s%s" : of->kind[1] == 'o' ? "round a loop of %s%s" : "along a line of %s%s",
+  buffer_text(to,
+              area                 ? "over %s%s"
+              : of->kind[1] == 'o' ? "round a loop of %s%s"
+                                   : "along a line of %s%s",
               of->size_text, area ? ", " : ", ");
   buffer_number(to, area ? of->gap_mm : of->count.gap_mm, 3);
   buffer_text(to, " mm edge to edge");

@@ -15,7 +15,8 @@ static void percent(buffer *to, double share) {
 
 static void say_text(const girdle_learned *of, const girdle_work_rates *rates, buffer *to) {
   if (!of->jobs) {
-    buffer_text(to, "There is no log yet: write log.csv (date, tag, zone, stone, planned, used, lost, fell_off, minutes).\n");
+    buffer_text(
+        to, "There is no log yet: write log.csv (date, tag, zone, stone, planned, used, lost, fell_off, minutes).\n");
     return;
   }
   buffer_text(to, "%lld job%s in the log.\nSpares for stones lost while working: ", (long long)of->jobs,
@@ -64,10 +65,8 @@ int32_t verb_learn(program *with) {
   if (with->flags.csv) return command_usage(with, "learn writes text or JSON");
   GIRDLE_TRY(work_tables(with, with->flags.files[0], &club));
   status = girdle_club_reckon(&with->call, club, with->today, &of);
-  if (!status && with->flags.json)
-    say_json(girdle_reckoning_learned(of), girdle_reckoning_rates(of), &with->result);
-  if (!status && !with->flags.json)
-    say_text(girdle_reckoning_learned(of), girdle_reckoning_rates(of), &with->result);
+  if (!status && with->flags.json) say_json(girdle_reckoning_learned(of), girdle_reckoning_rates(of), &with->result);
+  if (!status && !with->flags.json) say_text(girdle_reckoning_learned(of), girdle_reckoning_rates(of), &with->result);
   girdle_reckoning_free(of);
   girdle_club_free(club);
   return status;

@@ -12,8 +12,8 @@
 
 #include "common.h"
 
-/* lines: one JSON job a line in, one JSON answer a line out, in order. A job is a costume of the FOLDER, or zones of its
- * own, or a recipe with what it is given:
+/* lines: one JSON job a line in, one JSON answer a line out, in order. A job is a costume of the FOLDER, or zones of
+ * its own, or a recipe with what it is given:
  *
  *   {"tag":"ada","costume":"frost","size":"M","measures":{"neckline":"52 cm"}}
  *   {"tag":"bo","zones":[{"zone":"neckline","shape":"loop","length":"52 cm","recipe":"double row","gap":"1 mm"}]}
@@ -60,7 +60,8 @@ static int32_t only_known(program *with, json_t *object, const char *const *know
   json_t *value;
   json_object_foreach(object, name, value) {
     int found = 0;
-    for (uint64_t at = 0; at < count && !found; at++) found = strcmp(known[at], name) == 0;
+    for (uint64_t at = 0; at < count && !found; at++)
+      found = strcmp(known[at], name) == 0;
     if (!found) return girdle_common_unknown(&with->call, "field", name, known, count);
   }
   return GIRDLE_OK;
@@ -105,8 +106,8 @@ static int32_t read_measures(program *with, json_t *asked, girdle_job *job) {
 }
 
 static int32_t read_zone(program *with, json_t *zone, girdle_zone_row *row) {
-  static const char *const known[] = {"zone", "side", "pair", "times", "priority", "shape", "length",
-                                      "width", "recipe", "stones", "gap", "already", "leave"};
+  static const char *const known[] = {"zone",  "side",   "pair",   "times", "priority", "shape", "length",
+                                      "width", "recipe", "stones", "gap",   "already",  "leave"};
   json_t *times = json_object_get(zone, "times"), *priority = json_object_get(zone, "priority");
   if (!json_is_object(zone)) return refuse(with, "zones", "must be a list of objects");
   GIRDLE_TRY(only_known(with, zone, known, sizeof known / sizeof known[0]));
@@ -161,7 +162,8 @@ static int32_t new_club(stream *in, job_line *to, const girdle_job_head *head) {
   int32_t status;
   GIRDLE_TRY(girdle_club_new(call, &to->club));
   if (head->size[0] && in->sizes.count)
-    GIRDLE_TRY(girdle_paper_read_club(call, to->club, GIRDLE_FILE_SIZES, "sizes.csv", in->sizes.bytes, in->sizes.count));
+    GIRDLE_TRY(
+        girdle_paper_read_club(call, to->club, GIRDLE_FILE_SIZES, "sizes.csv", in->sizes.bytes, in->sizes.count));
   GIRDLE_TRY(girdle_job_new(call, head, &job));
   status = read_measures(in->with, to->asked, job);
   if (!status) status = girdle_club_add_job(call, to->club, job);
@@ -188,8 +190,8 @@ static int32_t read_work(stream *in, job_line *to, const char *costume_name) {
 }
 
 static int32_t read_job(stream *in, job_line *to, const char *text, uint64_t bytes) {
-  static const char *const known[] = {"tag", "costume", "size", "name", "routine", "needed_by",
-                                      "measures", "zones", "recipe", "given"};
+  static const char *const known[] = {"tag",       "costume",  "size",  "name",   "routine",
+                                      "needed_by", "measures", "zones", "recipe", "given"};
   json_error_t fault;
   girdle_job_head head;
   to->asked = json_loadb(text, (size_t)bytes, JSON_REJECT_DUPLICATES, &fault);
@@ -256,8 +258,9 @@ static void begin_line(stream *in, job_line *to, const char *text, uint64_t byte
   int32_t status;
   memset(to, 0, sizeof *to);
   to->number = in->number;
-  status = bytes > MOST_LINE_BYTES ? girdle_common_fail(&in->with->call, GIRDLE_LIMIT, "line", "a line of more than 1 MiB")
-                                   : read_job(in, to, text, bytes);
+  status = bytes > MOST_LINE_BYTES
+               ? girdle_common_fail(&in->with->call, GIRDLE_LIMIT, "line", "a line of more than 1 MiB")
+               : read_job(in, to, text, bytes);
   if (!status) return;
   to->error = in->with->error;
   to->error.status = status;
@@ -405,7 +408,8 @@ static int32_t run_stream(stream *in) {
   with->call.report.fault = keep_first;
   status = pool_run(with, &list);
   with->call.report = report;
-  for (uint64_t at = 0; at < POOL_RING; at++) forget(&in->under_way[at]);
+  for (uint64_t at = 0; at < POOL_RING; at++)
+    forget(&in->under_way[at]);
   return status;
 }
 

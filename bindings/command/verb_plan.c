@@ -64,7 +64,8 @@ static int32_t read_wish(program *with, const girdle_club *club, const wishes *o
 
 /* ---- a zone as a sequence that keeps its mix */
 
-/* The next stone is the one that is furthest behind its share, so that any beginning of the sequence has the zone's mix. */
+/* The next stone is the one that is furthest behind its share, so that any beginning of the sequence has the zone's
+ * mix. */
 static uint32_t furthest_behind(const int64_t *wanted, int64_t *placed, uint32_t kinds, int64_t total, int64_t at) {
   uint32_t best = 0;
   int64_t worst = INT64_MIN;
@@ -84,8 +85,10 @@ static void fill_zone(const girdle_zone *from, girdle_plan_zone *to) {
   int64_t *wanted = command_new((kinds + 1) * sizeof *wanted), *placed = command_new((kinds + 1) * sizeof *placed);
   int64_t length = total < 65535 ? total : 65535;
   girdle_stone *sequence = command_new((uint64_t)length * sizeof *sequence);
-  for (int64_t at = 0; at < total; at++) wanted[records[at].stone]++;
-  for (int64_t at = 0; at < length; at++) sequence[at] = stones[furthest_behind(wanted, placed, kinds, total, at)];
+  for (int64_t at = 0; at < total; at++)
+    wanted[records[at].stone]++;
+  for (int64_t at = 0; at < length; at++)
+    sequence[at] = stones[furthest_behind(wanted, placed, kinds, total, at)];
   girdle_common_text(to->name, sizeof to->name, from->name);
   girdle_common_text(to->side, sizeof to->side, from->side);
   to->priority = from->priority;
@@ -109,7 +112,8 @@ static void draft_of(const girdle_job *job, draft *out) {
 }
 
 static void draft_free(draft *of) {
-  for (uint64_t at = 0; at < of->count; at++) free((girdle_stone *)of->zones[at].stones);
+  for (uint64_t at = 0; at < of->count; at++)
+    free((girdle_stone *)of->zones[at].stones);
   free(of->zones);
   free(of->counts);
 }
@@ -185,7 +189,8 @@ int32_t verb_plan(program *with) {
   if (!with->flags.file_count) return command_usage(with, "which FILE?");
   if (with->flags.json) return command_usage(with, "plan writes text, or with --csv a table");
   GIRDLE_TRY(take_wishes(with, &asked));
-  GIRDLE_TRY(work_file(with, with->flags.files[0], WORK_CHOSEN | (!asked.pieces || with->flags.prices ? WORK_PRICES : 0), &club));
+  GIRDLE_TRY(work_file(with, with->flags.files[0],
+                       WORK_CHOSEN | (!asked.pieces || with->flags.prices ? WORK_PRICES : 0), &club));
   status = work_chosen(with, club, &from, &to);
   if (!status && to - from > 1) status = command_usage(with, "a club has many costumes: choose one with tag=TAG");
   if (!status) status = read_wish(with, club, &asked, &wanted);

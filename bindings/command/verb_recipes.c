@@ -24,7 +24,8 @@ void sheet_text(const sheet *of, buffer *to) {
   if (of->about[0]) buffer_text(to, "%s\n", of->about);
   if (of->outlines[0]) buffer_text(to, "its outlines are in %s\n", of->outlines);
   buffer_text(to, of->parameter_count ? "takes\n" : "takes nothing\n");
-  for (uint64_t at = 0; at < of->parameter_count; at++) parameter_text(&of->parameters[at], to);
+  for (uint64_t at = 0; at < of->parameter_count; at++)
+    parameter_text(&of->parameters[at], to);
 }
 
 /* ---- as a table */

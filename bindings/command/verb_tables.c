@@ -90,13 +90,15 @@ static void json_row(const row *of, buffer *to) {
 
 static void head(const program *with, buffer *to) {
   if (with->flags.csv)
-    buffer_text(to, "size,diameter_mm,gap_mm,line_10_cm,honeycomb_10_cm_square,square_10_cm_square,line_1_in,"
-                    "honeycomb_1_in_square,square_1_in_square\r\n");
+    buffer_text(to,
+                "size,diameter_mm,gap_mm,line_10_cm,honeycomb_10_cm_square,square_10_cm_square,line_1_in,"
+                "honeycomb_1_in_square,square_1_in_square\r\n");
   else if (with->flags.json)
     buffer_text(to, "[");
   else
-    buffer_text(to, "       across   gap    10 cm  ------ 10 x 10 cm   1 inch  --- 1 square inch\n"
-                    "size       mm    mm     line  honeycomb   square     line  honeycomb   square\n");
+    buffer_text(to,
+                "       across   gap    10 cm  ------ 10 x 10 cm   1 inch  --- 1 square inch\n"
+                "size       mm    mm     line  honeycomb   square     line  honeycomb   square\n");
 }
 
 static void foot(const program *with, buffer *to) {
@@ -123,8 +125,10 @@ static int32_t each_part(program *with, const char *text, int32_t (*take)(progra
   for (char *at = copy; at && !status; at = end) {
     end = strchr(at, ';');
     if (end) *end++ = '\0';
-    while (*at == ' ') at++;
-    for (size_t length = strlen(at); length && at[length - 1] == ' ';) at[--length] = '\0';
+    while (*at == ' ')
+      at++;
+    for (size_t length = strlen(at); length && at[length - 1] == ' ';)
+      at[--length] = '\0';
     status = take(with, at, to);
   }
   free(copy);
@@ -167,7 +171,8 @@ int32_t verb_tables(program *with) {
   const char *sizes = flags_given(with, "stones"), *gaps = flags_given(with, "gap");
   wanted *all = command_new(sizeof *all);
   int32_t status = flags_only(with, known, 2);
-  if (!status) status = each_part(with, sizes ? sizes : "ss6; ss10; ss12; ss16; ss20; ss30; ss34; ss40", take_size, all);
+  if (!status)
+    status = each_part(with, sizes ? sizes : "ss6; ss10; ss12; ss16; ss20; ss30; ss34; ss40", take_size, all);
   if (!status) status = each_part(with, gaps ? gaps : "0 mm; 1 mm; 2 mm", take_gap, all);
   if (!status) head(with, &with->result);
   for (uint64_t at = 0; at < all->size_count && !status; at++)

@@ -31,8 +31,8 @@ static int32_t take_number(program *with, const char *name, double *out) {
   const char *text = flags_take(with, name);
   if (!text) return GIRDLE_OK;
   if (girdle_number_parse(NULL, text, strlen(text), out) || !(*out > 0))
-    return girdle_common_fail(&with->call, GIRDLE_SYNTAX, name, "%s takes a number above 0, such as %s=0.5, not '%.40s'",
-                              name, name, text);
+    return girdle_common_fail(&with->call, GIRDLE_SYNTAX, name,
+                              "%s takes a number above 0, such as %s=0.5, not '%.40s'", name, name, text);
   return GIRDLE_OK;
 }
 
@@ -82,7 +82,8 @@ static void sum_text(const scale *of, buffer *to) {
 
 static void text(const girdle_job *job, const scale *of, buffer *to) {
   buffer_text(to, "%s\n", girdle_job_head_of(job)->tag);
-  for (uint64_t at = 0; at < of->count; at++) zone_text(&of->zones[at], to);
+  for (uint64_t at = 0; at < of->count; at++)
+    zone_text(&of->zones[at], to);
   sum_text(of, to);
 }
 
@@ -98,7 +99,8 @@ static void csv(const girdle_job *job, const scale *of, buffer *to) {
     buffer_csv_text(to, zone->name, ",");
     buffer_csv_text(to, zone->side, ",");
     buffer_text(to, "%lld,", (long long)zone->stones);
-    for (int which = 0; which < 3; which++) number_cell(to, zone->mass_mg[which] / 1000, ",");
+    for (int which = 0; which < 3; which++)
+      number_cell(to, zone->mass_mg[which] / 1000, ",");
     number_cell(to, zone->g_m2, ",");
     number_cell(to, zone->g_cm, ",");
     number_cell(to, zone->smaller_mg / 1000, ",");

@@ -23,19 +23,22 @@ const verb command_verbs[] = {
      verb_cost, 1},
     {"order", "what to buy, of whom, at the least cost",
      "FILE [name=value]... [--prices FOLDER] [--csv|--json] [--out FOLDER]",
-     "The cheapest packs that cover a costume or a club with its spares and repair kits, less what is in stock, over all\n"
+     "The cheapest packs that cover a costume or a club with its spares and repair kits, less what is in stock, over "
+     "all\n"
      "suppliers with their shipping. --out writes order.csv and counts.csv.\n\n"
      "  girdle order CLUB --csv\n",
      verb_order, 1},
-    {"map", "a map at true size, and every stone's place", "FILE [name=value]... [--csv] [--out FOLDER]",
-     "Draws a costume at 1:1 in millimetres (SVG); with --csv it lists every stone's place. --out writes both, as\n"
-     "TAG.svg and TAG.csv, for each costume.\n\n"
+    {"map", "a map at true size, and every stone's place", "FILE [name=value]... [--csv|--pdf] [--page SIZE] [--out FOLDER]",
+     "Draws a costume at 1:1 in millimetres (SVG); with --csv it lists every stone's place, with --pdf it\n"
+     "makes pages to print at true size and lay on each other. --out writes them as\n"
+     "TAG.svg, TAG.csv and with --pdf TAG.pdf, for each costume.\n\n"
      "  girdle map \"even scatter\" within=\"oval 8 cm x 6 cm\" > oval.svg\n"
      "  girdle map CLUB --out maps\n",
      verb_map, 1},
     {"club", "a whole club: quotes, one order, a calendar", "CLUB [--today DATE] [--csv|--json] [--out FOLDER]",
      "Works every costume of a club's folder: prints each quote, one order for all and the calendar. --out writes\n"
-     "TAG.svg and TAG.csv for each costume, counts.csv and order.csv. Nothing is ever written into the club's folder.\n",
+     "TAG.svg and TAG.csv for each costume, counts.csv and order.csv. Nothing is ever written into the club's "
+     "folder.\n",
      verb_club, 1},
     {"recipes", "the house recipes, or what one takes", "[NAME|FILE] [--csv|--json]",
      "Lists the house recipes, or shows what one recipe or costume takes. Nothing is placed.\n\n"
@@ -43,19 +46,23 @@ const verb command_verbs[] = {
      verb_recipes, 1},
     {"weigh", "what the stones weigh, and where",
      "FILE [dress=MASS] [\"most share=SHARE\"] [\"most area=MASS\"] [name=value]... [--csv]",
-     "Grams added by zone, front against back and left against right; beside the plain dress when it was weighed. A limit\n"
+     "Grams added by zone, front against back and left against right; beside the plain dress when it was weighed. A "
+     "limit\n"
      "that is given is held against each zone; without one there is no verdict.\n\n"
      "  girdle weigh CLUB tag=TAG dress=\"310 g\" \"most share=20 %\"\n",
      verb_weigh, 1},
     {"plan", "a costume from a total",
      "FILE pieces=N|money=SUM|evenings=N|drawer=all [name=value]... [--prices FOLDER] [--csv]",
-     "How many stones each zone gets from a number of pieces, a sum of money, the evenings left or what is in stock. The\n"
-     "costume as it is written is the most there can be. Zones of the least priority are filled first, the others share\n"
+     "How many stones each zone gets from a number of pieces, a sum of money, the evenings left or what is in stock. "
+     "The\n"
+     "costume as it is written is the most there can be. Zones of the least priority are filled first, the others "
+     "share\n"
      "what remains, each with its own mix. Light, medium and full stand beside it.\n\n"
      "  girdle plan CLUB tag=TAG money=\"60.00\"\n",
      verb_plan, 1},
     {"learn", "what the log says of spares and pace", "CLUB [--json]",
-     "Reads the club's log.csv: stones lost while working, stones that fell off, seconds a stone; and what is reckoned\n"
+     "Reads the club's log.csv: stones lost while working, stones that fell off, seconds a stone; and what is "
+     "reckoned\n"
      "with because of it.\n",
      verb_learn, 1},
     {"compare", "what to add, take off and buy", "OLD NEW [name=value]... [--prices FOLDER] [--csv|--json]",
@@ -72,7 +79,8 @@ const verb command_verbs[] = {
      "nobody sits at the keyboard.\n",
      verb_ask, 1},
     {"lines", "JSON jobs in, JSON answers out, a line each", "[FOLDER] < JOBS > ANSWERS",
-     "Reads one JSON job a line and writes one JSON answer a line, in order. A job names a costume of FOLDER, or holds\n"
+     "Reads one JSON job a line and writes one JSON answer a line, in order. A job names a costume of FOLDER, or "
+     "holds\n"
      "zones of its own, or a recipe and what it is given:\n\n"
      "  {\"tag\":\"ada\",\"costume\":\"frost\",\"measures\":{\"neckline\":\"52 cm\"}}\n"
      "  {\"zones\":[{\"zone\":\"neck\",\"shape\":\"loop\",\"length\":\"52 cm\",\"recipe\":\"double row\"}]}\n"

@@ -89,7 +89,8 @@ int32_t wardrobe_open(program *with, const char *path, wardrobe *out) {
     return girdle_common_fail(&with->call, GIRDLE_LIMIT, "path", "the path %.100s... is too long", path);
   GIRDLE_TRY(file_list(with, path, "", &names, &count));
   status = GIRDLE_OK;
-  for (uint64_t at = 0; at < count && !status; at++) status = offer(with, out, names[at]);
+  for (uint64_t at = 0; at < count && !status; at++)
+    status = offer(with, out, names[at]);
   file_list_free(names, count);
   return status;
 }
@@ -97,14 +98,16 @@ int32_t wardrobe_open(program *with, const char *path, wardrobe *out) {
 int32_t wardrobe_unknown(program *with, const wardrobe *in, const char *name) {
   const char **known = command_new((in->count + 1) * sizeof *known);
   int32_t status;
-  for (uint64_t at = 0; at < in->count; at++) known[at] = in->costumes[at].name;
+  for (uint64_t at = 0; at < in->count; at++)
+    known[at] = in->costumes[at].name;
   status = girdle_common_unknown(&with->call, "costume", name, known, in->count);
   free(known);
   return status;
 }
 
 void wardrobe_close(wardrobe *of) {
-  for (uint64_t at = 0; at < of->count; at++) source_costume_free(&of->costumes[at]);
+  for (uint64_t at = 0; at < of->count; at++)
+    source_costume_free(&of->costumes[at]);
   free(of->costumes);
   of->costumes = NULL;
   of->count = 0;

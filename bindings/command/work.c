@@ -76,7 +76,8 @@ static int32_t new_job(program *with, const char *name, girdle_job **out) {
 static int32_t give_measures(program *with, const sheet *takes, girdle_job *job) {
   const char **known = command_new((takes->parameter_count + 1) * sizeof *known);
   int32_t status = GIRDLE_OK;
-  for (uint64_t at = 0; at < takes->parameter_count; at++) known[at] = takes->parameters[at].name;
+  for (uint64_t at = 0; at < takes->parameter_count; at++)
+    known[at] = takes->parameters[at].name;
   if (takes->parameter_count) status = flags_only(with, known, takes->parameter_count);
   for (uint64_t at = 0; at < with->flags.given_count && !status; at++) {
     double mm;
@@ -136,7 +137,7 @@ static int32_t one_costume(program *with, const char *file, girdle_job **job) {
 }
 
 int32_t recipe_is_known(program *with, const char *name) {
-  char (*names)[64] = command_new((with->house.source_count + 1) * sizeof *names);
+  char(*names)[64] = command_new((with->house.source_count + 1) * sizeof *names);
   const char **known = command_new((with->house.source_count + 1) * sizeof *known);
   const char *nearest;
   int32_t status = GIRDLE_UNKNOWN;
@@ -215,7 +216,8 @@ static int season_task(void *context, uint64_t index, task *out) {
   girdle_job *job = girdle_club_job(all->club, index);
   if (!job) return 0;
   out->kind = TASK_NONE;
-  if (is_worked(all, index)) wardrobe_task(wardrobe_costume(&all->costumes, girdle_job_head_of(job)->costume), job, out);
+  if (is_worked(all, index))
+    wardrobe_task(wardrobe_costume(&all->costumes, girdle_job_head_of(job)->costume), job, out);
   return 1;
 }
 
@@ -327,8 +329,10 @@ int32_t work_chosen(program *with, const girdle_club *club, uint64_t *from, uint
   *from = 0;
   *to = count;
   if (!work_is_club(with, with->flags.files[0])) tag = NULL; /* there it is a measure or a parameter */
-  for (uint64_t at = 0; at < count; at++) known[at] = girdle_job_head_of(girdle_club_job(club, at))->tag;
-  for (*from = 0; tag && *from < count && strcmp(known[*from], tag) != 0;) ++*from;
+  for (uint64_t at = 0; at < count; at++)
+    known[at] = girdle_job_head_of(girdle_club_job(club, at))->tag;
+  for (*from = 0; tag && *from < count && strcmp(known[*from], tag) != 0;)
+    ++*from;
   if (tag) *to = *from + 1;
   if (tag && *from == count) status = girdle_common_unknown(&with->call, "tag", tag, known, count);
   free(known);

@@ -47,7 +47,8 @@ static void close_others(void) {
 #if defined(__linux__) && defined(_GNU_SOURCE)
   if (close_range(3, ~0U, 0) == 0) return;
 #endif
-  for (int file = 3; file < 1024; file++) close(file);
+  for (int file = 3; file < 1024; file++)
+    close(file);
 }
 
 static int read_whole(int file, char *into, uint64_t count) {

@@ -1,8 +1,8 @@
 /* girdle: counts, places, prices and plans flat-back stones on costumes.
  * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
 
-/* The program as a whole: one costume from cold start, the round trip of a job through a standing worker, and a stream of
- * costumes over one worker and two. */
+/* The program as a whole: one costume from cold start, the round trip of a job through a standing worker, and a stream
+ * of costumes over one worker and two. */
 
 #define _DEFAULT_SOURCE /* wait4 */
 #include <fcntl.h>
@@ -48,7 +48,8 @@ static double run_once(const char *input, char *const *arguments) {
 
 static double median(const char *input, char *const *arguments) {
   double ms[RUNS];
-  for (int at = 0; at < RUNS; at++) ms[at] = run_once(input, arguments);
+  for (int at = 0; at < RUNS; at++)
+    ms[at] = run_once(input, arguments);
   qsort(ms, RUNS, sizeof ms[0], by_value);
   return ms[0] < 0 ? -1 : ms[RUNS / 2];
 }
@@ -58,16 +59,21 @@ static void write_costume(FILE *to, int number) {
   static const int lengths[] = {520, 620, 460, 460, 1400, 340, 800};
   fprintf(to, "{\"tag\":\"t%d\",\"zones\":[", number);
   for (int at = 0; at < 7; at++)
-    fprintf(to, "{\"zone\":\"z%d\",\"shape\":\"%s\",\"length\":\"%d mm\",\"recipe\":\"alternating line\","
-                "\"stones\":\"ss16; ss16 red\"},", at, at < 5 ? "loop" : "line", lengths[at] + number % 50);
-  fprintf(to, "{\"zone\":\"front\",\"shape\":\"oval\",\"length\":\"%d mm\",\"width\":\"140 mm\",\"gap\":\"3 mm\","
-              "\"recipe\":\"even scatter\",\"stones\":\"ss16\"}]}\n", 180 + number % 50);
+    fprintf(to,
+            "{\"zone\":\"z%d\",\"shape\":\"%s\",\"length\":\"%d mm\",\"recipe\":\"alternating line\","
+            "\"stones\":\"ss16; ss16 red\"},",
+            at, at < 5 ? "loop" : "line", lengths[at] + number % 50);
+  fprintf(to,
+          "{\"zone\":\"front\",\"shape\":\"oval\",\"length\":\"%d mm\",\"width\":\"140 mm\",\"gap\":\"3 mm\","
+          "\"recipe\":\"even scatter\",\"stones\":\"ss16\"}]}\n",
+          180 + number % 50);
 }
 
 static int write_jobs(const char *path, int costumes) {
   FILE *to = fopen(path, "w");
   if (!to) return 0;
-  for (int at = 0; costumes && at < COSTUMES; at++) write_costume(to, at);
+  for (int at = 0; costumes && at < COSTUMES; at++)
+    write_costume(to, at);
   for (int at = 0; !costumes && at < JOBS; at++)
     fputs("{\"recipe\":\"alternating line\",\"given\":{\"line\":\"1 cm\"}}\n", to);
   return fclose(to) == 0;
@@ -81,8 +87,8 @@ int main(void) {
   snprintf(small, sizeof small, "%s/bench-small.jsonl", build);
   snprintf(large, sizeof large, "%s/bench-large.jsonl", build);
   if (!write_jobs(small, 0) || !write_jobs(large, 1)) return 1;
-  char *const tide[] = {program, "count", "recipes/demo/tide", "neckline=52 cm", "waist=60 cm", "wrist=14 cm",
-                        "leg opening=46 cm", NULL};
+  char *const tide[] = {program,       "count",       "recipes/demo/tide", "neckline=52 cm",
+                        "waist=60 cm", "wrist=14 cm", "leg opening=46 cm", NULL};
   char *const quick[] = {program, "count", "line=32 cm", "stone=ss20", NULL};
   char *const with_one[] = {program, "lines", "--workers", "1", NULL};
   char *const with_two[] = {program, "lines", "--workers", "2", NULL};
