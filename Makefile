@@ -28,7 +28,8 @@ benches := $(patsubst tests/%.c,$(BUILD)/tests/%,$(wildcard tests/bench/bench_*.
 # With `make setup check -j4` nothing is compiled before the packages are there.
 first   := $(filter setup,$(MAKECMDGOALS))
 
-.PHONY: all setup setup-check demo check bench mutants install uninstall dist clean help format
+.PHONY: all setup setup-check setup-proof setup-peers demo check bench mutants module install install-module uninstall \
+        dist docs abi abi-record asan tsan valgrind coverage proof clean help format
 .DELETE_ON_ERROR:
 
 all: $(statics) $(shareds) $(BUILD)/lua/girdle.so $(BUILD)/girdle $(BUILD)/env  ## libraries, Lua module, program
@@ -38,6 +39,14 @@ setup:  ## bring the Debian packages that building and running need
 
 setup-check: | $(first)
 	@.ci/setup check || echo "some test packages are missing; the tests that need them are skipped"
+
+setup-proof:  ## bring the Debian packages that proof, docs and coverage need
+	@.ci/setup proof
+
+setup-peers:  ## bring what only tests and benchmarks need from npm into build/peers
+	@command -v npm >/dev/null || { echo "npm is missing (Debian: apt-get install npm)" >&2; exit 1; }
+	@mkdir -p $(BUILD)/peers && cp tests/outside/package*.json tests/outside/.npmrc $(BUILD)/peers && \
+	  npm --prefix $(BUILD)/peers ci --ignore-scripts
 
 demo: all  ## work the demo club into build/demo
 	@$(BUILD)/girdle club recipes/demo --today 2031-01-06 --out $(BUILD)/demo
@@ -57,9 +66,42 @@ install: all  ## headers, libraries, module, recipes, program under PREFIX (and 
 uninstall:  ## remove what install put there, and nothing else
 	@BUILD='$(BUILD)' PREFIX='$(PREFIX)' DESTDIR='$(DESTDIR)' VERSION=$(VERSION) ABI=$(ABI) bindings/install remove
 
+module: $(BUILD)/lua/girdle.so  ## the Lua module alone; install-module puts it into LUA_MODULES
+install-module: module
+	install -D -m 755 $(BUILD)/lua/girdle.so '$(DESTDIR)$(LUA_MODULES)/girdle.so'
+
 dist:  ## a source archive of the last commit; the same commit gives the same bytes
 	@mkdir -p $(BUILD)
 	git archive --format=tar --prefix=girdle-$(VERSION)/ HEAD | gzip -9n > $(BUILD)/girdle-$(VERSION).tar.gz
+
+docs:  ## the headers as pages, build/docs/html
+	@mkdir -p $(BUILD)/docs
+	@{ cat .ci/doxygen; echo 'OUTPUT_DIRECTORY = "$(BUILD)/docs"'; } | doxygen -
+
+# ---- proof: slower looks at the same code, each built in a folder of its own
+AGAIN = +@$(MAKE) --no-print-directory BUILD=$(BUILD)/$@
+CHECKED = $(AGAIN) CFLAGS='-O1 -g -fno-omit-frame-pointer -fno-sanitize-recover=all -fsanitize=$(1)' LDFLAGS=-fsanitize=$(1)
+comma = ,
+asan: export GIRDLE_RECIPES ?= $(CURDIR)/recipes
+asan:  ## C tests and the program's specs, looking for bad memory and undefined behaviour
+	$(call CHECKED,address$(comma)undefined) specs='$(wildcard tests/command_*_spec.lua)' check
+tsan:  ## eight threads that share what is immutable, looking for races
+	$(call CHECKED,thread) specs= tests='$$(BUILD)/tests/test_threads' check
+valgrind: all  ## the Lua words in stock lua5.4, looking for bad memory and leaks
+	@. $(BUILD)/env && .ci/valgrind $(wildcard tests/lua*_spec.lua)
+abi:  ## hold the libraries against the recorded ABI
+	$(AGAIN) CC=gcc CFLAGS='-O0 -g' shared
+	@BUILD=$(BUILD)/$@ .ci/abi compare
+abi-record:  ## record the ABI, after a change that is meant
+	$(AGAIN) CC=gcc CFLAGS='-O0 -g' shared
+	@BUILD=$(BUILD)/$@ .ci/abi record
+coverage: export GIRDLE_RECIPES ?= $(CURDIR)/recipes
+coverage:  ## which lines and branches the tests reach
+	$(AGAIN) CFLAGS='-O0 -g --coverage -DGIRDLE_COVERAGE' LDFLAGS=--coverage specs='$(filter-out %/install_spec.lua,$(specs))' check
+	@gcovr --root . --filter lib/ --filter bindings/ --object-directory $(BUILD)/$@ $(BUILD)/$@
+	@gcovr --root . --filter lib/ --filter bindings/ --object-directory $(BUILD)/$@ $(BUILD)/$@ --branches | tail -2
+proof: asan tsan abi docs valgrind  ## all of that, and every test with more random cases
+	@GIRDLE_PROOF=1 $(MAKE) check
 
 format:
 	clang-format -i $$(git ls-files '*.c' '*.h')
@@ -71,6 +113,7 @@ help:
 	@sed -n 's/^\([a-z-]*\):.*## /\1	/p' Makefile | expand -t 14
 
 # ---- libraries, module, program
+shared: $(shareds)
 $(BUILD)/libgirdle.a: $(core)
 $(BUILD)/libgirdle-paper.a: $(paper)
 $(BUILD)/libgirdle-host.a: $(host) $(words)
