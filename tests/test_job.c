@@ -58,6 +58,29 @@ static void job_new_wants_a_tag_and_a_sound_fabric(void **state) {
   assert_int_equal(test.live_bytes, 0);
 }
 
+static void job_set_fabric_checks_every_share(void **state) {
+  girdle_job *job;
+  girdle_fabric good = {.mass_g_m2 = 200, .worn_across = 0.2, .worn_along = NAN};
+  test_call test;
+  test_begin(&test);
+  (void)state;
+  assert_ok(&test, new_job(&test.call, "A1", &job));
+  for (int field = 0; field < 5; field++) {
+    static const double bad[2][5] = {{-1, -0.6, -0.6, -0.6, -0.6}, {2e5, 4.5, 4.5, 4.5, 4.5}};
+    for (int k = 0; k < 2; k++) {
+      girdle_fabric fabric = good;
+      double *const at[5] = {&fabric.mass_g_m2, &fabric.lies_across, &fabric.lies_along, &fabric.worn_across,
+                             &fabric.worn_along};
+      *at[field] = bad[k][field];
+      test_again(&test);
+      assert_status(&test, girdle_job_set_fabric(&test.call, job, &fabric), GIRDLE_ARGUMENT);
+    }
+  }
+  test_again(&test);
+  assert_ok(&test, girdle_job_set_fabric(&test.call, job, &good));
+  girdle_job_free(job);
+}
+
 static void job_set_measure_replaces_one_of_the_same_name(void **state) {
   girdle_job *job;
   const girdle_measure *measures;
@@ -122,6 +145,7 @@ static void job_add_zone_mirrors_the_second_of_a_pair(void **state) {
 }
 
 static void job_add_zone_refuses(void **state) {
+  girdle_stone already[2] = {stone_of("ss16"), stone_of("ss20")};
   girdle_job *job;
   girdle_zone zone;
   uint64_t count;
@@ -136,11 +160,24 @@ static void job_add_zone_refuses(void **state) {
   test_again(&test);
   assert_status(&test, girdle_job_add_zone(&test.call, job, &zone), GIRDLE_UNKNOWN);
   assert_string_equal(test.error.nearest, "front");
+  strcpy(zone.side, "x");
+  test_again(&test);
+  assert_status(&test, girdle_job_add_zone(&test.call, job, &zone), GIRDLE_UNKNOWN);
   strcpy(zone.side, "front");
   zone.times = 0;
   test_again(&test);
   assert_status(&test, girdle_job_add_zone(&test.call, job, &zone), GIRDLE_ARGUMENT);
   zone.times = 1;
+  zone.already = already;
+  zone.already_count = 2;
+  for (int i = 0; i < 2; i++) {
+    const int64_t pieces[2] = {i ? 5 : -1, i ? -1 : 5};
+    zone.already_pieces = pieces;
+    test_again(&test);
+    assert_status(&test, girdle_job_add_zone(&test.call, job, &zone), GIRDLE_ARGUMENT);
+    assert_string_equal(test.error.field, "already");
+  }
+  zone.already_count = 0;
   test_again(&test);
   assert_ok(&test, girdle_job_add_zone(&test.call, job, &zone));
   assert_status(&test, girdle_job_add_zone(&test.call, job, &zone), GIRDLE_ARGUMENT);
@@ -235,6 +272,7 @@ int main(void) {
   const struct CMUnitTest tests[] = {
       cmocka_unit_test(job_head_init_knows_nothing_yet),
       cmocka_unit_test(job_new_wants_a_tag_and_a_sound_fabric),
+      cmocka_unit_test(job_set_fabric_checks_every_share),
       cmocka_unit_test(job_set_measure_replaces_one_of_the_same_name),
       cmocka_unit_test(job_add_zone_mirrors_the_second_of_a_pair),
       cmocka_unit_test(job_add_zone_refuses),

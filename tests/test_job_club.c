@@ -141,6 +141,34 @@ static void club_add_price_checks_its_numbers(void **state) {
   girdle_club_free(club);
 }
 
+static void club_set_item_fills_in_what_a_row_lacks(void **state) {
+  static const struct {
+    const char *supplier, *colour, *item, *expected;
+  } rows[] = {
+      {"Alder", "red", "", "R7"}, {"Alder", "red", "X1", "X1"}, {"Alder", "blue", "", ""}, {"Quay", "red", "", ""}};
+  girdle_club *club;
+  const girdle_price_row *view;
+  uint64_t count;
+  test_call test;
+  test_begin(&test);
+  (void)state;
+  assert_ok(&test, girdle_club_new(&test.call, &club));
+  for (size_t i = 0; i < 4; i++) {
+    girdle_price_row row;
+    memset(&row, 0, sizeof row);
+    row.pack_pieces = 1;
+    strcpy(row.supplier, rows[i].supplier);
+    strcpy(row.stone.colour, rows[i].colour);
+    strcpy(row.item, rows[i].item);
+    assert_ok(&test, girdle_club_add_price(&test.call, club, &row));
+  }
+  assert_ok(&test, girdle_club_set_item(&test.call, club, "Alder", "red", "R7"));
+  view = girdle_club_prices(club, &count);
+  for (uint64_t i = 0; i < count; i++)
+    assert_string_equal(view[i].item, rows[i].expected);
+  girdle_club_free(club);
+}
+
 static void club_add_supplier_and_stock_check_their_numbers(void **state) {
   girdle_club *club;
   girdle_supplier supplier = supplier_of("Alder Street", "EUR");
@@ -203,6 +231,8 @@ static void club_set_rate_reads_every_kind(void **state) {
   assert_int_equal(quote->labour_by, GIRDLE_BY_GROSS);
   assert_int_equal(work->glue_weekdays, 2 + 8 + 16 + 32);
   assert_int_equal(work->post_weekdays, 32 + 64 + 1);
+  assert_ok(&test, girdle_club_set_rate(&test.call, club, "gluing days", "Mon, Wed,Sun"));
+  assert_int_equal(work->glue_weekdays, 1 + 4 + 64);
   assert_ok(&test, girdle_club_set_rate(&test.call, club, "labour an hour", "18.50"));
   assert_int_equal(quote->labour_minor, 1850);
   assert_int_equal(quote->labour_by, GIRDLE_BY_HOUR);
@@ -302,6 +332,19 @@ static void club_set_rate_takes_the_currency_before_or_after_the_sums(void **sta
   assert_ok(&test, girdle_club_set_rate(&test.call, club, "adhesive a tube", "2.5"));
   assert_int_equal(girdle_club_quote_rates(club)->consumables_minor, 4250);
   assert_int_equal(girdle_club_quote_rates(club)->adhesive_minor, 2500);
+  girdle_club_free(club);
+
+  assert_ok(&test, girdle_club_new(&test.call, &club)); /* every sum is kept apart until then */
+  assert_ok(&test, girdle_club_set_rate(&test.call, club, "labour a stone", "0.12"));
+  assert_ok(&test, girdle_club_set_rate(&test.call, club, "adhesive a tube", "7.90"));
+  assert_ok(&test, girdle_club_set_rate(&test.call, club, "consumables", "3.50"));
+  assert_ok(&test, girdle_club_set_rate(&test.call, club, "tools", "21"));
+  assert_ok(&test, girdle_club_set_rate(&test.call, club, "currency", "KWD"));
+  assert_int_equal(girdle_club_quote_rates(club)->labour_minor, 120);
+  assert_int_equal(girdle_club_quote_rates(club)->adhesive_minor, 7900);
+  assert_int_equal(girdle_club_quote_rates(club)->consumables_minor, 3500);
+  assert_int_equal(girdle_club_quote_rates(club)->tools_minor, 21000);
+  assert_int_equal(girdle_club_quote_rates(club)->extra_gross_minor, 0);
   girdle_club_free(club);
 
   assert_ok(&test, girdle_club_new(&test.call, &club));
@@ -405,6 +448,7 @@ int main(void) {
       cmocka_unit_test(club_fit_sizes_fills_in_what_a_wearer_lacks),
       cmocka_unit_test(club_fit_sizes_takes_a_size_as_a_word_where_there_are_none),
       cmocka_unit_test(club_add_price_checks_its_numbers),
+      cmocka_unit_test(club_set_item_fills_in_what_a_row_lacks),
       cmocka_unit_test(club_add_supplier_and_stock_check_their_numbers),
       cmocka_unit_test(club_set_rate_reads_every_kind),
       cmocka_unit_test(club_set_rate_knows_every_name_it_offers),

@@ -253,6 +253,9 @@ static void club_plan_refuses(void **state) {
                 GIRDLE_ARGUMENT);
   assert_status(&test, girdle_club_plan(&test.call, club, &zone, 0, GIRDLE_PLAN_PIECES, 1, &count, &plan),
                 GIRDLE_ARGUMENT);
+  zone.most = 0; /* nothing wished, nothing planned */
+  assert_ok(&test, girdle_club_plan(test_again(&test), club, &zone, 1, GIRDLE_PLAN_PIECES, 10, &count, &plan));
+  assert_int_equal(plan.pieces, 0);
   zone.most = -5;
   assert_status(&test, girdle_club_plan(&test.call, club, &zone, 1, GIRDLE_PLAN_PIECES, 1, &count, &plan),
                 GIRDLE_ARGUMENT);

@@ -335,15 +335,15 @@ static void club_reckon_learns_the_pace_from_the_log(void **state) {
     row.stone = stone_of("ss20 black");
     row.planned = row.used = 600;
     row.lost = row.fell_off = -1;
-    row.minutes = 600 * 2 * pace / 60; /* twice as slow */
+    row.minutes = 600 * 3 * pace / 60; /* three times as slow */
     assert_ok(&test, girdle_club_add_log(&test.call, club, &row));
   }
   assert_ok(&test, girdle_club_set_rate(&test.call, club, "jobs before the log counts", "5"));
   assert_ok(&test, girdle_club_reckon(&test.call, club, 0, &reckoning));
   assert_int_equal(girdle_reckoning_learned(reckoning)->jobs, 5);
   for (uint64_t i = 0; i < 3; i++)
-    assert_near(girdle_reckoning_work(reckoning, i)->minutes, 1.5 * before[i], 1e-9 * before[i]);
-  assert_near(girdle_reckoning_rates(reckoning)->small_s, 1.5 * girdle_club_work_rates(club)->small_s, 1e-9);
+    assert_near(girdle_reckoning_work(reckoning, i)->minutes, 2 * before[i], 1e-9 * before[i]);
+  assert_near(girdle_reckoning_rates(reckoning)->small_s, 2 * girdle_club_work_rates(club)->small_s, 1e-9);
   girdle_reckoning_free(reckoning);
   girdle_club_free(club);
 }

@@ -132,26 +132,34 @@ static void job_weigh_adds_up_over_zones_and_sides(void **state) {
   girdle_placement_free(collar);
   assert_ok(&test, add_eye(&test.call, job, "bodice", "front", "ss34", 100));
   assert_ok(&test, add_eye(&test.call, job, "wing", "left", "ss16 lead crystal", 60));
+  assert_ok(&test, add_eye(&test.call, job, "wing", "right", "ss16 lead crystal", 35));
   assert_ok(&test, add_eye(&test.call, job, "waist", "", "ss16 lead crystal", 10));
+  assert_ok(&test, add_eye(&test.call, job, "hem", "front", "ss34", 7));
   girdle_weight_options_init(&options, sizeof options);
   options.dress_mg = 180000;
   options.rests = resting;
   options.rest_count = 1;
   assert_ok(&test, girdle_job_weigh(&test.call, job, &options, &weight, zones, 8));
-  assert_int_equal(weight.stones, 41 + 100 + 60 + 10);
-  assert_near(weight.added_mg[1], 141 * one_large + 70 * one_small, 1e-6);
+  assert_int_equal(weight.stones, 41 + 100 + 60 + 35 + 10 + 7);
+  assert_near(weight.added_mg[1], 148 * one_large + 105 * one_small, 1e-6);
   assert_true(weight.added_mg[0] < weight.added_mg[1] && weight.added_mg[1] < weight.added_mg[2]);
   assert_near(weight.dress_share[1], weight.added_mg[1] / 180000, 1e-12);
   assert_near(weight.front_mg + weight.back_mg, weight.added_mg[1], 1e-6);
   assert_near(weight.left_mg + weight.right_mg, weight.added_mg[1], 1e-6);
-  assert_near(weight.left_mg - weight.right_mg, 60 * one_small, 1e-6);
-  assert_near(weight.front_mg - weight.back_mg, 101 * one_large, 1e-6); /* 21 of the collar in front, 20 behind */
+  assert_near(weight.left_mg - weight.right_mg, 25 * one_small, 1e-6);
+  assert_near(weight.front_mg - weight.back_mg, 108 * one_large, 1e-6); /* 21 of the collar in front, 20 behind */
   assert_near(weight.hanging_mg, 180000 + weight.added_mg[1] - 10 * one_small, 1e-6);
   assert_int_equal(weight.heaviest, 1);
   assert_int_equal(weight.at_least, 1);
   assert_int_equal(weight.over, 0); /* no verdict without a limit */
   assert_string_equal(zones[2].side, "left");
   assert_near(zones[1].mass_mg[1], 100 * one_large, 1e-6);
+  assert_near(zones[2].mass_mg[1], 60 * one_small, 1e-6);
+  assert_near(zones[3].mass_mg[1], 35 * one_small, 1e-6);
+  assert_near(zones[5].mass_mg[1], 7 * one_large, 1e-6);
+  strcpy(zones[2].name, "kept");
+  assert_ok(&test, girdle_job_weigh(&test.call, job, &options, &weight, zones, 2)); /* writes no more than asked */
+  assert_string_equal(zones[2].name, "kept");
   girdle_job_free(job);
   assert_int_equal(test.live_bytes, 0);
 }
@@ -343,6 +351,9 @@ static void opening_try_has_a_gap_from_two_stones_on(void **state) {
   opening.stretch_most = 0.6;
   opening.diameter_mm = 5; /* each takes 3 mm from 224 */
   for (int stones = 0; stones < 5; stones++) {
+    opening.through_mm = 224 - 3 * stones; /* to the hair */
+    assert_ok(&test, girdle_opening_try(&test.call, &opening, &check));
+    assert_int_equal(check.most_stones, stones);
     opening.through_mm = 224 - 3 * stones - 1;
     assert_ok(&test, girdle_opening_try(&test.call, &opening, &check));
     assert_int_equal(check.most_stones, stones);
