@@ -6,30 +6,42 @@
 #include "common.h"
 #include "place_internal.h"
 
-/* Throwing stones at cells that might still hold one. What is thrown where every cell is taken or covered is lost, so
- * the cells that are left are halved again and again, and those that hold nothing any more are dropped, until none is
- * left or they are smaller than the grid of places. The area of what is then left is known: no stone fits elsewhere.
- * The region is worked through tile by tile, so that what is looked at lies together in memory. */
+/* Throwing stones at cells that might still hold one. First the cells of a tile are thrown at THROWS times over. Then,
+ * in random order, each cell still without a stone is finished: it is thrown at and halved, and the parts that hold
+ * nothing any more are dropped, until it has its stone or nothing is left of it, or the parts are smaller than the grid
+ * of places. The area of what is then left is known: no stone fits elsewhere. A cell takes one stone at most, so what
+ * is near to it is gathered only once; tiles keep what is looked at together in memory. */
 
-enum { TILE = 64, DEEPEST = 25 };
+enum { TILE = 64, DEEPEST = 25, THROWS = 3 };
 enum { CELL_OUT, CELL_EDGE, CELL_DEEP }; /* outside, to be tested against the edge, wholly within reach of no edge */
 
 #define FINEST_MM 4e-5 /* cells below the grid of places are not halved further */
 #define CELLS_MOST 1e9
 
-/* A cell of a tile: its place in units of its side, and whether the edge may be forgotten. */
+/* A cell of a tile, or a part of it: its place in units of its side. */
 typedef struct cell {
-  uint32_t x, y, state;
+  uint32_t x, y;
 } cell;
+
+/* A stone near a cell, and how far another must stay from it. */
+typedef struct neighbour {
+  double x, y, distance;
+} neighbour;
 
 typedef struct tiling {
   girdle_sowing *sowing;
   girdle_bed *bed;
-  uint8_t *states; /* of TILE rows of base cells */
-  cell *active, *halved;
-  uint64_t active_count, active_capacity, halved_capacity, random;
-  double left, top; /* of the tile */
-  uint64_t stone, column, row;
+  uint8_t *states; /* CELL_* of TILE rows of cells */
+  cell *cells;     /* of the tile */
+  uint64_t cell_count;
+  uint64_t column, row; /* the tile's first */
+  double left, top;
+  cell *parts, *halves; /* of the cell that is being finished */
+  uint64_t part_count, part_capacity, halves_capacity;
+  neighbour *near; /* to that cell */
+  uint64_t near_count, near_capacity;
+  int deep; /* whether its edge may be forgotten */
+  uint64_t stone, random;
   double undecided_mm2;
   int throws; /* 0: only measuring what is open, to `deepest` */
   int deepest;
@@ -37,38 +49,62 @@ typedef struct tiling {
 
 /* ---- what may stand where */
 
+static int64_t column_of(const girdle_sowing *sowing, const girdle_bed *bed, double x) {
+  int64_t column = (int64_t)((x - sowing->field->box.left_mm) / bed->cell_mm);
+  return column < 0 ? 0 : column < (int64_t)bed->columns ? column : (int64_t)bed->columns - 1;
+}
+
+static int64_t row_of(const girdle_sowing *sowing, const girdle_bed *bed, double y) {
+  int64_t row = (int64_t)((y - sowing->field->box.top_mm) / bed->cell_mm);
+  return row < 0 ? 0 : row < (int64_t)bed->rows ? row : (int64_t)bed->rows - 1;
+}
+
+/* How far the middle of a stone of `bed` must stay from those of another bed, or of its own. */
+static double distance_to(const girdle_sowing *sowing, const girdle_bed *bed, const girdle_bed *other) {
+  return (other == bed ? bed->spacing_mm : bed->radius + other->radius + sowing->gap_mm) - GIRDLE_NEAR_ENOUGH_MM;
+}
+
 static int is_clear_of(const girdle_sowing *sowing, const girdle_bed *bed, double limit, double x, double y) {
   const girdle_placed *records = sowing->placement->records;
-  int64_t column = (int64_t)floor((x - sowing->field->box.left_mm) / bed->cell_mm);
-  int64_t row = (int64_t)floor((y - sowing->field->box.top_mm) / bed->cell_mm);
-  int64_t reach = (int64_t)(limit / bed->cell_mm) + 1;
-  int64_t left = column > reach ? column - reach : 0, top = row > reach ? row - reach : 0;
-  int64_t right = column + reach < (int64_t)bed->columns ? column + reach : (int64_t)bed->columns - 1;
-  int64_t bottom = row + reach < (int64_t)bed->rows ? row + reach : (int64_t)bed->rows - 1;
-  for (int64_t r = top; r <= bottom; r++) {
-    const uint32_t *cells = bed->cell + r * (int64_t)bed->columns;
-    for (int64_t c = left; c <= right; c++) {
+  int64_t left = column_of(sowing, bed, x - limit), right = column_of(sowing, bed, x + limit);
+  int64_t top = row_of(sowing, bed, y - limit), bottom = row_of(sowing, bed, y + limit);
+  double square = limit * limit;
+  for (int64_t row = top; row <= bottom; row++) {
+    const uint32_t *cells = bed->cell + row * (int64_t)bed->columns;
+    for (int64_t column = left; column <= right; column++) {
       double dx, dy;
-      if (!cells[c]) continue;
-      dx = records[cells[c] - 1].x_mm - x;
-      dy = records[cells[c] - 1].y_mm - y;
-      if (dx * dx + dy * dy < limit * limit) return 0;
+      if (!cells[column]) continue;
+      dx = records[cells[column] - 1].x_mm - x;
+      dy = records[cells[column] - 1].y_mm - y;
+      if (dx * dx + dy * dy < square) return 0;
     }
   }
   return 1;
 }
 
+static int is_clear_of_beds(const girdle_sowing *sowing, const girdle_bed *bed, double x, double y, double slack) {
+  for (const girdle_bed *other = sowing->beds; other < sowing->beds + sowing->bed_count; other++) {
+    double limit = distance_to(sowing, bed, other) - slack;
+    if (limit > 0 && !is_clear_of(sowing, other, limit, x, y)) return 0;
+  }
+  return 1;
+}
+
+static int is_clear_of_edge(const girdle_sowing *sowing, const girdle_bed *bed, double x, double y, double slack) {
+  double reach = bed->radius + sowing->margin_mm - slack - GIRDLE_TOUCH_MM;
+  return girdle_field_depth(sowing->field, x, y, fabs(reach) + 1e-3) >= reach;
+}
+
+static int is_clear_of_crowd(const girdle_sowing *sowing, const girdle_bed *bed, double x, double y, double slack) {
+  double needed = bed->radius + sowing->gap_mm - slack - GIRDLE_NEAR_ENOUGH_MM;
+  return !sowing->around || girdle_crowd_clearance(sowing->around, x, y, needed, NULL, 0) >= needed;
+}
+
 /* Whether a stone may stand at a place when everything is relaxed by `slack`: with 0, whether it may stand there; with
  * half the diagonal of a cell about the place, whether it might stand anywhere in the cell. */
 static int is_open(const girdle_sowing *sowing, const girdle_bed *bed, double x, double y, double slack, int deep) {
-  double reach = bed->radius + sowing->margin_mm - slack - GIRDLE_TOUCH_MM;
-  double needed = bed->radius + sowing->gap_mm - slack - GIRDLE_TOUCH_MM;
-  if (!deep && girdle_field_depth(sowing->field, x, y, fabs(reach) + 1e-3) < reach) return 0;
-  for (const girdle_bed *other = sowing->beds; other < sowing->beds + sowing->bed_count; other++) {
-    double limit = other == bed ? bed->spacing_mm - slack - GIRDLE_TOUCH_MM : needed + other->radius;
-    if (limit > 0 && !is_clear_of(sowing, other, limit, x, y)) return 0;
-  }
-  return !sowing->around || girdle_crowd_clearance(sowing->around, x, y, needed, NULL, 0) >= needed;
+  return is_clear_of_beds(sowing, bed, x, y, slack) && (deep || is_clear_of_edge(sowing, bed, x, y, slack)) &&
+         is_clear_of_crowd(sowing, bed, x, y, slack);
 }
 
 /* ---- one tile */
@@ -77,35 +113,77 @@ static double half_diagonal(double side) {
   return side * 0.70710678118654752 + GIRDLE_TOUCH_MM;
 }
 
-static int32_t keep_cell(tiling *work, cell **list, uint64_t *count, uint64_t *capacity, uint32_t x, uint32_t y,
-                         uint32_t state, double side) {
-  double middle_x = work->left + (x + 0.5) * side, middle_y = work->top + (y + 0.5) * side;
-  cell kept = {x, y, state};
-  if (!is_open(work->sowing, work->bed, middle_x, middle_y, half_diagonal(side), state == CELL_DEEP)) return GIRDLE_OK;
-  GIRDLE_TRY(girdle_common_grow(work->sowing->call, &work->sowing->field->memory, (void **)list, capacity, *count + 1,
-                                sizeof kept));
-  (*list)[(*count)++] = kept;
-  return GIRDLE_OK;
-}
-
-static uint32_t *base_of(const tiling *work, const cell *at, int level) {
-  return &work->bed->cell[(work->row + (at->y >> level)) * work->bed->columns + work->column + (at->x >> level)];
-}
-
-static int32_t list_cells(tiling *work) {
-  const girdle_bed *bed = work->bed;
-  work->active_count = 0;
-  for (uint64_t y = 0; y < TILE && work->row + y < bed->rows; y++)
-    for (uint64_t x = 0; x < TILE && work->column + x < bed->columns; x++) {
-      uint8_t state = work->states[y * bed->columns + work->column + x];
-      if (state != CELL_OUT && !bed->cell[(work->row + y) * bed->columns + work->column + x])
-        GIRDLE_TRY(keep_cell(work, &work->active, &work->active_count, &work->active_capacity, (uint32_t)x, (uint32_t)y,
-                             state, bed->cell_mm));
+/* The stones that another in the cell might be too near to. */
+static int32_t gather_from(tiling *work, const girdle_bed *other, double x, double y) {
+  const girdle_placed *records = work->sowing->placement->records;
+  double distance = distance_to(work->sowing, work->bed, other), reach = distance + half_diagonal(work->bed->cell_mm);
+  int64_t left = column_of(work->sowing, other, x - reach), right = column_of(work->sowing, other, x + reach);
+  int64_t top = row_of(work->sowing, other, y - reach), bottom = row_of(work->sowing, other, y + reach);
+  uint64_t most = work->near_count + (uint64_t)((right - left + 1) * (bottom - top + 1));
+  GIRDLE_TRY(girdle_common_grow(work->sowing->call, &work->sowing->field->memory, (void **)&work->near,
+                                &work->near_capacity, most, sizeof *work->near));
+  for (int64_t row = top; row <= bottom; row++)
+    for (const uint32_t *at = other->cell + row * (int64_t)other->columns + left, *end = at + (right - left); at <= end;
+         at++) {
+      neighbour found;
+      if (!*at) continue;
+      found.x = records[*at - 1].x_mm;
+      found.y = records[*at - 1].y_mm;
+      found.distance = distance;
+      if ((found.x - x) * (found.x - x) + (found.y - y) * (found.y - y) < reach * reach)
+        work->near[work->near_count++] = found;
     }
   return GIRDLE_OK;
 }
 
-/* A place snapped out of the grid is not taken. */
+static int32_t gather(tiling *work, const cell *at) {
+  double x = work->left + (at->x + 0.5) * work->bed->cell_mm, y = work->top + (at->y + 0.5) * work->bed->cell_mm;
+  work->near_count = 0;
+  for (uint64_t i = 0; i < work->sowing->bed_count; i++)
+    GIRDLE_TRY(gather_from(work, &work->sowing->beds[i], x, y));
+  work->deep = work->states[at->y * work->bed->columns + work->column + at->x] == CELL_DEEP;
+  return GIRDLE_OK;
+}
+
+/* As is_open, within the cell whose neighbours were gathered. */
+static int is_open_near(const tiling *work, double x, double y, double slack) {
+  for (const neighbour *one = work->near; one < work->near + work->near_count; one++) {
+    double dx = one->x - x, dy = one->y - y, limit = one->distance - slack;
+    if (limit > 0 && dx * dx + dy * dy < limit * limit) return 0;
+  }
+  return (work->deep || is_clear_of_edge(work->sowing, work->bed, x, y, slack)) &&
+         is_clear_of_crowd(work->sowing, work->bed, x, y, slack);
+}
+
+/* Keeps a part that might hold a stone. When only measuring, what is open all over counts at once. */
+static void keep_part(tiling *work, cell *list, uint64_t *count, uint32_t x, uint32_t y, double side) {
+  double middle_x = work->left + (x + 0.5) * side, middle_y = work->top + (y + 0.5) * side;
+  double half = half_diagonal(side);
+  cell kept = {x, y};
+  if (!is_open_near(work, middle_x, middle_y, half)) return;
+  if (!work->throws && is_open_near(work, middle_x, middle_y, -half))
+    work->undecided_mm2 += side * side;
+  else
+    list[(*count)++] = kept;
+}
+
+static int32_t halve_parts(tiling *work, double side) {
+  cell *held = work->parts;
+  uint64_t count = 0, capacity = work->part_capacity;
+  GIRDLE_TRY(girdle_common_grow(work->sowing->call, &work->sowing->field->memory, (void **)&work->halves,
+                                &work->halves_capacity, 4 * work->part_count, sizeof(cell)));
+  for (uint64_t i = 0; i < work->part_count; i++)
+    for (uint32_t k = 0; k < 4; k++)
+      keep_part(work, work->halves, &count, 2 * work->parts[i].x + (k & 1), 2 * work->parts[i].y + (k >> 1), side / 2);
+  work->parts = work->halves;
+  work->part_capacity = work->halves_capacity;
+  work->part_count = count;
+  work->halves = held;
+  work->halves_capacity = capacity;
+  return GIRDLE_OK;
+}
+
+/* A place snapped out of the grid of cells is not taken. */
 static int32_t take_place(tiling *work, double x, double y) {
   girdle_sowing *sowing = work->sowing;
   double column = floor((x - sowing->field->box.left_mm) / work->bed->cell_mm);
@@ -116,49 +194,86 @@ static int32_t take_place(tiling *work, double x, double y) {
   return GIRDLE_OK;
 }
 
-/* As many throws as there are cells, each at one of them. */
-static int32_t throw_stones(tiling *work, int level, double side) {
-  for (uint64_t i = 0; i < work->active_count; i++) {
-    const cell *at = &work->active[girdle_random_below(&work->random, work->active_count)];
-    double x = work->left + (at->x + girdle_random_unit(&work->random)) * side;
-    double y = work->top + (at->y + girdle_random_unit(&work->random)) * side;
-    if (*base_of(work, at, level)) continue;
-    x = girdle_place_snapped(x);
-    y = girdle_place_snapped(y);
-    if (is_open(work->sowing, work->bed, x, y, 0, at->state == CELL_DEEP)) GIRDLE_TRY(take_place(work, x, y));
+static void throw_into(tiling *work, const cell *at, double side, double *x, double *y) {
+  *x = girdle_place_snapped(work->left + (at->x + girdle_random_unit(&work->random)) * side);
+  *y = girdle_place_snapped(work->top + (at->y + girdle_random_unit(&work->random)) * side);
+}
+
+/* As many throws as there are parts, each at one of them; at most one stone finds place. */
+static int32_t throw_at_parts(tiling *work, double side, int *is_taken) {
+  for (uint64_t i = 0; i < work->part_count && !*is_taken; i++) {
+    double x, y;
+    throw_into(work, &work->parts[girdle_random_below(&work->random, work->part_count)], side, &x, &y);
+    if (!is_open_near(work, x, y, 0)) continue;
+    *is_taken = 1;
+    GIRDLE_TRY(take_place(work, x, y));
   }
   return GIRDLE_OK;
 }
 
-static int32_t halve_cells(tiling *work, int level, double side) {
-  uint64_t count = 0, capacity = work->active_capacity;
-  cell *parents = work->active;
-  for (uint64_t i = 0; i < work->active_count; i++) {
-    const cell *at = &parents[i];
-    if (*base_of(work, at, level)) continue;
-    for (uint32_t k = 0; k < 4; k++)
-      GIRDLE_TRY(keep_cell(work, &work->halved, &count, &work->halved_capacity, 2 * at->x + (k & 1),
-                           2 * at->y + (k >> 1), at->state, side / 2));
+static int32_t finish_cell(tiling *work, const cell *at) {
+  double side = work->bed->cell_mm;
+  int is_taken = 0;
+  GIRDLE_TRY(gather(work, at));
+  GIRDLE_TRY(girdle_common_grow(work->sowing->call, &work->sowing->field->memory, (void **)&work->parts,
+                                &work->part_capacity, 1, sizeof(cell)));
+  work->part_count = 0;
+  keep_part(work, work->parts, &work->part_count, at->x, at->y, side);
+  for (int level = 0; work->part_count && level < work->deepest && side > FINEST_MM; level++, side /= 2) {
+    if (work->throws) GIRDLE_TRY(throw_at_parts(work, side, &is_taken));
+    if (is_taken) return GIRDLE_OK;
+    GIRDLE_TRY(halve_parts(work, side));
   }
-  work->active = work->halved;
-  work->active_capacity = work->halved_capacity;
-  work->active_count = count;
-  work->halved = parents;
-  work->halved_capacity = capacity;
+  work->undecided_mm2 += (double)work->part_count * side * side;
   return GIRDLE_OK;
+}
+
+static uint32_t *record_in(const tiling *work, const cell *at) {
+  return &work->bed->cell[(work->row + at->y) * work->bed->columns + work->column + at->x];
+}
+
+static void list_cells(tiling *work) {
+  const girdle_bed *bed = work->bed;
+  work->cell_count = 0;
+  for (uint64_t y = 0; y < TILE && work->row + y < bed->rows; y++)
+    for (uint64_t x = 0; x < TILE && work->column + x < bed->columns; x++) {
+      cell here = {(uint32_t)x, (uint32_t)y};
+      if (work->states[y * bed->columns + work->column + x] != CELL_OUT && !*record_in(work, &here))
+        work->cells[work->cell_count++] = here;
+    }
+}
+
+/* Whichever cell comes: were each thrown at in turn, the stones would lie closer than stones thrown anywhere do. */
+static int32_t throw_at_cells(tiling *work) {
+  for (uint64_t i = 0; i < THROWS * work->cell_count; i++) {
+    const cell *at = &work->cells[girdle_random_below(&work->random, work->cell_count)];
+    double x, y;
+    if (*record_in(work, at)) continue;
+    throw_into(work, at, work->bed->cell_mm, &x, &y);
+    if (is_open(work->sowing, work->bed, x, y, 0,
+                work->states[at->y * work->bed->columns + work->column + at->x] == CELL_DEEP))
+      GIRDLE_TRY(take_place(work, x, y));
+  }
+  return GIRDLE_OK;
+}
+
+/* What is left is finished in random order. */
+static void shuffle_cells(tiling *work) {
+  for (uint64_t i = 0; i + 1 < work->cell_count; i++) {
+    uint64_t other = i + girdle_random_below(&work->random, work->cell_count - i);
+    cell held = work->cells[i];
+    work->cells[i] = work->cells[other];
+    work->cells[other] = held;
+  }
 }
 
 static int32_t sow_tile(tiling *work) {
-  double side = work->bed->cell_mm;
-  int level = 0;
-  GIRDLE_TRY(list_cells(work));
-  for (; work->active_count && level < work->deepest && side > FINEST_MM; level++, side /= 2) {
-    if (work->throws) GIRDLE_TRY(throw_stones(work, level, side));
-    GIRDLE_TRY(girdle_common_tick(work->sowing->call, work->active_count, -1));
-    GIRDLE_TRY(halve_cells(work, level, side));
-  }
-  work->undecided_mm2 += (double)work->active_count * side * side;
-  return GIRDLE_OK;
+  list_cells(work);
+  if (work->throws) GIRDLE_TRY(throw_at_cells(work));
+  shuffle_cells(work);
+  for (uint64_t i = 0; i < work->cell_count; i++)
+    if (!*record_in(work, &work->cells[i])) GIRDLE_TRY(finish_cell(work, &work->cells[i]));
+  return girdle_common_tick(work->sowing->call, work->cell_count + 1, -1);
 }
 
 /* ---- all tiles */
@@ -206,14 +321,16 @@ static int32_t sow_tiles(tiling *work) {
 
 static int32_t work_tiles(tiling *work) {
   const girdle_allocator memory = work->sowing->field->memory;
-  uint64_t bytes = TILE * work->bed->columns;
-  int32_t status;
+  uint64_t bytes = TILE * work->bed->columns, cell_bytes = TILE * TILE * sizeof(cell);
+  int32_t status = GIRDLE_MEMORY;
   work->states = girdle_common_new(work->sowing->call, bytes);
-  if (!work->states) return GIRDLE_MEMORY;
-  status = sow_tiles(work);
+  work->cells = work->states ? girdle_common_new(work->sowing->call, cell_bytes) : NULL;
+  if (work->cells) status = sow_tiles(work);
   girdle_common_release(&memory, work->states, bytes);
-  girdle_common_release(&memory, work->active, work->active_capacity * sizeof *work->active);
-  girdle_common_release(&memory, work->halved, work->halved_capacity * sizeof *work->halved);
+  girdle_common_release(&memory, work->cells, cell_bytes);
+  girdle_common_release(&memory, work->parts, work->part_capacity * sizeof(cell));
+  girdle_common_release(&memory, work->halves, work->halves_capacity * sizeof(cell));
+  girdle_common_release(&memory, work->near, work->near_capacity * sizeof *work->near);
   return status;
 }
 
