@@ -254,3 +254,38 @@ describe("the table of words", function ()
     end
   end)
 end)
+
+describe("the module", function ()
+  local file = (os.getenv "BUILD" or "build") .. "/lua/girdle.so"
+  local function lines_of(command)
+    local pipe, list = assert(io.popen(command)), {}
+    for line in pipe:lines() do list[#list + 1] = line end
+    pipe:close()
+    return list
+  end
+  it("shows its entry alone", function ()
+    local shown = lines_of("nm -D --defined-only " .. file)
+    assert.equal(1, #shown)
+    assert.is_truthy(shown[1]:find "luaopen_girdle$")
+  end)
+  it("is not linked with a Lua of its own", function ()
+    for _, line in ipairs(lines_of("ldd " .. file)) do assert.is_nil(line:find "lua5?%.?4?.*%.so") end
+    for _, line in ipairs(lines_of("nm -D --undefined-only " .. file)) do assert.is_nil(line:find " girdle_") end
+  end)
+  it("may be loaded in several states, and again", function ()
+    package.loaded.girdle = nil
+    local again = require "girdle"
+    assert.equal(59, #again.run { along = again.line(300), stones = "ss20", gap = 0.5 })
+    assert.equal(59, #girdle.run { along = again.line(300), stones = again.stone "ss20", gap = 0.5 })
+  end)
+  it("holds what it uses while everything is collected at each step", function ()
+    debug.sethook(function () collectgarbage() end, "", 1)
+    local p = girdle.run { along = girdle.loop "14 cm", stones = { "ss20 black", girdle.stone "ss16" }, gap = "0.5 mm" }
+    local count = 0
+    for x, y, turn, stone in (p + p:moved(0, 50)):each() do count = count + (stone.size and x and y and turn and 1) end
+    local text = message(girdle.run, { along = girdle.loop "14 cm", stnes = {}, gap = "0,5 mm" })
+    debug.sethook()
+    assert.equal(2 * #p, count)
+    has(text, "stnes")
+  end)
+end)

@@ -152,6 +152,9 @@ static void host_place_ends_a_recipe_that_wants_too_much_memory(void **state) {
   test_host at;
   begin(&at);
   (void)state;
+  at.options.most_seconds = 20; /* so that memory ends first on the slowest machine */
+  girdle_host_free(at.host);
+  assert_ok(&at.test, girdle_host_new(&at.test.call, &at.options, &at.host));
   for (size_t i = 0; i < sizeof bodies / sizeof bodies[0]; i++) {
     assert_status(&at.test, attempt(&at, bodies[i]), GIRDLE_LIMIT);
     assert_string_equal(at.test.error.field, "memory");
@@ -295,6 +298,117 @@ static void host_describe_never_runs_the_placing_function(void **state) {
   assert_ok(&at.test, girdle_host_describe(call, at.host, "loud", &sheet));
   assert_int_equal(at.logged, 0);
   girdle_recipe_sheet_free(sheet);
+  end(&at);
+}
+
+/* ---- parameters of every kind */
+
+static const char kinds_text[] =
+    "return recipe { format = 1, name = 'kinds', takes = {\n"
+    "    { 'l', 'length' }, { 'p', 'path' }, { 'r', 'region' }, { 's', 'stone' }, { 'ss', 'stones' }, { 'n', 'number' },\n"
+    "    { 'i', 'integer', from = 1, to = 9 }, { 'pc', 'percent', to = '50 %' }, { 'a', 'angle' },\n"
+    "    { 'c', 'choice', choices = { 'up', 'down' } }, { 'f', 'flag' }, { 'sd', 'seed' }, { 'pt', 'point' },\n"
+    "    { 't', 'text' }, { 'rc', 'recipe' }, { 'o', 'length', optional = true } },\n"
+    "  place = function (g)\n"
+    "    print(g.l, g.p, g.r, g.s, #g.ss, g.ss[2], g.n, g.i, g.pc, g.a, g.c, g.f, g.sd, g.pt[1], g.pt[2], g.t, g.rc, g.o)\n"
+    "    return g.rc { line = g.p }\n"
+    "  end }\n";
+
+static const girdle_given all_kinds[] = {
+    {"l", "3/8 in"}, {"p", "30 cm"}, {"r", "oval 8 cm x 6 cm"}, {"s", "ss20 black"}, {"ss", "ss20; ss16 red"}, {"n", "-1.5"},
+    {"i", "7"}, {"pc", "10 %"}, {"a", "-30 deg"}, {"c", "down"}, {"f", "yes"}, {"sd", "7"}, {"pt", "10 mm, 2 cm"},
+    {"t", "any; text"}, {"rc", "plain line"}};
+enum { KINDS = sizeof all_kinds / sizeof all_kinds[0] };
+
+static void host_place_reads_every_kind_of_parameter(void **state) {
+  test_host at;
+  girdle_call *call = begin(&at);
+  (void)state;
+  add(&at, GIRDLE_LAYER_HOUSE, "plain_line.lua", LINE_RECIPE);
+  add(&at, GIRDLE_LAYER_HOUSE, "kinds.lua", kinds_text);
+  assert_ok(&at.test, girdle_host_place(call, at.host, "kinds", all_kinds, KINDS, &at.placement));
+  assert_string_equal(at.log,
+                      "9.525\tpath of 300 mm\tregion of 3769.91 mm2\tss20 black\t2\tss16 red\t-1.5\t7\t0.1\t-30.0\tdown\t"
+                      "true\t7\t10.0\t20.0\tany; text\trecipe 'plain line'\tnil\n");
+  assert_int_equal(girdle_placement_view(at.placement, NULL, NULL, NULL), 59); /* placed by the recipe it took */
+  end(&at);
+}
+
+static void host_place_refuses_each_kind_of_wrong_value(void **state) {
+  static const struct {
+    const char *name, *value, *says;
+  } cases[] = {
+      {"l", "12", "unit is missing"}, {"l", "1,5 cm", "decimal mark"}, {"l", "-1 mm", "at least 0"}, {"l", "inf mm", "not a length"},
+      {"p", "M0 0 Q", ""}, {"r", "M0 0 L", ""}, {"s", "ss21x", "ss21"}, {"ss", "ss20; ", ""}, {"n", "one", "not a number"},
+      {"i", "1.5", "whole number"}, {"i", "10", "1 to 9"}, {"pc", "60 %", "0.5"}, {"pc", "0.1", "unit is missing"},
+      {"a", "30", "unit is missing"}, {"c", "dwon", "did you mean 'down'"}, {"c", "sideways", "up|down"}, {"f", "maybe", "true or false"},
+      {"pt", "10 mm", "place like"}, {"pt", "10 mm, 20", "unit is missing"}, {"rc", "plain lien", "did you mean 'plain line'"}};
+  test_host at;
+  girdle_call *call = begin(&at);
+  (void)state;
+  add(&at, GIRDLE_LAYER_HOUSE, "plain_line.lua", LINE_RECIPE);
+  add(&at, GIRDLE_LAYER_HOUSE, "kinds.lua", kinds_text);
+  for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+    girdle_given given[KINDS];
+    memcpy(given, all_kinds, sizeof given);
+    for (size_t k = 0; k < KINDS; k++)
+      if (strcmp(given[k].name, cases[i].name) == 0) given[k].value = cases[i].value;
+    test_again(&at.test);
+    if (girdle_host_place(call, at.host, "kinds", given, KINDS, &at.placement) == GIRDLE_OK)
+      fail_msg("%s = '%s' was taken", cases[i].name, cases[i].value);
+    if (!strstr(at.test.error.message, cases[i].says))
+      fail_msg("%s = '%s': %s", cases[i].name, cases[i].value, at.test.error.message);
+  }
+  end(&at);
+}
+
+static void host_place_walks_tables_in_order(void **state) {
+  test_host at;
+  begin(&at);
+  (void)state;
+  assert_ok(&at.test, attempt(&at, "for k, v in pairs { zeta = 1, alpha = 2, [3] = 3, [1] = 4, [-2.5] = 5, [true] = 6, [false] = 7 } do\n"
+                                   "print(k, v) end return run { along = line(100), stones = 'ss20' }"));
+  assert_string_equal(at.log, "-2.5\t5\n1\t4\n3\t3\nalpha\t2\nzeta\t1\nfalse\t7\ntrue\t6\n");
+  assert_status(&at.test, attempt(&at, "for k in pairs { [{}] = 1 } do end"), GIRDLE_ARGUMENT);
+  end(&at);
+}
+
+/* The seed grows from the names of recipe (and costume and zone), not from what is given. */
+static void host_place_draws_chance_from_the_names(void **state) {
+  test_host at;
+  char first[64];
+  begin(&at);
+  (void)state;
+  assert_ok(&at.test, attempt(&at, "local s = stream() print(s:number()) return run { along = line(100), stones = 'ss20' }"));
+  strcpy(first, at.log);
+  at.logged = 0;
+  memset(at.log, 0, sizeof at.log);
+  assert_ok(&at.test, attempt(&at, "print(stream():number())\nreturn run { along = line(200), stones = 'ss16' }"));
+  assert_string_equal(at.log, first);
+  at.logged = 0;
+  memset(at.log, 0, sizeof at.log);
+  assert_ok(&at.test, attempt(&at, "print(stream('other'):number())\nreturn run { along = line(200), stones = 'ss16' }"));
+  assert_string_not_equal(at.log, first);
+  end(&at);
+}
+
+static void host_place_uses_recipes_eight_deep(void **state) {
+  test_host at;
+  girdle_call *call = begin(&at);
+  (void)state;
+  add(&at, GIRDLE_LAYER_HOUSE, "plain_line.lua", LINE_RECIPE);
+  assert_ok(&at.test, attempt(&at, "return use('plain line', { line = '30 cm' })"));
+  assert_int_equal(girdle_placement_view(at.placement, NULL, NULL, NULL), 59);
+  add(&at, GIRDLE_LAYER_HOUSE, "again.lua",
+      "return recipe { format = 1, name = 'again', place = function () return use('again', {}) end }");
+  girdle_placement_free(at.placement);
+  at.placement = NULL;
+  assert_status(&at.test, girdle_host_place(call, at.host, "again", NULL, 0, &at.placement), GIRDLE_LIMIT);
+  assert_non_null(strstr(at.test.error.message, "8 recipes deep"));
+  add(&at, GIRDLE_LAYER_HOUSE, "ring.lua", "use('ring', {}) return recipe { format = 1, name = 'ring', place = print }");
+  test_again(&at.test);
+  assert_status(&at.test, girdle_host_place(call, at.host, "ring", NULL, 0, &at.placement), GIRDLE_ARGUMENT);
+  assert_non_null(strstr(at.test.error.message, "needs itself"));
   end(&at);
 }
 
@@ -471,6 +585,11 @@ int main(void) {
       cmocka_unit_test(host_add_source_refuses_paths_and_large_files),
       cmocka_unit_test(host_describe_lists_what_a_recipe_takes),
       cmocka_unit_test(host_describe_never_runs_the_placing_function),
+      cmocka_unit_test(host_place_reads_every_kind_of_parameter),
+      cmocka_unit_test(host_place_refuses_each_kind_of_wrong_value),
+      cmocka_unit_test(host_place_walks_tables_in_order),
+      cmocka_unit_test(host_place_draws_chance_from_the_names),
+      cmocka_unit_test(host_place_uses_recipes_eight_deep),
       cmocka_unit_test(host_costume_adds_zones_and_fabric),
       cmocka_unit_test(host_costume_names_measure_and_zone),
       cmocka_unit_test(host_zones_fills_a_recipe_from_a_row),
