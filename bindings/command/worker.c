@@ -16,7 +16,7 @@
 
 enum { MEMORY_BYTES = 1 << 30, STACK_BYTES = 16 << 20, CPU_MARGIN_SECONDS = 2 };
 
-static void limit(int what, rlim_t most) {
+static void limit(unsigned what, rlim_t most) { /* unsigned: as glibc names them, an enum */
   struct rlimit now;
   if (getrlimit(what, &now)) return;
   if (now.rlim_max != RLIM_INFINITY && now.rlim_max < most) most = now.rlim_max;
