@@ -97,6 +97,64 @@ static void tally_by_stone_puts_the_largest_first(void **state) {
   assert_int_equal(test.live_bytes, 0);
 }
 
+/* Every order of adding comes to the same order of lines. */
+static void tally_by_stone_sorts_whatever_came_first(void **state) {
+  static const char *const expected[] = {"ss48 gold", "ss40",     "ss34 blue", "ss34 red", "ss30",
+                                         "ss20 aqua", "ss20 red", "ss16",      "ss12",     "ss5 black"};
+  uint64_t random = 21;
+  test_call test;
+  test_begin(&test);
+  (void)state;
+  for (int round = 0; round < 200; round++) {
+    int order[10];
+    girdle_tally *tally, *sums;
+    const girdle_tally_line *lines;
+    uint64_t count;
+    for (int i = 0; i < 10; i++)
+      order[i] = i;
+    for (int i = 9; i > 0; i--) {
+      int k = (int)(test_random(&random) % (uint64_t)(i + 1)), kept = order[i];
+      order[i] = order[k];
+      order[k] = kept;
+    }
+    assert_ok(&test, girdle_tally_new(&test.call, &tally));
+    for (int i = 0; i < 10; i++) {
+      girdle_stone stone = stone_of(expected[order[i]]);
+      assert_ok(&test, girdle_tally_add_pieces(&test.call, tally, "A1", "hem", "", &stone, 1 + order[i]));
+    }
+    assert_ok(&test, girdle_tally_by_stone(&test.call, tally, &sums));
+    lines = girdle_tally_lines(sums, &count);
+    assert_int_equal(count, 10);
+    for (int i = 0; i < 10; i++) {
+      char text[64];
+      girdle_stone_text(&lines[i].stone, text, sizeof text);
+      assert_string_equal(text, expected[i]);
+      assert_int_equal(lines[i].count, 1 + i);
+    }
+    girdle_tally_free(sums);
+    girdle_tally_free(tally);
+  }
+}
+
+static void tally_add_all_refuses_whole(void **state) {
+  girdle_tally *tally, *more;
+  girdle_tally_line total;
+  girdle_stone black = stone_of("ss20 black"), clear = stone_of("ss16");
+  test_call test;
+  test_begin(&test);
+  (void)state;
+  assert_ok(&test, girdle_tally_new(&test.call, &tally));
+  assert_ok(&test, girdle_tally_new(&test.call, &more));
+  assert_ok(&test, girdle_tally_add_pieces(&test.call, tally, "A1", "a", "", &black, 1000000000000));
+  assert_ok(&test, girdle_tally_add_pieces(&test.call, more, "A1", "a", "", &black, 1));
+  assert_ok(&test, girdle_tally_add_pieces(&test.call, more, "A1", "b", "", &clear, 5));
+  assert_status(&test, girdle_tally_add_all(&test.call, tally, more), GIRDLE_LIMIT);
+  girdle_tally_total(tally, &total);
+  assert_int_equal(total.count, 1000000000000);
+  girdle_tally_free(more);
+  girdle_tally_free(tally);
+}
+
 static void tally_total_adds_all_lines(void **state) {
   girdle_tally *tally, *more;
   girdle_tally_line total, twice;
@@ -110,7 +168,8 @@ static void tally_total_adds_all_lines(void **state) {
   assert_ok(&test, girdle_tally_add_pieces(&test.call, tally, "A2", "b", "", &clear, 40));
   girdle_tally_total(tally, &total);
   assert_int_equal(total.count, 184);
-  assert_near(total.mass_mg[1], 144 * black.mass_mg[1] + 40 * clear.mass_mg[1], 1e-9);
+  for (int i = GIRDLE_LEAST; i <= GIRDLE_MOST; i++)
+    assert_near(total.mass_mg[i], 144 * black.mass_mg[i] + 40 * clear.mass_mg[i], 1e-9);
   assert_string_equal(total.stone.size, "");
   assert_ok(&test, girdle_tally_add_all(&test.call, more, tally));
   assert_ok(&test, girdle_tally_add_all(&test.call, more, tally));
@@ -139,9 +198,12 @@ static void tally_compare_says_what_to_add_and_take_off(void **state) {
   assert_ok(&test, girdle_tally_add_pieces(&test.call, before, "A1", "cuff", "left", &clear, 40));
   assert_ok(&test, girdle_tally_add_pieces(&test.call, after, "A1", "hem", "", &red, 100)); /* recoloured */
   assert_ok(&test, girdle_tally_add_pieces(&test.call, after, "A1", "cuff", "left", &clear, 47));
+  assert_ok(&test, girdle_tally_add_pieces(&test.call, before, "A1", "belt", "", &clear, 9));
+  assert_ok(&test, girdle_tally_add_pieces(&test.call, after, "A1", "belt", "", &clear, 10)); /* one more */
   assert_ok(&test, girdle_tally_compare(&test.call, before, after, &add, &take_off));
   lines = girdle_tally_lines(add, &count);
-  assert_int_equal(count, 2);
+  assert_int_equal(count, 3);
+  assert_int_equal(lines[2].count, 1);
   assert_string_equal(lines[0].stone.colour, "red");
   assert_int_equal(lines[0].count, 100);
   assert_int_equal(lines[1].count, 7);
@@ -242,6 +304,8 @@ int main(void) {
       cmocka_unit_test(tally_add_counts_and_multiplies_by_times),
       cmocka_unit_test(tally_add_leaves_out_stones_that_are_not_placed),
       cmocka_unit_test(tally_by_stone_puts_the_largest_first),
+      cmocka_unit_test(tally_by_stone_sorts_whatever_came_first),
+      cmocka_unit_test(tally_add_all_refuses_whole),
       cmocka_unit_test(tally_total_adds_all_lines),
       cmocka_unit_test(tally_compare_says_what_to_add_and_take_off),
       cmocka_unit_test(tally_add_refuses_and_changes_nothing),
