@@ -89,6 +89,32 @@ GIRDLE_API int32_t girdle_paper_map_pdf(girdle_call *call, const girdle_job *job
 GIRDLE_API int32_t girdle_paper_guides_pdf(girdle_call *call, const girdle_job *job,
                                            const girdle_print_options *options, const girdle_sink *sink);
 
+/* The maker's sheet: one HTML file without anything from outside, for screen (light and dark) and print: counts, what to
+ * lay ready, the zones with pictures and ticks that the browser remembers, weights, cautions, and a card to fill in.
+ * names 1: the wearer's name is shown. */
+GIRDLE_API int32_t girdle_paper_sheet_html(girdle_call *call, const girdle_club *club, uint64_t job,
+                                           const girdle_reckoning *reckoning, int32_t names, const girdle_sink *sink);
+
+/* A club's bags as one HTML file to print: a picking list stone by stone, and a label for each bag (tag, zone, side,
+ * stone, pieces, spares, grams to fill by scale). Wearers' names are not in it. */
+GIRDLE_API int32_t girdle_paper_bags_html(girdle_call *call, const girdle_reckoning *reckoning,
+                                          const girdle_sink *sink);
+
+/* The customer's page as one HTML file: each offer with its price and the day it is ready, beside gluing it oneself and
+ * hiring or buying one that is done; a care card and a label for the repair kit. It shows no cost prices. */
+typedef struct girdle_offer {
+  const char *label; /* "light", "medium", "full" */
+  const girdle_club *club;
+  uint64_t job;
+  const girdle_reckoning *reckoning;
+} girdle_offer;
+GIRDLE_API int32_t girdle_paper_offer_html(girdle_call *call, const girdle_offer *offers, uint64_t count,
+                                           const girdle_sink *sink); /* 1 to 6 offers */
+
+/* The calendar as iCalendar (RFC 5545). today: days since 1970-01-01, the time stamp of its entries. */
+GIRDLE_API int32_t girdle_paper_calendar_ics(girdle_call *call, const girdle_calendar *calendar, int64_t today,
+                                             const girdle_sink *sink);
+
 /* Plain text for people. */
 GIRDLE_API int32_t girdle_paper_counts_text(girdle_call *call, const girdle_job *job, const girdle_tally *tally,
                                             const girdle_sink *sink);

@@ -43,6 +43,8 @@ typedef struct girdle_kinds {
   uint64_t count, capacity;
 } girdle_kinds;
 
+/* Of a tally, or of one job; on an error there is nothing to free, though freeing does no harm. */
+int32_t girdle_kinds_of(girdle_call *call, const girdle_tally *tally, girdle_kinds *out);
 int32_t girdle_kinds_make(girdle_call *call, const girdle_job *job, girdle_kinds *out);
 void girdle_kinds_free(girdle_kinds *kinds);
 /* The kind of a stone, by its number; `count` when it has none. */

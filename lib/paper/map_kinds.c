@@ -35,18 +35,29 @@ static int32_t add_kinds(girdle_call *call, const girdle_tally *by_stone, girdle
   return GIRDLE_OK;
 }
 
+int32_t girdle_kinds_of(girdle_call *call, const girdle_tally *tally, girdle_kinds *out) {
+  girdle_tally *by_stone;
+  int32_t status;
+  memset(out, 0, sizeof *out);
+  out->memory = girdle_common_memory(call);
+  GIRDLE_TRY(girdle_tally_by_stone(call, tally, &by_stone));
+  status = add_kinds(call, by_stone, out);
+  girdle_tally_free(by_stone);
+  if (!status) return GIRDLE_OK;
+  girdle_kinds_free(out);
+  memset(out, 0, sizeof *out);
+  out->memory = girdle_common_memory(call);
+  return status;
+}
+
 int32_t girdle_kinds_make(girdle_call *call, const girdle_job *job, girdle_kinds *out) {
-  girdle_tally *tally, *by_stone;
+  girdle_tally *tally;
   int32_t status;
   memset(out, 0, sizeof *out);
   out->memory = girdle_common_memory(call);
   GIRDLE_TRY(girdle_job_tally(call, job, &tally));
-  status = girdle_tally_by_stone(call, tally, &by_stone);
+  status = girdle_kinds_of(call, tally, out);
   girdle_tally_free(tally);
-  if (status) return status;
-  status = add_kinds(call, by_stone, out);
-  girdle_tally_free(by_stone);
-  if (status) girdle_kinds_free(out);
   return status;
 }
 

@@ -177,7 +177,8 @@ static void write_stones(girdle_writer *out, const girdle_sorted *sorted, uint64
 }
 
 void girdle_svg_begin_kind(girdle_writer *out, const girdle_kind *kind, uint64_t number) {
-  girdle_write_format(out, "<g fill=\"url(#kind%llu)\" stroke=\"", (unsigned long long)number);
+  girdle_write_format(out, "<g data-kind=\"%llu\" fill=\"url(#kind%llu)\" stroke=\"", (unsigned long long)number,
+                      (unsigned long long)number);
   girdle_svg_write_color(out, kind->ink.edge);
   girdle_write(out, "\"><title>");
   girdle_write_xml(out, kind->name);

@@ -1,0 +1,147 @@
+/* girdle: counts, places, prices and plans flat-back stones on costumes.
+ * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
+#include "html_internal.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+/* A club's bags: a picking list stone by stone, and a label for every bag to cut out. Tags only, never names. */
+
+static const char style[] =
+    ".labels{display:grid;grid-template-columns:repeat(auto-fill,minmax(62mm,1fr));gap:3mm}\n"
+    ".label{background:#fff;color:#000;border:1px dashed #777;border-radius:2mm;padding:3mm;min-height:32mm;"
+    "break-inside:avoid;font-size:10pt;line-height:1.35}\n"
+    ".label b{font-size:13pt}.label .n{font-size:15pt;font-weight:bold}\n"
+    "tbody th{color:var(--ink);font-size:1rem;padding-top:1rem}\n";
+
+typedef struct bags {
+  girdle_writer *out;
+  const girdle_tally *tally;
+  const girdle_order *order; /* NULL without prices */
+} bags;
+
+static const girdle_order_stone *stone_of(const bags *b, const girdle_stone *stone) {
+  uint64_t count = 0;
+  const girdle_order_stone *stones = b->order ? girdle_order_stones(b->order, &count) : NULL;
+  for (uint64_t i = 0; i < count; i++)
+    if (girdle_stone_equal(&stones[i].stone, stone)) return &stones[i];
+  return NULL;
+}
+
+/* A bag's part of the spares, rounded up, so that no bag goes without. */
+static int64_t spares_of(const bags *b, const girdle_tally_line *line) {
+  const girdle_order_stone *stone = stone_of(b, &line->stone);
+  if (!stone || stone->needed <= 0) return 0;
+  return (int64_t)ceil((double)line->count * (double)stone->lost / (double)stone->needed - 1e-9);
+}
+
+/* Grams of so many pieces, by the nominal mass of one. */
+static void grams_words(const girdle_stone *stone, int64_t pieces, char *text, size_t bytes) {
+  char number[32];
+  girdle_number_text((double)pieces * stone->mass_mg[GIRDLE_NOMINAL] / 1000, 1, number, sizeof number);
+  snprintf(text, bytes, "%s g", number);
+}
+
+/* ---- picking list */
+
+static void cell(girdle_writer *out, const char *class_name, const char *text) {
+  girdle_write_format(out, "<td%s>", class_name);
+  girdle_write_xml(out, text);
+  girdle_write(out, "</td>");
+}
+
+static void whole_cell(girdle_writer *out, int64_t value) {
+  girdle_write(out, "<td class=\"n\">");
+  girdle_write_whole(out, value);
+  girdle_write(out, "</td>");
+}
+
+static void write_pick(const bags *b, const girdle_tally_line *line) {
+  char grams[48];
+  int64_t spares = spares_of(b, line);
+  grams_words(&line->stone, line->count + spares, grams, sizeof grams);
+  girdle_write(b->out, "<tr>");
+  cell(b->out, "", line->tag);
+  cell(b->out, "", line->zone);
+  cell(b->out, "", girdle_side_text(line->side));
+  whole_cell(b->out, line->count);
+  whole_cell(b->out, spares);
+  cell(b->out, " class=\"n\"", grams);
+  cell(b->out, "", "\342\230\220");
+  girdle_write(b->out, "</tr>\n");
+}
+
+static void write_stone(const bags *b, const girdle_tally_line *sum) {
+  uint64_t count;
+  const girdle_tally_line *lines = girdle_tally_lines(b->tally, &count);
+  char name[GIRDLE_STONE_TEXT], pieces[64];
+  girdle_stone_words(&sum->stone, name);
+  girdle_pieces_text(sum->count, pieces, sizeof pieces);
+  girdle_write(b->out, "<tr><th colspan=\"7\" scope=\"rowgroup\">");
+  girdle_write_xml(b->out, name);
+  girdle_write_format(b->out, ": %lld", (long long)sum->count);
+  if (sum->count >= 144) girdle_write_format(b->out, " (%s)", pieces);
+  girdle_write(b->out, "</th></tr>\n");
+  for (uint64_t i = 0; i < count && !b->out->status; i++)
+    if (girdle_stone_equal(&lines[i].stone, &sum->stone)) write_pick(b, &lines[i]);
+}
+
+static int32_t write_list(const bags *b) {
+  girdle_tally *sums;
+  uint64_t count;
+  const girdle_tally_line *lines;
+  GIRDLE_TRY(girdle_tally_by_stone(b->out->call, b->tally, &sums));
+  lines = girdle_tally_lines(sums, &count);
+  girdle_html_section(b->out, "picking", "Picking list");
+  girdle_write(b->out,
+               "<table><thead><tr><th>tag</th><th>zone</th><th>side</th><th class=\"n\">pieces</th><th "
+               "class=\"n\">spares</th><th class=\"n\">by scale</th><th>in the bag</th></tr></thead><tbody>\n");
+  for (uint64_t i = 0; i < count && !b->out->status; i++) write_stone(b, &lines[i]);
+  girdle_write(b->out, "</tbody></table>\n");
+  girdle_tally_free(sums);
+  return b->out->status;
+}
+
+/* ---- labels */
+
+static void write_label(const bags *b, const girdle_tally_line *line) {
+  char name[GIRDLE_STONE_TEXT], grams[48];
+  int64_t spares = spares_of(b, line);
+  girdle_stone_words(&line->stone, name);
+  grams_words(&line->stone, line->count + spares, grams, sizeof grams);
+  girdle_write(b->out, "<div class=\"label\"><b>");
+  girdle_write_xml(b->out, line->tag);
+  girdle_write(b->out, "</b> ");
+  girdle_write_xml(b->out, line->zone);
+  girdle_write(b->out, line->side[0] ? ", " : "");
+  girdle_write_xml(b->out, girdle_side_text(line->side));
+  girdle_write_format(b->out, "<br><span class=\"n\">%lld</span> \303\227 ", (long long)line->count);
+  girdle_write_xml(b->out, name);
+  girdle_write(b->out, "<br>");
+  if (spares) girdle_write_format(b->out, "and %lld as spares<br>", (long long)spares);
+  girdle_write_format(b->out, "fill to about %s<br>not for children under three</div>\n", grams);
+}
+
+static void write_labels(const bags *b) {
+  uint64_t count;
+  const girdle_tally_line *lines = girdle_tally_lines(b->tally, &count);
+  girdle_html_section(b->out, "labels", "Bag labels");
+  girdle_write(b->out, "<div class=\"labels\">\n");
+  for (uint64_t i = 0; i < count && !b->out->status; i++) write_label(b, &lines[i]);
+  girdle_write(b->out, "</div>\n");
+}
+
+int32_t girdle_paper_bags_html(girdle_call *call, const girdle_reckoning *reckoning, const girdle_sink *sink) {
+  girdle_writer out;
+  const bags b = {&out, girdle_reckoning_tally(reckoning), girdle_reckoning_order(reckoning)};
+  girdle_writer_begin(&out, call, sink);
+  girdle_html_begin(&out, "Bags", style);
+  girdle_write(&out,
+               "<h1>Bags</h1>\n<p class=\"soft\">Grams are estimates: count one gross, weigh it, and trust that scale "
+               "before these numbers.</p>\n");
+  GIRDLE_TRY(write_list(&b));
+  write_labels(&b);
+  girdle_html_end(&out, NULL);
+  return girdle_writer_end(&out);
+}

@@ -1,0 +1,31 @@
+/* girdle: counts, places, prices and plans flat-back stones on costumes.
+ * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
+#ifndef GIRDLE_HTML_INTERNAL_H
+#define GIRDLE_HTML_INTERNAL_H
+
+/* What the pages for the browser share. A page is one file without anything from outside; its content security policy
+ * says so, too. Text from outside the library always goes through girdle_write_xml. */
+
+#include "map_internal.h"
+#include "text_internal.h"
+
+/* Everything up to <main>, and everything from </main> on. The script, which may be NULL, comes last. */
+void girdle_html_begin(girdle_writer *out, const char *title, const char *style);
+void girdle_html_end(girdle_writer *out, const char *script);
+
+/* <name>text</name>, the text escaped. */
+void girdle_html_element(girdle_writer *out, const char *name, const char *text);
+/* A heading of a section with its anchor. */
+void girdle_html_section(girdle_writer *out, const char *id, const char *heading);
+
+/* The defs of the kinds in an svg that shows nothing, once a page; a swatch of one kind; one zone's picture. */
+void girdle_html_kinds(girdle_writer *out, const girdle_kinds *kinds);
+void girdle_html_swatch(girdle_writer *out, const girdle_kinds *kinds, uint64_t kind);
+int32_t girdle_html_zone(girdle_writer *out, const girdle_slot *slot, const girdle_kinds *kinds);
+/* The plain figure seen from the front and from the back, with the zones' numbers where their names say they are. */
+void girdle_html_figure(girdle_writer *out, const girdle_layout *layout);
+
+/* The style that all pages share. */
+extern const char girdle_html_style[];
+
+#endif

@@ -1,0 +1,292 @@
+/* girdle: counts, places, prices and plans flat-back stones on costumes.
+ * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
+#include "html_internal.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+/* What a customer is shown: prices and days, no costs. */
+
+enum { MOST_OFFERS = 6 };
+
+static const char style[] =
+    ".offers{display:grid;grid-template-columns:repeat(auto-fit,minmax(15rem,1fr));gap:1rem;margin:1.2rem 0}\n"
+    ".offer{background:var(--card);border:1px solid var(--line);border-radius:10px;padding:1rem;break-inside:avoid}\n"
+    ".offer .price{font-family:'DejaVu Serif',Georgia,serif;font-size:1.7rem;margin:.2rem 0}\n"
+    ".picture svg{max-height:15rem;width:auto}\n"
+    ".plain{list-style:none;padding:0}.plain .swatch{width:1.2rem;height:1.2rem;vertical-align:-.25rem}\n"
+    ".cut{border:1px dashed var(--soft);border-radius:4px;padding:1rem;margin:1rem 0;break-inside:avoid}\n";
+
+typedef struct page {
+  girdle_writer *out;
+  const girdle_offer *offers;
+  uint64_t count;
+  girdle_kinds kinds; /* of all offers */
+} page;
+
+static void say(girdle_writer *out, const char *name, const char *value) {
+  girdle_write(out, "<p><span class=\"soft\">");
+  girdle_write_xml(out, name);
+  girdle_write(out, "</span> ");
+  girdle_write_xml(out, value);
+  girdle_write(out, "</p>\n");
+}
+
+static void money_words(int64_t minor, const girdle_currency *currency, char text[64]) {
+  girdle_money_text(minor, currency, 1, text, 64);
+}
+
+/* ---- an offer */
+
+/* The first day a costume's own work is behind it: the one before its days in hand, or what the calendar says of all. */
+static int64_t ready_day(const girdle_offer *offer) {
+  const girdle_calendar *calendar = girdle_reckoning_calendar(offer->reckoning);
+  const char *tag = girdle_job_head_of(girdle_club_job(offer->club, offer->job))->tag;
+  uint64_t count;
+  const girdle_event *events;
+  int64_t ready = INT64_MIN;
+  if (!calendar) return ready;
+  events = girdle_calendar_events(calendar, &count);
+  for (uint64_t i = 0; i < count; i++)
+    if (strcmp(events[i].tag, tag) == 0 && events[i].kind == GIRDLE_DAY_TRY_ON) ready = events[i].last_day;
+  return ready;
+}
+
+/* The largest zone stands for the costume. */
+static int32_t write_picture(girdle_writer *out, const girdle_job *job, const girdle_kinds *kinds) {
+  girdle_layout layout;
+  uint64_t best = 0;
+  int32_t status = girdle_layout_measure(out->call, job, &layout);
+  if (status) {
+    girdle_layout_free(&layout);
+    return status;
+  }
+  for (uint64_t i = 1; i < layout.count; i++)
+    if (layout.slots[i].count > layout.slots[best].count) best = i;
+  if (layout.count && layout.slots[best].count) status = girdle_html_zone(out, &layout.slots[best], kinds);
+  girdle_layout_free(&layout);
+  return status;
+}
+
+static int32_t write_stones(girdle_writer *out, const girdle_job *job, const girdle_kinds *kinds) {
+  girdle_kinds own;
+  GIRDLE_TRY(girdle_kinds_make(out->call, job, &own));
+  girdle_write(out, "<ul class=\"plain\">\n");
+  for (uint64_t i = 0; i < own.count; i++) {
+    uint64_t kind = girdle_kinds_find(kinds, &own.kinds[i].stone);
+    girdle_write(out, "<li>");
+    if (kind < kinds->count) girdle_html_swatch(out, kinds, kind);
+    girdle_write_format(out, " %lld \303\227 ", (long long)own.kinds[i].count);
+    girdle_write_xml(out, own.kinds[i].name);
+    girdle_write(out, "</li>\n");
+  }
+  girdle_write(out, "</ul>\n");
+  girdle_kinds_free(&own);
+  return out->status;
+}
+
+static void write_price(girdle_writer *out, const girdle_offer *offer) {
+  const girdle_quote *quote = girdle_reckoning_quote(offer->reckoning, offer->job);
+  int64_t ready = ready_day(offer);
+  char text[64], day[32];
+  money_words(quote->total_minor, &quote->currency, text);
+  girdle_html_element(out, "p class=\"price\"", text);
+  if (quote->incomplete) girdle_html_element(out, "p", "Not complete: some stones have no price yet.");
+  if (quote->deposit_minor) {
+    money_words(quote->deposit_minor, &quote->currency, text);
+    say(out, "deposit before starting", text);
+  }
+  if (ready != INT64_MIN) {
+    girdle_day_words(ready, day);
+    say(out, "ready by", day);
+  }
+  if (quote->valid_until_day != INT64_MIN) {
+    girdle_day_words(quote->valid_until_day, day);
+    say(out, "this price holds until", day);
+  }
+}
+
+static int32_t write_offer(const page *p, uint64_t index) {
+  const girdle_offer *offer = &p->offers[index];
+  const girdle_job *job = girdle_club_job(offer->club, offer->job);
+  girdle_write(p->out, "<section class=\"offer\">\n");
+  girdle_html_element(p->out, "h3", offer->label ? offer->label : girdle_job_head_of(job)->tag);
+  write_price(p->out, offer);
+  GIRDLE_TRY(write_picture(p->out, job, &p->kinds));
+  GIRDLE_TRY(write_stones(p->out, job, &p->kinds));
+  girdle_write(p->out, "</section>\n");
+  return p->out->status;
+}
+
+/* ---- gluing it oneself, having it made, getting one that is done */
+
+/* What an order for this costume alone comes to: nobody else's packs, no stock of ours. */
+static int32_t plan_alone(girdle_call *call, const girdle_offer *offer, girdle_order **out) {
+  girdle_order_options options;
+  girdle_tally *tally;
+  int32_t status;
+  girdle_order_options_init(&options, sizeof options);
+  options.prices = girdle_club_prices(offer->club, &options.price_count);
+  options.suppliers = girdle_club_suppliers(offer->club, &options.supplier_count);
+  GIRDLE_TRY(girdle_job_tally(call, girdle_club_job(offer->club, offer->job), &tally));
+  status = girdle_order_plan(call, tally, &options, out);
+  girdle_tally_free(tally);
+  return status;
+}
+
+static int32_t reckon_alone(girdle_call *call, const girdle_offer *offer, girdle_quote_self *out) {
+  girdle_quote_self_input input;
+  girdle_order_total total;
+  girdle_order *order;
+  uint64_t count;
+  const girdle_order_stone *stones;
+  GIRDLE_TRY(plan_alone(call, offer, &order));
+  girdle_quote_self_input_init(&input, sizeof input);
+  girdle_order_sum(order, &total);
+  stones = girdle_order_stones(order, &count);
+  for (uint64_t i = 0; i < count; i++) input.left_over += stones[i].left_over + stones[i].lost + stones[i].kit;
+  input.materials_minor = total.goods_minor;
+  input.shipping_minor = total.shipping_minor;
+  input.unpriced = total.unpriced_stones;
+  input.work = girdle_reckoning_work(offer->reckoning, offer->job);
+  input.evening_s = girdle_club_work_rates(offer->club)->evening_s;
+  girdle_order_free(order);
+  return girdle_quote_self_make(call, &input, girdle_club_quote_rates(offer->club), out);
+}
+
+static void write_alone(girdle_writer *out, const girdle_quote_self *self, const girdle_currency *currency) {
+  char text[64], time[32], words[160];
+  girdle_write(out, "<section class=\"offer\"><h3>Glue it yourself</h3>\n");
+  money_words(self->total_minor, currency, text);
+  girdle_html_element(out, "p class=\"price\"", text);
+  girdle_minutes_words(self->minutes, time);
+  snprintf(words, sizeof words, "About %s for a first time, %lld evening%s.", time, (long long)self->evenings,
+           self->evenings == 1 ? "" : "s");
+  girdle_html_element(out, "p", words);
+  snprintf(words, sizeof words, "Whole packs: %lld stones stay with you, some of them as spares.",
+           (long long)self->left_over);
+  girdle_html_element(out, "p", words);
+  if (self->incomplete) girdle_html_element(out, "p", "Not complete: some stones have no price yet.");
+  girdle_html_element(out, "p class=\"soft\"", "The time is yours, and so are the fumes: air the room, read the label.");
+  girdle_write(out, "</section>\n");
+}
+
+static int32_t write_ways(const page *p) {
+  const girdle_offer *offer = &p->offers[p->count - 1];
+  const girdle_quote *quote = girdle_reckoning_quote(offer->reckoning, offer->job);
+  girdle_quote_self self;
+  char text[64];
+  GIRDLE_TRY(reckon_alone(p->out->call, offer, &self));
+  girdle_html_section(p->out, "ways", "Three ways to get there");
+  if (p->count > 1 && offer->label) say(p->out, "reckoned for", offer->label);
+  girdle_write(p->out, "<div class=\"offers\">\n");
+  write_alone(p->out, &self, &quote->currency);
+  girdle_write(p->out, "<section class=\"offer\"><h3>Have it made</h3>\n");
+  money_words(quote->total_minor, &quote->currency, text);
+  girdle_html_element(p->out, "p class=\"price\"", text);
+  girdle_html_element(p->out, "p", "Stones, adhesive, work and a repair kit. You try it on before it is handed over.");
+  girdle_write(p->out, "</section>\n<section class=\"offer\"><h3>Hire, or buy one that is done</h3>\n");
+  girdle_html_element(p->out, "p class=\"price\"", "ask for the price");
+  girdle_html_element(p->out, "p",
+                      "Often the quickest. Ask for the fee with cleaning and deposit, who pays for lost stones, and "
+                      "whether it fits without new seams. For a single show it may well be the best of the three.");
+  girdle_write(p->out, "</section>\n</div>\n");
+  return p->out->status;
+}
+
+/* ---- to cut out */
+
+static void write_care(girdle_writer *out) {
+  static const char *const words[] = {
+      "The adhesive's label decides how soon and how it may be washed; until then keep it dry.",
+      "Hand wash cold, with little soap; do not wring, tumble, iron or bleach.",
+      "Dry and store it flat, inside out, with paper between the layers.",
+      "A stone has come off? Keep it away from small children, let the place dry, and glue one from the repair kit.",
+      "Before a show pull gently at the stones near seams, hems and hooks."};
+  girdle_html_section(out, "care", "To cut out and keep");
+  girdle_write(out, "<div class=\"cut\"><h3>Care</h3><ul>\n");
+  for (size_t i = 0; i < sizeof words / sizeof words[0]; i++) girdle_html_element(out, "li", words[i]);
+  girdle_write(out, "</ul></div>\n");
+}
+
+static void write_kit(const page *p) {
+  const girdle_offer *offer = &p->offers[p->count - 1];
+  const girdle_job_head *head = girdle_job_head_of(girdle_club_job(offer->club, offer->job));
+  girdle_write(p->out, "<div class=\"cut\"><h3>Repair kit: ");
+  girdle_write_xml(p->out, head->costume);
+  girdle_write(p->out, ", ");
+  girdle_write_xml(p->out, head->tag);
+  girdle_write(p->out, "</h3><ul>\n");
+  for (uint64_t i = 0; i < p->kinds.count; i++) girdle_html_element(p->out, "li", p->kinds.kinds[i].name);
+  girdle_write(p->out, "</ul><p>Small parts: not for children under three.</p></div>\n");
+}
+
+/* ---- the page */
+
+static int32_t check_offers(girdle_call *call, const girdle_offer *offers, uint64_t count) {
+  if (count < 1 || count > MOST_OFFERS)
+    return girdle_common_fail(call, GIRDLE_ARGUMENT, "offers", "a page shows 1 to %d offers, not %llu", MOST_OFFERS,
+                              (unsigned long long)count);
+  for (uint64_t i = 0; i < count; i++)
+    if (!girdle_club_job(offers[i].club, offers[i].job) || !girdle_reckoning_quote(offers[i].reckoning, offers[i].job))
+      return girdle_common_fail(call, GIRDLE_ARGUMENT, "job", "costume %llu of %llu is asked for",
+                                (unsigned long long)offers[i].job + 1,
+                                (unsigned long long)girdle_club_jobs(offers[i].club));
+  return GIRDLE_OK;
+}
+
+/* One list of kinds for all offers, so that a stone looks the same in each. */
+static int32_t gather_kinds(girdle_call *call, page *p) {
+  girdle_tally *all;
+  int32_t status;
+  GIRDLE_TRY(girdle_tally_new(call, &all));
+  status = GIRDLE_OK;
+  for (uint64_t i = 0; i < p->count && !status; i++) {
+    girdle_tally *one;
+    status = girdle_job_tally(call, girdle_club_job(p->offers[i].club, p->offers[i].job), &one);
+    if (status) break;
+    status = girdle_tally_add_all(call, all, one);
+    girdle_tally_free(one);
+  }
+  if (!status) status = girdle_kinds_of(call, all, &p->kinds);
+  girdle_tally_free(all);
+  return status;
+}
+
+static int32_t write_page(const page *p) {
+  const girdle_offer *last = &p->offers[p->count - 1];
+  const girdle_job *job = girdle_club_job(last->club, last->job);
+  char words[400];
+  girdle_head_words(job, words, sizeof words);
+  girdle_html_begin(p->out, girdle_job_head_of(job)->costume, style);
+  girdle_html_kinds(p->out, &p->kinds);
+  girdle_html_element(p->out, "h1", girdle_job_head_of(job)->costume);
+  girdle_html_element(p->out, "p", words);
+  girdle_write(p->out, "<div class=\"offers\">\n");
+  for (uint64_t i = 0; i < p->count; i++) GIRDLE_TRY(write_offer(p, i));
+  girdle_write(p->out, "</div>\n");
+  GIRDLE_TRY(write_ways(p));
+  write_care(p->out);
+  write_kit(p);
+  girdle_html_end(p->out, NULL);
+  return girdle_writer_end(p->out);
+}
+
+int32_t girdle_paper_offer_html(girdle_call *call, const girdle_offer *offers, uint64_t count,
+                                const girdle_sink *sink) {
+  girdle_writer out;
+  page p;
+  int32_t status;
+  GIRDLE_TRY(check_offers(call, offers, count));
+  memset(&p, 0, sizeof p);
+  p.out = &out;
+  p.offers = offers;
+  p.count = count;
+  p.kinds.memory = girdle_common_memory(call);
+  girdle_writer_begin(&out, call, sink);
+  status = gather_kinds(call, &p);
+  if (!status) status = write_page(&p);
+  girdle_kinds_free(&p.kinds);
+  return status;
+}

@@ -1,0 +1,387 @@
+/* girdle: counts, places, prices and plans flat-back stones on costumes.
+ * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
+#include "html_internal.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+/* The maker's sheet: what to lay ready, the zones in the order of work with their pictures and ticks, and a card to fill
+ * in at the end. */
+
+typedef struct sheet {
+  girdle_writer *out;
+  const girdle_club *club;
+  const girdle_job *job;
+  const girdle_work *work;
+  const girdle_order *order; /* NULL without prices */
+  const girdle_tally *tally; /* of this costume, by zone, side and stone */
+  girdle_kinds kinds;
+  girdle_layout layout;
+  int names;
+  int64_t ticks; /* boxes so far, each with a number of its own */
+} sheet;
+
+static const char style[] =
+    ".key{display:grid;grid-template-columns:repeat(auto-fill,minmax(16rem,1fr));gap:.4rem;list-style:none;padding:0}\n"
+    ".key button{display:flex;gap:.7rem;align-items:center;width:100%;text-align:left;background:var(--card);border:1px "
+    "solid var(--line);border-radius:6px;padding:.45rem .6rem;cursor:pointer}\n"
+    ".key button[aria-pressed=true]{border-color:var(--mark);box-shadow:inset 0 0 0 1px var(--mark)}\n"
+    ".key b{font-weight:600}.key span span{display:block;color:var(--soft);font-size:.9rem}\n"
+    ".lit .picture g[data-kind]{opacity:.13}\n"
+    "section.zone{background:var(--card);border:1px solid var(--line);border-radius:8px;padding:1rem;margin:1rem 0}\n"
+    "section.zone[hidden]{display:none}\n"
+    "section.zone .picture svg{max-height:24rem;width:auto}\n"
+    ".where{display:flex;flex-wrap:wrap;gap:1rem 2rem;align-items:center}.where p{flex:1 1 18rem}\n"
+    ".ticks{list-style:none;padding:0}\n"
+    "label.tick{display:inline-flex;gap:.5rem;align-items:baseline;cursor:pointer}\n"
+    "input[type=checkbox]{width:1.15rem;height:1.15rem;accent-color:var(--mark);flex:none}\n"
+    ".bar{display:flex;flex-wrap:wrap;gap:.6rem;align-items:center}\n"
+    ".bar select,.bar button{font:inherit;color:inherit;background:var(--card);border:1px solid var(--line);"
+    "border-radius:6px;padding:.4rem .6rem}\n"
+    ".columns{display:grid;grid-template-columns:repeat(auto-fit,minmax(18rem,1fr));gap:0 2rem}\n"
+    ".card td{height:2.1rem}\n"
+    "@media print{section.zone{border:0;padding:0}.key button{border:0;padding:.1rem 0}}\n";
+
+/* Ticks stay in this browser under the sheet's own key; where that is not allowed the page works without. */
+static const char script[] =
+    "(function(){'use strict';\n"
+    "var root=document.documentElement,key='girdle:'+document.getElementById('sheet').dataset.sheet;\n"
+    "var store={get:function(){try{return JSON.parse(localStorage.getItem(key))||{}}catch(e){return{}}},"
+    "set:function(v){try{localStorage.setItem(key,JSON.stringify(v))}catch(e){}}};\n"
+    "var done=store.get(),boxes=[].slice.call(document.querySelectorAll('input[type=checkbox]'));\n"
+    "var left=document.getElementById('left');\n"
+    "function count(){var n=boxes.filter(function(b){return b.checked}).length;"
+    "left.textContent=n+' of '+boxes.length+' ticked'}\n"
+    "boxes.forEach(function(b){b.checked=!!done[b.id];b.addEventListener('change',function(){"
+    "if(b.checked)done[b.id]=1;else delete done[b.id];store.set(done);count()})});count();\n"
+    "document.getElementById('clear').addEventListener('click',function(){if(!confirm('Take all ticks off?'))return;"
+    "done={};store.set(done);boxes.forEach(function(b){b.checked=false});count()});\n"
+    "var buttons=[].slice.call(document.querySelectorAll('.key button')),held=null,sheet=document.createElement('style');"
+    "document.head.appendChild(sheet);\n"
+    "function light(k){root.classList.toggle('lit',k!==null);"
+    "sheet.textContent=k===null?'':'.lit .picture g[data-kind=\"'+k+'\"]{opacity:1}'}\n"
+    "buttons.forEach(function(b){var k=b.dataset.lights;\n"
+    "b.addEventListener('mouseenter',function(){light(k)});b.addEventListener('mouseleave',function(){light(held)});\n"
+    "b.addEventListener('focus',function(){light(k)});b.addEventListener('blur',function(){light(held)});\n"
+    "b.addEventListener('click',function(){held=held===k?null:k;buttons.forEach(function(o){"
+    "o.setAttribute('aria-pressed',String(o.dataset.lights===held))});light(held)})});\n"
+    "var filter=document.getElementById('filter');filter.addEventListener('change',function(){"
+    "document.querySelectorAll('section.zone').forEach(function(z){z.hidden=filter.value!==''&&z.id!==filter.value})});\n"
+    "})();\n";
+
+/* ---- small parts */
+
+static void fact(girdle_writer *out, const char *name, const char *value) {
+  girdle_write(out, "<div><dt>");
+  girdle_write_xml(out, name);
+  girdle_write(out, "</dt><dd>");
+  girdle_write_xml(out, value);
+  girdle_write(out, "</dd></div>\n");
+}
+
+static void tick(sheet *s, const char *words) {
+  girdle_write_format(s->out, "<label class=\"tick\"><input type=\"checkbox\" id=\"t%lld\"> <span>",
+                      (long long)++s->ticks);
+  girdle_write_xml(s->out, words);
+  girdle_write(s->out, "</span></label>");
+}
+
+static void tick_item(sheet *s, const char *words) {
+  girdle_write(s->out, "<li>");
+  tick(s, words);
+  girdle_write(s->out, "</li>\n");
+}
+
+static void hours_words(double seconds, char *text, size_t bytes) {
+  char number[32];
+  girdle_number_text(seconds >= 172800 ? seconds / 86400 : seconds / 3600, 1, number, sizeof number);
+  snprintf(text, bytes, "%s %s", number, seconds >= 172800 ? "days" : "hours");
+}
+
+/* ---- head */
+
+static void write_facts(const sheet *s) {
+  girdle_tally_line all;
+  char text[200], number[32], least[32], most[32];
+  girdle_tally_total(s->tally, &all);
+  girdle_write(s->out, "<dl class=\"facts\">\n");
+  girdle_pieces_text(all.count, number, sizeof number);
+  snprintf(text, sizeof text, "%lld%s%s%s", (long long)all.count, all.count >= 144 ? " (" : "",
+           all.count >= 144 ? number : "", all.count >= 144 ? ")" : "");
+  fact(s->out, "stones", text);
+  girdle_number_text(all.mass_mg[GIRDLE_LEAST] / 1000, 0, least, sizeof least);
+  girdle_number_text(all.mass_mg[GIRDLE_MOST] / 1000, 0, most, sizeof most);
+  snprintf(text, sizeof text, "%s to %s g", least, most);
+  fact(s->out, "they weigh", text);
+  girdle_number_text(s->work->adhesive_buy_ml, 1, number, sizeof number);
+  snprintf(text, sizeof text, "%s ml, %lld tube%s", number, (long long)s->work->tubes, s->work->tubes == 1 ? "" : "s");
+  if (s->work->glued) fact(s->out, "adhesive", text);
+  girdle_minutes_words(s->work->minutes, number);
+  snprintf(text, sizeof text, "%s, %lld evening%s", number, (long long)s->work->evenings,
+           s->work->evenings == 1 ? "" : "s");
+  fact(s->out, "work", text);
+  girdle_write(s->out, "</dl>\n");
+}
+
+static void write_head(const sheet *s) {
+  const girdle_job_head *head = girdle_job_head_of(s->job);
+  char words[400], state[200], line[280];
+  girdle_head_words(s->job, words, sizeof words);
+  girdle_state_text(s->job, state, sizeof state);
+  snprintf(line, sizeof line, "Pictures show zones %s; they are not to size on a screen.", state);
+  girdle_html_element(s->out, "h1", head->costume[0] ? head->costume : head->tag);
+  girdle_html_element(s->out, "p", words);
+  if (s->names && head->wearer[0]) girdle_html_element(s->out, "p", head->wearer);
+  girdle_html_element(s->out, "p class=\"soft\"", line);
+  write_facts(s);
+}
+
+/* ---- key */
+
+static void write_key(const sheet *s) {
+  girdle_html_section(s->out, "stones", "The stones");
+  girdle_write(s->out, "<p class=\"soft screen\">Point at a stone, or press it, to see where it goes.</p>\n<ul class=\"key\">\n");
+  for (uint64_t i = 0; i < s->kinds.count; i++) {
+    char words[160];
+    girdle_kind_words(&s->kinds.kinds[i], words, sizeof words);
+    girdle_write_format(s->out, "<li><button type=\"button\" aria-pressed=\"false\" data-lights=\"%llu\">",
+                        (unsigned long long)i);
+    girdle_html_swatch(s->out, &s->kinds, i);
+    girdle_write(s->out, "<span><b>");
+    girdle_write_xml(s->out, s->kinds.kinds[i].name);
+    girdle_write(s->out, "</b><span>");
+    girdle_write_xml(s->out, words);
+    girdle_write(s->out, "</span></span></button></li>\n");
+  }
+  girdle_write(s->out, "</ul>\n");
+}
+
+/* ---- what to lay ready */
+
+/* This costume's part of the spares that the order reckons with, rounded up. */
+static int64_t spares_of(const sheet *s, const girdle_kind *kind) {
+  uint64_t count = 0;
+  const girdle_order_stone *stones = s->order ? girdle_order_stones(s->order, &count) : NULL;
+  for (uint64_t i = 0; i < count; i++)
+    if (girdle_stone_equal(&stones[i].stone, &kind->stone) && stones[i].needed > 0)
+      return (int64_t)ceil((double)kind->count * (double)stones[i].lost / (double)stones[i].needed - 1e-9);
+  return 0;
+}
+
+static void write_ready(sheet *s) {
+  static const char *const tools[] = {
+      "Adhesive, with its label and safety data sheet read", "Gloves, a wipe, and a window that opens",
+      "Pick-up tool, fine tip or syringe", "Card or baking paper between the layers, so that front and back stay apart",
+      "Tape measure, chalk or a pen that vanishes", "A sample of the fabric, glued, dried and pulled at"};
+  girdle_html_section(s->out, "ready", "Lay ready");
+  girdle_write(s->out, "<div class=\"columns\"><ul class=\"ticks\">\n");
+  for (uint64_t i = 0; i < s->kinds.count; i++) {
+    const girdle_kind *kind = &s->kinds.kinds[i];
+    int64_t spares = spares_of(s, kind);
+    char words[GIRDLE_STONE_TEXT + 80];
+    if (spares)
+      snprintf(words, sizeof words, "%lld \303\227 %s, and %lld as spares", (long long)kind->count, kind->name,
+               (long long)spares);
+    else
+      snprintf(words, sizeof words, "%lld \303\227 %s", (long long)kind->count, kind->name);
+    tick_item(s, words);
+  }
+  girdle_write(s->out, "</ul><ul class=\"ticks\">\n");
+  for (size_t i = 0; i < sizeof tools / sizeof tools[0]; i++) tick_item(s, tools[i]);
+  girdle_write(s->out, "</ul></div>\n");
+}
+
+/* ---- zones */
+
+static int64_t loads_of(const sheet *s, const girdle_tally_line *line) {
+  if (line->stone.fix == GIRDLE_SEW || s->work->dots_at_a_time < 1) return 0;
+  return (line->count + s->work->dots_at_a_time - 1) / s->work->dots_at_a_time;
+}
+
+static void number_cell(girdle_writer *out, int64_t value) {
+  girdle_write(out, "<td class=\"n\">");
+  if (value) girdle_write_whole(out, value);
+  girdle_write(out, "</td>");
+}
+
+static void write_line(sheet *s, const girdle_tally_line *line) {
+  char stone[GIRDLE_STONE_TEXT], pieces[64] = "";
+  girdle_stone_words(&line->stone, stone);
+  if (line->count >= 144) girdle_pieces_text(line->count, pieces, sizeof pieces);
+  girdle_write(s->out, "<tr><td>");
+  tick(s, stone);
+  girdle_write(s->out, "</td>");
+  number_cell(s->out, line->count);
+  girdle_write_format(s->out, "<td>%s</td>", pieces);
+  number_cell(s->out, loads_of(s, line));
+  girdle_write(s->out, "</tr>\n");
+}
+
+static void write_lines(sheet *s, const girdle_slot *slot) {
+  uint64_t count;
+  const girdle_tally_line *lines = girdle_tally_lines(s->tally, &count);
+  girdle_write(s->out,
+               "<table><thead><tr><th>done</th><th class=\"n\">pieces</th><th>gross and odd</th>"
+               "<th class=\"n\">loads of adhesive</th></tr></thead><tbody>\n");
+  for (uint64_t i = 0; i < count; i++)
+    if (strcmp(lines[i].zone, slot->zone->name) == 0 && strcmp(lines[i].side, slot->zone->side) == 0)
+      write_line(s, &lines[i]);
+  girdle_write(s->out, "</tbody></table>\n");
+}
+
+static int32_t write_zone(sheet *s, uint64_t index) {
+  const girdle_slot *slot = &s->layout.slots[index];
+  girdle_write_format(s->out, "<section class=\"zone\" id=\"zone%llu\"><h3>%llu. ", (unsigned long long)index + 1,
+                      (unsigned long long)index + 1);
+  girdle_write_xml(s->out, slot->name);
+  girdle_write(s->out, "</h3>\n");
+  for (int i = 0; i < 2; i++)
+    if (slot->caption[i][0]) girdle_html_element(s->out, "p class=\"soft\"", slot->caption[i]);
+  if (slot->count) GIRDLE_TRY(girdle_html_zone(s->out, slot, &s->kinds));
+  write_lines(s, slot);
+  girdle_write(s->out, "</section>\n");
+  return s->out->status;
+}
+
+static void write_filter(const sheet *s) {
+  girdle_write(s->out,
+               "<div class=\"bar screen\"><label>Show <select id=\"filter\"><option value=\"\">all zones</option>\n");
+  for (uint64_t i = 0; i < s->layout.count; i++) {
+    girdle_write_format(s->out, "<option value=\"zone%llu\">", (unsigned long long)i + 1);
+    girdle_write_xml(s->out, s->layout.slots[i].name);
+    girdle_write(s->out, "</option>\n");
+  }
+  girdle_write(s->out,
+               "</select></label> <span id=\"left\" class=\"soft\" role=\"status\"></span> "
+               "<button type=\"button\" id=\"clear\">Take all ticks off</button></div>\n");
+}
+
+static void write_drying(const sheet *s) {
+  const girdle_work_rates *rates = girdle_club_work_rates(s->club);
+  char dry[48], cure[48];
+  hours_words(rates->dry_s, dry, sizeof dry);
+  hours_words(rates->cure_s, cure, sizeof cure);
+  girdle_write(s->out, "<p>One side first. Leave it flat for ");
+  girdle_write_xml(s->out, dry);
+  girdle_write(s->out, " before you turn it, and let all of it dry right through (cure) for ");
+  girdle_write_xml(s->out, cure);
+  girdle_write_format(s->out, " before it is worn. Dot no more than %lld stones at a time.</p>\n",
+                      (long long)s->work->dots_at_a_time);
+}
+
+static int32_t write_zones(sheet *s) {
+  girdle_html_section(s->out, "zones", "Zone by zone");
+  girdle_write(s->out, "<div class=\"where\">");
+  girdle_html_figure(s->out, &s->layout);
+  write_drying(s);
+  girdle_write(s->out, "</div>\n");
+  write_filter(s);
+  for (uint64_t i = 0; i < s->layout.count; i++) GIRDLE_TRY(write_zone(s, i));
+  return s->out->status;
+}
+
+/* ---- weight, cautions, card */
+
+static void write_weights(const sheet *s) {
+  static const char *const sides[] = {"front", "back", "left", "right", "both", ""};
+  uint64_t count;
+  const girdle_tally_line *lines = girdle_tally_lines(s->tally, &count);
+  girdle_html_section(s->out, "weight", "Weight");
+  girdle_write(s->out, "<table><thead><tr><th>where</th><th class=\"n\">about</th></tr></thead><tbody>\n");
+  for (size_t k = 0; k < sizeof sides / sizeof sides[0]; k++) {
+    double mg = 0;
+    for (uint64_t i = 0; i < count; i++)
+      if (strcmp(lines[i].side, sides[k]) == 0) mg += lines[i].mass_mg[GIRDLE_NOMINAL];
+    if (mg <= 0) continue;
+    girdle_write_format(s->out, "<tr><td>%s</td><td class=\"n\">", sides[k][0] ? girdle_side_text(sides[k]) : "elsewhere");
+    girdle_write_number(s->out, mg / 1000, 1);
+    girdle_write(s->out, " g</td></tr>\n");
+  }
+  girdle_write(s->out, "</tbody></table>\n");
+}
+
+static void write_cautions(const sheet *s) {
+  uint64_t count;
+  const char *const *words = girdle_caution_words(&count), *lead = girdle_lead_words(s->tally);
+  girdle_html_section(s->out, "cautions", "Before you begin");
+  girdle_write(s->out, "<ul class=\"keep\">\n");
+  for (uint64_t i = 0; i < count; i++) girdle_html_element(s->out, "li", words[i]);
+  if (lead) girdle_html_element(s->out, "li", lead);
+  girdle_write(s->out, "</ul>\n");
+}
+
+/* Its columns are those of log.csv. */
+static void write_card(const sheet *s) {
+  girdle_html_section(s->out, "card", "Job card");
+  girdle_write(s->out,
+               "<p class=\"soft\">Fill this in when it is done; it makes the next estimate better.</p>\n<table "
+               "class=\"card keep\"><thead><tr><th>stone</th><th class=\"n\">planned</th><th>used</th><th>lost</th>"
+               "<th>fell off</th><th>minutes</th><th>date</th></tr></thead><tbody>\n");
+  for (uint64_t i = 0; i < s->kinds.count; i++) {
+    girdle_write(s->out, "<tr><td>");
+    girdle_write_xml(s->out, s->kinds.kinds[i].name);
+    girdle_write(s->out, "</td>");
+    number_cell(s->out, s->kinds.kinds[i].count);
+    girdle_write(s->out, "<td></td><td></td><td></td><td></td><td></td></tr>\n");
+  }
+  girdle_write(s->out, "</tbody></table>\n");
+}
+
+/* ---- the page */
+
+static int32_t write_sheet(sheet *s) {
+  const girdle_job_head *head = girdle_job_head_of(s->job);
+  char title[128];
+  snprintf(title, sizeof title, "%s, %s", head->costume, head->tag);
+  girdle_html_begin(s->out, title, style);
+  girdle_write(s->out, "<div id=\"sheet\" data-sheet=\"");
+  girdle_write_xml(s->out, title);
+  girdle_write(s->out, "\">\n");
+  girdle_html_kinds(s->out, &s->kinds);
+  write_head(s);
+  write_key(s);
+  write_cautions(s);
+  write_ready(s);
+  GIRDLE_TRY(write_zones(s));
+  write_weights(s);
+  write_card(s);
+  girdle_write(s->out, "</div>\n");
+  girdle_html_end(s->out, script);
+  return girdle_writer_end(s->out);
+}
+
+static int32_t prepare(girdle_call *call, sheet *s, girdle_tally **tally) {
+  int32_t status = girdle_job_tally(call, s->job, tally);
+  if (status) return status;
+  s->tally = *tally;
+  status = girdle_kinds_make(call, s->job, &s->kinds);
+  if (!status) status = girdle_layout_make(call, s->job, 200, &s->layout);
+  return status;
+}
+
+int32_t girdle_paper_sheet_html(girdle_call *call, const girdle_club *club, uint64_t job,
+                                const girdle_reckoning *reckoning, int32_t names, const girdle_sink *sink) {
+  girdle_writer out;
+  girdle_tally *tally = NULL;
+  sheet s;
+  int32_t status;
+  memset(&s, 0, sizeof s);
+  s.kinds.memory = s.layout.memory = girdle_common_memory(call);
+  s.out = &out;
+  s.club = club;
+  s.names = names;
+  s.job = girdle_club_job(club, job);
+  s.work = girdle_reckoning_work(reckoning, job);
+  s.order = girdle_reckoning_order(reckoning);
+  if (!s.job || !s.work)
+    return girdle_common_fail(call, GIRDLE_ARGUMENT, "job", "costume %llu of %llu is asked for",
+                              (unsigned long long)job + 1, (unsigned long long)girdle_club_jobs(club));
+  girdle_writer_begin(&out, call, sink);
+  status = prepare(call, &s, &tally);
+  if (!status) status = write_sheet(&s);
+  girdle_layout_free(&s.layout);
+  girdle_kinds_free(&s.kinds);
+  girdle_tally_free(tally);
+  return status;
+}

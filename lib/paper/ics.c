@@ -1,0 +1,94 @@
+/* girdle: counts, places, prices and plans flat-back stones on costumes.
+ * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
+#include "text_internal.h"
+
+#include <stdio.h>
+#include <string.h>
+
+/* iCalendar (RFC 5545): whole days, lines ended by CRLF and folded at 75 bytes. */
+
+typedef struct ics_line {
+  girdle_writer *out;
+  uint64_t used; /* bytes of this line */
+} ics_line;
+
+/* Folding must not cut a character, so whole characters are put. */
+static void put(ics_line *line, const char *bytes, uint64_t count) {
+  if (line->used + count > 75) {
+    girdle_write(line->out, "\r\n ");
+    line->used = 1;
+  }
+  girdle_write_bytes(line->out, bytes, count);
+  line->used += count;
+}
+
+static void put_text(ics_line *line, const char *text, int escaped) {
+  uint64_t left = strlen(text);
+  while (left) {
+    uint32_t character;
+    uint64_t length = girdle_utf8_read(text, left, &character);
+    length += !length;
+    if (escaped && *text == '\n')
+      put(line, "\\n", 2);
+    else if (escaped && strchr("\\;,", *text))
+      put(line, (const char[]){'\\', *text}, 2);
+    else if ((unsigned char)*text >= 0x20)
+      put(line, text, length);
+    text += length;
+    left -= length;
+  }
+}
+
+/* name:value, the value escaped as TEXT (section 3.3.11). */
+static void put_line(girdle_writer *out, const char *name, const char *value) {
+  ics_line line = {out, 0};
+  put_text(&line, name, 0);
+  put_text(&line, ":", 0);
+  put_text(&line, value, 1);
+  girdle_write(out, "\r\n");
+}
+
+/* "20310314" */
+static void day_of(int64_t day, char text[32]) {
+  char plain[32];
+  size_t used = 0;
+  girdle_date_text(day, plain, sizeof plain);
+  for (size_t i = 0; plain[i]; i++)
+    if (plain[i] != '-') text[used++] = plain[i];
+  text[used] = '\0';
+}
+
+static void put_event(girdle_writer *out, const girdle_event *event, const char *stamp) {
+  char first[32], after[32], text[200], time[32];
+  day_of(event->first_day, first);
+  day_of(event->last_day + 1, after); /* DTEND is the day after the last (section 3.6.1) */
+  put_line(out, "BEGIN", "VEVENT");
+  snprintf(text, sizeof text, "%s-%s-%s@girdle", first, girdle_day_text(event->kind), event->tag[0] ? event->tag : "all");
+  put_line(out, "UID", text);
+  put_line(out, "DTSTAMP", stamp);
+  put_line(out, "DTSTART;VALUE=DATE", first);
+  put_line(out, "DTEND;VALUE=DATE", after);
+  girdle_minutes_words(event->minutes, time);
+  snprintf(text, sizeof text, "%s%s%s%s%s", event->tag, event->tag[0] ? ": " : "", girdle_event_words(event->kind),
+           event->kind == GIRDLE_DAY_GLUE ? ", about " : "", event->kind == GIRDLE_DAY_GLUE ? time : "");
+  put_line(out, "SUMMARY", text);
+  put_line(out, "TRANSP", "TRANSPARENT");
+  put_line(out, "END", "VEVENT");
+}
+
+int32_t girdle_paper_calendar_ics(girdle_call *call, const girdle_calendar *calendar, int64_t today,
+                                  const girdle_sink *sink) {
+  girdle_writer out;
+  char stamp[48];
+  uint64_t count;
+  const girdle_event *events = girdle_calendar_events(calendar, &count);
+  day_of(today, stamp);
+  strcat(stamp, "T000000Z");
+  girdle_writer_begin(&out, call, sink);
+  put_line(&out, "BEGIN", "VCALENDAR");
+  put_line(&out, "VERSION", "2.0");
+  put_line(&out, "PRODID", "-//girdle//girdle//EN");
+  for (uint64_t i = 0; i < count && !out.status; i++) put_event(&out, &events[i], stamp);
+  put_line(&out, "END", "VCALENDAR");
+  return girdle_writer_end(&out);
+}

@@ -1,0 +1,252 @@
+/* girdle: counts, places, prices and plans flat-back stones on costumes.
+ * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
+#define _DEFAULT_SOURCE /* mkstemps */
+#include "paper_support.h"
+
+#include <unistd.h>
+
+typedef struct desk {
+  girdle_club *club;
+  girdle_reckoning *reckoning;
+} desk;
+
+static int32_t set_desk(girdle_call *call, desk *out) {
+  int32_t status = sample_club(call, &out->club);
+  if (status) return status;
+  status = girdle_club_reckon(call, out->club, 22300, &out->reckoning);
+  if (status) girdle_club_free(out->club);
+  return status;
+}
+
+static void clear_desk(desk *all) {
+  girdle_reckoning_free(all->reckoning);
+  girdle_club_free(all->club);
+}
+
+enum { SHEET, BAGS, OFFER, CALENDAR, PAPERS };
+
+static int32_t write_paper(girdle_call *call, const desk *d, int paper, const girdle_sink *sink) {
+  const girdle_offer offers[] = {{"light", d->club, 0, d->reckoning}, {"full <b>", d->club, 1, d->reckoning}};
+  switch (paper) {
+    case SHEET: return girdle_paper_sheet_html(call, d->club, 0, d->reckoning, 0, sink);
+    case BAGS: return girdle_paper_bags_html(call, d->reckoning, sink);
+    case OFFER: return girdle_paper_offer_html(call, offers, 2, sink);
+    default: return girdle_paper_calendar_ics(call, girdle_reckoning_calendar(d->reckoning), 22300, sink);
+  }
+}
+
+static char *paper_text(int paper) {
+  test_call test;
+  kept all;
+  desk d;
+  girdle_sink sink = keep_in(&all);
+  test_begin(&test);
+  assert_ok(&test, set_desk(&test.call, &d));
+  assert_ok(&test, write_paper(&test.call, &d, paper, &sink));
+  clear_desk(&d);
+  assert_int_equal(test.live_bytes, 0);
+  return all.text;
+}
+
+/* Nothing is fetched, nothing of a name becomes markup, no name of a wearer is told. */
+static void paper_pages_stand_alone(void **state) {
+  (void)state;
+  for (int paper = SHEET; paper <= OFFER; paper++) {
+    char *text = paper_text(paper), *again = paper_text(paper);
+    assert_string_equal(text, again);
+    assert_int_equal(strncmp(text, "<!DOCTYPE html>\n<html lang=\"en\">", 32), 0);
+    assert_has(text, "default-src 'none'");
+    assert_null(strstr(text, "http://"));
+    assert_null(strstr(text, "https://"));
+    assert_null(strstr(text, "url(\""));
+    assert_null(strstr(text, "<big>"));
+    assert_null(strstr(text, "full <b>"));
+    assert_null(strstr(text, "A. Nobody"));
+    assert_int_equal(count_of(text, "<svg"), count_of(text, "</svg>"));
+    assert_int_equal(count_of(text, "<section"), count_of(text, "</section>"));
+    assert_int_equal(count_of(text, "<table"), count_of(text, "</table>"));
+    assert_has(text, "</html>\n");
+    free(text);
+    free(again);
+  }
+}
+
+static void paper_sheet_html_shows_every_stone(void **state) {
+  char *text = paper_text(SHEET);
+  (void)state;
+  assert_int_equal(count_of(text, "class=\"stone\""), 9 + 2 * 5 + 4);
+  assert_has(text, "bow, &quot;&lt;big&gt;&quot;");
+  assert_has(text, "<dd>247 (1 gross and 103)</dd>");
+  assert_has(text, "220 \303\227 ss16 clear");
+  assert_has(text, "dry right through (cure)");
+  assert_has(text, "safety data sheet");
+  assert_has(text, "fell off");
+  assert_int_equal(count_of(text, "type=\"checkbox\" id=\"t"), 5 + 6 + 7); /* stones, tools, lines of zones */
+  free(text);
+}
+
+static void paper_sheet_html_names_only_when_asked(void **state) {
+  test_call test;
+  kept all;
+  desk d;
+  girdle_sink sink = keep_in(&all);
+  (void)state;
+  test_begin(&test);
+  assert_ok(&test, set_desk(&test.call, &d));
+  assert_ok(&test, girdle_paper_sheet_html(&test.call, d.club, 0, d.reckoning, 1, &sink));
+  assert_has(all.text, "A. Nobody");
+  assert_status(&test, girdle_paper_sheet_html(&test.call, d.club, 9, d.reckoning, 1, &sink), GIRDLE_ARGUMENT);
+  clear_desk(&d);
+  free(all.text);
+}
+
+static void paper_bags_html_labels_every_bag(void **state) {
+  char *text = paper_text(BAGS);
+  (void)state;
+  assert_int_equal(count_of(text, "<div class=\"label\">"), 2 * 7);
+  assert_has(text, "<span class=\"n\">220</span> \303\227 ss16 clear");
+  assert_has(text, "as spares");
+  assert_has(text, "fill to about");
+  assert_has(text, "ss16 clear: 440 (3 gross and 8)");
+  free(text);
+}
+
+static void paper_offer_html_shows_prices_but_no_costs(void **state) {
+  char *text = paper_text(OFFER);
+  (void)state;
+  assert_has(text, "<h3>light</h3>");
+  assert_has(text, "<h3>full &lt;b&gt;</h3>");
+  assert_has(text, "deposit before starting");
+  assert_has(text, "ready by");
+  assert_has(text, "Glue it yourself");
+  assert_has(text, "Hire, or buy one that is done");
+  assert_has(text, "Repair kit: frost, F-2");
+  assert_null(strstr(text, "Labour"));
+  assert_null(strstr(text, "Overhead"));
+  free(text);
+}
+
+static void paper_offer_html_wants_one_to_six(void **state) {
+  test_call test;
+  kept all;
+  desk d;
+  girdle_sink sink = keep_in(&all);
+  (void)state;
+  test_begin(&test);
+  assert_ok(&test, set_desk(&test.call, &d));
+  const girdle_offer offers[] = {{"x", d.club, 5, d.reckoning}};
+  assert_status(&test, girdle_paper_offer_html(&test.call, offers, 0, &sink), GIRDLE_ARGUMENT);
+  test_again(&test);
+  assert_status(&test, girdle_paper_offer_html(&test.call, offers, 1, &sink), GIRDLE_ARGUMENT);
+  clear_desk(&d);
+}
+
+/* RFC 5545: CRLF, at most 75 bytes a line, the end of a day is the next day. */
+static void paper_calendar_ics_follows_rfc_5545(void **state) {
+  char *text = paper_text(CALENDAR), *line = text;
+  (void)state;
+  assert_int_equal(strncmp(text, "BEGIN:VCALENDAR\r\nVERSION:2.0\r\nPRODID:", 37), 0);
+  assert_has(text, "DTSTAMP:20310121T000000Z\r\n");
+  assert_has(text, "DTSTART;VALUE=DATE:20310314\r\nDTEND;VALUE=DATE:20310315\r\nSUMMARY:F-1: needed\r\n");
+  assert_has(text, "lights\\, then peel"); /* a comma is escaped, wherever the line is folded */
+  assert_int_equal(count_of(text, "\n"), count_of(text, "\r\n"));
+  assert_int_equal(count_of(text, "BEGIN:VEVENT\r\n"), count_of(text, "END:VEVENT\r\n"));
+  for (char *end = strstr(line, "\r\n"); end; line = end + 2, end = strstr(line, "\r\n")) assert_true(end - line <= 75);
+  free(text);
+}
+
+/* ---- opened in a browser, when one is there */
+
+static void paper_pages_open_without_complaint(void **state) {
+  char name[] = "/tmp/girdle-test-XXXXXX.html", command[300], line[4000], *text;
+  int file, stones = 0, complaints = 0;
+  FILE *pipe;
+  (void)state;
+  if (system("chromium --version >/dev/null 2>&1") != 0) skip();
+  text = paper_text(SHEET);
+  file = mkstemps(name, 5);
+  assert_true(file >= 0);
+  assert_int_equal(write(file, text, strlen(text)), (ssize_t)strlen(text));
+  close(file);
+  snprintf(command, sizeof command,
+           "chromium --headless --no-sandbox --disable-gpu --enable-logging=stderr --dump-dom file://%s 2>&1", name);
+  pipe = popen(command, "r");
+  while (fgets(line, sizeof line, pipe)) {
+    stones += (int)count_of(line, "class=\"stone\"");
+    complaints += strstr(line, "CONSOLE") != NULL;
+  }
+  pclose(pipe);
+  unlink(name);
+  free(text);
+  assert_int_equal(stones, 9 + 2 * 5 + 4);
+  assert_int_equal(complaints, 0);
+}
+
+static int32_t swallow(void *context, const void *bytes, uint64_t count) {
+  (void)context, (void)bytes, (void)count;
+  return 0;
+}
+
+/* A small club, because every refusal begins anew. */
+static int32_t write_little(girdle_call *call, int paper) {
+  static const char *const stones[] = {"8 mm red navette", "ss20"};
+  const girdle_sink sink = {NULL, swallow};
+  girdle_job_head head;
+  girdle_job *job = NULL;
+  desk d = {NULL, NULL};
+  int32_t status = girdle_club_new(call, &d.club);
+  if (status) return status;
+  girdle_job_head_init(&head, sizeof head);
+  strcpy(head.tag, "t");
+  head.needed_by_day = 22352;
+  status = girdle_job_new(call, &head, &job);
+  if (!status) status = sample_zone(call, job, "collar", "", 0, 1, stones, 2, 3);
+  if (!status) status = girdle_club_add_job(call, d.club, job);
+  if (status) girdle_job_free(job);
+  if (!status) status = girdle_club_reckon(call, d.club, 22300, &d.reckoning);
+  if (!status && paper == OFFER)
+    status = girdle_paper_offer_html(call, &(girdle_offer){"full", d.club, 0, d.reckoning}, 1, &sink);
+  else if (!status)
+    status = write_paper(call, &d, paper, &sink);
+  clear_desk(&d);
+  return status;
+}
+
+static int32_t write_sheet(girdle_call *call) {
+  return write_little(call, SHEET);
+}
+
+static int32_t write_bags(girdle_call *call) {
+  return write_little(call, BAGS);
+}
+
+static int32_t write_offer(girdle_call *call) {
+  return write_little(call, OFFER);
+}
+
+static int32_t write_calendar(girdle_call *call) {
+  return write_little(call, CALENDAR);
+}
+
+static void paper_pages_leak_nothing_when_memory_is_refused(void **state) {
+  (void)state;
+  test_sweep_allocations(write_sheet);
+  test_sweep_allocations(write_bags);
+  test_sweep_allocations(write_offer);
+  test_sweep_allocations(write_calendar);
+}
+
+int main(void) {
+  const struct CMUnitTest tests[] = {
+      cmocka_unit_test(paper_pages_stand_alone),
+      cmocka_unit_test(paper_sheet_html_shows_every_stone),
+      cmocka_unit_test(paper_sheet_html_names_only_when_asked),
+      cmocka_unit_test(paper_bags_html_labels_every_bag),
+      cmocka_unit_test(paper_offer_html_shows_prices_but_no_costs),
+      cmocka_unit_test(paper_offer_html_wants_one_to_six),
+      cmocka_unit_test(paper_calendar_ics_follows_rfc_5545),
+      cmocka_unit_test(paper_pages_open_without_complaint),
+      cmocka_unit_test(paper_pages_leak_nothing_when_memory_is_refused),
+  };
+  return cmocka_run_group_tests(tests, NULL, NULL);
+}
