@@ -13,8 +13,9 @@ struct girdle_path {
   girdle_allocator memory;
   girdle_piece *pieces;
   girdle_subpath *parts;
+  girdle_knot *knots;
   girdle_box *tree; /* 2 x piece_count boxes: node i covers nodes 2i and 2i+1, piece k is node piece_count + k */
-  uint64_t piece_count, piece_capacity, part_count, part_capacity;
+  uint64_t piece_count, piece_capacity, part_count, part_capacity, knot_count, knot_capacity;
   double length_mm;
 };
 
@@ -52,6 +53,11 @@ void girdle_piece_set_arc(girdle_piece *piece, const double ends[4], double radi
 uint64_t girdle_piece_points(const girdle_piece *piece); /* 2, 3 or 4; 2 for an arc */
 void girdle_piece_cut(const girdle_piece *piece, double from, double to, girdle_piece *out);
 void girdle_piece_reverse(girdle_piece *piece);
+/* The first derivative of one coordinate of a curve: out[0] + out[1] t + out[2] t^2. */
+void girdle_curve_derivative(const double *control, int kind, double out[3]);
+/* The piece's length; writes the ends of the stretches over which it is smooth, none (*count 0) for lines and circles. */
+enum { GIRDLE_MOST_KNOTS = 256 };
+double girdle_piece_measure(const girdle_piece *piece, girdle_knot knots[GIRDLE_MOST_KNOTS], int *count);
 double girdle_piece_between_mm(const girdle_piece *piece, double from, double to);
 /* Unit direction at t, just before (side -1) or just after it (side 1) where the curve stands still. */
 void girdle_piece_direction(const girdle_piece *piece, double t, int side, double out[2]);

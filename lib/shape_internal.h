@@ -12,10 +12,14 @@ enum { GIRDLE_PIECE_LINE, GIRDLE_PIECE_QUADRATIC, GIRDLE_PIECE_CUBIC, GIRDLE_PIE
 /* One line, curve or elliptical arc; t runs from 0 to 1. Control points stand in x, y (2, 3 or 4 of them); an arc has
  * its ends in x[0..1], y[0..1] and is the part of an ellipse from angle `from` over `sweep` (radians, clockwise on the
  * page positive), whose axes are turned by `tilt`. Arcs span at most a third of a turn. */
+typedef struct girdle_knot {
+  double t, along_mm, rate, bend; /* parameter; length from the piece's start to it; dt by length, twice */
+} girdle_knot;
 typedef struct girdle_piece {
-  int32_t kind, reserved;
+  int32_t kind, knot_count;
   double x[4], y[4];
   double centre_x, centre_y, radius_x, radius_y, tilt, cos_tilt, sin_tilt, from, sweep;
+  const girdle_knot *knots; /* ends of the stretches over which length is smooth; the path's, NULL when there are none */
   double start_mm, length_mm; /* where it begins along the whole path, and its own length */
 } girdle_piece;
 

@@ -76,11 +76,6 @@ static uint64_t piece_at(const girdle_path *path, double distance_mm) {
   return low;
 }
 
-static double curvature(const double d[2], const double dd[2]) {
-  double speed = hypot(d[0], d[1]), bend = d[0] * dd[1] - d[1] * dd[0];
-  return bend == 0 ? 0 : bend / (speed * speed * speed);
-}
-
 /* A distance computed elsewhere may pass the end by rounding. */
 static int32_t check_distance(girdle_call *call, const girdle_path *path, const char *field, double *distance_mm) {
   double length = path->length_mm, slack = 1e-9 * length;
@@ -93,16 +88,17 @@ static int32_t check_distance(girdle_call *call, const girdle_path *path, const 
 
 int32_t girdle_path_at(girdle_call *call, const girdle_path *path, double distance_mm, girdle_point_on *out) {
   const girdle_piece *piece;
-  double t, point[2], d[2], dd[2], direction[2];
+  double t, point[2], d[2], dd[2], speed;
   GIRDLE_TRY(check_distance(call, path, "distance", &distance_mm));
   piece = &path->pieces[piece_at(path, distance_mm)];
   t = girdle_piece_t_at(piece, distance_mm - piece->start_mm);
   girdle_piece_at(piece, t, point, d, dd);
-  girdle_piece_direction(piece, t, t < 1 ? 1 : -1, direction);
+  speed = sqrt(d[0] * d[0] + d[1] * d[1]);
   out->x_mm = point[0];
   out->y_mm = point[1];
-  out->angle_deg = atan2(direction[1], direction[0]) * 180 / half_turn;
-  out->curvature_per_mm = curvature(d, dd);
+  out->curvature_per_mm = (d[0] * dd[1] - d[1] * dd[0]) / (speed * speed * speed);
+  if (!(speed > 1e-6 * piece->length_mm)) girdle_piece_direction(piece, t, t < 1 ? 1 : -1, d); /* a cusp, or nearly */
+  out->angle_deg = atan2(d[1], d[0]) * 180 / half_turn;
   return GIRDLE_OK;
 }
 

@@ -84,197 +84,6 @@ void girdle_piece_direction(const girdle_piece *piece, double t, int side, doubl
   out[1] = d[1] / size;
 }
 
-/* ---- length
- *
- * Squared speed is a polynomial (for an ellipse: a trigonometric one) whose complex roots are where the speed stops
- * being analytic. Between the roots' real parts panels are halved until every root lies outside the ellipse with foci
- * at the panel's ends and semi-axes adding up to 2; there a 16-point Gauss rule is right to about 2^-32 of the panel
- * (Trefethen, Approximation Theory and Approximation Practice, theorem 19.3). */
-
-enum { GAUSS = 8, MOST_ROOTS = 8, DEEPEST = 64 };
-
-static const double gauss_at[GAUSS] = {0.09501250983763744019, 0.28160355077925891323, 0.45801677765722738634,
-                                       0.61787624440264374845, 0.75540440835500303390, 0.86563120238783174388,
-                                       0.94457502307323257608, 0.98940093499164993260};
-static const double gauss_weight[GAUSS] = {0.18945061045506849629, 0.18260341504492358887, 0.16915651939500253819,
-                                           0.14959598881657673208, 0.12462897125553387205, 0.09515851168249278481,
-                                           0.06225352393864789286, 0.02715245941175409485};
-
-/* A root this near to the line is a cusp, where |t - re| needs no panels: what that neglects is its square. */
-static const double cusp_width = 1e-7;
-
-typedef struct speed {
-  const girdle_piece *piece;
-  double x[3], y[3]; /* derivative of a curve: x[0] + x[1] t + x[2] t^2 */
-  int roots;
-  double re[MOST_ROOTS], im[MOST_ROOTS];
-} speed;
-
-static void add_root(speed *s, double re, double im) {
-  im = fabs(im);
-  if (!(re > -8 && re < 9 && im < 8) || s->roots == MOST_ROOTS) return;
-  s->re[s->roots] = re;
-  s->im[s->roots++] = im;
-}
-
-/* Square root of re + i im with a real part of at least 0. */
-static void complex_root(double re, double im, double *root_re, double *root_im) {
-  double size = sqrt(re * re + im * im);
-  double a = sqrt((size + fabs(re)) / 2), b = a > 0 ? fabs(im) / (2 * a) : 0;
-  *root_re = re >= 0 ? a : b;
-  *root_im = (re >= 0 ? b : a) * (im < 0 ? -1 : 1);
-}
-
-static void add_quotient(speed *s, double ar, double ai, double br, double bi) {
-  double size = br * br + bi * bi;
-  add_root(s, (ar * br + ai * bi) / size, (ai * br - ar * bi) / size);
-}
-
-/* Roots of the derivative read as one complex polynomial x + i y; the other roots of the speed are their mirror. */
-static void curve_roots(speed *s) {
-  const double *x = s->x, *y = s->y;
-  double re, im, qr, qi;
-  if (x[2] == 0 && y[2] == 0) {
-    add_quotient(s, -x[0], -y[0], x[1], y[1]);
-    return;
-  }
-  complex_root(x[1] * x[1] - y[1] * y[1] - 4 * (x[0] * x[2] - y[0] * y[2]),
-               2 * x[1] * y[1] - 4 * (x[0] * y[2] + y[0] * x[2]), &re, &im);
-  if (re * x[1] + im * y[1] < 0) {
-    re = -re;
-    im = -im;
-  }
-  qr = -(x[1] + re) / 2;
-  qi = -(y[1] + im) / 2;
-  add_quotient(s, qr, qi, x[2], y[2]);
-  if (qr == 0 && qi == 0)
-    add_root(s, 0, 0);
-  else
-    add_quotient(s, x[0], y[0], qr, qi);
-}
-
-/* An ellipse's speed has its roots beside every other end of an axis, at artanh(minor / major). */
-static void arc_roots(speed *s) {
-  const girdle_piece *arc = s->piece;
-  int wide = arc->radius_x > arc->radius_y;
-  double half_width = wide ? atanh(arc->radius_y / arc->radius_x) : atanh(arc->radius_x / arc->radius_y);
-  double vertex = wide ? 0 : full_turn / 4;
-  double nearest = vertex + full_turn / 2 * floor((arc->from - vertex) / (full_turn / 2));
-  for (int k = -3; k <= 3; k++)
-    add_root(s, (nearest + k * full_turn / 2 - arc->from) / arc->sweep, half_width / arc->sweep);
-}
-
-static void speed_derivative(const double *p, int kind, double *out) {
-  if (kind == GIRDLE_PIECE_QUADRATIC) {
-    out[0] = 2 * (p[1] - p[0]);
-    out[1] = 2 * (p[2] - 2 * p[1] + p[0]);
-    out[2] = 0;
-  } else {
-    out[0] = 3 * (p[1] - p[0]);
-    out[1] = 6 * (p[2] - 2 * p[1] + p[0]);
-    out[2] = 3 * (p[3] - 3 * p[2] + 3 * p[1] - p[0]);
-  }
-}
-
-static void speed_of(const girdle_piece *piece, speed *s) {
-  s->piece = piece;
-  s->roots = 0;
-  if (piece->kind == GIRDLE_PIECE_ARC) {
-    arc_roots(s);
-  } else {
-    speed_derivative(piece->x, piece->kind, s->x);
-    speed_derivative(piece->y, piece->kind, s->y);
-    curve_roots(s);
-  }
-}
-
-static double speed_at(const speed *s, double t) {
-  if (s->piece->kind == GIRDLE_PIECE_ARC) {
-    double angle = s->piece->from + s->piece->sweep * t;
-    double x = s->piece->radius_x * sin(angle), y = s->piece->radius_y * cos(angle);
-    return fabs(s->piece->sweep) * sqrt(x * x + y * y);
-  }
-  double x = s->x[0] + t * (s->x[1] + t * s->x[2]), y = s->y[0] + t * (s->y[1] + t * s->y[2]);
-  return sqrt(x * x + y * y);
-}
-
-static double gauss(const speed *s, double from, double to) {
-  double middle = (from + to) / 2, half = (to - from) / 2, sum = 0;
-  for (int i = 0; i < GAUSS; i++)
-    sum += gauss_weight[i] * (speed_at(s, middle - half * gauss_at[i]) + speed_at(s, middle + half * gauss_at[i]));
-  return sum * half;
-}
-
-/* Where to cut the panel because of this root; NaN when it may stay whole. */
-static double cut_for(double re, double im, double from, double to) {
-  int inside = re > from && re < to;
-  double half = (to - from) / 2, a = re - from, b = re - to;
-  if (im < cusp_width) return inside ? re : NAN;
-  if (sqrt(a * a + im * im) + sqrt(b * b + im * im) >= 2.5 * half) return NAN;
-  return inside ? re : from + half;
-}
-
-static double panels(const speed *s, double from, double to, int depth) {
-  for (int i = 0; i < s->roots && depth < DEEPEST; i++) {
-    double cut = cut_for(s->re[i], s->im[i], from, to);
-    if (cut > from && cut < to) return panels(s, from, cut, depth + 1) + panels(s, cut, to, depth + 1);
-  }
-  return gauss(s, from, to);
-}
-
-double girdle_piece_between_mm(const girdle_piece *piece, double from, double to) {
-  speed s;
-  if (to < from) return -girdle_piece_between_mm(piece, to, from);
-  if (piece->kind == GIRDLE_PIECE_LINE)
-    return hypot(piece->x[1] - piece->x[0], piece->y[1] - piece->y[0]) * (to - from);
-  if (piece->kind == GIRDLE_PIECE_ARC && piece->radius_x == piece->radius_y)
-    return piece->radius_x * fabs(piece->sweep) * (to - from);
-  speed_of(piece, &s);
-  return panels(&s, from, to, 0);
-}
-
-double girdle_piece_length_mm(const girdle_piece *piece, double t) {
-  return t >= 1 ? piece->length_mm : girdle_piece_between_mm(piece, 0, t);
-}
-
-/* Newton's steps, kept between the ends of where the answer must be; each adds only the length of its own step. */
-double girdle_piece_t_at(const girdle_piece *piece, double length_mm) {
-  double low = 0, high = 1, t = length_mm / piece->length_mm, reached;
-  speed s;
-  if (!(t > 0)) return 0;
-  if (t >= 1) return 1;
-  if (piece->kind == GIRDLE_PIECE_LINE || (piece->kind == GIRDLE_PIECE_ARC && piece->radius_x == piece->radius_y))
-    return t;
-  speed_of(piece, &s);
-  reached = panels(&s, 0, t, 0);
-  for (int i = 0; i < 100; i++) {
-    double miss = reached - length_mm, next;
-    if (fabs(miss) <= 1e-14 * piece->length_mm) break;
-    *(miss > 0 ? &high : &low) = t;
-    next = t - miss / speed_at(&s, t);
-    if (!(next > low && next < high)) next = (low + high) / 2;
-    if (next == t) break;
-    reached += next > t ? panels(&s, t, next, 0) : -panels(&s, next, t, 0);
-    t = next;
-  }
-  return t;
-}
-
-int girdle_piece_cusps(const girdle_piece *piece, double t[4]) {
-  speed s;
-  int count = 0;
-  if (piece->kind != GIRDLE_PIECE_QUADRATIC && piece->kind != GIRDLE_PIECE_CUBIC) return 0;
-  speed_of(piece, &s);
-  for (int i = 0; i < s.roots; i++)
-    if (s.im[i] < cusp_width && s.re[i] > 0 && s.re[i] < 1 && count < 4) t[count++] = s.re[i];
-  if (count == 2 && t[0] > t[1]) {
-    double swap = t[0];
-    t[0] = t[1];
-    t[1] = swap;
-  }
-  return count;
-}
-
 /* ---- extent */
 
 static void widen(double value, double *least, double *most) {
@@ -301,7 +110,7 @@ static void bezier_extent(const double *control, int kind, double *least, double
   widen(control[0], least, most);
   widen(control[kind + 1], least, most);
   if (kind == GIRDLE_PIECE_LINE) return;
-  speed_derivative(control, kind, derivative);
+  girdle_curve_derivative(control, kind, derivative);
   count = real_roots(derivative[0], derivative[1], derivative[2], roots);
   for (int i = 0; i < count; i++) {
     bezier_at(control, kind + 1, roots[i], &value, &first, &second);
@@ -353,6 +162,7 @@ static void bezier_cut(const double *control, int degree, double from, double to
 
 void girdle_piece_cut(const girdle_piece *piece, double from, double to, girdle_piece *out) {
   girdle_piece cut = *piece;
+  cut.knots = NULL;
   if (piece->kind == GIRDLE_PIECE_ARC) {
     double start[2], end[2];
     girdle_piece_at(piece, from, start, NULL, NULL);
@@ -378,6 +188,7 @@ static void exchange(double *a, double *b) {
 
 void girdle_piece_reverse(girdle_piece *piece) {
   uint64_t last = girdle_piece_points(piece) - 1;
+  piece->knots = NULL;
   for (uint64_t i = 0; 2 * i < last; i++) {
     exchange(&piece->x[i], &piece->x[last - i]);
     exchange(&piece->y[i], &piece->y[last - i]);

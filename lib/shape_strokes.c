@@ -183,19 +183,47 @@ void girdle_strokes_close(girdle_strokes *strokes) {
 
 /* ---- finishing */
 
+static int32_t keep_knots(girdle_strokes *strokes, const girdle_knot *knots, int count) {
+  girdle_path *path = strokes->path;
+  void *all = path->knots;
+  int32_t status;
+  if (count == 0) return GIRDLE_OK;
+  status = girdle_common_grow(strokes->call, &path->memory, &all, &path->knot_capacity,
+                              path->knot_count + (uint64_t)count, sizeof knots[0]);
+  path->knots = all;
+  GIRDLE_TRY(status);
+  memcpy(path->knots + path->knot_count, knots, (size_t)count * sizeof knots[0]);
+  path->knot_count += (uint64_t)count;
+  return GIRDLE_OK;
+}
+
+static int32_t measure_piece(girdle_strokes *strokes, girdle_piece *piece) {
+  girdle_path *path = strokes->path;
+  girdle_knot knots[GIRDLE_MOST_KNOTS];
+  int count;
+  piece->length_mm = girdle_piece_measure(piece, knots, &count);
+  piece->start_mm = path->length_mm;
+  piece->knot_count = count;
+  path->length_mm += piece->length_mm;
+  return keep_knots(strokes, knots, count);
+}
+
 static int32_t measure(girdle_strokes *strokes) {
   girdle_path *path = strokes->path;
+  const girdle_knot *knots;
   for (uint64_t p = 0; p < path->part_count; p++) {
     girdle_subpath *part = &path->parts[p];
     part->start_mm = path->length_mm;
     for (uint64_t i = 0; i < part->count; i++) {
-      girdle_piece *piece = &path->pieces[part->first + i];
       if (i % 1024 == 1023) GIRDLE_TRY(girdle_common_tick(strokes->call, 1024, -1));
-      piece->length_mm = girdle_piece_between_mm(piece, 0, 1);
-      piece->start_mm = path->length_mm;
-      path->length_mm += piece->length_mm;
+      GIRDLE_TRY(measure_piece(strokes, &path->pieces[part->first + i]));
     }
     part->length_mm = path->length_mm - part->start_mm;
+  }
+  knots = path->knots; /* which no longer moves */
+  for (uint64_t i = 0; i < path->piece_count; i++) {
+    path->pieces[i].knots = path->pieces[i].knot_count ? knots : NULL;
+    knots += path->pieces[i].knot_count;
   }
   if (path->length_mm > 0) return GIRDLE_OK;
   return girdle_common_fail(strokes->call, GIRDLE_GEOMETRY, "path", "the path is only a point: it has no length");
@@ -232,6 +260,7 @@ void girdle_path_free(girdle_path *path) {
   if (!path) return;
   memory = path->memory;
   girdle_common_release(&memory, path->tree, 2 * path->piece_count * sizeof *path->tree);
+  girdle_common_release(&memory, path->knots, path->knot_capacity * sizeof *path->knots);
   girdle_common_release(&memory, path->pieces, path->piece_capacity * sizeof *path->pieces);
   girdle_common_release(&memory, path->parts, path->part_capacity * sizeof *path->parts);
   girdle_common_release(&memory, path, sizeof *path);

