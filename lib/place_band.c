@@ -15,6 +15,7 @@ typedef struct band {
   girdle_band_options options;
   const girdle_path *along;
   girdle_placement *placement;
+  girdle_crowd crowd; /* of the rows before */
 } band;
 
 /* One row: which sequence, how far from the path, and its number in the placement. */
@@ -24,10 +25,12 @@ typedef struct row {
   double offset_mm;
 } row;
 
-static double half_height(const girdle_stone *stones, uint64_t count) {
+/* How far a row's stones reach across it: half their width when they turn along the path, at most the circle about them
+ * when they do not. */
+static double half_height(const girdle_band_options *options, const row *here) {
   double most = 0;
-  for (uint64_t i = 0; i < count; i++)
-    most = fmax(most, girdle_place_width(&stones[i]) / 2);
+  for (const girdle_stone *stone = here->stones; stone < here->stones + here->count; stone++)
+    most = fmax(most, isnan(options->turn_deg) ? girdle_place_width(stone) / 2 : girdle_place_radius(stone));
   return most;
 }
 
@@ -45,10 +48,10 @@ static row row_at(const girdle_band_options *options, uint64_t number) {
   uint64_t level = both ? (number + 1) / 2 : number;
   row here = {options->stones, options->row_counts[0], number, 0};
   for (uint64_t i = 0; i < level; i++) {
-    here.offset_mm += half_height(here.stones, here.count) + row_gap(options);
+    here.offset_mm += half_height(options, &here) + row_gap(options);
     here.stones += options->row_counts[i];
     here.count = options->row_counts[i + 1];
-    here.offset_mm += half_height(here.stones, here.count);
+    here.offset_mm += half_height(options, &here);
   }
   if (both ? number % 2 == 0 : options->side == GIRDLE_SIDE_LEFT) here.offset_mm = -here.offset_mm;
   return here;
@@ -91,35 +94,68 @@ static int32_t drop_left(band *work, girdle_placement *placed) {
   return status;
 }
 
+static int32_t run_parallel(girdle_call *call, const girdle_path *along, double offset_mm,
+                            const girdle_run_options *run, girdle_placement **out) {
+  girdle_path *parallel = NULL;
+  int32_t status;
+  GIRDLE_TRY(girdle_path_offset(call, along, offset_mm, &parallel));
+  status = girdle_run(call, parallel, run, out);
+  girdle_path_free(parallel);
+  return status;
+}
+
+/* A parallel of which nothing is left, or too little for a stone, is an empty row. */
 static int32_t run_row(band *work, const row *here, int64_t count, girdle_placement **out) {
   girdle_run_options run = run_of(&work->options, here, count);
-  girdle_path *parallel = NULL;
+  girdle_call quiet;
   int32_t status;
   if (here->offset_mm == 0) {
     run.leave = work->options.leave;
     run.leave_count = work->options.leave_count;
     return girdle_run(work->call, work->along, &run, out);
   }
-  GIRDLE_TRY(girdle_path_offset(work->call, work->along, here->offset_mm, &parallel));
-  status = girdle_run(work->call, parallel, &run, out);
-  girdle_path_free(parallel);
-  if (!status && work->options.leave_count) status = drop_left(work, *out);
-  return status;
+  girdle_call_init(&quiet, sizeof quiet);
+  if (work->call) quiet = *work->call;
+  quiet.error = NULL;
+  status = run_parallel(&quiet, work->along, here->offset_mm, &run, out);
+  if (status == GIRDLE_GEOMETRY && !count) return girdle_place_new(work->call, 0, out);
+  if (status) return girdle_common_fail(work->call, status, "count", "row %llu: %s", (unsigned long long)here->number + 1,
+                                        girdle_status_text(status));
+  return work->options.leave_count ? drop_left(work, *out) : GIRDLE_OK;
+}
+
+/* Takes over what stays clear of the rows before; within a row the run has seen to it. */
+static int32_t take_stones(band *work, const girdle_placement *placed, const uint16_t *index, uint64_t number) {
+  double least = fmin(row_gap(&work->options), work->options.gap_mm);
+  uint64_t before = work->placement->count;
+  for (uint64_t i = 0; i < placed->count; i++) {
+    girdle_shape shape = girdle_place_shape(placed, i);
+    if (girdle_crowd_apart(&work->crowd, &shape, least, NULL, 0) < least - GIRDLE_TOLERANCE_MM)
+      work->placement->notes.left_out++;
+    else
+      GIRDLE_TRY(girdle_place_put(work->call, work->placement, shape.x, shape.y, shape.turn_deg,
+                                  index[placed->records[i].stone], number));
+  }
+  if (work->placement->notes.left_out) work->placement->notes.flags |= GIRDLE_NOTE_LEFT_OUT;
+  for (uint64_t i = before; i < work->placement->count; i++) {
+    girdle_shape shape = girdle_place_shape(work->placement, i);
+    GIRDLE_TRY(girdle_crowd_add_stone(work->call, &work->crowd, &shape));
+  }
+  return GIRDLE_OK;
 }
 
 static int32_t add_row(band *work, const row *here, int64_t count) {
-  girdle_placement *placed = NULL, *joined = NULL;
-  double least = fmin(row_gap(&work->options), work->options.gap_mm);
-  int32_t status = run_row(work, here, count, &placed);
-  if (!status) status = girdle_place_clear(work->call, placed, work->placement, least);
-  for (uint64_t i = 0; !status && i < placed->count; i++)
-    placed->records[i].row = 0;
-  if (!status) status = girdle_placement_joined(work->call, work->placement, placed, &joined);
+  girdle_placement *placed = NULL;
+  uint64_t bytes = here->count * sizeof(uint16_t);
+  uint16_t *index = girdle_common_new(work->call, bytes);
+  int32_t status = index ? run_row(work, here, count, &placed) : GIRDLE_MEMORY;
+  if (!status)
+    status = girdle_place_palette(work->call, work->placement, placed->stones, placed->stone_count, index);
+  if (!status) status = take_stones(work, placed, index, here->number);
+  if (!status) girdle_place_add_notes(&work->placement->notes, &placed->notes);
+  girdle_common_release(&work->placement->memory, index, bytes);
   girdle_placement_free(placed);
-  if (status) return status;
-  girdle_placement_free(work->placement);
-  work->placement = joined;
-  return GIRDLE_OK;
+  return status;
 }
 
 /* ---- exactly so many: each row gets its share of the count by what it holds at the wished gap */
@@ -195,6 +231,24 @@ static int32_t check(girdle_call *call, const girdle_band_options *options) {
                             (unsigned long long)sum, (unsigned long long)options->stone_count);
 }
 
+/* All stones at once, so that those the crowd points at stay where they are. */
+static int32_t begin(band *work) {
+  const girdle_band_options *options = &work->options;
+  row outermost = row_at(options, rows_of(options) - 1);
+  double far = fabs(outermost.offset_mm), least = INFINITY;
+  girdle_box box;
+  GIRDLE_TRY(girdle_place_new(work->call, 0, &work->placement));
+  GIRDLE_TRY(girdle_place_palette(work->call, work->placement, options->stones, options->stone_count, NULL));
+  for (uint64_t i = 0; i < options->stone_count; i++) least = fmin(least, girdle_place_width(&options->stones[i]));
+  girdle_path_box(work->along, &box);
+  box.left_mm -= far;
+  box.right_mm += far;
+  box.top_mm -= far;
+  box.bottom_mm += far;
+  return girdle_crowd_new(work->call, &box, least + options->gap_mm,
+                          (uint64_t)(girdle_path_length_mm(work->along) / least) * rows_of(options) + 1, &work->crowd);
+}
+
 int32_t girdle_band(girdle_call *call, const girdle_path *along, const girdle_band_options *options,
                     girdle_placement **out) {
   band work;
@@ -205,8 +259,11 @@ int32_t girdle_band(girdle_call *call, const girdle_path *along, const girdle_ba
   girdle_band_options_init(&work.options, sizeof work.options);
   girdle_common_options(&work.options, sizeof work.options, options);
   GIRDLE_TRY(check(call, &work.options));
-  GIRDLE_TRY(girdle_place_new(call, 0, &work.placement));
-  status = work.options.count ? add_counted_rows(&work) : add_rows(&work, NULL);
+  status = begin(&work);
+  if (!status) status = work.options.count ? add_counted_rows(&work) : add_rows(&work, NULL);
+  girdle_crowd_free(&work.crowd);
+  if (!status && !work.placement->count)
+    status = girdle_common_fail(call, GIRDLE_GEOMETRY, "along", "no row holds a stone; take smaller stones or gaps");
   if (!status && work.options.clear_of)
     status = girdle_place_clear(call, work.placement, work.options.clear_of, work.options.gap_mm);
   return girdle_place_finish(work.placement, status, out);

@@ -241,8 +241,11 @@ static int32_t search(chooser *work) {
 /* ---- the wish when a count is asked for: what one gap for all would be if everything were straight */
 
 static int alike(const girdle_sequence *sequence) {
-  for (uint64_t i = 1; i < sequence->count; i++)
-    if (girdle_place_width(&sequence->stones[i]) != girdle_place_width(&sequence->stones[0])) return 0;
+  const girdle_stone *first = &sequence->stones[0];
+  for (const girdle_stone *other = first + 1; other < first + sequence->count; other++)
+    if (girdle_place_width(other) != girdle_place_width(first) || other->outline != first->outline ||
+        other->length_ratio != first->length_ratio)
+      return 0;
   return 1;
 }
 

@@ -40,17 +40,27 @@ static uint64_t cell_of(double offset, double cell, uint64_t cells) {
   return index <= 0 ? 0 : index >= (double)cells - 1 ? cells - 1 : (uint64_t)index;
 }
 
-int32_t girdle_crowd_add(girdle_call *call, girdle_crowd *crowd, double x, double y, double radius) {
-  uint64_t column = cell_of(x - crowd->left, crowd->cell_mm, crowd->columns);
-  uint64_t row = cell_of(y - crowd->top, crowd->cell_mm, crowd->rows);
+static int32_t add(girdle_call *call, girdle_crowd *crowd, girdle_disc disc) {
+  uint64_t column = cell_of(disc.x - crowd->left, crowd->cell_mm, crowd->columns);
+  uint64_t row = cell_of(disc.y - crowd->top, crowd->cell_mm, crowd->rows);
   uint32_t *head = &crowd->head[row * crowd->columns + column];
-  girdle_disc disc = {x, y, radius, *head, 0};
   GIRDLE_TRY(girdle_common_grow(call, &crowd->memory, (void **)&crowd->discs, &crowd->capacity, crowd->count + 1,
                                 sizeof disc));
+  disc.next = *head;
   crowd->discs[crowd->count++] = disc;
   *head = (uint32_t)crowd->count;
-  if (radius > crowd->most_radius) crowd->most_radius = radius;
+  if (disc.radius > crowd->most_radius) crowd->most_radius = disc.radius;
   return GIRDLE_OK;
+}
+
+int32_t girdle_crowd_add(girdle_call *call, girdle_crowd *crowd, double x, double y, double radius) {
+  girdle_disc disc = {x, y, radius, NULL, 0, 0};
+  return add(call, crowd, disc);
+}
+
+int32_t girdle_crowd_add_stone(girdle_call *call, girdle_crowd *crowd, const girdle_shape *shape) {
+  girdle_disc disc = {shape->x, shape->y, girdle_place_radius(shape->stone), shape->stone, (float)shape->turn_deg, 0};
+  return add(call, crowd, disc);
 }
 
 static girdle_box box_of(const girdle_placement *placement) {
@@ -72,9 +82,8 @@ int32_t girdle_crowd_of(girdle_call *call, const girdle_placement *placement, gi
     most = fmax(most, girdle_place_radius(&placement->stones[i]));
   status = girdle_crowd_new(call, &box, 2 * most, placement->count, out);
   for (uint64_t i = 0; i < placement->count && !status; i++) {
-    const girdle_placed *record = &placement->records[i];
-    status =
-        girdle_crowd_add(call, out, record->x_mm, record->y_mm, girdle_place_radius(&placement->stones[record->stone]));
+    girdle_shape shape = girdle_place_shape(placement, i);
+    status = girdle_crowd_add_stone(call, out, &shape);
   }
   if (status) girdle_crowd_free(out);
   return status;
@@ -86,20 +95,51 @@ static int is_pardoned(uint64_t disc, const uint64_t *pardoned, int count) {
   return 0;
 }
 
+/* The cells that discs within `reach` of a place have their centres in. */
+typedef struct window {
+  uint64_t left, right, top, bottom;
+} window;
+
+static window window_of(const girdle_crowd *crowd, double x, double y, double reach) {
+  window seen = {cell_of(x - reach - crowd->left, crowd->cell_mm, crowd->columns),
+                 cell_of(x + reach - crowd->left, crowd->cell_mm, crowd->columns),
+                 cell_of(y - reach - crowd->top, crowd->cell_mm, crowd->rows),
+                 cell_of(y + reach - crowd->top, crowd->cell_mm, crowd->rows)};
+  return seen;
+}
+
 double girdle_crowd_clearance(const girdle_crowd *crowd, double x, double y, double limit_mm, const uint64_t *pardoned,
                               int pardoned_count) {
-  double reach = limit_mm + crowd->most_radius, least = limit_mm;
-  uint64_t first = cell_of(x - reach - crowd->left, crowd->cell_mm, crowd->columns);
-  uint64_t last = cell_of(x + reach - crowd->left, crowd->cell_mm, crowd->columns);
-  uint64_t top = cell_of(y - reach - crowd->top, crowd->cell_mm, crowd->rows);
-  uint64_t bottom = cell_of(y + reach - crowd->top, crowd->cell_mm, crowd->rows);
-  for (uint64_t row = top; row <= bottom; row++)
-    for (uint64_t column = first; column <= last; column++)
+  window seen = window_of(crowd, x, y, limit_mm + crowd->most_radius);
+  double least = limit_mm;
+  for (uint64_t row = seen.top; row <= seen.bottom; row++)
+    for (uint64_t column = seen.left; column <= seen.right; column++)
       for (uint32_t link = crowd->head[row * crowd->columns + column]; link;) {
         const girdle_disc *disc = &crowd->discs[link - 1];
         double dx = disc->x - x, dy = disc->y - y, near = least + disc->radius, square = dx * dx + dy * dy;
         if (near > 0 && square < near * near && !is_pardoned(link - 1, pardoned, pardoned_count))
           least = sqrt(square) - disc->radius;
+        link = disc->next;
+      }
+  return least;
+}
+
+static double apart(const girdle_shape *shape, const girdle_disc *disc) {
+  girdle_shape other = {disc->x, disc->y, (double)disc->turn_deg, disc->stone};
+  return girdle_place_apart(shape, &other);
+}
+
+double girdle_crowd_apart(const girdle_crowd *crowd, const girdle_shape *shape, double limit_mm,
+                          const uint64_t *pardoned, int pardoned_count) {
+  double radius = girdle_place_radius(shape->stone), least = limit_mm;
+  window seen = window_of(crowd, shape->x, shape->y, limit_mm + radius + crowd->most_radius);
+  for (uint64_t row = seen.top; row <= seen.bottom; row++)
+    for (uint64_t column = seen.left; column <= seen.right; column++)
+      for (uint32_t link = crowd->head[row * crowd->columns + column]; link;) {
+        const girdle_disc *disc = &crowd->discs[link - 1];
+        double dx = disc->x - shape->x, dy = disc->y - shape->y, near = least + radius + disc->radius;
+        if (near > 0 && dx * dx + dy * dy < near * near && !is_pardoned(link - 1, pardoned, pardoned_count))
+          least = fmin(least, apart(shape, disc));
         link = disc->next;
       }
   return least;

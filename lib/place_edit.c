@@ -41,7 +41,7 @@ static double sum_of(double a, double b) {
 }
 
 /* A bound of both together is only known when both are; 0 stands for unknown. */
-static void add_notes(girdle_notes *notes, const girdle_notes *more) {
+void girdle_place_add_notes(girdle_notes *notes, const girdle_notes *more) {
   notes->bound_most = notes->bound_most && more->bound_most ? notes->bound_most + more->bound_most : 0;
   notes->bound_least += more->bound_least;
   notes->left_out += more->left_out;
@@ -81,7 +81,7 @@ int32_t girdle_placement_joined(girdle_call *call, const girdle_placement *first
   status = index ? girdle_place_palette(call, joined, second->stones, second->stone_count, index) : GIRDLE_MEMORY;
   if (!status) status = girdle_place_reserve(call, joined, first->count + second->count);
   if (!status) status = append(call, joined, second, index);
-  add_notes(&joined->notes, &second->notes);
+  girdle_place_add_notes(&joined->notes, &second->notes);
   girdle_common_release(&joined->memory, index, bytes);
   return girdle_place_finish(joined, status, out);
 }
@@ -171,15 +171,14 @@ int32_t girdle_placement_turned(girdle_call *call, const girdle_placement *from,
 
 /* Drops what a test does not keep, and notes how many. */
 static int32_t drop(girdle_call *call, girdle_placement *placement,
-                    int (*keeps)(const void *context, double x, double y, double radius), const void *context) {
+                    int (*keeps)(const void *context, const girdle_shape *shape), const void *context) {
   uint64_t bytes = placement->count + 1, dropped;
   uint8_t *kept = girdle_common_new(call, bytes);
   int32_t status = GIRDLE_OK;
   if (!kept) return GIRDLE_MEMORY;
   for (uint64_t i = 0; i < placement->count && !status; i++) {
-    const girdle_placed *record = &placement->records[i];
-    kept[i] =
-        (uint8_t)keeps(context, record->x_mm, record->y_mm, girdle_place_radius(&placement->stones[record->stone]));
+    girdle_shape shape = girdle_place_shape(placement, i);
+    kept[i] = (uint8_t)keeps(context, &shape);
     if (i % 4096 == 4095) status = girdle_common_tick(call, 4096, (double)i / (double)placement->count);
   }
   dropped = status ? 0 : girdle_place_keep(placement, kept);
@@ -189,8 +188,9 @@ static int32_t drop(girdle_call *call, girdle_placement *placement,
   return status;
 }
 
-static int keeps_off_field(const void *context, double x, double y, double radius) {
-  return girdle_field_depth(context, x, y, radius + 1) <= -radius + GIRDLE_TOLERANCE_MM;
+static int keeps_off_field(const void *context, const girdle_shape *shape) {
+  double radius = girdle_place_radius(shape->stone);
+  return girdle_field_depth(context, shape->x, shape->y, radius + 1) <= -radius + GIRDLE_TOLERANCE_MM;
 }
 
 int32_t girdle_placement_without(girdle_call *call, const girdle_placement *from, const girdle_region *left_out,
@@ -211,10 +211,9 @@ typedef struct neighbours {
   double gap_mm;
 } neighbours;
 
-static int keeps_off_crowd(const void *context, double x, double y, double radius) {
+static int keeps_off_crowd(const void *context, const girdle_shape *shape) {
   const neighbours *others = context;
-  double needed = radius + others->gap_mm;
-  return girdle_crowd_clearance(&others->crowd, x, y, needed, NULL, 0) >= needed - GIRDLE_TOLERANCE_MM;
+  return girdle_crowd_apart(&others->crowd, shape, others->gap_mm, NULL, 0) >= others->gap_mm - GIRDLE_TOLERANCE_MM;
 }
 
 int32_t girdle_place_clear(girdle_call *call, girdle_placement *placement, const girdle_placement *other,

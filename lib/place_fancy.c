@@ -44,3 +44,9 @@ double girdle_place_apart(const girdle_shape *a, const girdle_shape *b) {
     return distance - girdle_place_radius(a->stone) - girdle_place_radius(b->stone);
   return widest_strip(a, b);
 }
+
+girdle_shape girdle_place_shape(const girdle_placement *placement, uint64_t record) {
+  const girdle_placed *placed = &placement->records[record];
+  girdle_shape shape = {placed->x_mm, placed->y_mm, (double)placed->turn_deg, &placement->stones[placed->stone]};
+  return shape;
+}

@@ -50,6 +50,8 @@ uint64_t girdle_place_keep(girdle_placement *placement, const uint8_t *kept);
 int32_t girdle_place_clear(girdle_call *call, girdle_placement *placement, const girdle_placement *other,
                            double gap_mm);
 
+void girdle_place_add_notes(girdle_notes *notes, const girdle_notes *more);
+
 /* Checks what every verb's options begin with. */
 int32_t girdle_place_check(girdle_call *call, const girdle_stone *stones, uint64_t stone_count, double gap_mm,
                            int64_t count);
@@ -63,6 +65,7 @@ typedef struct girdle_shape {
   const girdle_stone *stone;
 } girdle_shape;
 
+girdle_shape girdle_place_shape(const girdle_placement *placement, uint64_t record);
 /* Clear fabric between two stones, negative when they overlap. */
 double girdle_place_apart(const girdle_shape *a, const girdle_shape *b);
 
@@ -158,7 +161,9 @@ int32_t girdle_rings_lay(girdle_call *call, const girdle_region *within, const g
 
 typedef struct girdle_disc {
   double x, y, radius;
-  uint32_t next, reserved;
+  const girdle_stone *stone; /* NULL: a plain disc */
+  float turn_deg;
+  uint32_t next;
 } girdle_disc;
 
 typedef struct girdle_crowd {
@@ -175,7 +180,11 @@ int32_t girdle_crowd_new(girdle_call *call, const girdle_box *box, double cell_m
                          girdle_crowd *out);
 int32_t girdle_crowd_of(girdle_call *call, const girdle_placement *placement, girdle_crowd *out);
 int32_t girdle_crowd_add(girdle_call *call, girdle_crowd *crowd, double x, double y, double radius);
+int32_t girdle_crowd_add_stone(girdle_call *call, girdle_crowd *crowd, const girdle_shape *shape);
 void girdle_crowd_free(girdle_crowd *crowd);
+/* As girdle_crowd_clearance, from the true outline of a stone to those of the others. */
+double girdle_crowd_apart(const girdle_crowd *crowd, const girdle_shape *shape, double limit_mm,
+                          const uint64_t *pardoned, int pardoned_count);
 /* Clear fabric from a point to the nearest edge of a disc (negative inside one), at most limit_mm; discs numbered in
  * `pardoned` do not count. */
 double girdle_crowd_clearance(const girdle_crowd *crowd, double x, double y, double limit_mm, const uint64_t *pardoned,
@@ -240,6 +249,7 @@ typedef struct girdle_sequence {
   uint64_t count;
   double gap_mm, turn_deg; /* turn_deg: NaN along the path */
   int whole, at_least;
+  int fancy; /* not all stones are round */
 } girdle_sequence;
 
 typedef struct girdle_legs {

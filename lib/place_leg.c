@@ -41,6 +41,8 @@ static void go(walk *on, double step) {
   }
 }
 
+/* ---- how far apart: half of each stone and the gap */
+
 static double half_of(const girdle_sequence *sequence, uint64_t number) {
   return stone_at(sequence, number)->diameter_mm[GIRDLE_NOMINAL] / 2;
 }
@@ -48,6 +50,51 @@ static double half_of(const girdle_sequence *sequence, uint64_t number) {
 static double end_step(const walk *on, int32_t kind, uint64_t number, double gap_mm) {
   if (kind == GIRDLE_END_CENTRE) return 0;
   return half_of(on->sequence, number) + (kind == GIRDLE_END_HALF ? gap_mm / 2 : 0);
+}
+
+/* How far two stones at feet reach towards each other; a negative number stands for a bare end. */
+static double reach_between(const walk *on, const girdle_foot *a, int64_t first, const girdle_foot *b, int64_t second) {
+  const girdle_track *track = &on->legs->track;
+  double towards = atan2(b->y - a->y, b->x - a->x) * DEGREES, reach = 0;
+  if (first >= 0)
+    reach += girdle_stone_reach_mm(stone_at(on->sequence, (uint64_t)first),
+                                   girdle_leg_turn(track, a, on->sequence->turn_deg), towards);
+  if (second >= 0)
+    reach += girdle_stone_reach_mm(stone_at(on->sequence, (uint64_t)second),
+                                   girdle_leg_turn(track, b, on->sequence->turn_deg), towards + 180);
+  return reach;
+}
+
+/* What stones that are not round reach depends on where the step ends, so it is taken again until it stays. */
+static void go_fancy(walk *on, int64_t first, int64_t second, double gap_mm) {
+  double step = gap_mm + (first >= 0 ? half_of(on->sequence, (uint64_t)first) : 0) +
+                (second >= 0 ? half_of(on->sequence, (uint64_t)second) : 0);
+  for (int i = 0; i < 30; i++) {
+    walk tried = *on;
+    double next;
+    go(&tried, step);
+    next = gap_mm + reach_between(on, &on->foot, first, &tried.foot, second);
+    if (fabs(next - step) < 1e-10 || hypot(tried.foot.x - on->foot.x, tried.foot.y - on->foot.y) <= 0) break;
+    step = next;
+  }
+  go(on, step);
+}
+
+static void go_between(walk *on, uint64_t first, uint64_t second, double gap_mm) {
+  if (on->sequence->fancy && on->over <= 0)
+    go_fancy(on, (int64_t)first, (int64_t)second, gap_mm);
+  else
+    go(on, half_of(on->sequence, first) + half_of(on->sequence, second) + gap_mm);
+}
+
+/* From or to a bare end of the leg. */
+static void go_end(walk *on, int32_t kind, uint64_t number, double gap_mm, int is_start) {
+  if (kind == GIRDLE_END_CENTRE) return;
+  if (on->sequence->fancy && on->over <= 0)
+    go_fancy(on, is_start ? -1 : (int64_t)number, is_start ? (int64_t)number : -1,
+             kind == GIRDLE_END_HALF ? gap_mm / 2 : 0);
+  else
+    go(on, end_step(on, kind, number, gap_mm));
 }
 
 /* The number of the i-th stone of a leg: running on, but for the one that closes the round, which is the first again.
@@ -66,15 +113,15 @@ double girdle_leg_walk(const girdle_legs *legs, const girdle_leg *leg, const gir
                        uint64_t stones, double gap_mm, girdle_step *steps) {
   walk on = {legs, leg, sequence, girdle_track_foot(&legs->track, leg->first), 0};
   uint64_t number = number_of(leg, begins, stones, 0);
-  go(&on, end_step(&on, leg->start, number, gap_mm));
+  go_end(&on, leg->start, number, gap_mm, 1);
   note_step(steps, 0, &on, number);
   for (uint64_t i = 1; i < stones; i++) {
-    double half = half_of(sequence, number);
-    number = number_of(leg, begins, stones, i);
-    go(&on, half + half_of(sequence, number) + gap_mm);
+    uint64_t next = number_of(leg, begins, stones, i);
+    go_between(&on, number, next, gap_mm);
+    number = next;
     note_step(steps, i, &on, number);
   }
-  go(&on, end_step(&on, leg->end, number, gap_mm));
+  go_end(&on, leg->end, number, gap_mm, 0);
   if (on.over > 0) return on.over;
   return girdle_track_along(&legs->track, &on.foot) - legs->track.points[leg->last].along_mm;
 }
@@ -85,7 +132,7 @@ static double gaps_of(const girdle_leg *leg, uint64_t stones) {
   return (double)stones - 1 + ((leg->start == GIRDLE_END_HALF) + (leg->end == GIRDLE_END_HALF)) / 2.0;
 }
 
-/* The gap if the leg were straight: no other shape of the same length needs a wider one. */
+/* The gap if the leg were straight and no stone longer than it is wide: nothing needs a wider one. */
 static double straight_gap(const girdle_legs *legs, const girdle_leg *leg, const girdle_sequence *sequence,
                            uint64_t begins, uint64_t stones) {
   const struct girdle_vertex *points = legs->track.points;
@@ -136,10 +183,10 @@ uint64_t girdle_leg_room(const girdle_legs *legs, const girdle_leg *leg, const g
                          uint64_t begins, double gap_mm) {
   walk on = {legs, leg, sequence, girdle_track_foot(&legs->track, leg->first), 0};
   uint64_t stones = 0;
-  go(&on, end_step(&on, leg->start, begins, gap_mm));
+  go_end(&on, leg->start, begins, gap_mm, 1);
   while (on.over <= 0) {
     uint64_t number = begins + stones++;
-    go(&on, half_of(sequence, number) + half_of(sequence, number + 1) + gap_mm);
+    go_between(&on, number, number + 1, gap_mm);
   }
   return stones;
 }

@@ -150,10 +150,8 @@ static void sort_pairs(pairing *work) {
 }
 
 static double depth_of(const girdle_placement *placement, const dot *a, const dot *b) {
-  const girdle_placed *one = &placement->records[a->record], *two = &placement->records[b->record];
-  girdle_shape first = {a->x, a->y, (double)one->turn_deg, &placement->stones[one->stone]};
-  girdle_shape second = {b->x, b->y, (double)two->turn_deg, &placement->stones[two->stone]};
-  return -girdle_place_apart(&first, &second);
+  girdle_shape one = girdle_place_shape(placement, a->record), other = girdle_place_shape(placement, b->record);
+  return -girdle_place_apart(&one, &other);
 }
 
 static void meet(pairing *work, const dot *a, const dot *b) {

@@ -191,29 +191,28 @@ typedef struct tail {
   int past_anchor, first_is_anchor;
 } tail;
 
-static int has_room(const run *work, double x, double y, double radius, const uint64_t *near, int near_count) {
-  double needed = radius + work->least_gap_mm;
-  if (girdle_crowd_clearance(&work->crowd, x, y, needed, near, near_count) < needed - GIRDLE_TOLERANCE_MM) return 0;
-  return !near_count || girdle_crowd_clearance(&work->crowd, x, y, radius, NULL, 0) >= radius - GIRDLE_TOLERANCE_MM;
+static int has_room(const run *work, const girdle_shape *shape, const uint64_t *near, int near_count) {
+  double gap = work->least_gap_mm;
+  if (girdle_crowd_apart(&work->crowd, shape, gap, near, near_count) < gap - GIRDLE_TOLERANCE_MM) return 0;
+  return !near_count || girdle_crowd_apart(&work->crowd, shape, 0, NULL, 0) >= -GIRDLE_TOLERANCE_MM;
 }
 
 static int32_t set_stone(run *work, const girdle_legs *legs, const girdle_step *step, const uint64_t *near,
                          int near_count, uint64_t *disc) {
-  const girdle_stone *stone = &work->sequence.stones[step->number % work->sequence.count];
-  double x = girdle_place_snapped(step->foot.x), y = girdle_place_snapped(step->foot.y);
-  double radius = girdle_place_radius(stone);
-  double turn =
-      stone->outline == GIRDLE_ROUND ? 0 : girdle_leg_turn(&legs->track, &step->foot, work->sequence.turn_deg);
+  uint64_t place = step->number % work->sequence.count;
+  const girdle_stone *stone = &work->sequence.stones[place];
+  girdle_shape shape = {girdle_place_snapped(step->foot.x), girdle_place_snapped(step->foot.y), 0, stone};
+  if (stone->outline != GIRDLE_ROUND)
+    shape.turn_deg = girdle_leg_turn(&legs->track, &step->foot, work->sequence.turn_deg);
   *disc = UINT64_MAX;
-  if (!has_room(work, x, y, radius, near, near_count)) {
+  if (!has_room(work, &shape, near, near_count)) {
     work->placement->notes.left_out++;
     work->placement->notes.flags |= GIRDLE_NOTE_LEFT_OUT;
     return GIRDLE_OK;
   }
   *disc = work->crowd.count;
-  GIRDLE_TRY(girdle_crowd_add(work->call, &work->crowd, x, y, radius));
-  return girdle_place_put(work->call, work->placement, x, y, turn, work->index[step->number % work->sequence.count],
-                          work->row);
+  GIRDLE_TRY(girdle_crowd_add_stone(work->call, &work->crowd, &shape));
+  return girdle_place_put(work->call, work->placement, shape.x, shape.y, shape.turn_deg, work->index[place], work->row);
 }
 
 /* Sets the stones of one leg; those shared with the leg before or with the start are there already. */
@@ -369,6 +368,8 @@ static int32_t lay_path(girdle_call *call, const girdle_path *along, const girdl
   work.sequence.gap_mm = work.least_gap_mm = options->gap_mm;
   work.sequence.turn_deg = options->turn_deg;
   work.sequence.whole = (options->flags & GIRDLE_WHOLE) != 0;
+  for (uint64_t i = 0; i < options->stone_count; i++)
+    work.sequence.fancy |= options->stones[i].outline != GIRDLE_ROUND;
   work.sequence.at_least = (options->flags & GIRDLE_AT_LEAST) != 0;
   GIRDLE_TRY(girdle_place_new(call, 0, &work.placement));
   status = lay_parts(&work, along, count);

@@ -110,12 +110,29 @@ double girdle_track_along(const girdle_track *track, const girdle_foot *foot) {
   return from->along_mm + (to->along_mm - from->along_mm) * (foot->t - t0) / (to->t - t0);
 }
 
+/* Adds the unit direction of a stretch at a parameter. */
+static void add_direction(const girdle_track *track, uint64_t vertex, double t, double sum[2]) {
+  const struct girdle_vertex *from = &track->points[vertex], *to = from + 1;
+  double way[2], speed;
+  girdle_piece_at(&track->pieces[to->piece], t, NULL, way, NULL);
+  speed = hypot(way[0], way[1]);
+  if (speed < 1e-6) {
+    way[0] = to->x - from->x;
+    way[1] = to->y - from->y;
+    speed = hypot(way[0], way[1]);
+  }
+  if (speed <= 0) return;
+  sum[0] += way[0] / speed;
+  sum[1] += way[1] / speed;
+}
+
+/* On a vertex, halfway between the directions before and after it. */
 void girdle_track_direction(const girdle_track *track, const girdle_foot *foot, double out[2]) {
-  const struct girdle_vertex *from = &track->points[foot->at], *to = from + 1;
-  girdle_piece_at(&track->pieces[to->piece], foot->t, NULL, out, NULL);
-  if (out[0] * out[0] + out[1] * out[1] > 1e-12) return;
-  out[0] = to->x - from->x;
-  out[1] = to->y - from->y;
+  const struct girdle_vertex *vertex = &track->points[foot->at];
+  int on_vertex = foot->x == vertex->x && foot->y == vertex->y, is_last = foot->at + 1 == track->count;
+  out[0] = out[1] = 0;
+  if (on_vertex && foot->at > 0) add_direction(track, foot->at - 1, vertex->t, out);
+  if (!is_last) add_direction(track, foot->at, on_vertex ? start_t(track, foot->at) : foot->t, out);
 }
 
 static double square_from(const girdle_foot *centre, double x, double y) {

@@ -1,0 +1,241 @@
+/* girdle: counts, places, prices and plans flat-back stones on costumes.
+ * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
+#include "place_support.h"
+
+static girdle_band_options band_of(const girdle_stone *stones, const uint64_t *counts, uint64_t rows, double gap_mm) {
+  girdle_band_options options;
+  girdle_band_options_init(&options, sizeof options);
+  options.stones = stones;
+  options.row_counts = counts;
+  options.rows = rows;
+  for (uint64_t i = 0; i < rows; i++) options.stone_count += counts[i];
+  options.gap_mm = gap_mm;
+  options.side = GIRDLE_SIDE_RIGHT;
+  return options;
+}
+
+static girdle_placement *band(const char *text, const girdle_band_options *options) {
+  test_call test;
+  girdle_path *path = test_path(text);
+  girdle_placement *placement = NULL;
+  test_plain(&test);
+  assert_ok(&test, girdle_band(&test.call, path, options, &placement));
+  girdle_path_free(path);
+  return placement;
+}
+
+static int64_t pieces_in_row(const girdle_placement *placement, uint16_t row) {
+  int64_t count, pieces = 0;
+  const girdle_placed *records = test_records(placement, &count);
+  for (int64_t i = 0; i < count; i++) pieces += records[i].row == row;
+  return pieces;
+}
+
+/* Distance of every stone of a row from the path, signed by the side. */
+static void assert_row_lies_at(const girdle_placement *placement, const char *text, uint16_t row, double distance_mm) {
+  girdle_path *path = test_path(text);
+  int64_t count;
+  const girdle_placed *records = test_records(placement, &count);
+  for (int64_t i = 0; i < count; i++) {
+    double along, distance;
+    if (records[i].row != row) continue;
+    assert_int_equal(girdle_path_nearest(NULL, path, records[i].x_mm, records[i].y_mm, &along, &distance), GIRDLE_OK);
+    assert_near(distance, distance_mm, 2e-3);
+  }
+  girdle_path_free(path);
+}
+
+static void band_lays_rows_on_parallels(void **state) {
+  static const char *const paths[] = {"300 mm", "loop 34 cm", "M0 0C60 90 120 -60 200 10", "M0 0H100V80"};
+  girdle_stone stones[3] = {test_stone("ss20"), test_stone("ss16"), test_stone("ss12")};
+  uint64_t counts[3] = {1, 1, 1};
+  girdle_band_options options = band_of(stones, counts, 3, 0.5);
+  double far[3] = {0, 0, 0};
+  (void)state;
+  options.row_gap_mm = 1.25;
+  for (int k = 1; k < 3; k++)
+    far[k] = far[k - 1] + (stones[k - 1].diameter_mm[1] + stones[k].diameter_mm[1]) / 2 + 1.25;
+  for (options.side = GIRDLE_SIDE_LEFT; options.side <= GIRDLE_SIDE_BOTH; options.side++)
+    for (int i = 0; i < 4; i++) {
+      girdle_placement *placement = band(paths[i], &options);
+      uint16_t rows = options.side == GIRDLE_SIDE_BOTH ? 5 : 3;
+      for (uint16_t row = 0; row < rows; row++) {
+        assert_true(pieces_in_row(placement, row) > 20);
+        assert_row_lies_at(placement, paths[i], row, far[rows == 5 ? (row + 1) / 2 : row]);
+      }
+      assert_true(test_least_gap(placement) >= -TOLERANCE);
+      girdle_placement_free(placement);
+    }
+}
+
+static void band_staggers_by_half_a_pitch(void **state) {
+  girdle_stone stones[2] = {test_stone("ss20"), test_stone("ss20")};
+  uint64_t counts[2] = {1, 1};
+  girdle_band_options options = band_of(stones, counts, 2, 0.5);
+  girdle_placement *placement;
+  int64_t count;
+  const girdle_placed *records;
+  (void)state;
+  placement = band("300 mm", &options);
+  records = test_records(placement, &count);
+  assert_int_equal(count, 118);
+  for (int i = 0; i < 59; i++) assert_near(records[59 + i].x_mm, records[i].x_mm, TOLERANCE);
+  girdle_placement_free(placement);
+  options.flags = GIRDLE_STAGGER;
+  placement = band("300 mm", &options);
+  records = test_records(placement, &count);
+  assert_int_equal(count, 117);
+  for (int i = 0; i < 58; i++)
+    assert_near(records[59 + i].x_mm, (records[i].x_mm + records[i + 1].x_mm) / 2, TOLERANCE);
+  girdle_placement_free(placement);
+}
+
+static void band_loses_stones_inside_a_bend(void **state) {
+  girdle_stone stone = test_stone("ss20");
+  girdle_stone stones[4] = {stone, stone, stone, stone};
+  uint64_t counts[4] = {1, 1, 1, 1};
+  girdle_band_options options = band_of(stones, counts, 4, 0.3);
+  girdle_placement *placement = band("loop 20 cm", &options); /* clockwise: right is inside */
+  (void)state;
+  for (uint16_t row = 1; row < 4; row++)
+    assert_true(pieces_in_row(placement, row) < pieces_in_row(placement, (uint16_t)(row - 1)));
+  assert_true(test_least_gap(placement) >= -TOLERANCE);
+  girdle_placement_free(placement);
+  placement = band("M0 0L60 4L0 8", &options);
+  assert_true(test_least_gap(placement) >= -TOLERANCE);
+  assert_true(test_notes(placement).left_out > 0);
+  girdle_placement_free(placement);
+}
+
+static void band_counts_exactly(void **state) {
+  girdle_stone stones[3] = {test_stone("ss20"), test_stone("ss16"), test_stone("ss16")};
+  uint64_t counts[2] = {1, 2};
+  girdle_band_options options = band_of(stones, counts, 2, 0.2);
+  (void)state;
+  for (options.count = 40; options.count < 100; options.count += 17) {
+    girdle_placement *placement = band("M0 0C60 90 120 -60 200 10", &options);
+    assert_int_equal(test_count(placement), options.count);
+    assert_true(test_notes(placement).gap_mm >= 0.2);
+    girdle_placement_free(placement);
+  }
+}
+
+static void band_refuses_by_name(void **state) {
+  girdle_stone stones[2] = {test_stone("ss20"), test_stone("ss16")};
+  uint64_t counts[2] = {1, 1}, none[2] = {0, 2};
+  girdle_path *path = test_path("300 mm");
+  girdle_placement *placement = NULL;
+  girdle_band_options options = band_of(stones, counts, 2, 0.2), rows = options, sum = options, side = options, empty = options;
+  test_call test;
+  (void)state;
+  test_begin(&test);
+  rows.rows = 0;
+  sum.rows = 1;
+  side.side = 7;
+  empty.row_counts = none;
+  assert_status(&test, girdle_band(&test.call, path, &rows, &placement), GIRDLE_ARGUMENT);
+  assert_status(&test, girdle_band(test_again(&test), path, &sum, &placement), GIRDLE_ARGUMENT);
+  assert_status(&test, girdle_band(test_again(&test), path, &side, &placement), GIRDLE_ARGUMENT);
+  assert_status(&test, girdle_band(test_again(&test), path, &empty, &placement), GIRDLE_ARGUMENT);
+  assert_string_equal(test.error.field, "rows");
+  girdle_path_free(path);
+}
+
+/* ---- stones that are not round */
+
+static girdle_stone fancy(int32_t outline, double ratio, double width_mm) {
+  girdle_stone_spec spec;
+  girdle_stone stone;
+  char size[32];
+  snprintf(size, sizeof size, "%g mm", width_mm);
+  girdle_stone_spec_init(&spec, sizeof spec);
+  spec.size = size;
+  spec.outline = outline;
+  spec.length_ratio = ratio;
+  assert_int_equal(girdle_stone_make(NULL, &spec, &stone), GIRDLE_OK);
+  return stone;
+}
+
+/* On a straight line navettes 4 mm by 8 mm stand 8.5 mm apart along it, 4.5 mm apart when turned across it. */
+static void run_reaches_by_the_outline_along_the_path(void **state) {
+  girdle_stone navette = fancy(GIRDLE_NAVETTE, 2, 4);
+  girdle_path *path = test_path("M0 0L0 170");
+  girdle_run_options options = test_run(&navette, 1, 0.5);
+  girdle_placement *placement = NULL;
+  int64_t count;
+  const girdle_placed *records;
+  uint64_t overlaps;
+  (void)state;
+  assert_int_equal(girdle_run(NULL, path, &options, &placement), GIRDLE_OK);
+  records = test_records(placement, &count);
+  assert_int_equal(count, 21);
+  for (int64_t i = 0; i < count; i++) assert_near((double)records[i].turn_deg, 90, 0.01);
+  girdle_placement_free(placement);
+  options.turn_deg = 0;
+  assert_int_equal(girdle_run(NULL, path, &options, &placement), GIRDLE_OK);
+  records = test_records(placement, &count);
+  assert_int_equal(count, 39); /* 170 / 4.5 = 37.8 */
+  for (int64_t i = 0; i < count; i++) assert_near((double)records[i].turn_deg, 0, 0);
+  assert_int_equal(girdle_placement_overlaps(NULL, placement, NULL, 0, &overlaps), GIRDLE_OK);
+  assert_int_equal(overlaps, 0);
+  girdle_placement_free(placement);
+  girdle_path_free(path);
+}
+
+static void band_of_fancy_stones_never_overlaps(void **state) {
+  static const char *const paths[] = {"300 mm", "loop 34 cm", "M0 0C60 90 120 -60 200 10", "M0 0H100V80"};
+  (void)state;
+  for (int32_t outline = GIRDLE_OVAL; outline < GIRDLE_OUTLINE_END; outline++)
+    for (int i = 0; i < 4; i++) {
+      double ratio = outline == GIRDLE_SQUARE || outline == GIRDLE_HEART ? 1 : 1.8;
+      girdle_stone stones[3] = {fancy(outline, ratio, 4), test_stone("ss12"), fancy(outline, ratio, 3)};
+      uint64_t counts[2] = {2, 1}, overlaps;
+      girdle_band_options options = band_of(stones, counts, 2, 0.5);
+      girdle_placement *placement = band(paths[i], &options);
+      assert_true(test_count(placement) > 40);
+      assert_int_equal(girdle_placement_overlaps(NULL, placement, NULL, 0, &overlaps), GIRDLE_OK);
+      assert_int_equal(overlaps, 0);
+      girdle_placement_free(placement);
+    }
+}
+
+static int32_t band_everything(girdle_call *call) {
+  girdle_stone stones[3] = {test_stone("ss20"), test_stone("ss16"), test_stone("ss12")};
+  uint64_t counts[2] = {1, 2};
+  girdle_band_options options = band_of(stones, counts, 2, 0.4);
+  girdle_stretch leave = {20, 30};
+  girdle_path *path = NULL;
+  girdle_placement *placement = NULL;
+  int32_t status = girdle_path_parse(call, "M0 0H60V30", 10, &path);
+  options.side = GIRDLE_SIDE_BOTH;
+  options.leave = &leave;
+  options.leave_count = 1;
+  if (!status) status = girdle_band(call, path, &options, &placement);
+  girdle_placement_free(placement);
+  placement = NULL;
+  options.leave_count = 0;
+  options.count = 30;
+  if (!status) status = girdle_band(call, path, &options, &placement);
+  girdle_placement_free(placement);
+  girdle_path_free(path);
+  return status;
+}
+
+static void band_leaks_nothing_when_memory_is_refused(void **state) {
+  (void)state;
+  test_sweep_allocations(band_everything);
+}
+
+int main(void) {
+  const struct CMUnitTest tests[] = {
+      cmocka_unit_test(band_lays_rows_on_parallels),
+      cmocka_unit_test(band_staggers_by_half_a_pitch),
+      cmocka_unit_test(band_loses_stones_inside_a_bend),
+      cmocka_unit_test(band_counts_exactly),
+      cmocka_unit_test(band_refuses_by_name),
+      cmocka_unit_test(run_reaches_by_the_outline_along_the_path),
+      cmocka_unit_test(band_of_fancy_stones_never_overlaps),
+      cmocka_unit_test(band_leaks_nothing_when_memory_is_refused),
+  };
+  return cmocka_run_group_tests(tests, NULL, NULL);
+}
