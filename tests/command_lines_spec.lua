@@ -1,6 +1,7 @@
 -- girdle lines: one JSON job a line in, one JSON answer a line out.
 package.path = "tests/?.lua;" .. package.path
 local command = require "command_support"
+local json = require "dkjson"
 local write, read, shell = command.write, command.read, command.shell
 
 teardown(command.sweep)
@@ -22,6 +23,59 @@ local function many(count)
   end
   return table.concat(jobs, "\n") .. "\n"
 end
+
+-- As much of JSON Schema as ours uses. Gives back where the value does not fit, or nil.
+local schema = json.decode(assert(read "bindings/command/lines.schema.json"))
+local types = { string = "string", boolean = "boolean", number = "number", object = "table", array = "table" }
+local misfit
+local function misfit_of_object(value, rule, where)
+  for _, name in ipairs(rule.required or {}) do
+    if value[name] == nil then return where .. " lacks " .. name end
+  end
+  for name, inner in pairs(value) do
+    local known = (rule.properties or {})[name] or rule.additionalProperties
+    if not known then return where .. " has an unknown " .. name end
+    local wrong = misfit(inner, known, where .. "." .. name)
+    if wrong then return wrong end
+  end
+end
+function misfit(value, rule, where)
+  if rule["$ref"] then rule = schema["$defs"][rule["$ref"]:match "[^/]+$"] end
+  if rule.type == "integer" then
+    if math.type(value) ~= "integer" then return where .. " is no integer" end
+  elseif type(value) ~= types[rule.type] then
+    return where .. " is no " .. rule.type
+  end
+  if rule.type == "object" then return misfit_of_object(value, rule, where) end
+  for at, inner in ipairs(rule.type == "array" and value or {}) do
+    local wrong = misfit(inner, rule.items, where .. "[" .. at .. "]")
+    if wrong then return wrong end
+  end
+end
+
+describe("the schema of lines", function()
+  it("fits what is answered, to sound lines and to wrong ones", function()
+    local printed = lines(many(3) .. '{"recipe":"alternatng line"}\nnot json\n' ..
+      '{"tag":"x","zones":[{"zone":"n","shape":"loop","length":"nekc","recipe":"double row"}],"measures":{"neck":"1 m"}}\n')
+    local seen = 0
+    for line in printed:gmatch "[^\n]+" do
+      seen = seen + 1
+      assert.is_nil(misfit(json.decode(line), { ["$ref"] = "answer" }, "answer"))
+    end
+    assert.equal(6, seen)
+  end)
+
+  it("names only fields that a job and a zone may have", function()
+    for name in pairs(schema["$defs"].job.properties) do
+      local printed = lines('{"' .. name .. '":[]}\n')
+      assert.is_falsy(printed:find("unknown field", 1, true), printed)
+    end
+    for name in pairs(schema["$defs"].zone.properties) do
+      local printed = lines('{"zones":[{"' .. name .. '":[]}]}\n')
+      assert.is_falsy(printed:find("unknown field", 1, true), printed)
+    end
+  end)
+end)
 
 describe("lines", function()
   it("answers a recipe as count does", function()
