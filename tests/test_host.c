@@ -541,6 +541,50 @@ static void host_zones_fills_a_recipe_from_a_row(void **state) {
   end(&at);
 }
 
+static const char area_recipe[] =
+    "return recipe { format = 1, name = 'mark', takes = { { 'within', 'region' }, { 'gap', 'length', default = 1 } },\n"
+    "  place = function (given)\n"
+    "    print(given.within:area())\n"
+    "    return set { stones = 'ss20', at = { {0, 0} } }\n"
+    "  end }\n";
+
+/* Areas: w x h; pi/4 w h; the middle of a ring sector's arcs times its width. */
+static void host_zones_reads_shapes_from_the_tape(void **state) {
+  static const struct {
+    const char *shape, *length, *width;
+    double area_mm2;
+  } cases[] = {
+      {"rectangle", "20 cm", "8 cm", 16000},   {"rectangle 20 cm x 8 cm", "", "", 16000},
+      {"oval", "neckline", "10 cm", 26703.54}, {"sleeve 16 cm x 30 cm x 55 cm", "", "", 126500},
+      {"sleeve 16 cm x neckline x 55 cm", "", "", 137500}, {"area 250 cm2", "", "", 25000},
+      {"drawn", "", "", 100},                  {"drawn", "", "2 cm", 400},
+      {"M0 0 H10 V10 H0 Z", "8 cm", "", 400},
+  };
+  test_host at;
+  girdle_outline outline;
+  girdle_path *path = NULL;
+  girdle_call *call = begin(&at);
+  (void)state;
+  memset(&outline, 0, sizeof outline);
+  strcpy(outline.name, "drawn");
+  assert_ok(&at.test, girdle_path_parse(call, "M0 0 H10 V10 H0 Z", 17, &path));
+  outline.path = path;
+  assert_ok(&at.test, girdle_host_add_outlines(call, at.host, "frost.svg", &outline, 1));
+  girdle_path_free(path);
+  add(&at, GIRDLE_LAYER_HOUSE, "mark.lua", area_recipe);
+  for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+    girdle_zone_row row = row_of("zone", "mark", cases[i].shape, cases[i].length, "");
+    girdle_job *job = new_job(&at, 340);
+    strcpy(row.width, cases[i].width);
+    at.logged = 0;
+    assert_ok(&at.test, girdle_host_zones(call, at.host, "zones.csv", &row, 1, job));
+    at.log[at.logged] = '\0';
+    assert_near(atof(at.log), cases[i].area_mm2, 0.01);
+    girdle_job_free(job);
+  }
+  end(&at);
+}
+
 static void host_zones_reports_each_row(void **state) {
   test_host at;
   girdle_job *job;
@@ -593,6 +637,7 @@ int main(void) {
       cmocka_unit_test(host_costume_adds_zones_and_fabric),
       cmocka_unit_test(host_costume_names_measure_and_zone),
       cmocka_unit_test(host_zones_fills_a_recipe_from_a_row),
+      cmocka_unit_test(host_zones_reads_shapes_from_the_tape),
       cmocka_unit_test(host_zones_reports_each_row),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);

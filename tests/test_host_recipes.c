@@ -129,19 +129,18 @@ static void check_case(const placement_case *one, FILE *write) {
   if (strcmp(hash, one->hash) != 0) fail_msg("%s with %s: hash %s, expected %s", one->file, one->values, hash, one->hash);
 }
 
-static void check_all(FILE *write) {
+static void check_all(const char *name) {
   static placement_case cases[64];
   size_t count = read_cases(cases, 64);
+  FILE *write = name ? fopen(name, "w") : NULL;
   assert_true(count >= 20);
   for (size_t i = 0; i < count; i++) check_case(&cases[i], write);
+  if (write) fclose(write);
 }
 
 static void recipes_place_the_same_bytes_everywhere(void **state) {
-  const char *name = getenv("GIRDLE_WRITE_PLACEMENTS");
-  FILE *write = name ? fopen(name, "w") : NULL;
   (void)state;
-  check_all(write);
-  if (write) fclose(write);
+  check_all(getenv("GIRDLE_WRITE_PLACEMENTS"));
 }
 
 /* The locale is made for the test in the build's folder, so that none need be installed. */

@@ -65,20 +65,78 @@ static const girdle_path *outline_of(const girdle_host *host, const char *name) 
   return NULL;
 }
 
-static const girdle_lua_word *shape_word(const char *name) {
-  const girdle_lua_word *word = girdle_lua_word_of(GIRDLE_OF_ALL, name);
-  int shape = word && word->style == GIRDLE_WORD_PLACES && word->fields[0].kind == GIRDLE_KIND_LENGTH &&
-              (strcmp(word->gives, "path") == 0 || strcmp(word->gives, "region") == 0);
-  return shape ? word : NULL;
+/* The word at the beginning of a shape's text, as many letters as it has; "line" beside the words of the tape. */
+static size_t word_length(const char *text, char word[32]) {
+  girdle_tape tape;
+  size_t longest = 0;
+  for (uint64_t i = 0; girdle_tape_info(i, &tape); i++) {
+    size_t length = strlen(tape.word);
+    if (length > longest && strncmp(text, tape.word, length) == 0 && (text[length] == ' ' || !text[length]))
+      longest = length;
+  }
+  if (strncmp(text, "line", 4) == 0 && (text[4] == ' ' || !text[4])) longest = 4;
+  if (longest >= 32) return 0;
+  memcpy(word, text, longest);
+  word[longest] = '\0';
+  return longest;
 }
 
-/* Calls a shape word with what length and width hold. */
-static void push_by_word(lua_State *L, const girdle_job *job, const girdle_zone_row *row, const girdle_lua_word *word) {
-  int count = 0;
-  lua_pushcfunction(L, word->function);
-  if (!is_blank(row->length)) push_length(L, job, "length", row->length), count++;
-  if (!is_blank(row->width)) push_length(L, job, "width", row->width), count++;
-  lua_call(L, count, 1);
+enum { MEASURES = 4 };
+
+static double length_of(lua_State *L, const girdle_job *job, const char *field, const char *text) {
+  double length;
+  push_length(L, job, field, text);
+  length = lua_tonumber(L, -1);
+  lua_pop(L, 1);
+  return length;
+}
+
+/* "wrist x upper arm x 55 cm": lengths and names of measures with a cross between. */
+static uint64_t measures_in(lua_State *L, const girdle_job *job, const char *text, double *measures) {
+  uint64_t count = 0;
+  while (text && count < MEASURES) {
+    const char *cross = strstr(text, " x ");
+    size_t length = cross ? (size_t)(cross - text) : strlen(text);
+    while (length && *text == ' ') text++, length--;
+    while (length && text[length - 1] == ' ') length--;
+    lua_pushlstring(L, text, length);
+    measures[count++] = length_of(L, job, "shape", lua_tostring(L, -1));
+    lua_pop(L, 1);
+    text = cross ? cross + 3 : NULL;
+  }
+  return count;
+}
+
+/* The measures of a shape's word: those written behind it, or else those in length and width. */
+static uint64_t measures_of(lua_State *L, const girdle_job *job, const girdle_zone_row *row, const char *behind,
+                            double *measures) {
+  uint64_t count = 0;
+  if (!is_blank(behind)) return measures_in(L, job, behind, measures);
+  if (!is_blank(row->length)) measures[count++] = length_of(L, job, "length", row->length);
+  if (!is_blank(row->width)) measures[count++] = length_of(L, job, "width", row->width);
+  return count;
+}
+
+static void push_line(lua_State *L, uint64_t count, const double *measures) {
+  girdle_lua_work work;
+  girdle_path **path;
+  if (count != 1) girdle_lua_fail(L, GIRDLE_ARGUMENT, "length", "a line needs one length, like 38 cm");
+  girdle_lua_begin(L, &work);
+  path = girdle_lua_new_path(L);
+  girdle_lua_check(L, &work, girdle_path_line(&work.call, measures[0], path), "line");
+}
+
+/* A path where the recipe wants one, so that a loop begins where loops begin. */
+static void push_tape(lua_State *L, const char *word, uint64_t count, const double *measures, int32_t kind) {
+  girdle_lua_work work;
+  girdle_lua_begin(L, &work);
+  if (kind == GIRDLE_KIND_PATH) {
+    girdle_path **path = girdle_lua_new_path(L);
+    girdle_lua_check(L, &work, girdle_path_from_tape(&work.call, word, measures, count, path), "shape");
+  } else {
+    girdle_region **region = girdle_lua_new_region(L);
+    girdle_lua_check(L, &work, girdle_region_from_tape(&work.call, word, measures, count, region), "shape");
+  }
 }
 
 /* Scales the shape on top to what length and width say. */
@@ -93,35 +151,13 @@ static void fit_shape(lua_State *L, const girdle_job *job, const girdle_zone_row
   lua_call(L, 2, 1);
 }
 
-/* "loop neckline": a word and the name of a measure. Returns 1 with the shape pushed. */
-static int push_by_measure(lua_State *L, const girdle_job *job, const char *text) {
-  const char *space = strchr(text, ' ');
-  const girdle_lua_word *word;
-  char name[32];
-  if (!space || (size_t)(space - text) >= sizeof name) return 0;
-  memcpy(name, text, (size_t)(space - text));
-  name[space - text] = '\0';
-  word = shape_word(name);
-  if (!word || word->fields[1].name || strpbrk(space, "0123456789")) return 0;
-  lua_pushcfunction(L, word->function);
-  push_length(L, job, "shape", space + 1 + strspn(space + 1, " "));
-  lua_call(L, 1, 1);
-  return 1;
-}
-
-/* Pushes the row's shape, ready for a parameter of the kind. */
-static void push_shape(lua_State *L, const girdle_limited *run, const girdle_zone_row *row, int32_t kind) {
+/* An outline of a drawing, or what is written, fitted. */
+static void push_drawn(lua_State *L, const girdle_limited *run, const girdle_zone_row *row, int32_t kind) {
   const costume_work *job = run->job;
-  const girdle_lua_word *word = shape_word(is_blank(row->shape) ? "line" : row->shape);
   girdle_lua_field field = {"shape", kind, 1, 0, 0, NULL, NULL, "loop 34 cm", NULL};
   const girdle_path *outline = outline_of(run->host, row->shape);
   girdle_lua_work work;
   girdle_lua_value value;
-  if (word) {
-    push_by_word(L, job->job, row, word);
-    return;
-  }
-  if (push_by_measure(L, job->job, row->shape)) return;
   girdle_lua_begin(L, &work);
   if (outline)
     girdle_host_push_outline(L, outline);
@@ -129,6 +165,25 @@ static void push_shape(lua_State *L, const girdle_limited *run, const girdle_zon
     lua_pushstring(L, row->shape);
   girdle_lua_check(L, &work, girdle_lua_read(L, &work, &field, &value), "shape");
   fit_shape(L, job->job, row);
+}
+
+/* Pushes the row's shape, ready for a parameter of the kind. */
+static void push_shape(lua_State *L, const girdle_limited *run, const girdle_zone_row *row, int32_t kind) {
+  const costume_work *job = run->job;
+  const char *text = is_blank(row->shape) ? "line" : row->shape;
+  char word[32];
+  size_t length = outline_of(run->host, text) ? 0 : word_length(text, word);
+  double measures[MEASURES];
+  uint64_t count;
+  if (length == 0) {
+    push_drawn(L, run, row, kind);
+    return;
+  }
+  count = measures_of(L, job->job, row, text + length, measures);
+  if (strcmp(word, "line") == 0)
+    push_line(L, count, measures);
+  else
+    push_tape(L, word, count, measures, kind);
 }
 
 /* ---- filling a recipe's parameters */

@@ -76,6 +76,38 @@ const girdle_lua_field girdle_fields_trapezoid[] = {
     {"bottom", LENGTH, NEED, SMALLEST, LONGEST, NULL, NULL, "\"30 cm\"", "width at the bottom"},
     {"height", LENGTH, NEED, SMALLEST, LONGEST, NULL, NULL, "\"15 cm\"", "from top to bottom"},
     END};
+const girdle_lua_field girdle_fields_keyhole[] = {
+    {"width", LENGTH, NEED, SMALLEST, LONGEST, NULL, NULL, "\"8 cm\"", "across the round part"},
+    {"height", LENGTH, NEED, SMALLEST, LONGEST, NULL, NULL, "\"14 cm\"", "down the whole opening"},
+    {"slit", LENGTH, NEED, SMALLEST, LONGEST, NULL, NULL, "\"1 cm\"", "across the slit"},
+    END};
+const girdle_lua_field girdle_fields_yoke[] = {
+    {"inner", LENGTH, NEED, SMALLEST, LONGEST, NULL, NULL, "\"40 cm\"", "along the narrow edge, above"},
+    {"outer", LENGTH, NEED, SMALLEST, LONGEST, NULL, NULL, "\"90 cm\"", "along the wide edge, below"},
+    {"depth", LENGTH, NEED, SMALLEST, LONGEST, NULL, NULL, "\"12 cm\"", "from edge to edge"},
+    END};
+const girdle_lua_field girdle_fields_sleeve[] = {
+    {"wrist", LENGTH, NEED, SMALLEST, LONGEST, NULL, NULL, "\"16 cm\"", "round the wrist edge"},
+    {"top", LENGTH, NEED, SMALLEST, LONGEST, NULL, NULL, "\"30 cm\"", "round the top"},
+    {"length", LENGTH, NEED, SMALLEST, LONGEST, NULL, NULL, "\"55 cm\"", "down along the arm"},
+    END};
+const girdle_lua_field girdle_fields_skirt[] = {
+    {"waist", LENGTH, NEED, SMALLEST, LONGEST, NULL, NULL, "\"66 cm\"", "along the waist edge"},
+    {"length", LENGTH, NEED, SMALLEST, LONGEST, NULL, NULL, "\"35 cm\"", "down to the hem"},
+    {"fullness", NUMBER, MAY, 0.01, 1, NULL, "1", "0.5", "share of a whole circle: 1 circle skirt, 0.5 half"},
+    END};
+const girdle_lua_field girdle_fields_panel[] = {
+    {"every", LENGTH, NEED, SMALLEST, LONGEST, NULL, NULL, "\"5 cm\"", "from width to width, down the middle"},
+    {"widths", TABLE, NEED, 0, 0, NULL, NULL, "{ \"20 cm\", \"24 cm\", \"22 cm\" }", "from the top; the first and the last may be 0"},
+    END};
+const girdle_lua_field girdle_fields_area[] = {
+    {"area", AREA, NEED, 1e-6, 1e14, NULL, NULL, "\"250 cm2\"", "as counted on squared paper"}, END};
+const girdle_lua_field girdle_fields_place[] = {
+    {"x", LENGTH, NEED, -LONGEST, LONGEST, NULL, NULL, "\"3 cm\"", "to the right"},
+    {"y", LENGTH, NEED, -LONGEST, LONGEST, NULL, NULL, "\"2 cm\"", "down"},
+    END};
+const girdle_lua_field girdle_fields_corners[] = {
+    {"least", ANGLE, MAY, 0, 180, NULL, "30 deg", "\"45 deg\"", "what turns more is a corner"}, END};
 const girdle_lua_field girdle_fields_at[] = {
     {"distance", LENGTH, NEED, 0, LONGEST, NULL, NULL, "\"5 cm\"", "along the path from its start"}, END};
 const girdle_lua_field girdle_fields_offset[] = {
@@ -83,7 +115,7 @@ const girdle_lua_field girdle_fields_offset[] = {
      "to the right of the walker; negative to the left"},
     END};
 const girdle_lua_field girdle_fields_inset[] = {
-    {"distance", LENGTH, NEED, 0, LONGEST, NULL, NULL, "\"5 mm\"", "how far in from the edge"}, END};
+    {"distance", LENGTH, NEED, -LONGEST, LONGEST, NULL, NULL, "\"5 mm\"", "how far in from the edge; negative outwards"}, END};
 const girdle_lua_field girdle_fields_mirrored[] = {
     {"x", LENGTH, MAY, -LONGEST, LONGEST, NULL, "0", "\"10 cm\"", "where the upright mirror line stands"}, END};
 const girdle_lua_field girdle_fields_moved[] = {
@@ -93,13 +125,13 @@ const girdle_lua_field girdle_fields_moved[] = {
 const girdle_lua_field girdle_fields_turned[] = {
     {"turn", ANGLE, NEED, -1e6, 1e6, NULL, NULL, "\"30 deg\"", "clockwise about the origin"}, END};
 const girdle_lua_field girdle_fields_fitted[] = {
-    {"length", LENGTH, MAY, SMALLEST, LONGEST, NULL, "none", "\"40 cm\"", "length along the path, or all round"},
+    {"length", LENGTH, MAY, SMALLEST, LONGEST, NULL, "none", "\"40 cm\"", "along the path, or all round"},
     {"width", LENGTH, MAY, SMALLEST, LONGEST, NULL, "none", "\"20 cm\"", "width of its box"},
     {"height", LENGTH, MAY, SMALLEST, LONGEST, NULL, "none", "\"20 cm\"", "height of its box"},
     END};
 const girdle_lua_field girdle_fields_stretched[] = {
-    {"across", PERCENT, MAY, -0.9, 10, NULL, "0", "\"10 %\"", "how much wider"},
-    {"along", PERCENT, MAY, -0.9, 10, NULL, "0", "\"5 %\"", "how much higher"},
+    {"across", PERCENT, MAY, -0.9, 9, NULL, "0", "\"10 %\"", "how much wider"},
+    {"along", PERCENT, MAY, -0.9, 9, NULL, "0", "\"5 %\"", "how much higher"},
     END};
 const girdle_lua_field girdle_fields_part[] = {
     {"from", LENGTH, NEED, 0, LONGEST, NULL, NULL, "\"5 cm\"", "where it begins, along the path"},
@@ -133,7 +165,7 @@ const girdle_lua_field girdle_fields_without[] = {
 #define LEAVE \
   { "leave", STRETCHES, MAY, 0, 0, NULL, "none", "{ {\"18 cm\", \"22 cm\"} }", "stretches of the path without stones" }
 #define SET_IN \
-  { "set_in", LENGTH, MAY, -1e6, 1e6, NULL, "0", "\"5 mm\"", "sets the line off its edge, to the right of the walker" }
+  { "set_in", LENGTH, MAY, -1e6, 1e6, NULL, "0", "\"5 mm\"", "sets the line off its edge: inside a closed path, to the right of an open one; negative to the left of the walker" }
 
 const girdle_lua_field girdle_fields_run[] = {
     ALONG,
@@ -405,6 +437,25 @@ static const girdle_lua_word words[] = {
     {"strip", ALL, PLACES, girdle_lua_strip, girdle_fields_strip, "region", "A straight strip along an edge.", NULL,
      "print(strip(\"60 cm\", \"4 cm\"):area())"},
 
+    {"triangle", ALL, PLACES, girdle_lua_triangle, girdle_fields_rectangle, "region", "A triangle, its tip in the middle.",
+     NULL, "print(triangle(\"20 cm\", \"15 cm\"):area())"},
+    {"teardrop", ALL, PLACES, girdle_lua_teardrop, girdle_fields_rectangle, "region", "A teardrop, its tip above.",
+     "a width that is too great for the height", "print(teardrop(\"6 cm\", \"10 cm\"):area())"},
+    {"keyhole", ALL, PLACES, girdle_lua_keyhole, girdle_fields_keyhole, "region", "A round opening with a slit above it.",
+     "measures that make no keyhole", "print(keyhole(\"8 cm\", \"14 cm\", \"1 cm\"):area())"},
+    {"yoke", ALL, PLACES, girdle_lua_yoke, girdle_fields_yoke, "region", "A ring-shaped piece, its narrow edge above.",
+     "measures that make no yoke", "print(yoke(\"40 cm\", \"90 cm\", \"12 cm\"):area())"},
+    {"sleeve", ALL, FIELDS, girdle_lua_sleeve, girdle_fields_sleeve, "region",
+     "A sleeve laid flat: its wrist and top edges are arcs of the lengths given.", "measures that make no sleeve",
+     "print(sleeve { wrist = \"16 cm\", top = \"30 cm\", length = \"55 cm\" }:area())"},
+    {"skirt", ALL, FIELDS, girdle_lua_skirt, girdle_fields_skirt, "region", "A skirt cut from a share of a circle.", NULL,
+     "print(skirt { waist = \"66 cm\", length = \"35 cm\", fullness = 0.5 }:area())"},
+    {"panel", ALL, FIELDS, girdle_lua_panel, girdle_fields_panel, "region",
+     "A panel given by its width every so far down its middle.", "fewer than two widths",
+     "print(panel { every = \"5 cm\", widths = { \"20 cm\", \"24 cm\", \"22 cm\" } }:area())"},
+    {"area", ALL, PLACES, girdle_lua_area, girdle_fields_area, "region", "A square of an area: only its area is meant.", NULL,
+     "print(area(\"250 cm2\"):area())"},
+
     {"run", ALL, FIELDS, girdle_lua_run, girdle_fields_run, "placement",
      "One line of stones along a path. Each leg between two corners has one gap, as near to the wished one as it can be.",
      "a count that does not fit (the most that does is named)",
@@ -464,9 +515,15 @@ static const girdle_lua_word words[] = {
      "The box around it, in mm.", NULL, "print(line(\"5 cm\"):box())"},
     {"at", SHAPE, PLACES, girdle_lua_shape_at, girdle_fields_at, "x, y, angle_deg", "The point at a distance along it.",
      "a distance beyond its end", "print(line(\"38 cm\"):at(\"5 cm\"))"},
+    {"contains", SHAPE, PLACES, girdle_lua_shape_contains, girdle_fields_place, "true or false",
+     "Whether a place lies inside.", "an open path", "print(oval(80, 60):contains(40, 30))"},
+    {"nearest", SHAPE, PLACES, girdle_lua_shape_nearest, girdle_fields_place, "along, distance",
+     "The nearest place on the path: how far along it, and how far away.", NULL, "print(line(100):nearest(25, 7))"},
+    {"corners", SHAPE, PLACES, girdle_lua_shape_corners, girdle_fields_corners, "list of numbers",
+     "How far along the path its corners lie; at most 10000 of them.", NULL, "print(#rectangle(30, 20):corners())"},
     {"offset", SHAPE, PLACES, girdle_lua_shape_offset, girdle_fields_offset, "path", "The parallel at a distance.",
      "nothing is left", "print(line(\"38 cm\"):offset(\"5 mm\"):length())"},
-    {"inset", SHAPE, PLACES, girdle_lua_shape_inset, girdle_fields_inset, "shape", "The shape shrunk by a distance.",
+    {"inset", SHAPE, PLACES, girdle_lua_shape_inset, girdle_fields_inset, "shape", "The shape shrunk, or grown, by a distance.",
      "nothing is left; an open path", "print(rectangle(30, 20):inset(5):area())"},
     {"mirrored", SHAPE, PLACES, girdle_lua_shape_mirrored, girdle_fields_mirrored, "shape",
      "Mirrored about an upright line.", NULL, "print(line(\"5 cm\"):mirrored(0):box())"},
@@ -475,7 +532,8 @@ static const girdle_lua_word words[] = {
     {"turned", SHAPE, PLACES, girdle_lua_shape_turned, girdle_fields_turned, "shape",
      "Turned clockwise about the origin.", NULL, "print(line(\"5 cm\"):turned(90):at(50))"},
     {"fitted", SHAPE, FIELDS, girdle_lua_shape_fitted, girdle_fields_fitted, "shape",
-     "Scaled as a whole until its length, width or height is as given.", "more than one of them",
+     "Scaled to a length, its start staying, or to a width, a height or both, its upper left corner staying.",
+     "a length beside a width or height",
      "print(oval(8, 6):fitted { width = \"16 cm\" }:area())"},
     {"stretched", SHAPE, FIELDS, girdle_lua_shape_stretched, girdle_fields_stretched, "shape",
      "Stretched across and along, as fabric is.", NULL, "print(rectangle(30, 20):stretched { across = \"10 %\" }:area())"},

@@ -9,6 +9,8 @@
 
 extern const girdle_lua_field girdle_fields_path[], girdle_fields_line[], girdle_fields_loop[], girdle_fields_region[],
     girdle_fields_region_rule[], girdle_fields_rectangle[], girdle_fields_strip[], girdle_fields_trapezoid[],
+    girdle_fields_keyhole[], girdle_fields_yoke[], girdle_fields_sleeve[], girdle_fields_skirt[], girdle_fields_panel[],
+    girdle_fields_area[], girdle_fields_place[], girdle_fields_corners[],
     girdle_fields_at[], girdle_fields_offset[], girdle_fields_inset[], girdle_fields_mirrored[], girdle_fields_moved[],
     girdle_fields_turned[], girdle_fields_fitted[], girdle_fields_stretched[], girdle_fields_part[],
     girdle_fields_without[], girdle_fields_run[], girdle_fields_band[], girdle_fields_cover[], girdle_fields_scatter[],
@@ -38,6 +40,9 @@ enum { MOTIF_PLACEMENT, MOTIF_ALONG, MOTIF_AT, MOTIF_GAP, MOTIF_COUNT, MOTIF_CLE
 enum { SET_STONES, SET_AT, SET_END };
 enum { ALONG_LENGTH, ALONG_STONES, ALONG_GAP, ALONG_CLOSED, ALONG_END };
 enum { OVER_AREA, OVER_PERIMETER, OVER_HOLES, OVER_STONE, OVER_GAP, OVER_SETTING, OVER_END };
+enum { SLEEVE_WRIST, SLEEVE_TOP, SLEEVE_LENGTH, SLEEVE_END };
+enum { SKIRT_WAIST, SKIRT_LENGTH, SKIRT_FULLNESS, SKIRT_END };
+enum { PANEL_EVERY, PANEL_WIDTHS, PANEL_END };
 enum { FITTED_LENGTH, FITTED_WIDTH, FITTED_HEIGHT, FITTED_END };
 enum { STRETCHED_ACROSS, STRETCHED_ALONG, STRETCHED_END };
 enum {

@@ -118,6 +118,7 @@ local results = {
   path = "girdle.shape", region = "girdle.shape", shape = "girdle.shape", placement = "girdle.placement",
   stone = "girdle.stone", stream = "girdle.stream", recipe = "girdle.recipe", costume = "girdle.costume",
   zone = "girdle.zone", mm = "number", mm2 = "number", table = "table", number = "number",
+  ["true or false"] = "boolean", ["along, distance"] = "number, number", ["list of numbers"] = "number[]",
   ["whole number"] = "integer", value = "any", ["list of words"] = "table[]", ["count, gap_mm"] = "integer, number",
   ["expected, least, most"] = "integer, integer, integer", ["x, y, angle_deg"] = "number, number, number",
   ["left, top, right, bottom"] = "number, number, number, number",

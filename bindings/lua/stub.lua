@@ -27,13 +27,30 @@ function shape:box() end
 ---@return number, number, number
 function shape:at(distance) end
 
+---Whether a place lies inside.
+---@param x number|string to the right
+---@param y number|string down
+---@return boolean
+function shape:contains(x, y) end
+
+---The nearest place on the path: how far along it, and how far away.
+---@param x number|string to the right
+---@param y number|string down
+---@return number, number
+function shape:nearest(x, y) end
+
+---How far along the path its corners lie; at most 10000 of them.
+---@param least? number|string what turns more is a corner
+---@return number[]
+function shape:corners(least) end
+
 ---The parallel at a distance.
 ---@param distance number|string to the right of the walker; negative to the left
 ---@return girdle.shape
 function shape:offset(distance) end
 
----The shape shrunk by a distance.
----@param distance number|string how far in from the edge
+---The shape shrunk, or grown, by a distance.
+---@param distance number|string how far in from the edge; negative outwards
 ---@return girdle.shape
 function shape:inset(distance) end
 
@@ -54,11 +71,11 @@ function shape:moved(dx, dy) end
 function shape:turned(turn) end
 
 ---@class girdle.fitted_fields
----@field length? number|string length along the path, or all round
+---@field length? number|string along the path, or all round
 ---@field width? number|string width of its box
 ---@field height? number|string height of its box
 
----Scaled as a whole until its length, width or height is as given.
+---Scaled to a length, its start staying, or to a width, a height or both, its upper left corner staying.
 ---@param fields girdle.fitted_fields
 ---@return girdle.shape
 function shape:fitted(fields) end
@@ -253,6 +270,66 @@ function trapezoid(top, bottom, height) end
 ---@return girdle.shape
 function strip(length, depth) end
 
+---A triangle, its tip in the middle.
+---@param width number|string from left to right
+---@param height number|string from top to bottom
+---@return girdle.shape
+function triangle(width, height) end
+
+---A teardrop, its tip above.
+---@param width number|string from left to right
+---@param height number|string from top to bottom
+---@return girdle.shape
+function teardrop(width, height) end
+
+---A round opening with a slit above it.
+---@param width number|string across the round part
+---@param height number|string down the whole opening
+---@param slit number|string across the slit
+---@return girdle.shape
+function keyhole(width, height, slit) end
+
+---A ring-shaped piece, its narrow edge above.
+---@param inner number|string along the narrow edge, above
+---@param outer number|string along the wide edge, below
+---@param depth number|string from edge to edge
+---@return girdle.shape
+function yoke(inner, outer, depth) end
+
+---@class girdle.sleeve_fields
+---@field wrist number|string round the wrist edge
+---@field top number|string round the top
+---@field length number|string down along the arm
+
+---A sleeve laid flat: its wrist and top edges are arcs of the lengths given.
+---@param fields girdle.sleeve_fields
+---@return girdle.shape
+function sleeve(fields) end
+
+---@class girdle.skirt_fields
+---@field waist number|string along the waist edge
+---@field length number|string down to the hem
+---@field fullness? number|string share of a whole circle: 1 circle skirt, 0.5 half
+
+---A skirt cut from a share of a circle.
+---@param fields girdle.skirt_fields
+---@return girdle.shape
+function skirt(fields) end
+
+---@class girdle.panel_fields
+---@field every number|string from width to width, down the middle
+---@field widths table from the top; the first and the last may be 0
+
+---A panel given by its width every so far down its middle.
+---@param fields girdle.panel_fields
+---@return girdle.shape
+function panel(fields) end
+
+---A square of an area: only its area is meant.
+---@param area number|string as counted on squared paper
+---@return girdle.shape
+function area(area) end
+
 ---@class girdle.run_fields
 ---@field along girdle.shape|string the path; of a region, its rim
 ---@field stones string|girdle.stone|(girdle.stone|string)[] the sequence, repeated
@@ -264,7 +341,7 @@ function strip(length, depth) end
 ---@field corners? number|string a corner that turns more bears a stone
 ---@field turn? number|string of stones that are not round: along the path, or a fixed angle
 ---@field leave? table[]|string stretches of the path without stones
----@field set_in? number|string sets the line off its edge, to the right of the walker
+---@field set_in? number|string sets the line off its edge: inside a closed path, to the right of an open one; negative to the left of the walker
 
 ---One line of stones along a path. Each leg between two corners has one gap, as near to the wished one as it can be.
 ---@param fields girdle.run_fields
@@ -284,7 +361,7 @@ function run(fields) end
 ---@field corners? number|string a corner that turns more bears a stone
 ---@field turn? number|string of stones that are not round: along the path, or a fixed angle
 ---@field leave? table[]|string stretches of the path without stones
----@field set_in? number|string sets the line off its edge, to the right of the walker
+---@field set_in? number|string sets the line off its edge: inside a closed path, to the right of an open one; negative to the left of the walker
 
 ---Rows side by side along a path, each with its own sequence.
 ---@param fields girdle.band_fields
@@ -478,6 +555,14 @@ function use(recipe, given) end
 ---@field oval function
 ---@field trapezoid function
 ---@field strip function
+---@field triangle function
+---@field teardrop function
+---@field keyhole function
+---@field yoke function
+---@field sleeve function
+---@field skirt function
+---@field panel function
+---@field area function
 ---@field run function
 ---@field band function
 ---@field cover function

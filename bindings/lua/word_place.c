@@ -38,13 +38,16 @@ static uint32_t flag_of(const girdle_lua_value *value, uint32_t flag) {
   return value->choice ? flag : 0;
 }
 
-/* The line set in from its edge: the parallel on the walker's right. Pushes what holds it. */
+/* The line set in from its edge, or by a negative distance to the walker's left. Pushes what holds it. */
 static const girdle_path *set_in(lua_State *L, girdle_lua_work *work, const girdle_path *along,
                                  const girdle_lua_value *by, const char *word) {
   girdle_path **inner;
   if (!by->given || by->number == 0) return along;
   inner = girdle_lua_new_path(L);
-  girdle_lua_check(L, work, girdle_path_offset(&work->call, along, by->number, inner), word);
+  if (by->number > 0)
+    girdle_lua_check(L, work, girdle_path_set_in(&work->call, along, by->number, inner), word);
+  else
+    girdle_lua_check(L, work, girdle_path_offset(&work->call, along, by->number, inner), word);
   return *inner;
 }
 

@@ -102,39 +102,119 @@ int girdle_lua_region(lua_State *L) {
   return 1;
 }
 
-typedef int32_t region_of_two(girdle_call *call, double first_mm, double second_mm, girdle_region **out);
-
-static int region_by_two(lua_State *L, const char *word, const girdle_lua_field *fields, region_of_two *make) {
+/* A shape from a tape measure, its measures in their places. */
+static int region_by_places(lua_State *L, const char *word, const girdle_lua_field *fields) {
   girdle_lua_work work;
-  girdle_lua_value sizes[2];
+  girdle_lua_value values[4];
+  double measures[4];
+  uint64_t count = 0;
   girdle_region **region;
-  girdle_lua_places(L, &work, 1, word, fields, sizes);
+  girdle_lua_places(L, &work, 1, word, fields, values);
+  for (; fields[count].name; count++) measures[count] = values[count].number;
   region = girdle_lua_new_region(L);
-  girdle_lua_check(L, &work, make(&work.call, sizes[0].number, sizes[1].number, region), word);
+  girdle_lua_check(L, &work, girdle_region_from_tape(&work.call, word, measures, count, region), word);
   return 1;
 }
 
 int girdle_lua_rectangle(lua_State *L) {
-  return region_by_two(L, "rectangle", girdle_fields_rectangle, girdle_region_rectangle);
+  return region_by_places(L, "rectangle", girdle_fields_rectangle);
 }
 
 int girdle_lua_oval(lua_State *L) {
-  return region_by_two(L, "oval", girdle_fields_rectangle, girdle_region_oval);
+  return region_by_places(L, "oval", girdle_fields_rectangle);
 }
 
 int girdle_lua_strip(lua_State *L) {
-  return region_by_two(L, "strip", girdle_fields_strip, girdle_region_strip);
+  return region_by_places(L, "strip", girdle_fields_strip);
 }
 
 int girdle_lua_trapezoid(lua_State *L) {
+  return region_by_places(L, "trapezoid", girdle_fields_trapezoid);
+}
+
+int girdle_lua_triangle(lua_State *L) {
+  return region_by_places(L, "triangle", girdle_fields_rectangle);
+}
+
+int girdle_lua_teardrop(lua_State *L) {
+  return region_by_places(L, "teardrop", girdle_fields_rectangle);
+}
+
+int girdle_lua_keyhole(lua_State *L) {
+  return region_by_places(L, "keyhole", girdle_fields_keyhole);
+}
+
+int girdle_lua_yoke(lua_State *L) {
+  return region_by_places(L, "yoke", girdle_fields_yoke);
+}
+
+int girdle_lua_sleeve(lua_State *L) {
   girdle_lua_work work;
-  girdle_lua_value sizes[3];
+  girdle_lua_value v[SLEEVE_END];
   girdle_region **region;
-  girdle_lua_places(L, &work, 1, "trapezoid", girdle_fields_trapezoid, sizes);
+  girdle_lua_fields(L, &work, 1, "sleeve", girdle_fields_sleeve, v);
   region = girdle_lua_new_region(L);
-  girdle_lua_check(
-      L, &work,
-      girdle_region_trapezoid(&work.call, sizes[0].number, sizes[1].number, sizes[2].number, region), "trapezoid");
+  girdle_lua_check(L, &work,
+                   girdle_region_from_tape(&work.call, "sleeve",
+                                           (const double[]){v[SLEEVE_WRIST].number, v[SLEEVE_TOP].number,
+                                                            v[SLEEVE_LENGTH].number},
+                                           3, region),
+                   "sleeve");
+  return 1;
+}
+
+int girdle_lua_skirt(lua_State *L) {
+  girdle_lua_work work;
+  girdle_lua_value v[SKIRT_END];
+  girdle_region **region;
+  girdle_lua_fields(L, &work, 1, "skirt", girdle_fields_skirt, v);
+  region = girdle_lua_new_region(L);
+  girdle_lua_check(L, &work,
+                   girdle_region_skirt(&work.call, v[SKIRT_WAIST].number, v[SKIRT_LENGTH].number,
+                                       v[SKIRT_FULLNESS].given ? v[SKIRT_FULLNESS].number : 1, region),
+                   "skirt");
+  return 1;
+}
+
+/* The widths of a panel from the list at an index. Pushes what holds them. */
+static const double *read_widths(lua_State *L, girdle_lua_work *work, int list, uint64_t *count) {
+  static const girdle_lua_field width = {"widths", GIRDLE_KIND_LENGTH, 1, 0, 1e7, NULL, NULL, "{ \"20 cm\", \"24 cm\" }", NULL};
+  double *widths;
+  girdle_lua_value value;
+  *count = lua_rawlen(L, list);
+  if (*count > 10000) girdle_lua_fail(L, GIRDLE_LIMIT, "widths", "a panel has at most 10000 widths");
+  widths = lua_newuserdatauv(L, (size_t)(*count + 1) * sizeof *widths, 0);
+  for (uint64_t i = 0; i < *count; i++) {
+    lua_rawgeti(L, list, (lua_Integer)i + 1);
+    girdle_lua_check(L, work, girdle_lua_read(L, work, &width, &value), "panel");
+    widths[i] = value.given ? value.number : 0;
+    lua_pop(L, 1);
+  }
+  return widths;
+}
+
+int girdle_lua_panel(lua_State *L) {
+  girdle_lua_work work;
+  girdle_lua_value v[PANEL_END];
+  const double *widths;
+  uint64_t count;
+  girdle_region **region;
+  lua_settop(L, 1);
+  girdle_lua_fields(L, &work, 1, "panel", girdle_fields_panel, v);
+  lua_getfield(L, 1, "widths");
+  widths = read_widths(L, &work, lua_gettop(L), &count);
+  region = girdle_lua_new_region(L);
+  girdle_lua_check(L, &work, girdle_region_panel(&work.call, v[PANEL_EVERY].number, widths, count, region), "panel");
+  return 1;
+}
+
+int girdle_lua_area(lua_State *L) {
+  girdle_lua_work work;
+  girdle_lua_value v[1];
+  girdle_region **region;
+  girdle_lua_places(L, &work, 1, "area", girdle_fields_area, v);
+  region = girdle_lua_new_region(L);
+  girdle_lua_check(L, &work, girdle_region_area(&work.call, v[0].number, region), "area");
   return 1;
 }
 
@@ -186,6 +266,53 @@ int girdle_lua_shape_box(lua_State *L) {
   lua_pushnumber(L, box.right_mm);
   lua_pushnumber(L, box.bottom_mm);
   return 4;
+}
+
+int girdle_lua_shape_contains(lua_State *L) {
+  girdle_lua_work work;
+  girdle_lua_value at[2];
+  shape from = shape_at(L, 1, "contains");
+  girdle_lua_places(L, &work, 2, "contains", girdle_fields_place, at);
+  lua_pushboolean(L, girdle_region_contains(as_region(L, &work, from, "contains"), at[0].number, at[1].number));
+  return 1;
+}
+
+int girdle_lua_shape_nearest(lua_State *L) {
+  girdle_lua_work work;
+  girdle_lua_value at[2];
+  double along_mm, distance_mm;
+  shape from = shape_at(L, 1, "nearest");
+  girdle_lua_places(L, &work, 2, "nearest", girdle_fields_place, at);
+  girdle_lua_check(L, &work,
+                   girdle_path_nearest(&work.call, as_path(L, &work, from, "nearest"), at[0].number, at[1].number,
+                                       &along_mm, &distance_mm),
+                   "nearest");
+  lua_pushnumber(L, along_mm);
+  lua_pushnumber(L, distance_mm);
+  return 2;
+}
+
+/* The distances along the path of its corners. */
+int girdle_lua_shape_corners(lua_State *L) {
+  enum { MOST = 10000 };
+  girdle_lua_work work;
+  girdle_lua_value least[1];
+  girdle_turn *turns;
+  uint64_t count;
+  const girdle_path *path;
+  shape from = shape_at(L, 1, "corners");
+  girdle_lua_places(L, &work, 2, "corners", girdle_fields_corners, least);
+  path = as_path(L, &work, from, "corners");
+  turns = lua_newuserdatauv(L, MOST * sizeof *turns, 0);
+  girdle_lua_check(L, &work,
+                   girdle_path_turns(&work.call, path, least[0].given ? least[0].number : 30, turns, MOST, &count),
+                   "corners");
+  lua_createtable(L, (int)(count < MOST ? count : MOST), 0);
+  for (uint64_t i = 0; i < count && i < MOST; i++) {
+    lua_pushnumber(L, turns[i].along_mm);
+    lua_rawseti(L, -2, (lua_Integer)i + 1);
+  }
+  return 1;
 }
 
 /* ---- changing */
@@ -263,35 +390,37 @@ int girdle_lua_shape_turned(lua_State *L) {
   return transformed(L, &work, from, matrix, "turned");
 }
 
-/* How large the shape is now in what it is to be fitted to. */
-static double size_in(shape from, int field) {
+static int fit_region(lua_State *L, girdle_lua_work *work, const girdle_region *from, const girdle_lua_value *sizes) {
+  girdle_region **region;
   girdle_box box;
-  if (field == FITTED_LENGTH) return from.path ? girdle_path_length_mm(from.path) : girdle_region_perimeter_mm(from.region);
-  if (from.path)
-    girdle_path_box(from.path, &box);
-  else
-    girdle_region_box(from.region, &box);
-  return field == FITTED_WIDTH ? box.right_mm - box.left_mm : box.bottom_mm - box.top_mm;
+  double width_mm = sizes[FITTED_WIDTH].number;
+  if (sizes[FITTED_LENGTH].given && (sizes[FITTED_WIDTH].given || sizes[FITTED_HEIGHT].given))
+    return girdle_lua_fail(L, GIRDLE_ARGUMENT, "length", "fitted takes a length alone, or a width, a height or both");
+  if (sizes[FITTED_LENGTH].given) {
+    girdle_region_box(from, &box);
+    width_mm = (box.right_mm - box.left_mm) * sizes[FITTED_LENGTH].number / girdle_region_perimeter_mm(from);
+  }
+  region = girdle_lua_new_region(L);
+  girdle_lua_check(L, work, girdle_region_fitted(&work->call, from, width_mm, sizes[FITTED_HEIGHT].number, region), "fitted");
+  return 1;
 }
 
 int girdle_lua_shape_fitted(lua_State *L) {
   girdle_lua_work work;
   girdle_lua_value sizes[FITTED_END];
-  int field = -1, given = 0;
-  double now, scale;
+  girdle_path **path;
   shape from = shape_at(L, 1, "fitted");
   girdle_lua_fields(L, &work, 2, "fitted", girdle_fields_fitted, sizes);
-  for (int i = 0; i < FITTED_END; i++)
-    if (sizes[i].given) given++, field = i;
-  if (given != 1)
+  if (!sizes[FITTED_LENGTH].given && !sizes[FITTED_WIDTH].given && !sizes[FITTED_HEIGHT].given)
     return girdle_lua_fail(L, GIRDLE_ARGUMENT, "fitted",
-                           "fitted takes one of length, width and height, like shape:fitted { width = \"20 cm\" }");
-  now = size_in(from, field);
-  if (!(now > 0))
-    return girdle_lua_fail(L, GIRDLE_GEOMETRY, girdle_fields_fitted[field].name, "the shape has no %s to fit",
-                           girdle_fields_fitted[field].name);
-  scale = sizes[field].number / now;
-  return transformed(L, &work, from, (const double[6]){scale, 0, 0, scale, 0, 0}, "fitted");
+                           "fitted needs a length, a width or a height, like shape:fitted { width = \"20 cm\" }");
+  if (from.region) return fit_region(L, &work, from.region, sizes);
+  path = girdle_lua_new_path(L);
+  girdle_lua_check(L, &work,
+                   girdle_path_fitted(&work.call, from.path, sizes[FITTED_LENGTH].number, sizes[FITTED_WIDTH].number,
+                                      sizes[FITTED_HEIGHT].number, path),
+                   "fitted");
+  return 1;
 }
 
 int girdle_lua_shape_stretched(lua_State *L) {

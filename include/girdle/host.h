@@ -91,10 +91,10 @@ GIRDLE_API int32_t girdle_host_place(girdle_call *call, girdle_host *host, const
 GIRDLE_API int32_t girdle_host_costume(girdle_call *call, girdle_host *host, const char *name, girdle_job *job);
 
 /* Works the rows of a zones table and adds the zones to a job. `source` names the file in errors. How a row is read:
- * - shape fills the recipe's first path or region. It is a shape's word whose sizes stand in length and width ("loop"
- *   and "neckline"; "rectangle", "20 cm" and "8 cm"; nothing is a line), or a word and a measure ("loop neckline"), or
- *   an outline's name in any drawing, or what girdle_path_from_text and girdle_region_from_text read. An outline or a
- *   text is fitted to a length or width.
+ * - shape fills the recipe's first path or region. It is a shape's word (girdle_tape, or line) whose measures stand
+ *   behind it with a cross between ("sleeve wrist x upper arm x 55 cm") or in length and width ("loop" and "neckline";
+ *   "rectangle", "20 cm" and "8 cm"; nothing is a line); or an outline's name in any drawing; or what
+ *   girdle_path_from_text and girdle_region_from_text read. An outline or a text is fitted to a length or width.
  * - length and width are lengths with a unit, or names of the job's measures.
  * - stones, separated by ";", fill its stones in order, gap its `gap` ("1 mm worn" by the job's fabric), leave its
  *   `leave` ("18 cm to 22 cm; 30 cm to 31 cm"). What the recipe does not take is an error.
