@@ -119,8 +119,9 @@ static int32_t run_row(band *work, const row *here, int64_t count, girdle_placem
   quiet.error = NULL;
   status = run_parallel(&quiet, work->along, here->offset_mm, &run, out);
   if (status == GIRDLE_GEOMETRY && !count) return girdle_place_new(work->call, 0, out);
-  if (status) return girdle_common_fail(work->call, status, "count", "row %llu: %s", (unsigned long long)here->number + 1,
-                                        girdle_status_text(status));
+  if (status)
+    return girdle_common_fail(work->call, status, "count", "row %llu: %s", (unsigned long long)here->number + 1,
+                              girdle_status_text(status));
   return work->options.leave_count ? drop_left(work, *out) : GIRDLE_OK;
 }
 
@@ -149,8 +150,7 @@ static int32_t add_row(band *work, const row *here, int64_t count) {
   uint64_t bytes = here->count * sizeof(uint16_t);
   uint16_t *index = girdle_common_new(work->call, bytes);
   int32_t status = index ? run_row(work, here, count, &placed) : GIRDLE_MEMORY;
-  if (!status)
-    status = girdle_place_palette(work->call, work->placement, placed->stones, placed->stone_count, index);
+  if (!status) status = girdle_place_palette(work->call, work->placement, placed->stones, placed->stone_count, index);
   if (!status) status = take_stones(work, placed, index, here->number);
   if (!status) girdle_place_add_notes(&work->placement->notes, &placed->notes);
   girdle_common_release(&work->placement->memory, index, bytes);
@@ -239,7 +239,8 @@ static int32_t begin(band *work) {
   girdle_box box;
   GIRDLE_TRY(girdle_place_new(work->call, 0, &work->placement));
   GIRDLE_TRY(girdle_place_palette(work->call, work->placement, options->stones, options->stone_count, NULL));
-  for (uint64_t i = 0; i < options->stone_count; i++) least = fmin(least, girdle_place_width(&options->stones[i]));
+  for (uint64_t i = 0; i < options->stone_count; i++)
+    least = fmin(least, girdle_place_width(&options->stones[i]));
   girdle_path_box(work->along, &box);
   box.left_mm -= far;
   box.right_mm += far;

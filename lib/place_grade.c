@@ -88,14 +88,18 @@ static double mix(const grade *work, uint64_t stone, double share) {
   return fmax(0, 1 - fabs(share * steps - (double)stone));
 }
 
+/* How much of a spot's cell a stone's middle may lie in, by the depth of the cell's middle. */
+static double open_share(const grade *work, const spot *here, uint64_t stone) {
+  return fmin(fmax((here->depth - reach_of(work, stone)) / work->side + 0.5, 0), 1);
+}
+
 static void want(grade *work, uint64_t from, uint64_t to) {
   for (uint64_t i = from; i < to; i++) {
     const spot *here = &work->spots[work->order[i].layer];
     for (uint64_t k = 0; k < work->options.stone_count; k++) {
-      double pitch = pitch_of(work, k);
-      if (here->depth < reach_of(work, k)) continue;
+      double cells = work->side / pitch_of(work, k);
       work->wanted[k] +=
-          DENSITY * mix(work, k, here->from_edge / work->options.depth_mm) * work->side * work->side / (pitch * pitch);
+          DENSITY * mix(work, k, here->from_edge / work->options.depth_mm) * open_share(work, here, k) * cells * cells;
     }
   }
 }
@@ -139,7 +143,7 @@ static int32_t set_strip(grade *work, uint64_t from, uint64_t to) {
 }
 
 static int32_t set_strips(grade *work) {
-  double wide = pitch_of(work, work->options.stone_count - 1) / 2;
+  double wide = work->side;
   for (uint64_t from = 0, to; from < work->spot_count; from = to) {
     double end = work->order[from].from + wide;
     for (to = from; to < work->spot_count && work->order[to].from < end;)

@@ -12,7 +12,7 @@
 #define GIRDLE_TOLERANCE_MM 2e-4    /* how far a promise may be off after snapping */
 #define GIRDLE_FLAT_MM 2e-5         /* how far a chord may lie from its curve */
 #define GIRDLE_TOUCH_MM 3e-5        /* what touches is inside, measured from the chords */
-#define GIRDLE_NEAR_ENOUGH_MM 1e-9    /* distances on the grid of places that differ by less are equal */
+#define GIRDLE_NEAR_ENOUGH_MM 1e-9  /* distances on the grid of places that differ by less are equal */
 #define GIRDLE_STONES_MOST 20000000 /* of one placement */
 #define GIRDLE_DIAMETER_MOST_MM 1000
 #define GIRDLE_GAP_MOST_MM 1e6

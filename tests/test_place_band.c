@@ -8,7 +8,8 @@ static girdle_band_options band_of(const girdle_stone *stones, const uint64_t *c
   options.stones = stones;
   options.row_counts = counts;
   options.rows = rows;
-  for (uint64_t i = 0; i < rows; i++) options.stone_count += counts[i];
+  for (uint64_t i = 0; i < rows; i++)
+    options.stone_count += counts[i];
   options.gap_mm = gap_mm;
   options.side = GIRDLE_SIDE_RIGHT;
   return options;
@@ -27,7 +28,8 @@ static girdle_placement *band(const char *text, const girdle_band_options *optio
 static int64_t pieces_in_row(const girdle_placement *placement, uint16_t row) {
   int64_t count, pieces = 0;
   const girdle_placed *records = test_records(placement, &count);
-  for (int64_t i = 0; i < count; i++) pieces += records[i].row == row;
+  for (int64_t i = 0; i < count; i++)
+    pieces += records[i].row == row;
   return pieces;
 }
 
@@ -79,7 +81,8 @@ static void band_staggers_by_half_a_pitch(void **state) {
   placement = band("300 mm", &options);
   records = test_records(placement, &count);
   assert_int_equal(count, 118);
-  for (int i = 0; i < 59; i++) assert_near(records[59 + i].x_mm, records[i].x_mm, TOLERANCE);
+  for (int i = 0; i < 59; i++)
+    assert_near(records[59 + i].x_mm, records[i].x_mm, TOLERANCE);
   girdle_placement_free(placement);
   options.flags = GIRDLE_STAGGER;
   placement = band("300 mm", &options);
@@ -125,7 +128,8 @@ static void band_refuses_by_name(void **state) {
   uint64_t counts[2] = {1, 1}, none[2] = {0, 2};
   girdle_path *path = test_path("300 mm");
   girdle_placement *placement = NULL;
-  girdle_band_options options = band_of(stones, counts, 2, 0.2), rows = options, sum = options, side = options, empty = options;
+  girdle_band_options options = band_of(stones, counts, 2, 0.2), rows = options, sum = options, side = options,
+                      empty = options;
   test_call test;
   (void)state;
   test_begin(&test);
@@ -169,13 +173,15 @@ static void run_reaches_by_the_outline_along_the_path(void **state) {
   assert_int_equal(girdle_run(NULL, path, &options, &placement), GIRDLE_OK);
   records = test_records(placement, &count);
   assert_int_equal(count, 21);
-  for (int64_t i = 0; i < count; i++) assert_near((double)records[i].turn_deg, 90, 0.01);
+  for (int64_t i = 0; i < count; i++)
+    assert_near((double)records[i].turn_deg, 90, 0.01);
   girdle_placement_free(placement);
   options.turn_deg = 0;
   assert_int_equal(girdle_run(NULL, path, &options, &placement), GIRDLE_OK);
   records = test_records(placement, &count);
   assert_int_equal(count, 39); /* 170 / 4.5 = 37.8 */
-  for (int64_t i = 0; i < count; i++) assert_near((double)records[i].turn_deg, 0, 0);
+  for (int64_t i = 0; i < count; i++)
+    assert_near((double)records[i].turn_deg, 0, 0);
   assert_int_equal(girdle_placement_overlaps(NULL, placement, NULL, 0, &overlaps), GIRDLE_OK);
   assert_int_equal(overlaps, 0);
   girdle_placement_free(placement);

@@ -98,7 +98,9 @@ static void placement_turned_by_quarters_is_exact(void **state) {
   assert_int_equal(girdle_placement_turned(NULL, placement, 33, &turned), GIRDLE_OK);
   after = test_records(turned, &count);
   for (int64_t i = 0; i < count; i++)
-    assert_near(after[i].x_mm, before[i].x_mm * cos(33 * 0.017453292519943295) - before[i].y_mm * sin(33 * 0.017453292519943295), 1e-4);
+    assert_near(after[i].x_mm,
+                before[i].x_mm * cos(33 * 0.017453292519943295) - before[i].y_mm * sin(33 * 0.017453292519943295),
+                1e-4);
   girdle_placement_free(turned);
   girdle_placement_free(placement);
 }
@@ -122,7 +124,8 @@ static void placement_folded_makes_both_halves(void **state) {
 }
 
 static void placement_joined_makes_equal_stones_one(void **state) {
-  girdle_stone ab[2] = {test_stone("ss20 red"), test_stone("ss20 blue")}, ba[2] = {test_stone("ss20 blue"), test_stone("ss16")};
+  girdle_stone ab[2] = {test_stone("ss20 red"), test_stone("ss20 blue")},
+               ba[2] = {test_stone("ss20 blue"), test_stone("ss16")};
   girdle_placed records[2] = {{0, 0, 0, 0, 0}, {10, 0, 0, 1, 3}};
   girdle_placement *first = NULL, *second = NULL, *joined = NULL;
   const girdle_placed *view;
@@ -145,7 +148,8 @@ static void placement_joined_makes_equal_stones_one(void **state) {
 
 static void placement_without_drops_what_reaches_in(void **state) {
   girdle_stone stone = test_round(4);
-  girdle_placed records[5] = {{-2, 5, 0, 0, 0}, {-1.9, 5, 0, 0, 0}, {5, 5, 0, 0, 0}, {12, 5, 0, 0, 0}, {-1.42, -1.42, 0, 0, 0}};
+  girdle_placed records[5] = {
+      {-2, 5, 0, 0, 0}, {-1.9, 5, 0, 0, 0}, {5, 5, 0, 0, 0}, {12, 5, 0, 0, 0}, {-1.42, -1.42, 0, 0, 0}};
   girdle_region *square = test_region("M0 0H10V10H0Z");
   girdle_placement *placement = NULL, *rest = NULL;
   int64_t count;
@@ -176,7 +180,8 @@ static void placement_clear_of_keeps_the_gap(void **state) {
   assert_true(test_notes(rest).left_out > 0);
   assert_int_equal(girdle_placement_joined(NULL, rest, there, &both), GIRDLE_OK);
   for (int64_t i = 0; i < test_count(rest); i++)
-    for (int64_t k = test_count(rest); k < test_count(both); k++) assert_true(test_gap(both, i, k) >= 1 - TOLERANCE);
+    for (int64_t k = test_count(rest); k < test_count(both); k++)
+      assert_true(test_gap(both, i, k) >= 1 - TOLERANCE);
   girdle_region_free(region);
   girdle_placement_free(dense);
   girdle_placement_free(there);
@@ -190,19 +195,22 @@ static void placement_overlaps_finds_every_pair(void **state) {
   uint64_t random = 5;
   (void)state;
   for (int64_t i = 0; i < test_cases(0.02); i++) {
-    uint64_t stones_count = 1 + test_random(&random) % 6, records_count = test_random(&random) % 60, count = 99, found = 0;
+    uint64_t stones_count = 1 + test_random(&random) % 6, records_count = test_random(&random) % 60, count = 99,
+             found = 0;
     girdle_stone stones[6];
     girdle_placed records[60];
     girdle_overlap pairs[2000];
     girdle_placement *placement = NULL;
-    for (uint64_t k = 0; k < 6; k++) stones[k] = test_round(pow(10, test_uniform(&random) * 2 - 0.5));
+    for (uint64_t k = 0; k < 6; k++)
+      stones[k] = test_round(pow(10, test_uniform(&random) * 2 - 0.5));
     memset(records, 0, sizeof records);
     for (uint64_t k = 0; k < records_count; k++) {
       records[k].x_mm = test_uniform(&random) * 80;
       records[k].y_mm = test_uniform(&random) * 80;
       records[k].stone = (uint16_t)(test_random(&random) % stones_count);
     }
-    assert_int_equal(girdle_placement_new(NULL, stones, (uint32_t)stones_count, records, records_count, &placement), GIRDLE_OK);
+    assert_int_equal(girdle_placement_new(NULL, stones, (uint32_t)stones_count, records, records_count, &placement),
+                     GIRDLE_OK);
     assert_int_equal(girdle_placement_overlaps(NULL, placement, pairs, 2000, &count), GIRDLE_OK);
     for (int64_t a = 0; a < (int64_t)records_count; a++)
       for (int64_t b = a + 1; b < (int64_t)records_count; b++) {
@@ -234,7 +242,8 @@ static void placement_overlaps_writes_the_first_that_fit(void **state) {
   girdle_placement_free(placement);
 }
 
-/* Two long ovals side by side are clear of each other though the circles about them are not; end to end they overlap. */
+/* Two long ovals side by side are clear of each other though the circles about them are not; end to end they overlap.
+ */
 static void placement_overlaps_knows_true_outlines(void **state) {
   girdle_stone_spec spec;
   girdle_stone oval;
@@ -261,7 +270,8 @@ static void placement_overlaps_knows_true_outlines(void **state) {
 
 static int32_t edit_everything(girdle_call *call) {
   girdle_stone stones[3] = {test_stone("ss20"), test_stone("ss6"), test_stone("ss48")};
-  girdle_placed records[6] = {{0, 0, 0, 0, 0}, {7, 3, 0, 1, 0}, {2, 1, 0, 2, 0}, {9, 9, 0, 1, 1}, {30, 1, 0, 0, 1}, {31, 1, 0, 1, 1}};
+  girdle_placed records[6] = {{0, 0, 0, 0, 0}, {7, 3, 0, 1, 0},  {2, 1, 0, 2, 0},
+                              {9, 9, 0, 1, 1}, {30, 1, 0, 0, 1}, {31, 1, 0, 1, 1}};
   girdle_placement *made[9] = {NULL};
   girdle_region *region = NULL;
   girdle_overlap pairs[3];
@@ -277,7 +287,8 @@ static int32_t edit_everything(girdle_call *call) {
   if (!status) status = girdle_placement_without(call, made[0], region, &made[7]);
   if (!status) status = girdle_placement_clear_of(call, made[0], made[5], 0.1, &made[8]);
   if (!status) status = girdle_placement_overlaps(call, made[2], pairs, 3, &count);
-  for (int i = 0; i < 9; i++) girdle_placement_free(made[i]);
+  for (int i = 0; i < 9; i++)
+    girdle_placement_free(made[i]);
   girdle_region_free(region);
   return status;
 }
