@@ -7,7 +7,7 @@ return recipe {
     { "towards", "choice", choices = { "down", "up", "right", "left" }, default = "down", about = "where the last colour is" },
     { "gap", "length", default = "4 mm", from = "0 mm", to = "100 mm", about = "the least clear fabric between stones" },
     { "margin", "length", default = "4 mm", from = "0 mm", to = "100 mm", about = "clear fabric along the edge" },
-    { "avoid", "region", optional = true, about = "what stays clear: seat, inner arm, where a partner grips" },
+    { "avoid", "region", optional = true, about = "what stays clear: seat, inner arm, where a partner grips or a blade is held" },
     { "seed", "seed", optional = true, about = "another number or text gives another spread" },
   },
   place = function (given)

@@ -6,11 +6,13 @@ return recipe {
     { "stone", "stone", default = "ss20 clear" },
     { "gap", "length", default = "15 mm", from = "0 mm", to = "200 mm", about = "the least clear fabric between stones" },
     { "margin", "length", default = "5 mm", from = "0 mm", to = "100 mm", about = "clear fabric along the edge" },
+    { "avoid", "region", optional = true, about = "what stays clear: seat, inner arm, where a partner grips or a blade is held" },
     { "seed", "seed", optional = true, about = "another number or text gives another spread" },
   },
   place = function (given)
     return scatter {
-      within = given.within, stones = { given.stone }, gap = given.gap, margin = given.margin, seed = given.seed,
+      within = given.avoid and given.within:without(given.avoid) or given.within, stones = { given.stone },
+      gap = given.gap, margin = given.margin, seed = given.seed,
     }
   end,
 }

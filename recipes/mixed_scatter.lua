@@ -10,7 +10,7 @@ return recipe {
     { "smalls", "number", default = 6, from = 0, to = 100, about = "for each large stone" },
     { "gap", "length", default = "8 mm", from = "0 mm", to = "200 mm", about = "the least clear fabric between stones" },
     { "margin", "length", default = "5 mm", from = "0 mm", to = "100 mm", about = "clear fabric along the edge" },
-    { "avoid", "region", optional = true, about = "what stays clear: seat, inner arm, where a partner grips" },
+    { "avoid", "region", optional = true, about = "what stays clear: seat, inner arm, where a partner grips or a blade is held" },
     { "seed", "seed", optional = true, about = "another number or text gives another spread" },
   },
   place = function (given)

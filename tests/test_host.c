@@ -5,12 +5,12 @@
 
 /* The host: recipes and costumes run from text, their limits, their errors. */
 
-#define LINE_RECIPE                                                                                          \
-  "return recipe { format = 1, name = \"plain line\", about = \"One stone along a line.\",\n"                \
-  "  takes = { { \"line\", \"path\" }, { \"one\", \"stone\", default = \"ss20 clear\" },\n"                  \
+#define LINE_RECIPE                                                                                            \
+  "return recipe { format = 1, name = \"plain line\", about = \"One stone along a line.\",\n"                  \
+  "  takes = { { \"line\", \"path\" }, { \"one\", \"stone\", default = \"ss20 clear\" },\n"                    \
   "    { \"gap\", \"length\", default = \"0.5 mm\", from = \"0 mm\", to = \"20 mm\", about = \"clear\" } },\n" \
-  "  place = function (given)\n"                                                                             \
-  "    return run { along = given.line, stones = { given.one }, gap = given.gap }\n"                         \
+  "  place = function (given)\n"                                                                               \
+  "    return run { along = given.line, stones = { given.one }, gap = given.gap }\n"                           \
   "  end }\n"
 
 typedef struct test_host {
@@ -75,7 +75,6 @@ static int32_t attempt(test_host *at, const char *body) {
   return girdle_host_place(&at->test.call, at->host, "attempt", NULL, 0, &at->placement);
 }
 
-
 /* 300 mm at a pitch of 4.7 + 0.5 mm: 58 gaps of 300 / 58 - 4.7 = 0.4724 mm are nearer to the wish than 57. */
 static void host_place_counts_a_line(void **state) {
   test_host at;
@@ -111,7 +110,8 @@ static void host_place_names_file_line_field_and_example(void **state) {
     const char *field, *code, *expected, *nearest;
     int32_t status;
   } cases[] = {
-      {"gpa", "return run { along = line(100), stones = 'ss20', gpa = 1 }", "did you mean 'gap'", "gap", GIRDLE_UNKNOWN},
+      {"gpa", "return run { along = line(100), stones = 'ss20', gpa = 1 }", "did you mean 'gap'", "gap",
+       GIRDLE_UNKNOWN},
       {"gap", "return run { along = line(100), stones = 'ss20', gap = '0,5 mm' }", "12.5 mm", "", GIRDLE_SYNTAX},
       {"stones", "return run { along = line(100), stones = 'ss21x' }", "did you mean 'ss21'", "ss21", GIRDLE_UNKNOWN},
       {"gap", "return run { along = line(100), stones = 'ss20', gap = -1 }", "gap = \"0.5 mm\"", "", GIRDLE_ARGUMENT},
@@ -200,7 +200,8 @@ static void host_place_writes_print_to_the_log(void **state) {
   test_host at;
   begin(&at);
   (void)state;
-  assert_ok(&at.test, attempt(&at, "print('a', 1.5, {}, '\\27[31m') return run { along = line(100), stones = 'ss20' }"));
+  assert_ok(&at.test,
+            attempt(&at, "print('a', 1.5, {}, '\\27[31m') return run { along = line(100), stones = 'ss20' }"));
   assert_string_equal(at.log, "a\t1.5\ttable\t\\027[31m\n");
   assert_status(&at.test, attempt(&at, "while true do print('again and again') end"), GIRDLE_LIMIT);
   end(&at);
@@ -245,15 +246,16 @@ static void host_place_names_the_nearest_recipe_and_a_clash(void **state) {
 }
 
 static void host_add_source_refuses_paths_and_large_files(void **state) {
-  static const char *const files[] = {"../plain_line.lua", "/etc/passwd", "a/b.lua", "line", "", ".hidden.lua", "a\nb.lua",
-                                      "c:x.lua", "..\\x.lua"};
+  static const char *const files[] = {"../plain_line.lua", "/etc/passwd", "a/b.lua", "line",     "",
+                                      ".hidden.lua",       "a\nb.lua",    "c:x.lua", "..\\x.lua"};
   static char large[65537];
   test_host at;
   girdle_call *call = begin(&at);
   (void)state;
   for (size_t i = 0; i < sizeof files / sizeof files[0]; i++) {
     test_again(&at.test);
-    assert_status(&at.test, girdle_host_add_source(call, at.host, GIRDLE_LAYER_HOUSE, files[i], "", 0), GIRDLE_ARGUMENT);
+    assert_status(&at.test, girdle_host_add_source(call, at.host, GIRDLE_LAYER_HOUSE, files[i], "", 0),
+                  GIRDLE_ARGUMENT);
   }
   memset(large, ' ', sizeof large);
   test_again(&at.test);
@@ -305,19 +307,32 @@ static void host_describe_never_runs_the_placing_function(void **state) {
 
 static const char kinds_text[] =
     "return recipe { format = 1, name = 'kinds', takes = {\n"
-    "    { 'l', 'length' }, { 'p', 'path' }, { 'r', 'region' }, { 's', 'stone' }, { 'ss', 'stones' }, { 'n', 'number' },\n"
+    "    { 'l', 'length' }, { 'p', 'path' }, { 'r', 'region' }, { 's', 'stone' }, { 'ss', 'stones' }, { 'n', 'number' "
+    "},\n"
     "    { 'i', 'integer', from = 1, to = 9 }, { 'pc', 'percent', to = '50 %' }, { 'a', 'angle' },\n"
     "    { 'c', 'choice', choices = { 'up', 'down' } }, { 'f', 'flag' }, { 'sd', 'seed' }, { 'pt', 'point' },\n"
     "    { 't', 'text' }, { 'rc', 'recipe' }, { 'o', 'length', optional = true } },\n"
     "  place = function (g)\n"
-    "    print(g.l, g.p, g.r, g.s, #g.ss, g.ss[2], g.n, g.i, g.pc, g.a, g.c, g.f, g.sd, g.pt[1], g.pt[2], g.t, g.rc, g.o)\n"
+    "    print(g.l, g.p, g.r, g.s, #g.ss, g.ss[2], g.n, g.i, g.pc, g.a, g.c, g.f, g.sd, g.pt[1], g.pt[2], g.t, g.rc, "
+    "g.o)\n"
     "    return g.rc { line = g.p }\n"
     "  end }\n";
 
-static const girdle_given all_kinds[] = {
-    {"l", "3/8 in"}, {"p", "30 cm"}, {"r", "oval 8 cm x 6 cm"}, {"s", "ss20 black"}, {"ss", "ss20; ss16 red"}, {"n", "-1.5"},
-    {"i", "7"}, {"pc", "10 %"}, {"a", "-30 deg"}, {"c", "down"}, {"f", "yes"}, {"sd", "7"}, {"pt", "10 mm, 2 cm"},
-    {"t", "any; text"}, {"rc", "plain line"}};
+static const girdle_given all_kinds[] = {{"l", "3/8 in"},
+                                         {"p", "30 cm"},
+                                         {"r", "oval 8 cm x 6 cm"},
+                                         {"s", "ss20 black"},
+                                         {"ss", "ss20; ss16 red"},
+                                         {"n", "-1.5"},
+                                         {"i", "7"},
+                                         {"pc", "10 %"},
+                                         {"a", "-30 deg"},
+                                         {"c", "down"},
+                                         {"f", "yes"},
+                                         {"sd", "7"},
+                                         {"pt", "10 mm, 2 cm"},
+                                         {"t", "any; text"},
+                                         {"rc", "plain line"}};
 enum { KINDS = sizeof all_kinds / sizeof all_kinds[0] };
 
 static void host_place_reads_every_kind_of_parameter(void **state) {
@@ -327,9 +342,10 @@ static void host_place_reads_every_kind_of_parameter(void **state) {
   add(&at, GIRDLE_LAYER_HOUSE, "plain_line.lua", LINE_RECIPE);
   add(&at, GIRDLE_LAYER_HOUSE, "kinds.lua", kinds_text);
   assert_ok(&at.test, girdle_host_place(call, at.host, "kinds", all_kinds, KINDS, &at.placement));
-  assert_string_equal(at.log,
-                      "9.525\tpath of 300 mm\tregion of 3769.91 mm2\tss20 black\t2\tss16 red\t-1.5\t7\t0.1\t-30.0\tdown\t"
-                      "true\t7\t10.0\t20.0\tany; text\trecipe 'plain line'\tnil\n");
+  assert_string_equal(
+      at.log,
+      "9.525\tpath of 300 mm\tregion of 3769.91 mm2\tss20 black\t2\tss16 red\t-1.5\t7\t0.1\t-30.0\tdown\t"
+      "true\t7\t10.0\t20.0\tany; text\trecipe 'plain line'\tnil\n");
   assert_int_equal(girdle_placement_view(at.placement, NULL, NULL, NULL), 59); /* placed by the recipe it took */
   end(&at);
 }
@@ -337,12 +353,26 @@ static void host_place_reads_every_kind_of_parameter(void **state) {
 static void host_place_refuses_each_kind_of_wrong_value(void **state) {
   static const struct {
     const char *name, *value, *says;
-  } cases[] = {
-      {"l", "12", "unit is missing"}, {"l", "1,5 cm", "decimal mark"}, {"l", "-1 mm", "at least 0"}, {"l", "inf mm", "not a length"},
-      {"p", "M0 0 Q", ""}, {"r", "M0 0 L", ""}, {"s", "ss21x", "ss21"}, {"ss", "ss20; ", ""}, {"n", "one", "not a number"},
-      {"i", "1.5", "whole number"}, {"i", "10", "1 to 9"}, {"pc", "60 %", "0.5"}, {"pc", "0.1", "unit is missing"},
-      {"a", "30", "unit is missing"}, {"c", "dwon", "did you mean 'down'"}, {"c", "sideways", "up|down"}, {"f", "maybe", "true or false"},
-      {"pt", "10 mm", "place like"}, {"pt", "10 mm, 20", "unit is missing"}, {"rc", "plain lien", "did you mean 'plain line'"}};
+  } cases[] = {{"l", "12", "unit is missing"},
+               {"l", "1,5 cm", "decimal mark"},
+               {"l", "-1 mm", "at least 0"},
+               {"l", "inf mm", "not a length"},
+               {"p", "M0 0 Q", ""},
+               {"r", "M0 0 L", ""},
+               {"s", "ss21x", "ss21"},
+               {"ss", "ss20; ", ""},
+               {"n", "one", "not a number"},
+               {"i", "1.5", "whole number"},
+               {"i", "10", "1 to 9"},
+               {"pc", "60 %", "0.5"},
+               {"pc", "0.1", "unit is missing"},
+               {"a", "30", "unit is missing"},
+               {"c", "dwon", "did you mean 'down'"},
+               {"c", "sideways", "up|down"},
+               {"f", "maybe", "true or false"},
+               {"pt", "10 mm", "place like"},
+               {"pt", "10 mm, 20", "unit is missing"},
+               {"rc", "plain lien", "did you mean 'plain line'"}};
   test_host at;
   girdle_call *call = begin(&at);
   (void)state;
@@ -366,8 +396,11 @@ static void host_place_walks_tables_in_order(void **state) {
   test_host at;
   begin(&at);
   (void)state;
-  assert_ok(&at.test, attempt(&at, "for k, v in pairs { zeta = 1, alpha = 2, [3] = 3, [1] = 4, [-2.5] = 5, [true] = 6, [false] = 7 } do\n"
-                                   "print(k, v) end return run { along = line(100), stones = 'ss20' }"));
+  assert_ok(
+      &at.test,
+      attempt(&at,
+              "for k, v in pairs { zeta = 1, alpha = 2, [3] = 3, [1] = 4, [-2.5] = 5, [true] = 6, [false] = 7 } do\n"
+              "print(k, v) end return run { along = line(100), stones = 'ss20' }"));
   assert_string_equal(at.log, "-2.5\t5\n1\t4\n3\t3\nalpha\t2\nzeta\t1\nfalse\t7\ntrue\t6\n");
   assert_status(&at.test, attempt(&at, "for k in pairs { [{}] = 1 } do end"), GIRDLE_ARGUMENT);
   end(&at);
@@ -379,7 +412,8 @@ static void host_place_draws_chance_from_the_names(void **state) {
   char first[64];
   begin(&at);
   (void)state;
-  assert_ok(&at.test, attempt(&at, "local s = stream() print(s:number()) return run { along = line(100), stones = 'ss20' }"));
+  assert_ok(&at.test,
+            attempt(&at, "local s = stream() print(s:number()) return run { along = line(100), stones = 'ss20' }"));
   strcpy(first, at.log);
   at.logged = 0;
   memset(at.log, 0, sizeof at.log);
@@ -387,7 +421,8 @@ static void host_place_draws_chance_from_the_names(void **state) {
   assert_string_equal(at.log, first);
   at.logged = 0;
   memset(at.log, 0, sizeof at.log);
-  assert_ok(&at.test, attempt(&at, "print(stream('other'):number())\nreturn run { along = line(200), stones = 'ss16' }"));
+  assert_ok(&at.test,
+            attempt(&at, "print(stream('other'):number())\nreturn run { along = line(200), stones = 'ss16' }"));
   assert_string_not_equal(at.log, first);
   end(&at);
 }
@@ -405,7 +440,8 @@ static void host_place_uses_recipes_eight_deep(void **state) {
   at.placement = NULL;
   assert_status(&at.test, girdle_host_place(call, at.host, "again", NULL, 0, &at.placement), GIRDLE_LIMIT);
   assert_non_null(strstr(at.test.error.message, "8 recipes deep"));
-  add(&at, GIRDLE_LAYER_HOUSE, "ring.lua", "use('ring', {}) return recipe { format = 1, name = 'ring', place = print }");
+  add(&at, GIRDLE_LAYER_HOUSE, "ring.lua",
+      "use('ring', {}) return recipe { format = 1, name = 'ring', place = print }");
   test_again(&at.test);
   assert_status(&at.test, girdle_host_place(call, at.host, "ring", NULL, 0, &at.placement), GIRDLE_ARGUMENT);
   assert_non_null(strstr(at.test.error.message, "needs itself"));
@@ -432,11 +468,12 @@ static int64_t zone_count(const girdle_job *job, uint64_t place) {
   return girdle_placement_view(zones[place].placement, NULL, NULL, NULL);
 }
 
-#define COSTUME                                                                                                 \
-  "return costume { format = 1, name = 'frost', measures = { neckline = '34 cm', wrist = '14 cm' },\n"          \
-  "  fabric = { mass = '200 g/m2', lies = { across = '0 %' }, worn = { across = '25 %' } },\n"                  \
-  "  zones = function (m, outline) return {\n"                                                                  \
-  "    zone { 'collar', side = 'both', recipe = 'plain line', given = { line = loop(m.neckline), gap = '0.5 mm' } },\n" \
+#define COSTUME                                                                                                        \
+  "return costume { format = 1, name = 'frost', measures = { neckline = '34 cm', wrist = '14 cm' },\n"                 \
+  "  fabric = { mass = '200 g/m2', lies = { across = '0 %' }, worn = { across = '25 %' } },\n"                         \
+  "  zones = function (m, outline) return {\n"                                                                         \
+  "    zone { 'collar', side = 'both', recipe = 'plain line', given = { line = loop(m.neckline), gap = '0.5 mm' } "    \
+  "},\n"                                                                                                               \
   "    zone { 'cuffs', pair = true, recipe = 'plain line', given = { line = loop(m.wrist), gap = '2.5 mm worn' } },\n" \
   "  } end }\n"
 
@@ -487,7 +524,8 @@ static void host_costume_names_measure_and_zone(void **state) {
   assert_int_equal(count, 0);
   add(&at, GIRDLE_LAYER_COSTUME, "frost.lua",
       "return costume { format = 1, name = 'frost', measures = { neckline = '34 cm' },\n"
-      "  zones = function (m) return { zone { 'collar', recipe = 'plain line', given = { line = loop(m.nekline) } } } end }\n");
+      "  zones = function (m) return { zone { 'collar', recipe = 'plain line', given = { line = loop(m.nekline) } } } "
+      "end }\n");
   test_again(&at.test);
   assert_status(&at.test, girdle_host_costume(call, at.host, "frost", job), GIRDLE_UNKNOWN);
   assert_string_equal(at.test.error.nearest, "neckline");
@@ -554,10 +592,14 @@ static void host_zones_reads_shapes_from_the_tape(void **state) {
     const char *shape, *length, *width;
     double area_mm2;
   } cases[] = {
-      {"rectangle", "20 cm", "8 cm", 16000},   {"rectangle 20 cm x 8 cm", "", "", 16000},
-      {"oval", "neckline", "10 cm", 26703.54}, {"sleeve 16 cm x 30 cm x 55 cm", "", "", 126500},
-      {"sleeve 16 cm x neckline x 55 cm", "", "", 137500}, {"area 250 cm2", "", "", 25000},
-      {"drawn", "", "", 100},                  {"drawn", "", "2 cm", 400},
+      {"rectangle", "20 cm", "8 cm", 16000},
+      {"rectangle 20 cm x 8 cm", "", "", 16000},
+      {"oval", "neckline", "10 cm", 26703.54},
+      {"sleeve 16 cm x 30 cm x 55 cm", "", "", 126500},
+      {"sleeve 16 cm x neckline x 55 cm", "", "", 137500},
+      {"area 250 cm2", "", "", 25000},
+      {"drawn", "", "", 100},
+      {"drawn", "", "2 cm", 400},
       {"M0 0 H10 V10 H0 Z", "8 cm", "", 400},
   };
   test_host at;

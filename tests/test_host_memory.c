@@ -19,7 +19,8 @@ static const char costume_text[] =
     "return costume { format = 1, name = 'frost', measures = { neckline = '34 cm' }, outlines = 'frost.svg',\n"
     "  fabric = { mass = '200 g/m2', lies = { across = '10 %' } },\n"
     "  zones = function (m, outline) return {\n"
-    "    zone { 'collar', pair = true, recipe = 'plain line', given = { line = loop(m.neckline), gap = '1 mm worn' } },\n"
+    "    zone { 'collar', pair = true, recipe = 'plain line', given = { line = loop(m.neckline), gap = '1 mm worn' } "
+    "},\n"
     "    zone { 'cuff', placement = run { along = outline.cuff, stones = 'ss16' }, already = { {'ss34', 12} } },\n"
     "  } end }\n";
 
@@ -35,9 +36,11 @@ static int32_t fill_host(girdle_call *call, girdle_host *host) {
   if (!status) status = girdle_host_add_outlines(call, host, "frost.svg", &outline, 1); /* replaces it */
   girdle_path_free(path);
   if (!status)
-    status = girdle_host_add_source(call, host, GIRDLE_LAYER_HOUSE, "plain_line.lua", recipe_text, sizeof recipe_text - 1);
+    status =
+        girdle_host_add_source(call, host, GIRDLE_LAYER_HOUSE, "plain_line.lua", recipe_text, sizeof recipe_text - 1);
   if (!status)
-    status = girdle_host_add_source(call, host, GIRDLE_LAYER_COSTUME, "frost.lua", costume_text, sizeof costume_text - 1);
+    status =
+        girdle_host_add_source(call, host, GIRDLE_LAYER_COSTUME, "frost.lua", costume_text, sizeof costume_text - 1);
   return status;
 }
 
@@ -109,13 +112,13 @@ static int32_t work_of(girdle_call *call, int32_t (*work)(girdle_call *call, gir
   return status;
 }
 
-#define SWEEP(name)                                 \
-  static int32_t name##_work(girdle_call *call) {   \
-    return work_of(call, name);                     \
-  }                                                 \
+#define SWEEP(name)                                           \
+  static int32_t name##_work(girdle_call *call) {             \
+    return work_of(call, name);                               \
+  }                                                           \
   static void host_##name##_survives_refusals(void **state) { \
-    (void)state;                                    \
-    test_sweep_allocations(name##_work);            \
+    (void)state;                                              \
+    test_sweep_allocations(name##_work);                      \
   }
 SWEEP(place)
 SWEEP(describe)
@@ -154,8 +157,8 @@ static void host_ends_cleanly_at_each_memory_limit(void **state) {
 
 int main(void) {
   const struct CMUnitTest tests[] = {
-      cmocka_unit_test(host_place_survives_refusals),   cmocka_unit_test(host_describe_survives_refusals),
-      cmocka_unit_test(host_costume_survives_refusals), cmocka_unit_test(host_zones_survives_refusals),
+      cmocka_unit_test(host_place_survives_refusals),           cmocka_unit_test(host_describe_survives_refusals),
+      cmocka_unit_test(host_costume_survives_refusals),         cmocka_unit_test(host_zones_survives_refusals),
       cmocka_unit_test(host_ends_cleanly_at_each_memory_limit),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);

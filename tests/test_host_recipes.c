@@ -5,9 +5,9 @@
 
 #include <locale.h>
 
-/* The house recipes and the recipes of earlier versions: what they count, that nothing overlaps, and that the same bytes
- * come out of every build, also where the decimal mark is a comma. tests/old/placements.txt has a line for each case:
- * file | values | stones | hash of the placement. GIRDLE_WRITE_PLACEMENTS=FILE writes the list anew. */
+/* The house recipes and the recipes of earlier versions: what they count, that nothing overlaps, and that the same
+ * bytes come out of every build, also where the decimal mark is a comma. tests/old/placements.txt has a line for each
+ * case: file | values | stones | hash of the placement. GIRDLE_WRITE_PLACEMENTS=FILE writes the list anew. */
 
 typedef struct placement_case {
   char file[64], values[200], hash[24];
@@ -15,8 +15,10 @@ typedef struct placement_case {
 } placement_case;
 
 static char *trimmed(char *text) {
-  while (*text == ' ') text++;
-  for (size_t n = strlen(text); n && (text[n - 1] == ' ' || text[n - 1] == '\n'); n--) text[n - 1] = '\0';
+  while (*text == ' ')
+    text++;
+  for (size_t n = strlen(text); n && (text[n - 1] == ' ' || text[n - 1] == '\n'); n--)
+    text[n - 1] = '\0';
   return text;
 }
 
@@ -41,7 +43,8 @@ static size_t read_cases(placement_case *cases, size_t most) {
 /* FNV-1a over the stones' texts and the records, as bytes. */
 static uint64_t add_bytes(uint64_t hash, const void *bytes, size_t count) {
   const unsigned char *at = bytes;
-  for (size_t i = 0; i < count; i++) hash = (hash ^ at[i]) * 0x100000001b3u;
+  for (size_t i = 0; i < count; i++)
+    hash = (hash ^ at[i]) * 0x100000001b3u;
   return hash;
 }
 
@@ -57,7 +60,8 @@ static void hash_of(const girdle_placement *placement, char *out, size_t bytes) 
     hash = add_bytes(hash, text, strlen(text));
   }
   for (int64_t i = 0; i < count; i++) {
-    int64_t whole[3] = {llround(records[i].x_mm * 1e4), llround(records[i].y_mm * 1e4), lround(records[i].turn_deg * 100)};
+    int64_t whole[3] = {llround(records[i].x_mm * 1e4), llround(records[i].y_mm * 1e4),
+                        lround(records[i].turn_deg * 100)};
     hash = add_bytes(hash, whole, sizeof whole);
     hash = add_bytes(hash, &records[i].stone, sizeof records[i].stone);
     hash = add_bytes(hash, &records[i].row, sizeof records[i].row);
@@ -124,9 +128,12 @@ static void check_case(const placement_case *one, FILE *write) {
     fprintf(write, "%s | %s | %lld | %s\n", one->file, one->values, (long long)count, hash);
     return;
   }
-  if (overlaps && !strstr(one->file, "every_word")) fail_msg("%s: %llu overlaps", one->file, (unsigned long long)overlaps);
-  if (count != one->count) fail_msg("%s with %s: %lld stones, expected %lld", one->file, one->values, (long long)count, (long long)one->count);
-  if (strcmp(hash, one->hash) != 0) fail_msg("%s with %s: hash %s, expected %s", one->file, one->values, hash, one->hash);
+  if (overlaps && !strstr(one->file, "every_word"))
+    fail_msg("%s: %llu overlaps", one->file, (unsigned long long)overlaps);
+  if (count != one->count)
+    fail_msg("%s with %s: %lld stones, expected %lld", one->file, one->values, (long long)count, (long long)one->count);
+  if (strcmp(hash, one->hash) != 0)
+    fail_msg("%s with %s: hash %s, expected %s", one->file, one->values, hash, one->hash);
 }
 
 static void check_all(const char *name) {
@@ -134,7 +141,8 @@ static void check_all(const char *name) {
   size_t count = read_cases(cases, 64);
   FILE *write = name ? fopen(name, "w") : NULL;
   assert_true(count >= 20);
-  for (size_t i = 0; i < count; i++) check_case(&cases[i], write);
+  for (size_t i = 0; i < count; i++)
+    check_case(&cases[i], write);
   if (write) fclose(write);
 }
 
@@ -149,8 +157,10 @@ static void recipes_place_the_same_bytes_with_a_decimal_comma(void **state) {
   char command[1024], folder[256];
   (void)state;
   snprintf(folder, sizeof folder, "%.200s/locale", build);
-  snprintf(command, sizeof command, "mkdir -p %s && { test -d %s/de_DE.UTF-8 || localedef -c -i de_DE -f UTF-8 %s/de_DE.UTF-8; } >/dev/null 2>&1",
-           folder, folder, folder);
+  snprintf(
+      command, sizeof command,
+      "mkdir -p %s && { test -d %s/de_DE.UTF-8 || localedef -c -i de_DE -f UTF-8 %s/de_DE.UTF-8; } >/dev/null 2>&1",
+      folder, folder, folder);
   if (system(command) == -1) fail_msg("cannot run localedef");
   setenv("LOCPATH", folder, 1);
   if (!setlocale(LC_ALL, "de_DE.UTF-8")) fail_msg("the locale de_DE.UTF-8 cannot be made: install the package locales");
@@ -160,25 +170,27 @@ static void recipes_place_the_same_bytes_with_a_decimal_comma(void **state) {
   setlocale(LC_ALL, "C");
 }
 
-/* By arithmetic: on 300 mm, n gaps of 300 / n less the diameter; of the two nearest numbers the one nearer to the wish. */
+/* By arithmetic: on 300 mm, n gaps of 300 / n less the diameter; of the two nearest numbers the one nearer to the wish.
+ */
 static void recipes_count_as_reckoned(void **state) {
   static const struct {
     placement_case one;
     int64_t count;
   } cases[] = {
-      {{"recipes/alternating_line.lua", "line=300 mm", "", 0}, 59},                 /* ss20 at 0.5 mm: 58 gaps of 0.472 */
-      {{"recipes/alternating_line.lua", "line=loop 34 cm", "", 0}, 65},             /* the same round: 65 gaps of 0.529 */
-      {{"recipes/triple_row.lua", "line=300 mm", "", 0}, 59 + 2 * 84},              /* ss12: 83 gaps of 0.514 */
-      {{"recipes/snowflake_motif.lua", "", "", 0}, 1 + 6 * (6 + 2 * 4)},            /* each arm alike */
-      {{"recipes/checker.lua", "within=rectangle 10 cm x 8 cm, margin=0 mm, gap=0.3 mm", "", 0}, 20 * 16}, /* pitch 5 mm */
+      {{"recipes/alternating_line.lua", "line=300 mm", "", 0}, 59},      /* ss20 at 0.5 mm: 58 gaps of 0.472 */
+      {{"recipes/alternating_line.lua", "line=loop 34 cm", "", 0}, 65},  /* the same round: 65 gaps of 0.529 */
+      {{"recipes/triple_row.lua", "line=300 mm", "", 0}, 59 + 2 * 84},   /* ss12: 83 gaps of 0.514 */
+      {{"recipes/snowflake_motif.lua", "", "", 0}, 1 + 6 * (6 + 2 * 4)}, /* each arm alike */
+      {{"recipes/checker.lua", "within=rectangle 10 cm x 8 cm, margin=0 mm, gap=0.3 mm", "", 0},
+       20 * 16}, /* pitch 5 mm */
   };
   (void)state;
   for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
     test_call test;
     girdle_placement *placement = place_case(&test, &cases[i].one);
     if (girdle_placement_view(placement, NULL, NULL, NULL) != cases[i].count)
-      fail_msg("%s: %lld stones, reckoned %lld", cases[i].one.file, (long long)girdle_placement_view(placement, NULL, NULL, NULL),
-               (long long)cases[i].count);
+      fail_msg("%s: %lld stones, reckoned %lld", cases[i].one.file,
+               (long long)girdle_placement_view(placement, NULL, NULL, NULL), (long long)cases[i].count);
     girdle_placement_free(placement);
   }
 }

@@ -7,8 +7,8 @@
 #include "common.h"
 #include "costumes.h"
 
-/* Costume files: measures and outlines in, zones out. All zones are worked in the state first and then given to the job,
- * so that a fault in one leaves the job as it was. */
+/* Costume files: measures and outlines in, zones out. All zones are worked in the state first and then given to the
+ * job, so that a fault in one leaves the job as it was. */
 
 /* ---- the fabric */
 
@@ -90,7 +90,8 @@ static void push_measures(lua_State *L, int costume, const girdle_job *job) {
     set_measure(L, table, lua_tostring(L, table + 2), value.number);
   }
   lua_settop(L, table);
-  for (uint64_t i = 0; i < count; i++) set_measure(L, table, list[i].name, list[i].mm);
+  for (uint64_t i = 0; i < count; i++)
+    set_measure(L, table, list[i].name, list[i].mm);
   girdle_lua_make_strict(L, "measure", 0);
 }
 
@@ -140,7 +141,8 @@ void girdle_host_zone_begin(girdle_zone *zone, const char *name) {
   girdle_common_text(zone->name, sizeof zone->name, name);
 }
 
-/* Places by the recipe on top with the values at `given` (0: none); the zone holds the placement, and `held` keeps it. */
+/* Places by the recipe on top with the values at `given` (0: none); the zone holds the placement, and `held` keeps it.
+ */
 void girdle_host_zone_place(lua_State *L, girdle_zone *zone, int given, const char *costume, int held) {
   girdle_lua_context *words = girdle_lua_context_of(L);
   uint64_t seed = words->seed;
@@ -153,8 +155,10 @@ void girdle_host_zone_place(lua_State *L, girdle_zone *zone, int given, const ch
 
 /* Stones set by eye: a list of { stone, pieces } at the top, which it pops. */
 static void read_already(lua_State *L, girdle_zone *zone, int held) {
-  static const girdle_lua_field stone_field = {"already", GIRDLE_KIND_STONE, 1, 0, 0, NULL, NULL, "{ {\"ss34 red\", 12} }", NULL};
-  static const girdle_lua_field pieces_field = {"already", GIRDLE_KIND_PIECES, 1, 1, 1e12, NULL, NULL, "{ {\"ss34 red\", 12} }", NULL};
+  static const girdle_lua_field stone_field = {"already", GIRDLE_KIND_STONE,        1,   0, 0, NULL,
+                                               NULL,      "{ {\"ss34 red\", 12} }", NULL};
+  static const girdle_lua_field pieces_field = {"already", GIRDLE_KIND_PIECES,       1,   1, 1e12, NULL,
+                                                NULL,      "{ {\"ss34 red\", 12} }", NULL};
   girdle_lua_work work;
   girdle_lua_value stone, pieces;
   int list = lua_gettop(L);
@@ -245,8 +249,9 @@ static void work_zones(lua_State *L, costume_work *job, const char *costume) {
     lua_pushcfunction(L, work_zone);
     lua_rawgeti(L, list, i + 1);
     box = girdle_lua_box_at(L, -1, GIRDLE_BOX_ZONE);
-    if (!box) girdle_lua_fail(L, GIRDLE_ARGUMENT, "zones", "zones must return a list of zones; place %I holds %s", i + 1,
-                              girdle_lua_type_text(L, -1));
+    if (!box)
+      girdle_lua_fail(L, GIRDLE_ARGUMENT, "zones", "zones must return a list of zones; place %I holds %s", i + 1,
+                      girdle_lua_type_text(L, -1));
     lua_pushstring(L, costume);
     lua_pushvalue(L, held);
     lua_pushlightuserdata(L, &zones[i]);
@@ -280,7 +285,8 @@ static int costume_body(lua_State *L) {
 int32_t girdle_host_take_zones(girdle_limited *run) {
   const costume_work *job = run->job;
   if (job->has_fabric) GIRDLE_TRY(girdle_job_set_fabric(run->call, job->job, &job->fabric));
-  for (uint64_t i = 0; i < job->count; i++) GIRDLE_TRY(girdle_job_add_zone(run->call, job->job, &job->zones[i]));
+  for (uint64_t i = 0; i < job->count; i++)
+    GIRDLE_TRY(girdle_job_add_zone(run->call, job->job, &job->zones[i]));
   return GIRDLE_OK;
 }
 

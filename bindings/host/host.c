@@ -75,12 +75,14 @@ static void free_source(girdle_host *host, girdle_source *source) {
 }
 
 static void free_drawing(girdle_host *host, girdle_drawing *drawing) {
-  for (uint64_t i = 0; i < drawing->count; i++) girdle_path_free((girdle_path *)(uintptr_t)drawing->outlines[i].path);
+  for (uint64_t i = 0; i < drawing->count; i++)
+    girdle_path_free((girdle_path *)(uintptr_t)drawing->outlines[i].path);
   girdle_common_release(&host->memory, drawing->outlines, drawing->count * sizeof *drawing->outlines);
 }
 
 static void clear_drawings(girdle_host *host) {
-  for (uint64_t i = 0; i < host->drawing_count; i++) free_drawing(host, &host->drawings[i]);
+  for (uint64_t i = 0; i < host->drawing_count; i++)
+    free_drawing(host, &host->drawings[i]);
   host->drawing_count = 0;
 }
 
@@ -100,7 +102,8 @@ void girdle_host_free(girdle_host *host) {
   girdle_allocator memory;
   if (!host) return;
   memory = host->memory;
-  for (uint64_t i = 0; i < host->source_count; i++) free_source(host, &host->sources[i]);
+  for (uint64_t i = 0; i < host->source_count; i++)
+    free_source(host, &host->sources[i]);
   clear_drawings(host);
   girdle_common_release(&memory, host->sources, host->source_capacity * sizeof *host->sources);
   girdle_common_release(&memory, host->drawings, host->drawing_capacity * sizeof *host->drawings);
@@ -151,8 +154,8 @@ int32_t girdle_host_add_source(girdle_call *call, girdle_host *host, int32_t lay
   if (bytes > MOST_SOURCE_BYTES)
     return girdle_common_fail(call, GIRDLE_LIMIT, "source", "%s is larger than 64 KiB", file);
   same = find_in_layer(host, layer, source.name);
-  GIRDLE_TRY(girdle_common_grow(call, &host->memory, &items, &host->source_capacity, host->source_count + 1,
-                                sizeof source));
+  GIRDLE_TRY(
+      girdle_common_grow(call, &host->memory, &items, &host->source_capacity, host->source_count + 1, sizeof source));
   host->sources = items;
   same = same ? find_in_layer(host, layer, source.name) : NULL;
   source.text = host->memory.resize(host->memory.context, NULL, 0, bytes + 1);

@@ -139,7 +139,8 @@ static void report_fault(girdle_limited *run, const girdle_error *error) {
 static int report_raised(girdle_limited *run, const char *text) {
   const girdle_lua_context *words = &run->words;
   if (!words->fault_count || !words->raised[0] || strncmp(text, words->raised, strlen(words->raised)) != 0) return 0;
-  for (int32_t i = 0; i < words->fault_count; i++) report_fault(run, &words->faults[i]);
+  for (int32_t i = 0; i < words->fault_count; i++)
+    report_fault(run, &words->faults[i]);
   return 1;
 }
 
@@ -176,6 +177,7 @@ void girdle_limited_note(lua_State *L, girdle_limited *run) {
 static int protected_work(lua_State *L) {
   girdle_limited *run = lua_touserdata(L, 1);
   lua_CFunction work = lua_tocfunction(L, 2);
+  luaL_checkversion(L);
   lua_settop(L, 0);
   lua_pushlightuserdata(L, run);
   girdle_lua_context_set(L);

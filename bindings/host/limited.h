@@ -54,7 +54,7 @@ typedef struct girdle_limited {
   double until_s;
   int32_t reason, outer_refused, limit_refused, stop_line;
   char stop_source[64];
-  girdle_limited_block *blocks; /* all memory that is held */
+  girdle_limited_block *blocks;         /* all memory that is held */
   void *unused[GIRDLE_LIMITED_CLASSES]; /* small blocks of each class, one holding the address of the next */
   char *chunk;                          /* where the next small block is cut */
   size_t chunk_left;
@@ -62,8 +62,8 @@ typedef struct girdle_limited {
   void *job;
 } girdle_limited;
 
-/* Runs `work` in a new state, where it finds the run by girdle_limited_of, and leaves its result on the stack for `take`,
- * which runs after all has gone well and must not raise; `take` may be NULL. */
+/* Runs `work` in a new state, where it finds the run by girdle_limited_of, and leaves its result on the stack for
+ * `take`, which runs after all has gone well and must not raise; `take` may be NULL. */
 int32_t girdle_limited_run(girdle_host *host, girdle_call *call, const girdle_host_options *limits, lua_CFunction work,
                            int32_t (*take)(girdle_limited *run), void *job);
 girdle_limited *girdle_limited_of(lua_State *L);
@@ -75,8 +75,8 @@ void *girdle_limited_core_resize(void *context, void *memory, uint64_t old_bytes
 void *girdle_limited_lua_resize(void *context, void *block, size_t old_bytes, size_t new_bytes);
 void girdle_limited_free_all(girdle_limited *run);
 
-/* Notes the error on top of the stack as one fault of several, reports it and pops it; raises it again when the run must
- * end. */
+/* Notes the error on top of the stack as one fault of several, reports it and pops it; raises it again when the run
+ * must end. */
 void girdle_limited_note(lua_State *L, girdle_limited *run);
 
 /* Takes the place from "file.lua:12: text" into the error; returns where the text begins. */

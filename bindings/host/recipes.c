@@ -19,8 +19,10 @@ const girdle_source *girdle_host_source(lua_State *L, const girdle_host *host, c
     if (count < 256) names[count++] = source->name;
     if (strcmp(source->name, name) != 0) continue;
     if (found)
-      girdle_lua_fail(L, GIRDLE_ARGUMENT, "recipe", "%s is there twice, in the costume's folder and among the house "
-                      "recipes; rename one", source->file);
+      girdle_lua_fail(L, GIRDLE_ARGUMENT, "recipe",
+                      "%s is there twice, in the costume's folder and among the house "
+                      "recipes; rename one",
+                      source->file);
     found = source;
   }
   if (!found) girdle_lua_unknown(L, "recipe", name, names, count);
@@ -42,8 +44,9 @@ static void push_loaded(lua_State *L) {
 static void check_name(lua_State *L, const girdle_source *source) {
   const girdle_lua_recipe *box = lua_touserdata(L, -1);
   if (strcmp(box->name, source->name) != 0 && strcmp(source->file, "costume.lua") != 0)
-    girdle_lua_fail(L, GIRDLE_ARGUMENT, "name", "%s gives the name '%s'; a file is named as its recipe, with _ for spaces",
-                    source->file, box->name);
+    girdle_lua_fail(L, GIRDLE_ARGUMENT, "name",
+                    "%s gives the name '%s'; a file is named as its recipe, with _ for spaces", source->file,
+                    box->name);
 }
 
 /* What the parser says already names file and line. */
@@ -156,7 +159,10 @@ static void copy_text(lua_State *L, int index, const char *name, char *field, si
 }
 
 static void bound_text(double value, int32_t kind, char *text, size_t bytes) {
-  const char *unit = kind == GIRDLE_KIND_LENGTH ? " mm" : kind == GIRDLE_KIND_ANGLE ? " deg" : kind == GIRDLE_KIND_PERCENT ? " %" : "";
+  const char *unit = kind == GIRDLE_KIND_LENGTH    ? " mm"
+                     : kind == GIRDLE_KIND_ANGLE   ? " deg"
+                     : kind == GIRDLE_KIND_PERCENT ? " %"
+                                                   : "";
   uint64_t length;
   if (!isfinite(value)) return;
   length = girdle_number_text(kind == GIRDLE_KIND_PERCENT ? value * 100 : value, 6, text, bytes - 5);
@@ -180,7 +186,8 @@ static void describe_recipe(lua_State *L, girdle_recipe_sheet *sheet) {
   girdle_parameter *list;
   girdle_lua_field field;
   int count = 0;
-  for (; girdle_lua_parameter(L, 1, count + 1, &field); count++) lua_pop(L, 1);
+  for (; girdle_lua_parameter(L, 1, count + 1, &field); count++)
+    lua_pop(L, 1);
   list = lua_newuserdatauv(L, (size_t)(count + 1) * sizeof *list, 0);
   memset(list, 0, (size_t)(count + 1) * sizeof *list);
   sheet->parameters = list;

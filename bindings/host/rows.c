@@ -18,7 +18,8 @@ static char plain_letter(char c) {
 }
 
 static int same_name(const char *a, const char *b) {
-  while (*a && plain_letter(*a) == plain_letter(*b)) a++, b++;
+  for (; *a && plain_letter(*a) == plain_letter(*b); a++)
+    b++;
   return !*a && !*b;
 }
 
@@ -34,7 +35,8 @@ static void unknown_measure(lua_State *L, const girdle_job *job, const char *fie
   const char *names[128];
   uint64_t count, known;
   const girdle_measure *list = girdle_job_measures(job, &count);
-  for (known = 0; known < count && known < 128; known++) names[known] = list[known].name;
+  for (known = 0; known < count && known < 128; known++)
+    names[known] = list[known].name;
   girdle_lua_unknown(L, lua_pushfstring(L, "measure in %s", field), name, names, known);
 }
 
@@ -97,8 +99,10 @@ static uint64_t measures_in(lua_State *L, const girdle_job *job, const char *tex
   while (text && count < MEASURES) {
     const char *cross = strstr(text, " x ");
     size_t length = cross ? (size_t)(cross - text) : strlen(text);
-    while (length && *text == ' ') text++, length--;
-    while (length && text[length - 1] == ' ') length--;
+    for (; length && *text == ' '; length--)
+      text++;
+    while (length && text[length - 1] == ' ')
+      length--;
     lua_pushlstring(L, text, length);
     measures[count++] = length_of(L, job, "shape", lua_tostring(L, -1));
     lua_pop(L, 1);
@@ -139,6 +143,11 @@ static void push_tape(lua_State *L, const char *word, uint64_t count, const doub
   }
 }
 
+static void set_length(lua_State *L, const girdle_job *job, const char *field, const char *text) {
+  push_length(L, job, field, text);
+  lua_setfield(L, -2, field);
+}
+
 /* Scales the shape on top to what length and width say. */
 static void fit_shape(lua_State *L, const girdle_job *job, const girdle_zone_row *row) {
   int by_length = !is_blank(row->length), by_width = !is_blank(row->width);
@@ -146,8 +155,8 @@ static void fit_shape(lua_State *L, const girdle_job *job, const girdle_zone_row
   lua_pushcfunction(L, girdle_lua_shape_fitted);
   lua_insert(L, -2);
   lua_createtable(L, 0, 2);
-  if (by_length) push_length(L, job, "length", row->length), lua_setfield(L, -2, "length");
-  if (by_width) push_length(L, job, "width", row->width), lua_setfield(L, -2, "width");
+  if (by_length) set_length(L, job, "length", row->length);
+  if (by_width) set_length(L, job, "width", row->width);
   lua_call(L, 2, 1);
 }
 
@@ -195,7 +204,8 @@ static int next_text(const char **at, const char **text, size_t *length) {
   *text = *at;
   *length = strcspn(*at, ";");
   *at = (*at)[*length] ? *at + *length + 1 : NULL;
-  while (*length && (*text)[*length - 1] == ' ') (*length)--;
+  while (*length && (*text)[*length - 1] == ' ')
+    (*length)--;
   return *length > 0;
 }
 
@@ -259,7 +269,8 @@ static void push_given(lua_State *L, girdle_limited *run, int recipe, const gird
 
 static const char *stone_in(const char *text) {
   for (const char *at = text; *at; at++)
-    if ((at == text || at[-1] == ' ') && (strncmp(at, "ss", 2) == 0 || strncmp(at, "SS", 2) == 0 || strncmp(at, "pp", 2) == 0))
+    if ((at == text || at[-1] == ' ') &&
+        (strncmp(at, "ss", 2) == 0 || strncmp(at, "SS", 2) == 0 || strncmp(at, "pp", 2) == 0))
       return at;
   return NULL;
 }
@@ -271,7 +282,8 @@ static void read_piece(lua_State *L, girdle_lua_work *work, const char *text, gi
     girdle_lua_fail(L, GIRDLE_SYNTAX, "already", "'%s' must be a number and a stone, like 12 ss34 red", text);
   memcpy(number, text, (size_t)(at - text));
   number[at - text] = '\0';
-  for (size_t n = strlen(number); n && number[n - 1] == ' '; n--) number[n - 1] = '\0';
+  for (size_t n = strlen(number); n && number[n - 1] == ' '; n--)
+    number[n - 1] = '\0';
   girdle_lua_check(L, work, girdle_pieces_parse(&work->call, number, pieces), "already");
   girdle_lua_check(L, work, girdle_stone_parse(&work->call, at, stone), "already");
 }
@@ -287,7 +299,8 @@ static void read_already(lua_State *L, girdle_zone *zone, const char *list, int 
   girdle_lua_begin(L, &work);
   memset(stones, 0, MOST * sizeof *stones);
   while (next_text(&list, &text, &length)) {
-    if (zone->already_count == MOST) girdle_lua_fail(L, GIRDLE_LIMIT, "already", "at most %d stones can be listed", MOST);
+    if (zone->already_count == MOST)
+      girdle_lua_fail(L, GIRDLE_LIMIT, "already", "at most %d stones can be listed", MOST);
     lua_pushlstring(L, text, length);
     read_piece(L, &work, lua_tostring(L, -1), &stones[zone->already_count], &pieces[zone->already_count]);
     lua_pop(L, 1);
@@ -304,7 +317,8 @@ static int work_row(lua_State *L) {
   girdle_limited *run = girdle_limited_of(L);
   const girdle_zone_row *row = lua_touserdata(L, 1);
   girdle_zone *zone = lua_touserdata(L, 4);
-  if (is_blank(row->name)) return girdle_lua_fail(L, GIRDLE_ARGUMENT, "zone", "zone is missing; write a name like collar");
+  if (is_blank(row->name))
+    return girdle_lua_fail(L, GIRDLE_ARGUMENT, "zone", "zone is missing; write a name like collar");
   girdle_host_zone_begin(zone, row->name);
   girdle_common_text(zone->side, sizeof zone->side, row->side);
   girdle_common_text(zone->recipe, sizeof zone->recipe, row->recipe);

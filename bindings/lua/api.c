@@ -98,7 +98,8 @@ const girdle_lua_field girdle_fields_skirt[] = {
     END};
 const girdle_lua_field girdle_fields_panel[] = {
     {"every", LENGTH, NEED, SMALLEST, LONGEST, NULL, NULL, "\"5 cm\"", "from width to width, down the middle"},
-    {"widths", TABLE, NEED, 0, 0, NULL, NULL, "{ \"20 cm\", \"24 cm\", \"22 cm\" }", "from the top; the first and the last may be 0"},
+    {"widths", TABLE, NEED, 0, 0, NULL, NULL, "{ \"20 cm\", \"24 cm\", \"22 cm\" }",
+     "from the top; the first and the last may be 0"},
     END};
 const girdle_lua_field girdle_fields_area[] = {
     {"area", AREA, NEED, 1e-6, 1e14, NULL, NULL, "\"250 cm2\"", "as counted on squared paper"}, END};
@@ -110,12 +111,12 @@ const girdle_lua_field girdle_fields_corners[] = {
     {"least", ANGLE, MAY, 0, 180, NULL, "30 deg", "\"45 deg\"", "what turns more is a corner"}, END};
 const girdle_lua_field girdle_fields_at[] = {
     {"distance", LENGTH, NEED, 0, LONGEST, NULL, NULL, "\"5 cm\"", "along the path from its start"}, END};
-const girdle_lua_field girdle_fields_offset[] = {
-    {"distance", LENGTH, NEED, -LONGEST, LONGEST, NULL, NULL, "\"5 mm\"",
-     "to the right of the walker; negative to the left"},
-    END};
-const girdle_lua_field girdle_fields_inset[] = {
-    {"distance", LENGTH, NEED, -LONGEST, LONGEST, NULL, NULL, "\"5 mm\"", "how far in from the edge; negative outwards"}, END};
+const girdle_lua_field girdle_fields_offset[] = {{"distance", LENGTH, NEED, -LONGEST, LONGEST, NULL, NULL, "\"5 mm\"",
+                                                  "to the right of the walker; negative to the left"},
+                                                 END};
+const girdle_lua_field girdle_fields_inset[] = {{"distance", LENGTH, NEED, -LONGEST, LONGEST, NULL, NULL, "\"5 mm\"",
+                                                 "how far in from the edge; negative outwards"},
+                                                END};
 const girdle_lua_field girdle_fields_mirrored[] = {
     {"x", LENGTH, MAY, -LONGEST, LONGEST, NULL, "0", "\"10 cm\"", "where the upright mirror line stands"}, END};
 const girdle_lua_field girdle_fields_moved[] = {
@@ -144,28 +145,47 @@ const girdle_lua_field girdle_fields_without[] = {
 
 #define GAP \
   { "gap", LENGTH, MAY, 0, 1e6, NULL, "0", "\"0.5 mm\"", "clear fabric between two stones, edge to edge" }
-#define COUNT \
-  { "count", PIECES, MAY, 1, MOST_PIECES, NULL, "by the gap", "60", "exactly so many stones; the gap is then the least allowed" }
-#define CLEAR_OF \
-  { "clear_of", PLACEMENT, MAY, 0, 0, NULL, "none", "collar", "stones already there: what would come nearer than the gap is left out" }
+#define COUNT                                                       \
+  {                                                                 \
+    "count", PIECES, MAY, 1, MOST_PIECES, NULL, "by the gap", "60", \
+        "exactly so many stones; the gap is then the least allowed" \
+  }
+#define CLEAR_OF                                                                \
+  {                                                                             \
+    "clear_of", PLACEMENT, MAY, 0, 0, NULL, "none", "collar",                   \
+        "stones already there: what would come nearer than the gap is left out" \
+  }
 #define MARGIN \
   { "margin", LENGTH, MAY, 0, 1e6, NULL, "0", "\"2 mm\"", "clear fabric between a stone and the region's edge" }
-#define SEED_FIELD \
-  { "seed", SEED, MAY, -9e15, 9e15, NULL, "from the names of costume, zone and recipe", "7", "another number or text gives another spread" }
+#define SEED_FIELD                                                                           \
+  {                                                                                          \
+    "seed", SEED, MAY, -9e15, 9e15, NULL, "from the names of costume, zone and recipe", "7", \
+        "another number or text gives another spread"                                        \
+  }
 #define ALONG \
   { "along", PATH, NEED, 0, 0, NULL, NULL, "line(\"38 cm\")", "the path; of a region, its rim" }
 #define WITHIN \
   { "within", REGION, NEED, 0, 0, NULL, NULL, "rectangle(\"10 cm\", \"20 cm\")", "the region, or a closed path" }
-#define ENDS \
-  { "ends", CHOICE, MAY, 0, 0, "centre|inside", "centre", "\"inside\"", "of an open path: a stone's centre on each end, or stones wholly inside" }
+#define ENDS                                                                     \
+  {                                                                              \
+    "ends", CHOICE, MAY, 0, 0, "centre|inside", "centre", "\"inside\"",          \
+        "of an open path: a stone's centre on each end, or stones wholly inside" \
+  }
 #define CORNERS \
   { "corners", ANGLE, MAY, 0, 180, NULL, "30 deg", "\"45 deg\"", "a corner that turns more bears a stone" }
-#define RUN_TURN_FIELD \
-  { "turn", TURN, MAY, -1e6, 1e6, NULL, "along", "\"along\"", "of stones that are not round: along the path, or a fixed angle" }
+#define RUN_TURN_FIELD                                                   \
+  {                                                                      \
+    "turn", TURN, MAY, -1e6, 1e6, NULL, "along", "\"along\"",            \
+        "of stones that are not round: along the path, or a fixed angle" \
+  }
 #define LEAVE \
   { "leave", STRETCHES, MAY, 0, 0, NULL, "none", "{ {\"18 cm\", \"22 cm\"} }", "stretches of the path without stones" }
-#define SET_IN \
-  { "set_in", LENGTH, MAY, -1e6, 1e6, NULL, "0", "\"5 mm\"", "sets the line off its edge: inside a closed path, to the right of an open one; negative to the left of the walker" }
+#define SET_IN                                                                                                        \
+  {                                                                                                                   \
+    "set_in", LENGTH, MAY, -1e6, 1e6, NULL, "0", "\"5 mm\"",                                                          \
+        "sets the line off its edge: inside a closed path, to the right of an open one; negative to the left of the " \
+        "walker"                                                                                                      \
+  }
 
 const girdle_lua_field girdle_fields_run[] = {
     ALONG,
@@ -188,7 +208,8 @@ const girdle_lua_field girdle_fields_band[] = {
     CLEAR_OF,
     {"row_gap", LENGTH, MAY, 0, 1e6, NULL, "as gap", "\"0.5 mm\"", "clear fabric between two rows"},
     {"stagger", FLAG, MAY, 0, 0, NULL, "false", "true", "every other row is shifted by half a pitch"},
-    {"side", CHOICE, MAY, 0, 0, "left|right|both", "right", "\"left\"", "where the rows after the first lie, as one walks"},
+    {"side", CHOICE, MAY, 0, 0, "left|right|both", "right", "\"left\"",
+     "where the rows after the first lie, as one walks"},
     ENDS,
     CORNERS,
     RUN_TURN_FIELD,
@@ -197,12 +218,14 @@ const girdle_lua_field girdle_fields_band[] = {
     END};
 const girdle_lua_field girdle_fields_cover[] = {
     WITHIN,
-    {"stones", STONES, NEED, 0, 0, NULL, NULL, "{ \"ss16 clear\" }", "stones of one diameter; several alternate along the row"},
+    {"stones", STONES, NEED, 0, 0, NULL, NULL, "{ \"ss16 clear\" }",
+     "stones of one diameter; several alternate along the row"},
     GAP,
     COUNT,
     CLEAR_OF,
     MARGIN,
-    {"setting", CHOICE, MAY, 0, 0, "honeycomb|square|edge", "honeycomb", "\"square\"", "rows staggered, in a grid, or along the edge"},
+    {"setting", CHOICE, MAY, 0, 0, "honeycomb|square|edge", "honeycomb", "\"square\"",
+     "rows staggered, in a grid, or along the edge"},
     {"turn", ANGLE, MAY, -1e6, 1e6, NULL, "the best found", "0", "of the rows"},
     END};
 const girdle_lua_field girdle_fields_scatter[] = {
@@ -219,7 +242,8 @@ const girdle_lua_field girdle_fields_scatter[] = {
     END};
 const girdle_lua_field girdle_fields_grade[] = {
     WITHIN,
-    {"stones", STONES, NEED, 0, 0, NULL, NULL, "{ \"ss34\", \"ss20\", \"ss12\" }", "from the largest, at the edge, to the smallest"},
+    {"stones", STONES, NEED, 0, 0, NULL, NULL, "{ \"ss34\", \"ss20\", \"ss12\" }",
+     "from the largest, at the edge, to the smallest"},
     GAP,
     {"edge", PATH, NEED, 0, 0, NULL, NULL, "line(\"30 cm\")", "where the large stones lie"},
     {"depth", LENGTH, NEED, SMALLEST, LONGEST, NULL, NULL, "\"8 cm\"", "how far the grading reaches from the edge"},
@@ -259,7 +283,8 @@ const girdle_lua_field girdle_fields_motif[] = {
     END};
 const girdle_lua_field girdle_fields_set[] = {
     {"stones", STONES, NEED, 0, 0, NULL, NULL, "\"ss34 red\"", "the sequence, repeated"},
-    {"at", POINTS, NEED, 0, 0, NULL, NULL, "{ {0, 0}, {\"8 cm\", 0, \"30 deg\"} }", "the middle of each stone, and its turn"},
+    {"at", POINTS, NEED, 0, 0, NULL, NULL, "{ {0, 0}, {\"8 cm\", 0, \"30 deg\"} }",
+     "the middle of each stone, and its turn"},
     END};
 const girdle_lua_field girdle_fields_count_along[] = {
     {"length", LENGTH, NEED, SMALLEST, LONGEST, NULL, NULL, "\"38 cm\"", "of the line or loop"},
@@ -279,8 +304,9 @@ const girdle_lua_field girdle_fields_folded[] = {
     {"x", LENGTH, MAY, -LONGEST, LONGEST, NULL, "0", "\"10 cm\"", "where the upright fold stands"},
     {"options", TABLE, MAY, 0, 0, NULL, "none", "{ snap = \"0.1 mm\" }", "snap: how near a stone moves onto the fold"},
     END};
-const girdle_lua_field girdle_fields_folded_snap[] = {
-    {"snap", LENGTH, MAY, 0, 1e6, NULL, "0.1 mm", "\"0.1 mm\"", "a stone so near to the fold moves onto it and stands once"}, END};
+const girdle_lua_field girdle_fields_folded_snap[] = {{"snap", LENGTH, MAY, 0, 1e6, NULL, "0.1 mm", "\"0.1 mm\"",
+                                                       "a stone so near to the fold moves onto it and stands once"},
+                                                      END};
 const girdle_lua_field girdle_fields_clear_of[] = {
     {"other", PLACEMENT, NEED, 0, 0, NULL, NULL, "collar", "what was there earlier"},
     {"gap", LENGTH, MAY, 0, 1e6, NULL, "0", "\"0.5 mm\"", "clear fabric between the two"},
@@ -290,28 +316,33 @@ const girdle_lua_field girdle_fields_clear_of[] = {
 
 const girdle_lua_field girdle_fields_stone[] = {
     {"size", TEXT, MAY, 0, 0, NULL, "from diameter_mm", "\"ss20\"", "a size, or a diameter such as \"5 mm\""},
-    {"colour", TEXT, MAY, 0, 0, NULL, "clear", "\"black\"", NULL},
-    {"finish", TEXT, MAY, 0, 0, NULL, "foiled", "\"matt\"", NULL},
-    {"material", TEXT, MAY, 0, 0, NULL, "soda-lime", "\"acrylic\"", NULL},
-    {"cut", TEXT, MAY, 0, 0, NULL, "the house cut", "\"14 facets\"", NULL},
+    {"colour", TEXT, MAY, 0, 0, NULL, "clear", "\"black\"", "in any words"},
+    {"finish", TEXT, MAY, 0, 0, NULL, "foiled", "\"matt\"", "foiled, coated, plain or matt"},
+    {"material", TEXT, MAY, 0, 0, NULL, "soda-lime", "\"acrylic\"", "which its mass follows from"},
+    {"cut", TEXT, MAY, 0, 0, NULL, "the house cut", "\"14 facets\"", "which its height and mass follow from"},
     {"fix", CHOICE, MAY, 0, 0, "glue|sew|both", "glue", "\"sew\"", "how it is held"},
-    {"outline", CHOICE, MAY, 0, 0, "round|oval|pear|navette|square|rectangle|heart", "round", "\"pear\"", "seen from above"},
+    {"outline", CHOICE, MAY, 0, 0, "round|oval|pear|navette|square|rectangle|heart", "round", "\"pear\"",
+     "seen from above"},
     {"length_ratio", NUMBER, MAY, 1, 20, NULL, "the outline's own", "1.5", "length over width"},
     {"diameter_mm", NUMBER, MAY, 0.5, 100, NULL, "the size's", "4.7", "width across"},
-    {"diameter_least_mm", NUMBER, MAY, 0.5, 100, NULL, "as diameter_mm", "4.6", NULL},
-    {"diameter_most_mm", NUMBER, MAY, 0.5, 100, NULL, "as diameter_mm", "4.8", NULL},
-    {"height_mm", NUMBER, MAY, 0.01, 200, NULL, "the cut's", "2", NULL},
+    {"diameter_least_mm", NUMBER, MAY, 0.5, 100, NULL, "as diameter_mm", "4.6", "the narrowest of a lot"},
+    {"diameter_most_mm", NUMBER, MAY, 0.5, 100, NULL, "as diameter_mm", "4.8", "the widest of a lot"},
+    {"height_mm", NUMBER, MAY, 0.01, 200, NULL, "the cut's", "2", "from the back to the table"},
     {"mass_mg", NUMBER, MAY, 0.001, 1e6, NULL, "the cut's", "55", "of one stone, by weighing"},
-    {"mass_least_mg", NUMBER, MAY, 0.001, 1e6, NULL, "as mass_mg", "50", NULL},
-    {"mass_most_mg", NUMBER, MAY, 0.001, 1e6, NULL, "as mass_mg", "60", NULL},
+    {"mass_least_mg", NUMBER, MAY, 0.001, 1e6, NULL, "as mass_mg", "50", "the lightest of a lot"},
+    {"mass_most_mg", NUMBER, MAY, 0.001, 1e6, NULL, "as mass_mg", "60", "the heaviest of a lot"},
     END};
 const girdle_lua_field girdle_fields_stream[] = {SEED_FIELD, END};
 const girdle_lua_field girdle_fields_stream_number[] = {
-    {"from", NUMBER, MAY, -1e15, 1e15, NULL, "0", "0.5", NULL}, {"to", NUMBER, MAY, -1e15, 1e15, NULL, "1", "2", NULL}, END};
+    {"from", NUMBER, MAY, -1e15, 1e15, NULL, "0", "0.5", "the least"},
+    {"to", NUMBER, MAY, -1e15, 1e15, NULL, "1", "2", "the most, never reached"},
+    END};
 const girdle_lua_field girdle_fields_stream_integer[] = {
-    {"from", INTEGER, NEED, -1e15, 1e15, NULL, NULL, "1", NULL}, {"to", INTEGER, NEED, -1e15, 1e15, NULL, NULL, "6", NULL}, END};
+    {"from", INTEGER, NEED, -1e15, 1e15, NULL, NULL, "1", "the least"},
+    {"to", INTEGER, NEED, -1e15, 1e15, NULL, NULL, "6", "the most"},
+    END};
 const girdle_lua_field girdle_fields_stream_pick[] = {
-    {"list", TABLE, NEED, 0, 0, NULL, NULL, "{ \"ss16\", \"ss20\" }", NULL}, END};
+    {"list", TABLE, NEED, 0, 0, NULL, NULL, "{ \"ss16\", \"ss20\" }", "not empty"}, END};
 
 /* ---- recipes and costumes */
 
@@ -320,13 +351,14 @@ const girdle_lua_field girdle_fields_recipe[] = {
     {"name", TEXT, NEED, 0, 0, NULL, NULL, "\"alternating line\"", "the file's name, with spaces for _"},
     {"about", TEXT, MAY, 0, 0, NULL, "none", "\"Two stones in turn.\"", "one line of help"},
     {"takes", TABLE, MAY, 0, 0, NULL, "none", "{ { \"line\", \"path\" } }", "the parameters, in order"},
-    {"place", FUNCTION, NEED, 0, 0, NULL, NULL, "function (given) return run { along = given.line, stones = \"ss20\" } end",
+    {"place", FUNCTION, NEED, 0, 0, NULL, NULL,
+     "function (given) return run { along = given.line, stones = \"ss20\" } end",
      "gets the parameters, gives a placement"},
     END};
 const girdle_lua_field girdle_fields_takes[] = {
     {"1", TEXT, NEED, 0, 0, NULL, NULL, "\"gap\"", "its name"},
     {"2", TEXT, NEED, 0, 0, NULL, NULL, "\"length\"", "its kind"},
-    {"default", ANY, MAY, 0, 0, NULL, "none: it must be given", "\"0.5 mm\"", NULL},
+    {"default", ANY, MAY, 0, 0, NULL, "none: it must be given", "\"0.5 mm\"", "what holds when it is not given"},
     {"from", ANY, MAY, 0, 0, NULL, "0 for a length, else none", "\"0 mm\"", "the least allowed"},
     {"to", ANY, MAY, 0, 0, NULL, "none", "\"20 mm\"", "the most allowed"},
     {"choices", TABLE, MAY, 0, 0, NULL, "none", "{ \"left\", \"right\" }", "of a choice"},
@@ -335,33 +367,43 @@ const girdle_lua_field girdle_fields_takes[] = {
     END};
 const girdle_lua_field girdle_fields_costume[] = {
     {"format", INTEGER, NEED, 1, 1e6, NULL, NULL, "1", "of the file"},
-    {"name", TEXT, NEED, 0, 0, NULL, NULL, "\"frost\"", NULL},
+    {"name", TEXT, NEED, 0, 0, NULL, NULL, "\"frost\"", "the file's name, with spaces for _"},
     {"about", TEXT, MAY, 0, 0, NULL, "none", "\"Blue and clear.\"", "one line of help"},
-    {"measures", TABLE, MAY, 0, 0, NULL, "none", "{ neckline = \"52 cm\" }", "what holds for a wearer without a measure of her own"},
+    {"measures", TABLE, MAY, 0, 0, NULL, "none", "{ neckline = \"52 cm\" }",
+     "what holds for a wearer without a measure of her own"},
     {"outlines", TEXT, MAY, 0, 0, NULL, "none", "\"frost.svg\"", "the drawing beside the file"},
     {"fabric", TABLE, MAY, 0, 0, NULL, "flat", "{ mass = \"200 g/m2\" }", "mass, lies and worn"},
-    {"zones", FUNCTION, NEED, 0, 0, NULL, NULL, "function (m, outline) return { } end", "gets measures in mm and outlines, gives a list of zones"},
+    {"zones", FUNCTION, NEED, 0, 0, NULL, NULL, "function (m, outline) return { } end",
+     "gets measures in mm and outlines, gives a list of zones"},
     END};
 const girdle_lua_field girdle_fields_fabric[] = {
-    {"mass", MASS_PER_AREA, MAY, 0, 1e5, NULL, "not known", "\"200 g/m2\"", NULL},
+    {"mass", MASS_PER_AREA, MAY, 0, 1e5, NULL, "not known", "\"200 g/m2\"", "of the fabric"},
     {"lies", TABLE, MAY, 0, 0, NULL, "flat", "{ across = \"10 %\" }", "stretched so much while it is glued"},
     {"worn", TABLE, MAY, 0, 0, NULL, "as it lies", "{ across = \"25 %\" }", "stretched so much on the body"},
     END};
 const girdle_lua_field girdle_fields_state[] = {
-    {"across", PERCENT, MAY, -0.5, 5, NULL, "0", "\"10 %\"", NULL}, {"along", PERCENT, MAY, -0.5, 5, NULL, "0", "\"5 %\"", NULL}, END};
+    {"across", PERCENT, MAY, -0.5, 4, NULL, "0", "\"10 %\"", "wider than cut"},
+    {"along", PERCENT, MAY, -0.5, 4, NULL, "0", "\"5 %\"", "longer than cut"},
+    END};
 const girdle_lua_field girdle_fields_zone[] = {
     {"1", TEXT, NEED, 0, 0, NULL, NULL, "\"collar\"", "its name"},
-    {"side", CHOICE, MAY, 0, 0, "front|back|left|right|both", "none", "\"both\"", NULL},
-    {"recipe", TEXT, MAY, 0, 0, NULL, "none", "\"alternating line\"", NULL},
+    {"side", CHOICE, MAY, 0, 0, "front|back|left|right|both", "none", "\"both\"", "of the costume"},
+    {"recipe", TEXT, MAY, 0, 0, NULL, "none", "\"alternating line\"", "its name"},
     {"given", TABLE, MAY, 0, 0, NULL, "its defaults", "{ gap = \"1 mm\" }", "the recipe's parameters"},
     {"placement", PLACEMENT, MAY, 0, 0, NULL, "by the recipe", "collar", "stones placed already, in place of a recipe"},
     {"pair", FLAG, MAY, 0, 0, NULL, "false", "true", "worked left and, mirrored, right"},
     {"times", INTEGER, MAY, 1, 10000, NULL, "1", "2", "identical pieces, drawn once and counted so often"},
-    {"priority", INTEGER, MAY, -1000000, 1000000, NULL, "0", "1", "the higher one keeps its stones where two zones meet"},
-    {"already", TABLE, MAY, 0, 0, NULL, "none", "{ {\"ss34 red\", 12} }", "stones set by eye: pairs of a stone and a number"},
+    {"priority", INTEGER, MAY, -1000000, 1000000, NULL, "0", "1",
+     "the higher one keeps its stones where two zones meet"},
+    {"already", TABLE, MAY, 0, 0, NULL, "none", "{ {\"ss34 red\", 12} }",
+     "stones set by eye: pairs of a stone and a number"},
     END};
 const girdle_lua_field girdle_fields_use[] = {
-    {"recipe", TEXT, NEED, 0, 0, NULL, NULL, "\"alternating_line.lua\"", "in own scripts a file, in recipe files a recipe's name"},
+    {"recipe", TEXT, NEED, 0, 0, NULL, NULL, "\"alternating line\"", "its name"},
+    {"given", TABLE, MAY, 0, 0, NULL, "its defaults", "{ line = \"32 cm\" }", "the recipe's parameters"},
+    END};
+const girdle_lua_field girdle_fields_use_file[] = {
+    {"file", TEXT, NEED, 0, 0, NULL, NULL, "\"recipes/alternating_line.lua\"", "of the recipe"},
     {"given", TABLE, MAY, 0, 0, NULL, "its defaults", "{ line = \"32 cm\" }", "the recipe's parameters"},
     END};
 
@@ -369,9 +411,11 @@ const girdle_lua_field girdle_fields_use[] = {
 
 const girdle_lua_field girdle_fields_reckon[] = {
     {"of", PLACEMENT, NEED, 0, 0, NULL, NULL, "collar + cuffs", "the stones of one costume"},
-    {"prices", TABLE, MAY, 0, 0, NULL, "none: nothing is ordered", "{ { supplier = \"Invented Stones\", stone = \"ss20\", pack = \"1 gross\", price = \"9.50\" } }",
+    {"prices", TABLE, MAY, 0, 0, NULL, "none: nothing is ordered",
+     "{ { supplier = \"Invented Stones\", stone = \"ss20\", pack = \"1 gross\", price = \"9.50\" } }",
      "a row for each pack: supplier, stone, pack, price, item, at_most, sold_out"},
-    {"suppliers", TABLE, MAY, 0, 0, NULL, "no shipping", "{ { supplier = \"Invented Stones\", currency = \"EUR\", shipping = \"4.50\" } }",
+    {"suppliers", TABLE, MAY, 0, 0, NULL, "no shipping",
+     "{ { supplier = \"Invented Stones\", currency = \"EUR\", shipping = \"4.50\" } }",
      "a row for each: supplier, currency, shipping, free_from, least_order, delivery_days"},
     {"stock", TABLE, MAY, 0, 0, NULL, "none", "{ { stone = \"ss20\", on_hand = \"1/2 gross\" } }",
      "what lies in the drawer: stone, on_hand, lot"},
@@ -418,7 +462,8 @@ const girdle_lua_field girdle_fields_rate[] = {
 static const girdle_lua_word words[] = {
     {"stone", ALL, FIELDS, girdle_lua_stone, girdle_fields_stone, "stone",
      "A stone, from a text such as \"ss20 black\" or from its fields. Its fields can be read: s.size, s.diameter_mm.",
-     "a size that is not listed (the nearest is named)", "print(stone \"ss20 black\", stone { size = \"ss20\", colour = \"black\" }.diameter_mm)"},
+     "a size that is not listed (the nearest is named)",
+     "print(stone \"ss20 black\", stone { size = \"ss20\", colour = \"black\" }.diameter_mm)"},
     {"path", ALL, PLACES, girdle_lua_path, girdle_fields_path, "path", "A path from SVG path data, in millimetres.",
      "path data that cannot be read, naming the byte", "print(path(\"M0 0 H100\"):length())"},
     {"line", ALL, PLACES, girdle_lua_line, girdle_fields_line, "path", "A straight line from left to right.", NULL,
@@ -437,51 +482,61 @@ static const girdle_lua_word words[] = {
     {"strip", ALL, PLACES, girdle_lua_strip, girdle_fields_strip, "region", "A straight strip along an edge.", NULL,
      "print(strip(\"60 cm\", \"4 cm\"):area())"},
 
-    {"triangle", ALL, PLACES, girdle_lua_triangle, girdle_fields_rectangle, "region", "A triangle, its tip in the middle.",
-     NULL, "print(triangle(\"20 cm\", \"15 cm\"):area())"},
+    {"triangle", ALL, PLACES, girdle_lua_triangle, girdle_fields_rectangle, "region",
+     "A triangle, its tip in the middle.", NULL, "print(triangle(\"20 cm\", \"15 cm\"):area())"},
     {"teardrop", ALL, PLACES, girdle_lua_teardrop, girdle_fields_rectangle, "region", "A teardrop, its tip above.",
      "a width that is too great for the height", "print(teardrop(\"6 cm\", \"10 cm\"):area())"},
-    {"keyhole", ALL, PLACES, girdle_lua_keyhole, girdle_fields_keyhole, "region", "A round opening with a slit above it.",
-     "measures that make no keyhole", "print(keyhole(\"8 cm\", \"14 cm\", \"1 cm\"):area())"},
+    {"keyhole", ALL, PLACES, girdle_lua_keyhole, girdle_fields_keyhole, "region",
+     "A round opening with a slit above it.", "measures that make no keyhole",
+     "print(keyhole(\"8 cm\", \"14 cm\", \"1 cm\"):area())"},
     {"yoke", ALL, PLACES, girdle_lua_yoke, girdle_fields_yoke, "region", "A ring-shaped piece, its narrow edge above.",
      "measures that make no yoke", "print(yoke(\"40 cm\", \"90 cm\", \"12 cm\"):area())"},
     {"sleeve", ALL, FIELDS, girdle_lua_sleeve, girdle_fields_sleeve, "region",
      "A sleeve laid flat: its wrist and top edges are arcs of the lengths given.", "measures that make no sleeve",
      "print(sleeve { wrist = \"16 cm\", top = \"30 cm\", length = \"55 cm\" }:area())"},
-    {"skirt", ALL, FIELDS, girdle_lua_skirt, girdle_fields_skirt, "region", "A skirt cut from a share of a circle.", NULL,
-     "print(skirt { waist = \"66 cm\", length = \"35 cm\", fullness = 0.5 }:area())"},
+    {"skirt", ALL, FIELDS, girdle_lua_skirt, girdle_fields_skirt, "region", "A skirt cut from a share of a circle.",
+     NULL, "print(skirt { waist = \"66 cm\", length = \"35 cm\", fullness = 0.5 }:area())"},
     {"panel", ALL, FIELDS, girdle_lua_panel, girdle_fields_panel, "region",
      "A panel given by its width every so far down its middle.", "fewer than two widths",
      "print(panel { every = \"5 cm\", widths = { \"20 cm\", \"24 cm\", \"22 cm\" } }:area())"},
-    {"area", ALL, PLACES, girdle_lua_area, girdle_fields_area, "region", "A square of an area: only its area is meant.", NULL,
-     "print(area(\"250 cm2\"):area())"},
+    {"area", ALL, PLACES, girdle_lua_area, girdle_fields_area, "region", "A square of an area: only its area is meant.",
+     NULL, "print(area(\"250 cm2\"):area())"},
 
     {"run", ALL, FIELDS, girdle_lua_run, girdle_fields_run, "placement",
-     "One line of stones along a path. Each leg between two corners has one gap, as near to the wished one as it can be.",
+     "One line of stones along a path. Each leg between two corners has one gap, as near to the wished one as it can "
+     "be.",
      "a count that does not fit (the most that does is named)",
-     "local p = run { along = line \"30 cm\", stones = { \"ss20 black\", \"ss20 clear\" }, gap = \"0.5 mm\" }\nprint(#p)"},
+     "local p = run { along = line \"30 cm\", stones = { \"ss20 black\", \"ss20 clear\" }, gap = \"0.5 mm\" "
+     "}\nprint(#p)"},
     {"band", ALL, FIELDS, girdle_lua_band, girdle_fields_band, "placement",
      "Rows side by side along a path, each with its own sequence.", "a count that does not fit",
-     "local p = band { along = line \"30 cm\", rows = { {\"ss30 black\"}, {\"ss16 clear\"} }, gap = \"0.5 mm\" }\nprint(#p)"},
+     "local p = band { along = line \"30 cm\", rows = { {\"ss30 black\"}, {\"ss16 clear\"} }, gap = \"0.5 mm\" "
+     "}\nprint(#p)"},
     {"cover", ALL, FIELDS, girdle_lua_cover, girdle_fields_cover, "placement",
      "Closed cover of a region with stones of one diameter, every stone wholly inside.",
      "stones of mixed sizes; a count that does not fit",
-     "local p = cover { within = rectangle(\"5 cm\", \"5 cm\"), stones = \"ss16 clear\", gap = \"0.2 mm\" }\nprint(#p)"},
+     "local p = cover { within = rectangle(\"5 cm\", \"5 cm\"), stones = \"ss16 clear\", gap = \"0.2 mm\" "
+     "}\nprint(#p)"},
     {"scatter", ALL, FIELDS, girdle_lua_scatter, girdle_fields_scatter, "placement",
      "An even, irregular spread of one size or of mixed stones.", "a count that does not fit",
-     "local p = scatter { within = oval(\"8 cm\", \"6 cm\"), stones = { {\"ss20 clear\", 1}, {\"ss12 clear\", 3} }, gap = \"3 mm\" }\nprint(#p > 0)"},
+     "local p = scatter { within = oval(\"8 cm\", \"6 cm\"), stones = { {\"ss20 clear\", 1}, {\"ss12 clear\", 3} }, "
+     "gap = \"3 mm\" }\nprint(#p > 0)"},
     {"grade", ALL, FIELDS, girdle_lua_grade, girdle_fields_grade, "placement",
      "Large or dense at an edge, small or sparse away from it.", NULL,
-     "local p = grade { within = strip(\"20 cm\", \"6 cm\"), edge = line \"20 cm\", stones = { \"ss30\", \"ss20\", \"ss12\" },\n  depth = \"6 cm\", gap = \"1 mm\" }\nprint(#p > 0)"},
+     "local p = grade { within = strip(\"20 cm\", \"6 cm\"), edge = line \"20 cm\", stones = { \"ss30\", \"ss20\", "
+     "\"ss12\" },\n  depth = \"6 cm\", gap = \"1 mm\" }\nprint(#p > 0)"},
     {"fade", ALL, FIELDS, girdle_lua_fade, girdle_fields_fade, "placement",
      "Colour or size shifting across an area, from one place to another.", "fewer than two stones",
-     "local p = fade { within = rectangle(\"8 cm\", \"12 cm\"), from = { 0, 0 }, to = { 0, \"12 cm\" },\n  stones = { \"ss16 red\", \"ss16 gold\" }, gap = \"4 mm\" }\nprint(#p > 0)"},
+     "local p = fade { within = rectangle(\"8 cm\", \"12 cm\"), from = { 0, 0 }, to = { 0, \"12 cm\" },\n  stones = { "
+     "\"ss16 red\", \"ss16 gold\" }, gap = \"4 mm\" }\nprint(#p > 0)"},
     {"between", ALL, FIELDS, girdle_lua_between, girdle_fields_between, "placement",
      "Smaller stones in the gaps of what is there.", NULL,
-     "local r = rectangle(\"6 cm\", \"6 cm\")\nlocal p = cover { within = r, stones = \"ss30\", setting = \"square\" }\nprint(#between { within = r, around = p, stones = { \"ss9\", \"ss6\" } } > 0)"},
+     "local r = rectangle(\"6 cm\", \"6 cm\")\nlocal p = cover { within = r, stones = \"ss30\", setting = \"square\" "
+     "}\nprint(#between { within = r, around = p, stones = { \"ss9\", \"ss6\" } } > 0)"},
     {"motif", ALL, FIELDS, girdle_lua_motif, girdle_fields_motif, "placement",
      "A placed group repeated along a path or at places; stones keep their size.", "a group without stones",
-     "local star = run { along = loop \"5 cm\", stones = \"ss12\" }\nprint(#motif { placement = star, along = line \"30 cm\", gap = \"10 mm\" } > 0)"},
+     "local star = run { along = loop \"5 cm\", stones = \"ss12\" }\nprint(#motif { placement = star, along = line "
+     "\"30 cm\", gap = \"10 mm\" } > 0)"},
     {"set", ALL, FIELDS, girdle_lua_set, girdle_fields_set, "placement",
      "Stones at places given one by one; nothing is moved apart.", NULL,
      "print(#set { stones = \"ss34 red\", at = { {0, 0}, {\"8 cm\", 0} } })"},
@@ -495,15 +550,17 @@ static const girdle_lua_word words[] = {
      "A stream of chance that is the same on every run.", NULL, "local s = stream(7)\nprint(s:integer(1, 6) <= 6)"},
     {"recipe", ALL, FIELDS, girdle_lua_recipe_word, girdle_fields_recipe, "recipe",
      "What a recipe file returns. It can be called with a table of its parameters.", "a file of another format",
-     "local r = recipe { format = 1, name = \"one row\", takes = { { \"line\", \"path\" } },\n  place = function (given) return run { along = given.line, stones = \"ss20\" } end }\nprint(#r { line = \"20 cm\" })"},
+     "local r = recipe { format = 1, name = \"one row\", takes = { { \"line\", \"path\" } },\n  place = function "
+     "(given) return run { along = given.line, stones = \"ss20\" } end }\nprint(#r { line = \"20 cm\" })"},
     {"costume", ALL, FIELDS, girdle_lua_costume, girdle_fields_costume, "costume", "What a costume file returns.",
      "a file of another format",
      "print(costume { format = 1, name = \"frost\", zones = function (m, outline) return {} end })"},
     {"zone", ALL, FIELDS, girdle_lua_zone, girdle_fields_zone, "zone", "A part of a costume.", NULL,
      "print(zone { \"collar\", side = \"both\", recipe = \"alternating line\", given = { line = loop \"52 cm\" } })"},
     {"use", ALL, PLACES, girdle_lua_use, girdle_fields_use, "placement",
-     "Runs a recipe: in own scripts by its file, in recipe and costume files by its name.", "a recipe that is not known",
-     "print(#require \"girdle\".use(\"recipes/alternating_line.lua\", { line = \"32 cm\" }))"},
+     "Runs a recipe by its name: from the costume's folder or the house recipes; from an own script's recipe file, "
+     "from the folder of that file.",
+     "a recipe that is not known, that is there twice, or that lies more than eight deep", NULL},
 
     {"length", SHAPE, PLACES, girdle_lua_shape_length, girdle_fields_none, "mm", "Length along the path, or all round.",
      NULL, "print(line(\"38 cm\"):length())"},
@@ -523,8 +580,9 @@ static const girdle_lua_word words[] = {
      "How far along the path its corners lie; at most 10000 of them.", NULL, "print(#rectangle(30, 20):corners())"},
     {"offset", SHAPE, PLACES, girdle_lua_shape_offset, girdle_fields_offset, "path", "The parallel at a distance.",
      "nothing is left", "print(line(\"38 cm\"):offset(\"5 mm\"):length())"},
-    {"inset", SHAPE, PLACES, girdle_lua_shape_inset, girdle_fields_inset, "shape", "The shape shrunk, or grown, by a distance.",
-     "nothing is left; an open path", "print(rectangle(30, 20):inset(5):area())"},
+    {"inset", SHAPE, PLACES, girdle_lua_shape_inset, girdle_fields_inset, "shape",
+     "The shape shrunk, or grown, by a distance.", "nothing is left; an open path",
+     "print(rectangle(30, 20):inset(5):area())"},
     {"mirrored", SHAPE, PLACES, girdle_lua_shape_mirrored, girdle_fields_mirrored, "shape",
      "Mirrored about an upright line.", NULL, "print(line(\"5 cm\"):mirrored(0):box())"},
     {"moved", SHAPE, PLACES, girdle_lua_shape_moved, girdle_fields_moved, "shape", "Moved.", NULL,
@@ -533,10 +591,10 @@ static const girdle_lua_word words[] = {
      "Turned clockwise about the origin.", NULL, "print(line(\"5 cm\"):turned(90):at(50))"},
     {"fitted", SHAPE, FIELDS, girdle_lua_shape_fitted, girdle_fields_fitted, "shape",
      "Scaled to a length, its start staying, or to a width, a height or both, its upper left corner staying.",
-     "a length beside a width or height",
-     "print(oval(8, 6):fitted { width = \"16 cm\" }:area())"},
+     "a length beside a width or height", "print(oval(8, 6):fitted { width = \"16 cm\" }:area())"},
     {"stretched", SHAPE, FIELDS, girdle_lua_shape_stretched, girdle_fields_stretched, "shape",
-     "Stretched across and along, as fabric is.", NULL, "print(rectangle(30, 20):stretched { across = \"10 %\" }:area())"},
+     "Stretched across and along, as fabric is.", NULL,
+     "print(rectangle(30, 20):stretched { across = \"10 %\" }:area())"},
     {"reversed", SHAPE, PLACES, girdle_lua_shape_reversed, girdle_fields_none, "path", "Walked the other way.", NULL,
      "print(line(\"5 cm\"):reversed():at(0))"},
     {"part", SHAPE, PLACES, girdle_lua_shape_part, girdle_fields_part, "path", "A part of the path.",
@@ -546,29 +604,37 @@ static const girdle_lua_word words[] = {
 
     {"each", PLACED, PLACES, girdle_lua_placement_each, girdle_fields_none, "x, y, turn, stone, row, in a for loop",
      "Walks over the stones, in order.", NULL,
-     "for x, y, turn, stone, row in run { along = line(20), stones = \"ss20\" }:each() do print(x, y, turn, stone, row) end"},
+     "for x, y, turn, stone, row in run { along = line(20), stones = \"ss20\" }:each() do print(x, y, turn, stone, "
+     "row) end"},
     {"counts", PLACED, PLACES, girdle_lua_placement_counts, girdle_fields_none, "list of { stone =, count = }",
      "How many of which stone.", NULL,
-     "for _, line in ipairs(run { along = line(200), stones = { \"ss20\", \"ss16\" } }:counts()) do print(line.stone, line.count) end"},
+     "for _, line in ipairs(run { along = line(200), stones = { \"ss20\", \"ss16\" } }:counts()) do print(line.stone, "
+     "line.count) end"},
     {"notes", PLACED, PLACES, girdle_lua_placement_notes, girdle_fields_none, "table",
-     "What the verb did and could not do: left_out, gap_mm, leftover_mm, uneven, maximal, surplus, undecided_mm2, bound_least, bound_most, seed.",
+     "What the verb did and could not do: left_out, gap_mm, leftover_mm, uneven, maximal, surplus, undecided_mm2, "
+     "bound_least, bound_most, seed.",
      NULL, "print(run { along = line \"30 cm\", stones = \"ss20\", gap = \"0.5 mm\" }:notes().gap_mm)"},
     {"mirrored", PLACED, PLACES, girdle_lua_placement_mirrored, girdle_fields_mirrored, "placement",
-     "Mirrored about an upright line; twice is the same again.", NULL, "print(#run { along = line(200), stones = \"ss20\" }:mirrored(0))"},
+     "Mirrored about an upright line; twice is the same again.", NULL,
+     "print(#run { along = line(200), stones = \"ss20\" }:mirrored(0))"},
     {"folded", PLACED, PLACES, girdle_lua_placement_folded, girdle_fields_folded, "placement",
-     "Both halves about an upright line.", NULL, "print(#run { along = line(200), stones = \"ss20\" }:folded(0, { snap = \"0.1 mm\" }))"},
+     "Both halves about an upright line.", NULL,
+     "print(#run { along = line(200), stones = \"ss20\" }:folded(0, { snap = \"0.1 mm\" }))"},
     {"moved", PLACED, PLACES, girdle_lua_placement_moved, girdle_fields_moved, "placement", "Moved.", NULL,
      "print(#run { along = line(200), stones = \"ss20\" }:moved(10, 0))"},
     {"turned", PLACED, PLACES, girdle_lua_placement_turned, girdle_fields_turned, "placement",
-     "Turned clockwise about the origin.", NULL, "print(#run { along = line(200), stones = \"ss20\" }:turned(\"90 deg\"))"},
+     "Turned clockwise about the origin.", NULL,
+     "print(#run { along = line(200), stones = \"ss20\" }:turned(\"90 deg\"))"},
     {"without", PLACED, PLACES, girdle_lua_placement_without, girdle_fields_without, "placement",
-     "Without the stones that touch a region.", NULL, "print(#run { along = line(200), stones = \"ss20\" }:without(oval(20, 20)))"},
+     "Without the stones that touch a region.", NULL,
+     "print(#run { along = line(200), stones = \"ss20\" }:without(oval(20, 20)))"},
     {"clear_of", PLACED, PLACES, girdle_lua_placement_clear_of, girdle_fields_clear_of, "placement",
      "Without the stones that come too near to another placement's.", NULL,
      "local p = run { along = line(200), stones = \"ss20\" }\nprint(#p:clear_of(p:moved(100, 0), \"1 mm\"))"},
     {"overlaps", PLACED, PLACES, girdle_lua_placement_overlaps, girdle_fields_none,
-     "count, list of { first =, second =, depth_mm = }", "The pairs of stones that overlap; the list has the first 1000.",
-     NULL, "print((run { along = line(200), stones = \"ss20\" }:overlaps()))"},
+     "count, list of { first =, second =, depth_mm = }",
+     "The pairs of stones that overlap; the list has the first 1000.", NULL,
+     "print((run { along = line(200), stones = \"ss20\" }:overlaps()))"},
 
     {"number", STREAM, PLACES, girdle_lua_stream_number, girdle_fields_stream_number, "number",
      "A number between two; without them between 0 and 1.", NULL, "print(stream(7):number(1, 2) < 2)"},
@@ -578,12 +644,18 @@ static const girdle_lua_word words[] = {
      "print(stream(7):pick { 5, 5, 5 })"},
 
     {"reckon", SCRIPT, FIELDS, girdle_lua_reckon, girdle_fields_reckon, "table: count, mass_mg, order, work, quote",
-     "What placed stones come to: how many, what they weigh, what to buy, the adhesive and the time, what to charge. Money is in minor units (cents).",
+     "What placed stones come to: how many, what they weigh, what to buy, the adhesive and the time, what to charge. "
+     "Money is in minor units (cents).",
      "a price, pack or rate that cannot be read, naming its row",
-     "local girdle = require \"girdle\"\nlocal sums = girdle.reckon { of = girdle.run { along = girdle.line \"30 cm\", stones = \"ss20\" },\n"
+     "local girdle = require \"girdle\"\nlocal sums = girdle.reckon { of = girdle.run { along = girdle.line \"30 cm\", "
+     "stones = \"ss20\" },\n"
      "  prices = { { supplier = \"Invented Stones\", stone = \"ss20\", pack = \"1 gross\", price = \"9.50\" } },\n"
-     "  suppliers = { { supplier = \"Invented Stones\", shipping = \"4.50\" } }, rates = { { \"labour a gross\", \"50.00\" } } }\n"
+     "  suppliers = { { supplier = \"Invented Stones\", shipping = \"4.50\" } }, rates = { { \"labour a gross\", "
+     "\"50.00\" } } }\n"
      "print(sums.count, sums.mass_mg, sums.order.total_minor, sums.quote.total_minor)"},
+    {"use", SCRIPT, PLACES, girdle_lua_use_file, girdle_fields_use_file, "placement",
+     "Runs a recipe file, which sees the names of recipe files alone.", "a file that cannot be read or is no recipe",
+     "print(#require \"girdle\".use(\"recipes/alternating_line.lua\", { line = \"32 cm\" }))"},
     {"api", SCRIPT, PLACES, girdle_lua_api, girdle_fields_none, "list of words",
      "This manual as a table: what the manual, the editor's stub and the linter's list are made from.", NULL,
      "print(#require \"girdle\".api() > 0)"},

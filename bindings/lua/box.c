@@ -12,8 +12,14 @@ static const struct {
   const char *text;
   int32_t methods; /* whose words are its methods; -1 when it has none */
 } boxes[GIRDLE_BOX_END] = {
-    {"path", GIRDLE_OF_SHAPE}, {"region", GIRDLE_OF_SHAPE}, {"placement", GIRDLE_OF_PLACEMENT}, {"stone", -1},
-    {"stream", GIRDLE_OF_STREAM}, {"recipe", -1}, {"costume", -1}, {"zone", -1},
+    {"path", GIRDLE_OF_SHAPE},
+    {"region", GIRDLE_OF_SHAPE},
+    {"placement", GIRDLE_OF_PLACEMENT},
+    {"stone", -1},
+    {"stream", GIRDLE_OF_STREAM},
+    {"recipe", -1},
+    {"costume", -1},
+    {"zone", -1},
 };
 
 const char *girdle_lua_box_text(int32_t kind) {
@@ -104,10 +110,17 @@ void girdle_lua_push_number(lua_State *L, double value, int32_t decimals) {
 static int free_box(lua_State *L) {
   void **box = lua_touserdata(L, 1);
   switch (girdle_lua_box_kind(L, 1)) {
-    case GIRDLE_BOX_PATH: girdle_path_free(*box); break;
-    case GIRDLE_BOX_REGION: girdle_region_free(*box); break;
-    case GIRDLE_BOX_PLACEMENT: girdle_placement_free(*box); break;
-    default: return 0;
+    case GIRDLE_BOX_PATH:
+      girdle_path_free(*box);
+      break;
+    case GIRDLE_BOX_REGION:
+      girdle_region_free(*box);
+      break;
+    case GIRDLE_BOX_PLACEMENT:
+      girdle_placement_free(*box);
+      break;
+    default:
+      return 0;
   }
   *box = NULL;
   return 0;

@@ -47,7 +47,8 @@ void girdle_lua_charge(lua_State *L, uint64_t steps) {
     girdle_lua_fail(L, GIRDLE_STOPPED, NULL, "stopped before it was done");
 }
 
-/* FNV-1a over the name and its closing NUL (public domain, Fowler, Noll and Vo), so that "ab","c" and "a","bc" differ. */
+/* FNV-1a over the name and its closing NUL (public domain, Fowler, Noll and Vo), so that "ab","c" and "a","bc" differ.
+ */
 uint64_t girdle_lua_seed_of(uint64_t seed, const char *name) {
   uint64_t hash = seed ? seed : 0xcbf29ce484222325u;
   for (size_t i = 0;; i++) {

@@ -10,31 +10,65 @@
 extern const girdle_lua_field girdle_fields_path[], girdle_fields_line[], girdle_fields_loop[], girdle_fields_region[],
     girdle_fields_region_rule[], girdle_fields_rectangle[], girdle_fields_strip[], girdle_fields_trapezoid[],
     girdle_fields_keyhole[], girdle_fields_yoke[], girdle_fields_sleeve[], girdle_fields_skirt[], girdle_fields_panel[],
-    girdle_fields_area[], girdle_fields_place[], girdle_fields_corners[],
-    girdle_fields_at[], girdle_fields_offset[], girdle_fields_inset[], girdle_fields_mirrored[], girdle_fields_moved[],
-    girdle_fields_turned[], girdle_fields_fitted[], girdle_fields_stretched[], girdle_fields_part[],
-    girdle_fields_without[], girdle_fields_run[], girdle_fields_band[], girdle_fields_cover[], girdle_fields_scatter[],
-    girdle_fields_grade[], girdle_fields_fade[], girdle_fields_between[], girdle_fields_motif[], girdle_fields_set[],
-    girdle_fields_count_along[], girdle_fields_count_over[], girdle_fields_folded[],
-    girdle_fields_folded_snap[], girdle_fields_clear_of[], girdle_fields_stone[], girdle_fields_recipe[],
-    girdle_fields_takes[], girdle_fields_costume[], girdle_fields_fabric[], girdle_fields_state[], girdle_fields_zone[],
-    girdle_fields_use[], girdle_fields_reckon[], girdle_fields_supplier[], girdle_fields_price[], girdle_fields_stock[],
-    girdle_fields_rate[], girdle_fields_stream[], girdle_fields_stream_number[], girdle_fields_stream_integer[],
-    girdle_fields_stream_pick[], girdle_fields_none[];
+    girdle_fields_area[], girdle_fields_place[], girdle_fields_corners[], girdle_fields_at[], girdle_fields_offset[],
+    girdle_fields_inset[], girdle_fields_mirrored[], girdle_fields_moved[], girdle_fields_turned[],
+    girdle_fields_fitted[], girdle_fields_stretched[], girdle_fields_part[], girdle_fields_without[],
+    girdle_fields_run[], girdle_fields_band[], girdle_fields_cover[], girdle_fields_scatter[], girdle_fields_grade[],
+    girdle_fields_fade[], girdle_fields_between[], girdle_fields_motif[], girdle_fields_set[],
+    girdle_fields_count_along[], girdle_fields_count_over[], girdle_fields_folded[], girdle_fields_folded_snap[],
+    girdle_fields_clear_of[], girdle_fields_stone[], girdle_fields_recipe[], girdle_fields_takes[],
+    girdle_fields_costume[], girdle_fields_fabric[], girdle_fields_state[], girdle_fields_zone[], girdle_fields_use[],
+    girdle_fields_use_file[], girdle_fields_reckon[], girdle_fields_supplier[], girdle_fields_price[],
+    girdle_fields_stock[], girdle_fields_rate[], girdle_fields_stream[], girdle_fields_stream_number[],
+    girdle_fields_stream_integer[], girdle_fields_stream_pick[], girdle_fields_none[];
 
 /* The verbs' common beginning, in this order. */
 enum { VERB_SHAPE, VERB_STONES, VERB_GAP, VERB_COUNT, VERB_CLEAR_OF, VERB_END };
 enum {
-  RUN_WHOLE = VERB_END, RUN_ENDS, RUN_CORNERS, RUN_TURN, RUN_LEAVE, RUN_SET_IN, RUN_END,
-  BAND_ROW_GAP = VERB_END, BAND_STAGGER, BAND_SIDE, BAND_ENDS, BAND_CORNERS, BAND_TURN, BAND_LEAVE, BAND_SET_IN,
+  RUN_WHOLE = VERB_END,
+  RUN_ENDS,
+  RUN_CORNERS,
+  RUN_TURN,
+  RUN_LEAVE,
+  RUN_SET_IN,
+  RUN_END,
+  BAND_ROW_GAP = VERB_END,
+  BAND_STAGGER,
+  BAND_SIDE,
+  BAND_ENDS,
+  BAND_CORNERS,
+  BAND_TURN,
+  BAND_LEAVE,
+  BAND_SET_IN,
   BAND_END,
-  COVER_MARGIN = VERB_END, COVER_SETTING, COVER_TURN, COVER_END,
-  SCATTER_MARGIN = VERB_END, SCATTER_AROUND, SCATTER_FILL_UP, SCATTER_SEED, SCATTER_END,
-  FADE_MARGIN = VERB_END, FADE_FROM, FADE_TO, FADE_SEED, FADE_END,
-  BETWEEN_MARGIN = VERB_END, BETWEEN_AROUND, BETWEEN_END
+  COVER_MARGIN = VERB_END,
+  COVER_SETTING,
+  COVER_TURN,
+  COVER_END,
+  SCATTER_MARGIN = VERB_END,
+  SCATTER_AROUND,
+  SCATTER_FILL_UP,
+  SCATTER_SEED,
+  SCATTER_END,
+  FADE_MARGIN = VERB_END,
+  FADE_FROM,
+  FADE_TO,
+  FADE_SEED,
+  FADE_END,
+  BETWEEN_MARGIN = VERB_END,
+  BETWEEN_AROUND,
+  BETWEEN_END
 };
 enum {
-  GRADE_WITHIN, GRADE_STONES, GRADE_GAP, GRADE_EDGE, GRADE_DEPTH, GRADE_MARGIN, GRADE_CLEAR_OF, GRADE_SEED, GRADE_END
+  GRADE_WITHIN,
+  GRADE_STONES,
+  GRADE_GAP,
+  GRADE_EDGE,
+  GRADE_DEPTH,
+  GRADE_MARGIN,
+  GRADE_CLEAR_OF,
+  GRADE_SEED,
+  GRADE_END
 };
 enum { MOTIF_PLACEMENT, MOTIF_ALONG, MOTIF_AT, MOTIF_GAP, MOTIF_COUNT, MOTIF_CLEAR_OF, MOTIF_COLLIDE, MOTIF_END };
 enum { SET_STONES, SET_AT, SET_END };
@@ -46,26 +80,66 @@ enum { PANEL_EVERY, PANEL_WIDTHS, PANEL_END };
 enum { FITTED_LENGTH, FITTED_WIDTH, FITTED_HEIGHT, FITTED_END };
 enum { STRETCHED_ACROSS, STRETCHED_ALONG, STRETCHED_END };
 enum {
-  STONE_SIZE, STONE_COLOUR, STONE_FINISH, STONE_MATERIAL, STONE_CUT, STONE_FIX, STONE_OUTLINE, STONE_LENGTH_RATIO,
-  STONE_DIAMETER, STONE_DIAMETER_LEAST, STONE_DIAMETER_MOST, STONE_HEIGHT, STONE_MASS, STONE_MASS_LEAST,
-  STONE_MASS_MOST, STONE_END
+  STONE_SIZE,
+  STONE_COLOUR,
+  STONE_FINISH,
+  STONE_MATERIAL,
+  STONE_CUT,
+  STONE_FIX,
+  STONE_OUTLINE,
+  STONE_LENGTH_RATIO,
+  STONE_DIAMETER,
+  STONE_DIAMETER_LEAST,
+  STONE_DIAMETER_MOST,
+  STONE_HEIGHT,
+  STONE_MASS,
+  STONE_MASS_LEAST,
+  STONE_MASS_MOST,
+  STONE_END
 };
 enum { RECIPE_FORMAT, RECIPE_NAME, RECIPE_ABOUT, RECIPE_TAKES, RECIPE_PLACE, RECIPE_END };
 enum {
-  TAKES_NAME, TAKES_KIND, TAKES_DEFAULT, TAKES_FROM, TAKES_TO, TAKES_CHOICES, TAKES_OPTIONAL, TAKES_ABOUT, TAKES_END
+  TAKES_NAME,
+  TAKES_KIND,
+  TAKES_DEFAULT,
+  TAKES_FROM,
+  TAKES_TO,
+  TAKES_CHOICES,
+  TAKES_OPTIONAL,
+  TAKES_ABOUT,
+  TAKES_END
 };
 enum {
-  COSTUME_FORMAT, COSTUME_NAME, COSTUME_ABOUT, COSTUME_MEASURES, COSTUME_OUTLINES, COSTUME_FABRIC, COSTUME_ZONES,
+  COSTUME_FORMAT,
+  COSTUME_NAME,
+  COSTUME_ABOUT,
+  COSTUME_MEASURES,
+  COSTUME_OUTLINES,
+  COSTUME_FABRIC,
+  COSTUME_ZONES,
   COSTUME_END
 };
 enum { FABRIC_MASS, FABRIC_LIES, FABRIC_WORN, FABRIC_END };
 enum {
-  ZONE_NAME, ZONE_SIDE, ZONE_RECIPE, ZONE_GIVEN, ZONE_PLACEMENT, ZONE_PAIR, ZONE_TIMES, ZONE_PRIORITY, ZONE_ALREADY,
+  ZONE_NAME,
+  ZONE_SIDE,
+  ZONE_RECIPE,
+  ZONE_GIVEN,
+  ZONE_PLACEMENT,
+  ZONE_PAIR,
+  ZONE_TIMES,
+  ZONE_PRIORITY,
+  ZONE_ALREADY,
   ZONE_END
 };
 enum { RECKON_OF, RECKON_PRICES, RECKON_SUPPLIERS, RECKON_STOCK, RECKON_RATES, RECKON_END };
 enum {
-  SUPPLIER_NAME, SUPPLIER_CURRENCY, SUPPLIER_SHIPPING, SUPPLIER_FREE_FROM, SUPPLIER_LEAST_ORDER, SUPPLIER_DELIVERY_DAYS,
+  SUPPLIER_NAME,
+  SUPPLIER_CURRENCY,
+  SUPPLIER_SHIPPING,
+  SUPPLIER_FREE_FROM,
+  SUPPLIER_LEAST_ORDER,
+  SUPPLIER_DELIVERY_DAYS,
   SUPPLIER_END
 };
 enum { PRICE_SUPPLIER, PRICE_STONE, PRICE_PACK, PRICE_PRICE, PRICE_ITEM, PRICE_AT_MOST, PRICE_SOLD_OUT, PRICE_END };

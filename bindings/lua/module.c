@@ -12,6 +12,7 @@ GIRDLE_API int luaopen_girdle(lua_State *L) {
   luaL_checkversion(L);
   context = lua_newuserdatauv(L, sizeof *context, 0);
   girdle_lua_context_init(context);
+  context->find = girdle_lua_find_beside;
   girdle_lua_context_set(L);
   girdle_lua_find_stock(L, context->stock);
   girdle_lua_open_boxes(L);

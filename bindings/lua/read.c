@@ -17,17 +17,22 @@ const char *girdle_lua_type_text(lua_State *L, int index) {
   if (kind >= 0) return lua_pushfstring(L, "a %s", girdle_lua_box_text(kind));
   switch (lua_type(L, index)) {
     case LUA_TNIL:
-    case LUA_TNONE: return "nothing";
-    case LUA_TBOOLEAN: return lua_toboolean(L, index) ? "true" : "false";
+    case LUA_TNONE:
+      return "nothing";
+    case LUA_TBOOLEAN:
+      return lua_toboolean(L, index) ? "true" : "false";
     case LUA_TNUMBER:
       if (lua_isinteger(L, index)) return lua_pushfstring(L, "the number %I", lua_tointeger(L, index));
       girdle_lua_push_number(L, lua_tonumber(L, index), 6);
       return lua_pushfstring(L, "the number %s", lua_tostring(L, -1));
     case LUA_TSTRING:
       return lua_rawlen(L, index) <= 60 ? lua_pushfstring(L, "the text '%s'", lua_tostring(L, index)) : "a long text";
-    case LUA_TTABLE: return "a table";
-    case LUA_TFUNCTION: return "a function";
-    default: return "a value of another kind";
+    case LUA_TTABLE:
+      return "a table";
+    case LUA_TFUNCTION:
+      return "a function";
+    default:
+      return "a value of another kind";
   }
 }
 
@@ -301,10 +306,12 @@ static void split_text(lua_State *L) {
   for (int place = 1; at; place++) {
     size_t length;
     const char *end;
-    while (*at == ' ') at++;
+    while (*at == ' ')
+      at++;
     length = strcspn(at, ";");
     end = at[length] ? at + length + 1 : NULL;
-    while (length && at[length - 1] == ' ') length--;
+    while (length && at[length - 1] == ' ')
+      length--;
     lua_pushlstring(L, at, length);
     lua_rawseti(L, -2, place);
     at = end;
@@ -456,7 +463,8 @@ static int32_t read_rows_of_numbers(lua_State *L, girdle_lua_work *work, const g
     row[3] = 1;
     lua_rawgeti(L, -2, (lua_Integer)i + 1);
     if (lua_type(L, -1) != LUA_TTABLE) status = wrong(L, work, field, wanted);
-    for (int place = 0; place < GIRDLE_LUA_ROW && !status; place++) status = number_of_row(L, work, place, &row[place]);
+    for (int place = 0; place < GIRDLE_LUA_ROW && !status; place++)
+      status = number_of_row(L, work, place, &row[place]);
     lua_pop(L, 1);
   }
   lua_replace(L, -2);
@@ -497,7 +505,8 @@ static int32_t read_stretches(lua_State *L, girdle_lua_work *work, const girdle_
 
 /* {x, y}, or "10 mm, 20 mm" */
 static int32_t read_point(lua_State *L, girdle_lua_work *work, const girdle_lua_field *field, girdle_lua_value *value) {
-  const char *text = lua_type(L, -1) == LUA_TSTRING ? lua_tostring(L, -1) : NULL, *comma = text ? strchr(text, ',') : NULL;
+  const char *text = lua_type(L, -1) == LUA_TSTRING ? lua_tostring(L, -1) : NULL,
+             *comma = text ? strchr(text, ',') : NULL;
   if (comma) {
     lua_createtable(L, 2, 0);
     lua_pushlstring(L, text, (size_t)(comma - text));
@@ -546,15 +555,33 @@ static const struct {
   const char *text;
   reader *read;
 } kinds[GIRDLE_KIND_END] = {
-    {"length", read_length},       {"path", read_path},           {"region", read_region},
-    {"stone", read_stone},         {"stones", read_stones},       {"number", read_number},
-    {"integer", read_integer},     {"percent", read_percent},     {"angle", read_angle},
-    {"choice", read_choice},       {"flag", read_flag},           {"seed", read_seed},
-    {"point", read_point},         {"text", read_text},           {"recipe", read_recipe},
-    {"weighted stones", read_weighted}, {"rows", read_rows},      {"placement", read_placement},
-    {"stretches", read_stretches}, {"places", read_points},       {"turn", read_turn},
-    {"area", read_area},           {"mass per area", read_areal_mass}, {"shape", read_shape},
-    {"pieces", read_pieces},       {"table", read_table},         {"function", read_function},
+    {"length", read_length},
+    {"path", read_path},
+    {"region", read_region},
+    {"stone", read_stone},
+    {"stones", read_stones},
+    {"number", read_number},
+    {"integer", read_integer},
+    {"percent", read_percent},
+    {"angle", read_angle},
+    {"choice", read_choice},
+    {"flag", read_flag},
+    {"seed", read_seed},
+    {"point", read_point},
+    {"text", read_text},
+    {"recipe", read_recipe},
+    {"weighted stones", read_weighted},
+    {"rows", read_rows},
+    {"placement", read_placement},
+    {"stretches", read_stretches},
+    {"places", read_points},
+    {"turn", read_turn},
+    {"area", read_area},
+    {"mass per area", read_areal_mass},
+    {"shape", read_shape},
+    {"pieces", read_pieces},
+    {"table", read_table},
+    {"function", read_function},
     {"value", read_any},
 };
 
@@ -581,7 +608,8 @@ int32_t girdle_lua_read(lua_State *L, girdle_lua_work *work, const girdle_lua_fi
 
 static uint64_t field_names(const girdle_lua_field *fields, const char **names) {
   uint64_t count = 0;
-  for (; fields[count].name && count < GIRDLE_LUA_PLACES; count++) names[count] = fields[count].name;
+  for (; fields[count].name && count < GIRDLE_LUA_PLACES; count++)
+    names[count] = fields[count].name;
   return count;
 }
 
@@ -708,10 +736,16 @@ void girdle_lua_seen(lua_State *L, int32_t kind, const girdle_lua_value *value) 
     case GIRDLE_KIND_LENGTH:
     case GIRDLE_KIND_NUMBER:
     case GIRDLE_KIND_PERCENT:
-    case GIRDLE_KIND_ANGLE: lua_pushnumber(L, value->number); break;
+    case GIRDLE_KIND_ANGLE:
+      lua_pushnumber(L, value->number);
+      break;
     case GIRDLE_KIND_INTEGER:
-    case GIRDLE_KIND_SEED: lua_pushinteger(L, (lua_Integer)value->integer); break;
-    case GIRDLE_KIND_FLAG: lua_pushboolean(L, value->choice); break;
+    case GIRDLE_KIND_SEED:
+      lua_pushinteger(L, (lua_Integer)value->integer);
+      break;
+    case GIRDLE_KIND_FLAG:
+      lua_pushboolean(L, value->choice);
+      break;
     case GIRDLE_KIND_STONES:
       lua_createtable(L, (int)value->count, 0);
       for (uint64_t i = 0; i < value->count; i++) {
@@ -726,7 +760,8 @@ void girdle_lua_seen(lua_State *L, int32_t kind, const girdle_lua_value *value) 
       lua_pushnumber(L, value->y_mm);
       lua_rawseti(L, -2, 2);
       break;
-    default: return;
+    default:
+      return;
   }
   lua_replace(L, -2);
 }

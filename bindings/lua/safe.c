@@ -21,8 +21,11 @@ static int safe_tostring(lua_State *L) {
     case LUA_TTABLE:
     case LUA_TFUNCTION:
     case LUA_TTHREAD:
-    case LUA_TLIGHTUSERDATA: lua_pushstring(L, luaL_typename(L, 1)); break;
-    default: luaL_tolstring(L, 1, NULL);
+    case LUA_TLIGHTUSERDATA:
+      lua_pushstring(L, luaL_typename(L, 1));
+      break;
+    default:
+      luaL_tolstring(L, 1, NULL);
   }
   return 1;
 }
@@ -160,7 +163,8 @@ static void sift_down(lua_State *L, int list, lua_Integer root, lua_Integer coun
 static void sort_list(lua_State *L, int list, less_than *less) {
   lua_Integer count = (lua_Integer)lua_rawlen(L, list);
   luaL_checkstack(L, 8, NULL);
-  for (lua_Integer root = count / 2; root >= 1; root--) sift_down(L, list, root, count, less);
+  for (lua_Integer root = count / 2; root >= 1; root--)
+    sift_down(L, list, root, count, less);
   for (lua_Integer last = count; last > 1; last--) {
     swap_at(L, list, 1, last);
     sift_down(L, list, 1, last - 1, less);
@@ -228,8 +232,7 @@ static int safe_pairs(lua_State *L) {
 /* ---- string */
 
 static void cap_string(lua_State *L, uint64_t bytes) {
-  if (bytes > GIRDLE_LUA_STRING_BYTES)
-    girdle_lua_fail(L, GIRDLE_LIMIT, "text", "a text would be longer than 1 MiB");
+  if (bytes > GIRDLE_LUA_STRING_BYTES) girdle_lua_fail(L, GIRDLE_LIMIT, "text", "a text would be longer than 1 MiB");
   girdle_lua_charge(L, bytes / 16);
 }
 
@@ -286,7 +289,8 @@ static int safe_split(lua_State *L) {
   size_t bytes, between_bytes;
   const char *text = luaL_checklstring(L, 1, &bytes), *between = luaL_checklstring(L, 2, &between_bytes), *found;
   const char *end = text + bytes;
-  if (between_bytes == 0) return girdle_lua_fail(L, GIRDLE_ARGUMENT, "split", "split needs what stands between the parts");
+  if (between_bytes == 0)
+    return girdle_lua_fail(L, GIRDLE_ARGUMENT, "split", "split needs what stands between the parts");
   lua_newtable(L);
   for (lua_Integer place = 1;; place++) {
     found = find_plain(L, text, (size_t)(end - text), between, between_bytes);
@@ -304,8 +308,10 @@ static int is_space(char c) {
 static int safe_trim(lua_State *L) {
   size_t bytes;
   const char *text = luaL_checklstring(L, 1, &bytes), *end = text + bytes;
-  while (text < end && is_space(*text)) text++;
-  while (end > text && is_space(end[-1])) end--;
+  while (text < end && is_space(*text))
+    text++;
+  while (end > text && is_space(end[-1]))
+    end--;
   lua_pushlstring(L, text, (size_t)(end - text));
   return 1;
 }
@@ -423,7 +429,8 @@ static int safe_unpack(lua_State *L) {
     return girdle_lua_fail(L, GIRDLE_LIMIT, "unpack", "unpack gives at most 10000 values");
   luaL_checkstack(L, (int)(to - from + 1), NULL);
   girdle_lua_charge(L, (uint64_t)(to - from + 1));
-  for (lua_Integer i = from; i < to; i++) lua_rawgeti(L, 1, i);
+  for (lua_Integer i = from; i < to; i++)
+    lua_rawgeti(L, 1, i);
   lua_rawgeti(L, 1, to);
   return (int)(to - from + 1);
 }
@@ -470,22 +477,53 @@ static const struct {
     [CODEPOINT] = {"utf8", "codepoint", safe_codepoint},
     [UTF8_LEN] = {"utf8", "len", safe_utf8_len},
     [OFFSET] = {"utf8", "offset", safe_offset},
-    {"string", "char", NULL},      {"string", "len", NULL},       {"string", "rep", safe_rep},
-    {"string", "find", safe_find}, {"string", "split", safe_split}, {"string", "trim", safe_trim},
-    {"utf8", "char", NULL},        {"utf8", "codes", NULL},
-    {"table", "pack", NULL},       {"table", "concat", safe_concat}, {"table", "unpack", safe_unpack},
-    {"table", "insert", safe_insert}, {"table", "remove", safe_remove}, {"table", "sort", safe_sort},
-    {"math", "abs", NULL},         {"math", "acos", NULL},        {"math", "asin", NULL},
-    {"math", "atan", NULL},        {"math", "ceil", NULL},        {"math", "cos", NULL},
-    {"math", "deg", NULL},         {"math", "exp", NULL},         {"math", "floor", NULL},
-    {"math", "fmod", NULL},        {"math", "log", NULL},         {"math", "max", NULL},
-    {"math", "min", NULL},         {"math", "modf", NULL},        {"math", "rad", NULL},
-    {"math", "sin", NULL},         {"math", "sqrt", NULL},        {"math", "tan", NULL},
-    {"math", "tointeger", NULL},   {"math", "type", NULL},        {"math", "ult", NULL},
-    {"_G", "assert", NULL},        {"_G", "error", NULL},         {"_G", "ipairs", NULL},
-    {"_G", "select", NULL},        {"_G", "tonumber", NULL},      {"_G", "type", NULL},
-    {"_G", "rawequal", NULL},      {"_G", "rawlen", NULL},        {"_G", "tostring", safe_tostring},
-    {"_G", "pcall", safe_pcall},   {"_G", "print", safe_print},   {"_G", "pairs", safe_pairs},
+    {"string", "char", NULL},
+    {"string", "len", NULL},
+    {"string", "rep", safe_rep},
+    {"string", "find", safe_find},
+    {"string", "split", safe_split},
+    {"string", "trim", safe_trim},
+    {"utf8", "char", NULL},
+    {"utf8", "codes", NULL},
+    {"table", "pack", NULL},
+    {"table", "concat", safe_concat},
+    {"table", "unpack", safe_unpack},
+    {"table", "insert", safe_insert},
+    {"table", "remove", safe_remove},
+    {"table", "sort", safe_sort},
+    {"math", "abs", NULL},
+    {"math", "acos", NULL},
+    {"math", "asin", NULL},
+    {"math", "atan", NULL},
+    {"math", "ceil", NULL},
+    {"math", "cos", NULL},
+    {"math", "deg", NULL},
+    {"math", "exp", NULL},
+    {"math", "floor", NULL},
+    {"math", "fmod", NULL},
+    {"math", "log", NULL},
+    {"math", "max", NULL},
+    {"math", "min", NULL},
+    {"math", "modf", NULL},
+    {"math", "rad", NULL},
+    {"math", "sin", NULL},
+    {"math", "sqrt", NULL},
+    {"math", "tan", NULL},
+    {"math", "tointeger", NULL},
+    {"math", "type", NULL},
+    {"math", "ult", NULL},
+    {"_G", "assert", NULL},
+    {"_G", "error", NULL},
+    {"_G", "ipairs", NULL},
+    {"_G", "select", NULL},
+    {"_G", "tonumber", NULL},
+    {"_G", "type", NULL},
+    {"_G", "rawequal", NULL},
+    {"_G", "rawlen", NULL},
+    {"_G", "tostring", safe_tostring},
+    {"_G", "pcall", safe_pcall},
+    {"_G", "print", safe_print},
+    {"_G", "pairs", safe_pairs},
 };
 enum { ENTRIES = sizeof entries / sizeof entries[0] };
 _Static_assert((int)ENTRIES <= (int)GIRDLE_LUA_STOCK, "the context holds the stock functions");
@@ -495,8 +533,11 @@ enum { LIBRARIES = sizeof libraries / sizeof libraries[0] };
 
 /* The library that is loaded already, or in a new state opens it. Pushes its table or nil. */
 static void push_stock(lua_State *L, const char *name) {
-  static const luaL_Reg openers[] = {{"_G", luaopen_base}, {"string", luaopen_string}, {"table", luaopen_table},
-                                     {"math", luaopen_math}, {"utf8", luaopen_utf8}};
+  static const luaL_Reg openers[] = {{"_G", luaopen_base},
+                                     {"string", luaopen_string},
+                                     {"table", luaopen_table},
+                                     {"math", luaopen_math},
+                                     {"utf8", luaopen_utf8}};
   luaL_getsubtable(L, LUA_REGISTRYINDEX, LUA_LOADED_TABLE);
   for (size_t i = 0; i < sizeof openers / sizeof openers[0]; i++)
     if (strcmp(openers[i].name, name) == 0 && lua_getfield(L, -1, name) != LUA_TTABLE) {
@@ -544,7 +585,8 @@ static int unknown_name(lua_State *L) {
   uint64_t count = girdle_lua_names(GIRDLE_OF_ALL, names, 96);
   for (size_t i = 0; i < ENTRIES; i++)
     if (strcmp(entries[i].library, "_G") == 0) names[count++] = entries[i].name;
-  for (size_t i = 0; i < LIBRARIES; i++) names[count++] = libraries[i];
+  for (size_t i = 0; i < LIBRARIES; i++)
+    names[count++] = libraries[i];
   return girdle_lua_unknown(L, "name", name, names, count);
 }
 

@@ -161,19 +161,19 @@ function placement:overlaps() end
 local stream = {}
 
 ---A number between two; without them between 0 and 1.
----@param from? number|string 
----@param to? number|string 
+---@param from? number|string the least
+---@param to? number|string the most, never reached
 ---@return number
 function stream:number(from, to) end
 
 ---A whole number between two, both included.
----@param from integer|string 
----@param to integer|string 
+---@param from integer|string the least
+---@param to integer|string the most
 ---@return integer
 function stream:integer(from, to) end
 
 ---One value of a list.
----@param list table 
+---@param list table not empty
 ---@return any
 function stream:pick(list) end
 
@@ -204,20 +204,20 @@ function stream:pick(list) end
 
 ---@class girdle.stone_fields
 ---@field size? string a size, or a diameter such as "5 mm"
----@field colour? string 
----@field finish? string 
----@field material? string 
----@field cut? string 
+---@field colour? string in any words
+---@field finish? string foiled, coated, plain or matt
+---@field material? string which its mass follows from
+---@field cut? string which its height and mass follow from
 ---@field fix? "glue"|"sew"|"both" how it is held
 ---@field outline? "round"|"oval"|"pear"|"navette"|"square"|"rectangle"|"heart" seen from above
 ---@field length_ratio? number|string length over width
 ---@field diameter_mm? number|string width across
----@field diameter_least_mm? number|string 
----@field diameter_most_mm? number|string 
----@field height_mm? number|string 
+---@field diameter_least_mm? number|string the narrowest of a lot
+---@field diameter_most_mm? number|string the widest of a lot
+---@field height_mm? number|string from the back to the table
 ---@field mass_mg? number|string of one stone, by weighing
----@field mass_least_mg? number|string 
----@field mass_most_mg? number|string 
+---@field mass_least_mg? number|string the lightest of a lot
+---@field mass_most_mg? number|string the heaviest of a lot
 
 ---A stone, from a text such as "ss20 black" or from its fields. Its fields can be read: s.size, s.diameter_mm.
 ---@param fields girdle.stone_fields|string
@@ -510,7 +510,7 @@ function recipe(fields) end
 
 ---@class girdle.costume_fields
 ---@field format integer|string of the file
----@field name string 
+---@field name string the file's name, with spaces for _
 ---@field about? string one line of help
 ---@field measures? table what holds for a wearer without a measure of her own
 ---@field outlines? string the drawing beside the file
@@ -524,8 +524,8 @@ function costume(fields) end
 
 ---@class girdle.zone_fields
 ---@field [1] string its name
----@field side? "front"|"back"|"left"|"right"|"both" 
----@field recipe? string 
+---@field side? "front"|"back"|"left"|"right"|"both" of the costume
+---@field recipe? string its name
 ---@field given? table the recipe's parameters
 ---@field placement? girdle.placement stones placed already, in place of a recipe
 ---@field pair? boolean worked left and, mirrored, right
@@ -538,8 +538,8 @@ function costume(fields) end
 ---@return girdle.zone
 function zone(fields) end
 
----Runs a recipe: in own scripts by its file, in recipe and costume files by its name.
----@param recipe string in own scripts a file, in recipe files a recipe's name
+---Runs a recipe by its name: from the costume's folder or the house recipes; from an own script's recipe file, from the folder of that file.
+---@param recipe string its name
 ---@param given? table the recipe's parameters
 ---@return girdle.placement
 function use(recipe, given) end
@@ -580,6 +580,7 @@ function use(recipe, given) end
 ---@field zone function
 ---@field use function
 ---@field reckon function
+---@field use function
 ---@field api function
 local girdle = {}
 return girdle

@@ -231,7 +231,8 @@ int girdle_lua_motif(lua_State *L) {
   girdle_placement **out;
   girdle_lua_fields(L, &work, 1, "motif", girdle_fields_motif, v);
   if (v[MOTIF_ALONG].given == v[MOTIF_AT].given)
-    return girdle_lua_fail(L, GIRDLE_ARGUMENT, "along", "motif takes either along or at, like motif { placement = star, along = line(\"38 cm\") }");
+    return girdle_lua_fail(L, GIRDLE_ARGUMENT, "along",
+                           "motif takes either along or at, like motif { placement = star, along = line(\"38 cm\") }");
   girdle_motif_options_init(&options, sizeof options);
   options.along = v[MOTIF_ALONG].handle;
   options.at = v[MOTIF_AT].given ? motif_places(L, &v[MOTIF_AT]) : NULL;
@@ -255,8 +256,8 @@ int girdle_lua_set(lua_State *L) {
   for (uint64_t i = 0; i < v[SET_AT].count; i++) {
     const double *row = &v[SET_AT].numbers[GIRDLE_LUA_ROW * i];
     double turn = fmod(row[2], 360);
-    records[i] = (girdle_placed){row[0], row[1], (float)(turn < 0 ? turn + 360 : turn),
-                                 (uint16_t)(i % v[SET_STONES].count), 0};
+    records[i] =
+        (girdle_placed){row[0], row[1], (float)(turn < 0 ? turn + 360 : turn), (uint16_t)(i % v[SET_STONES].count), 0};
   }
   out = girdle_lua_new_placement(L);
   return placed(L, &work, out,
@@ -272,11 +273,11 @@ int girdle_lua_count_along(lua_State *L) {
   girdle_lua_value v[ALONG_END];
   girdle_count count;
   girdle_lua_fields(L, &work, 1, "count_along", girdle_fields_count_along, v);
-  girdle_lua_check(L, &work,
-                   girdle_count_along(&work.call, v[ALONG_LENGTH].number, v[ALONG_CLOSED].choice,
-                                      v[ALONG_STONES].stones, v[ALONG_STONES].count, number_or(&v[ALONG_GAP], 0),
-                                      &count),
-                   "count_along");
+  girdle_lua_check(
+      L, &work,
+      girdle_count_along(&work.call, v[ALONG_LENGTH].number, v[ALONG_CLOSED].choice, v[ALONG_STONES].stones,
+                         v[ALONG_STONES].count, number_or(&v[ALONG_GAP], 0), &count),
+      "count_along");
   lua_pushinteger(L, (lua_Integer)count.expected);
   lua_pushnumber(L, count.gap_mm);
   return 2;
@@ -368,7 +369,8 @@ int girdle_lua_placement_counts(lua_State *L) {
   lua_Integer place = 1;
   sums = lua_newuserdatauv(L, (size_t)stone_count * sizeof *sums + 1, 0);
   memset(sums, 0, (size_t)stone_count * sizeof *sums);
-  for (int64_t i = 0; i < count; i++) sums[records[i].stone]++;
+  for (int64_t i = 0; i < count; i++)
+    sums[records[i].stone]++;
   girdle_lua_charge(L, (uint64_t)count);
   push_stones(L, 1);
   lua_createtable(L, (int)stone_count, 0);
@@ -475,8 +477,8 @@ int girdle_lua_placement_folded(lua_State *L) {
   girdle_lua_places(L, &work, 2, "folded", girdle_fields_folded, x);
   if (x[1].given) girdle_lua_fields(L, &work, 3, "folded", girdle_fields_folded_snap, snap);
   out = girdle_lua_new_placement(L);
-  return placed(L, &work, out,
-                girdle_placement_folded(&work.call, from, number_or(x, 0), number_or(snap, 0.1), out), "folded");
+  return placed(L, &work, out, girdle_placement_folded(&work.call, from, number_or(x, 0), number_or(snap, 0.1), out),
+                "folded");
 }
 
 int girdle_lua_placement_moved(lua_State *L) {
@@ -516,6 +518,6 @@ int girdle_lua_placement_clear_of(lua_State *L) {
   const girdle_placement *from = placement_at(L, 1, "clear_of");
   girdle_lua_places(L, &work, 2, "clear_of", girdle_fields_clear_of, v);
   out = girdle_lua_new_placement(L);
-  return placed(L, &work, out,
-                girdle_placement_clear_of(&work.call, from, v[0].handle, number_or(&v[1], 0), out), "clear_of");
+  return placed(L, &work, out, girdle_placement_clear_of(&work.call, from, v[0].handle, number_or(&v[1], 0), out),
+                "clear_of");
 }

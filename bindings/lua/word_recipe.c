@@ -1,6 +1,7 @@
 /* girdle: counts, places, prices and plans flat-back stones on costumes.
  * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
 #include <math.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -33,11 +34,13 @@ static void check_name(lua_State *L, const char *name, const char *word) {
   int good = length > 0 && length < 60;
   for (size_t i = 0; i < length && good; i++) {
     unsigned char c = (unsigned char)name[i];
-    good = c >= 128 || (c >= '0' && c <= '9') || (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || c == ' ' || c == '-';
+    good =
+        c >= 128 || (c >= '0' && c <= '9') || (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || c == ' ' || c == '-';
   }
   if (!good)
     girdle_lua_fail(L, GIRDLE_SYNTAX, "name",
-                    "the name of a %s has 1 to 59 letters, digits, spaces and hyphens, like name = \"double row\"", word);
+                    "the name of a %s has 1 to 59 letters, digits, spaces and hyphens, like name = \"double row\"",
+                    word);
 }
 
 /* ---- parameters */
@@ -65,7 +68,8 @@ static void join_choices(lua_State *L) {
   lua_Integer count = lua_type(L, -1) == LUA_TTABLE ? (lua_Integer)lua_rawlen(L, -1) : 0;
   int list = lua_gettop(L);
   if (count < 1 || count > 16)
-    girdle_lua_fail(L, GIRDLE_ARGUMENT, "choices", "a choice has 1 to 16 texts, like choices = { \"left\", \"right\" }");
+    girdle_lua_fail(L, GIRDLE_ARGUMENT, "choices",
+                    "a choice has 1 to 16 texts, like choices = { \"left\", \"right\" }");
   luaL_buffinit(L, &out);
   for (lua_Integer i = 1; i <= count; i++) {
     if (i > 1) luaL_addchar(&out, '|');
@@ -95,7 +99,8 @@ static void set_bound(lua_State *L, girdle_lua_work *work, int row, int made, in
 static int32_t kind_of_row(lua_State *L, const char *name) {
   const char *names[GIRDLE_KIND_PARAMETERS];
   int32_t kind = girdle_lua_kind_find(name);
-  for (int32_t i = 0; i < GIRDLE_KIND_PARAMETERS; i++) names[i] = girdle_lua_kind_text(i);
+  for (int32_t i = 0; i < GIRDLE_KIND_PARAMETERS; i++)
+    names[i] = girdle_lua_kind_text(i);
   if (kind < 0) girdle_lua_unknown(L, "kind of parameter", name, names, GIRDLE_KIND_PARAMETERS);
   return kind;
 }
@@ -210,7 +215,8 @@ int girdle_lua_recipe_word(lua_State *L) {
   check_format(L, &v[RECIPE_FORMAT], "recipe");
   check_name(L, v[RECIPE_NAME].text, "recipe");
   lua_createtable(L, 0, 5);
-  for (size_t i = 0; i < 4; i++) copy_field(L, 1, lua_gettop(L), kept[i]);
+  for (size_t i = 0; i < 4; i++)
+    copy_field(L, 1, lua_gettop(L), kept[i]);
   push_takes(L, &work);
   lua_setfield(L, -2, "takes");
   box_of_table(L, GIRDLE_BOX_RECIPE, v[RECIPE_NAME].text);
@@ -302,9 +308,21 @@ static void fill_parameter(lua_State *L, girdle_lua_work *work, const girdle_lua
 }
 
 static const char *example_of(int32_t kind) {
-  static const char *const examples[GIRDLE_KIND_PARAMETERS] = {
-      "\"0.5 mm\"", "\"32 cm\"", "\"rectangle 10 cm x 20 cm\"", "\"ss20 black\"", "\"ss20 black; ss20 clear\"",
-      "1.5", "3", "\"10 %\"", "\"30 deg\"", NULL, "true", "7", "{ 10, 20 }", "\"text\"", "\"alternating line\""};
+  static const char *const examples[GIRDLE_KIND_PARAMETERS] = {"\"0.5 mm\"",
+                                                               "\"32 cm\"",
+                                                               "\"rectangle 10 cm x 20 cm\"",
+                                                               "\"ss20 black\"",
+                                                               "\"ss20 black; ss20 clear\"",
+                                                               "1.5",
+                                                               "3",
+                                                               "\"10 %\"",
+                                                               "\"30 deg\"",
+                                                               NULL,
+                                                               "true",
+                                                               "7",
+                                                               "{ 10, 20 }",
+                                                               "\"text\"",
+                                                               "\"alternating line\""};
   return examples[kind];
 }
 
@@ -377,7 +395,7 @@ void girdle_lua_run_file(lua_State *L, int32_t kind, const char *file) {
                   file, kind < 0 ? "recipe" : girdle_lua_box_text(kind), girdle_lua_type_text(L, -1));
 }
 
-/* Own scripts: runs a recipe file with the names recipe files see, in an environment of its own. */
+/* Loads a recipe file of one's own with the names recipe files see, in an environment of its own. */
 static void load_file(lua_State *L, const char *file) {
   if (luaL_loadfilex(L, file, "t") != LUA_OK) lua_error(L);
   girdle_lua_push_environment(L);
@@ -385,18 +403,48 @@ static void load_file(lua_State *L, const char *file) {
   girdle_lua_run_file(L, GIRDLE_BOX_RECIPE, file);
 }
 
+/* In own scripts: a recipe by its name, from the folder of the file that is being used, and from nowhere else. */
+void girdle_lua_find_beside(lua_State *L, const char *name) {
+  const girdle_lua_context *context = girdle_lua_context_of(L);
+  char file[sizeof context->folder + 80];
+  size_t length;
+  check_name(L, name, "recipe");
+  snprintf(file, sizeof file, "%s%s.lua", context->folder, name);
+  length = strlen(context->folder);
+  for (char *at = file + length; *at; at++)
+    if (*at == ' ') *at = '_';
+  load_file(L, file);
+}
+
+/* use(name, given) */
 int girdle_lua_use(lua_State *L) {
   girdle_lua_work work;
   girdle_lua_value v[2];
   lua_settop(L, 2);
   girdle_lua_places(L, &work, 1, "use", girdle_fields_use, v);
-  if (work.context->find)
-    work.context->find(L, v[0].text);
-  else if (!work.context->limited) /* a limited state opens no file, whatever else happens */
-    load_file(L, v[0].text);
-  else
-    return girdle_lua_unknown(L, "recipe", v[0].text, NULL, 0);
+  if (!work.context->find) return girdle_lua_unknown(L, "recipe", v[0].text, NULL, 0);
+  work.context->find(L, v[0].text);
   girdle_lua_call_recipe(L, lua_gettop(L), lua_isnil(L, 2) ? 0 : 2);
+  return 1;
+}
+
+/* girdle.use(file, given) */
+int girdle_lua_use_file(lua_State *L) {
+  girdle_lua_work work;
+  girdle_lua_value v[2];
+  const char *name;
+  char before[sizeof work.context->folder];
+  lua_settop(L, 2);
+  girdle_lua_places(L, &work, 1, "use", girdle_fields_use_file, v);
+  name = strrchr(v[0].text, '/');
+  name = name ? name + 1 : v[0].text;
+  if ((size_t)(name - v[0].text) >= sizeof before)
+    return girdle_lua_fail(L, GIRDLE_LIMIT, "file", "the folder of '%s' has too long a name", v[0].text);
+  memcpy(before, work.context->folder, sizeof before);
+  snprintf(work.context->folder, sizeof before, "%.*s", (int)(name - v[0].text), v[0].text);
+  load_file(L, v[0].text);
+  girdle_lua_call_recipe(L, lua_gettop(L), lua_isnil(L, 2) ? 0 : 2);
+  memcpy(work.context->folder, before, sizeof before);
   return 1;
 }
 
@@ -420,7 +468,8 @@ int girdle_lua_zone(lua_State *L) {
   lua_settop(L, 1);
   girdle_lua_fields(L, &work, 1, "zone", girdle_fields_zone, v);
   if (strlen(v[ZONE_NAME].text) > 63 || !v[ZONE_NAME].text[0])
-    return girdle_lua_fail(L, GIRDLE_ARGUMENT, "name", "the name of a zone has 1 to 63 characters, like zone { \"collar\", ... }");
+    return girdle_lua_fail(L, GIRDLE_ARGUMENT, "name",
+                           "the name of a zone has 1 to 63 characters, like zone { \"collar\", ... }");
   if (v[ZONE_RECIPE].given && v[ZONE_PLACEMENT].given)
     return girdle_lua_fail(L, GIRDLE_ARGUMENT, "placement", "zone '%s' takes a recipe or a placement, not both",
                            v[ZONE_NAME].text);
@@ -449,7 +498,10 @@ static void written_list(lua_State *L, int index, int32_t kind) {
 }
 
 static void written_number(lua_State *L, double value, int32_t kind) {
-  const char *unit = kind == GIRDLE_KIND_LENGTH ? " mm" : kind == GIRDLE_KIND_ANGLE ? " deg" : kind == GIRDLE_KIND_PERCENT ? " %" : "";
+  const char *unit = kind == GIRDLE_KIND_LENGTH    ? " mm"
+                     : kind == GIRDLE_KIND_ANGLE   ? " deg"
+                     : kind == GIRDLE_KIND_PERCENT ? " %"
+                                                   : "";
   girdle_lua_push_number(L, kind == GIRDLE_KIND_PERCENT ? value * 100 : value, 6);
   lua_pushstring(L, unit);
   lua_concat(L, 2);

@@ -110,7 +110,8 @@ static int region_by_places(lua_State *L, const char *word, const girdle_lua_fie
   uint64_t count = 0;
   girdle_region **region;
   girdle_lua_places(L, &work, 1, word, fields, values);
-  for (; fields[count].name; count++) measures[count] = values[count].number;
+  for (; fields[count].name; count++)
+    measures[count] = values[count].number;
   region = girdle_lua_new_region(L);
   girdle_lua_check(L, &work, girdle_region_from_tape(&work.call, word, measures, count, region), word);
   return 1;
@@ -154,12 +155,12 @@ int girdle_lua_sleeve(lua_State *L) {
   girdle_region **region;
   girdle_lua_fields(L, &work, 1, "sleeve", girdle_fields_sleeve, v);
   region = girdle_lua_new_region(L);
-  girdle_lua_check(L, &work,
-                   girdle_region_from_tape(&work.call, "sleeve",
-                                           (const double[]){v[SLEEVE_WRIST].number, v[SLEEVE_TOP].number,
-                                                            v[SLEEVE_LENGTH].number},
-                                           3, region),
-                   "sleeve");
+  girdle_lua_check(
+      L, &work,
+      girdle_region_from_tape(&work.call, "sleeve",
+                              (const double[]){v[SLEEVE_WRIST].number, v[SLEEVE_TOP].number, v[SLEEVE_LENGTH].number},
+                              3, region),
+      "sleeve");
   return 1;
 }
 
@@ -178,7 +179,8 @@ int girdle_lua_skirt(lua_State *L) {
 
 /* The widths of a panel from the list at an index. Pushes what holds them. */
 static const double *read_widths(lua_State *L, girdle_lua_work *work, int list, uint64_t *count) {
-  static const girdle_lua_field width = {"widths", GIRDLE_KIND_LENGTH, 1, 0, 1e7, NULL, NULL, "{ \"20 cm\", \"24 cm\" }", NULL};
+  static const girdle_lua_field width = {"widths", GIRDLE_KIND_LENGTH,         1,   0, 1e7, NULL,
+                                         NULL,     "{ \"20 cm\", \"24 cm\" }", NULL};
   double *widths;
   girdle_lua_value value;
   *count = lua_rawlen(L, list);
@@ -246,8 +248,8 @@ int girdle_lua_shape_at(lua_State *L) {
   girdle_point_on point;
   shape from = shape_at(L, 1, "at");
   girdle_lua_places(L, &work, 2, "at", girdle_fields_at, distance);
-  girdle_lua_check(L, &work,
-                   girdle_path_at(&work.call, as_path(L, &work, from, "at"), distance[0].number, &point), "at");
+  girdle_lua_check(L, &work, girdle_path_at(&work.call, as_path(L, &work, from, "at"), distance[0].number, &point),
+                   "at");
   lua_pushnumber(L, point.x_mm);
   lua_pushnumber(L, point.y_mm);
   lua_pushnumber(L, point.angle_deg);
@@ -353,8 +355,7 @@ int girdle_lua_shape_mirrored(lua_State *L) {
   girdle_lua_value x[1];
   shape from = shape_at(L, 1, "mirrored");
   girdle_lua_places(L, &work, 2, "mirrored", girdle_fields_mirrored, x);
-  return transformed(L, &work, from, (const double[6]){-1, 0, 0, 1, 2 * (x[0].given ? x[0].number : 0), 0},
-                     "mirrored");
+  return transformed(L, &work, from, (const double[6]){-1, 0, 0, 1, 2 * (x[0].given ? x[0].number : 0), 0}, "mirrored");
 }
 
 int girdle_lua_shape_moved(lua_State *L) {
@@ -401,7 +402,8 @@ static int fit_region(lua_State *L, girdle_lua_work *work, const girdle_region *
     width_mm = (box.right_mm - box.left_mm) * sizes[FITTED_LENGTH].number / girdle_region_perimeter_mm(from);
   }
   region = girdle_lua_new_region(L);
-  girdle_lua_check(L, work, girdle_region_fitted(&work->call, from, width_mm, sizes[FITTED_HEIGHT].number, region), "fitted");
+  girdle_lua_check(L, work, girdle_region_fitted(&work->call, from, width_mm, sizes[FITTED_HEIGHT].number, region),
+                   "fitted");
   return 1;
 }
 

@@ -45,8 +45,8 @@ static int stone_from_fields(lua_State *L) {
 
 /* stone "ss20 black", or stone { size = "ss20", colour = "black" } */
 int girdle_lua_stone(lua_State *L) {
-  static const girdle_lua_field text = {"stone", GIRDLE_KIND_STONE, GIRDLE_FIELD_NEEDED, 0, 0, NULL, NULL,
-                                        "\"ss20 black\"", NULL};
+  static const girdle_lua_field text = {
+      "stone", GIRDLE_KIND_STONE, GIRDLE_FIELD_NEEDED, 0, 0, NULL, NULL, "\"ss20 black\"", NULL};
   girdle_lua_faults faults = {"stone", 0, 0, {{0}}};
   girdle_lua_work work;
   girdle_lua_value value;
@@ -55,7 +55,8 @@ int girdle_lua_stone(lua_State *L) {
   lua_settop(L, 1);
   if (girdle_lua_read(L, &work, &text, &value) || !value.given) {
     if (!work.error.status)
-      return girdle_lua_fail(L, GIRDLE_ARGUMENT, "stone", "stone takes a text like stone \"ss20 black\", or its fields");
+      return girdle_lua_fail(L, GIRDLE_ARGUMENT, "stone",
+                             "stone takes a text like stone \"ss20 black\", or its fields");
     girdle_lua_fault(&faults, &work.error, &text);
     girdle_lua_raise(L, &faults);
   }
@@ -78,10 +79,11 @@ static int32_t number_field(const girdle_stone *stone, const char *name, double 
   const struct {
     const char *name;
     double value;
-  } known[] = {{"diameter_mm", stone->diameter_mm[GIRDLE_NOMINAL]}, {"diameter_least_mm", stone->diameter_mm[GIRDLE_LEAST]},
-               {"diameter_most_mm", stone->diameter_mm[GIRDLE_MOST]}, {"height_mm", stone->height_mm},
-               {"mass_mg", stone->mass_mg[GIRDLE_NOMINAL]},           {"mass_least_mg", stone->mass_mg[GIRDLE_LEAST]},
-               {"mass_most_mg", stone->mass_mg[GIRDLE_MOST]},         {"length_ratio", stone->length_ratio}};
+  } known[] = {
+      {"diameter_mm", stone->diameter_mm[GIRDLE_NOMINAL]},   {"diameter_least_mm", stone->diameter_mm[GIRDLE_LEAST]},
+      {"diameter_most_mm", stone->diameter_mm[GIRDLE_MOST]}, {"height_mm", stone->height_mm},
+      {"mass_mg", stone->mass_mg[GIRDLE_NOMINAL]},           {"mass_least_mg", stone->mass_mg[GIRDLE_LEAST]},
+      {"mass_most_mg", stone->mass_mg[GIRDLE_MOST]},         {"length_ratio", stone->length_ratio}};
   for (size_t i = 0; i < sizeof known / sizeof known[0]; i++) {
     if (strcmp(known[i].name, name) != 0) continue;
     *number = known[i].value;
@@ -103,7 +105,8 @@ int girdle_lua_stone_index(lua_State *L) {
     lua_pushnumber(L, number);
     return 1;
   }
-  for (; girdle_fields_stone[count].name && count < 32; count++) names[count] = girdle_fields_stone[count].name;
+  for (; girdle_fields_stone[count].name && count < 32; count++)
+    names[count] = girdle_fields_stone[count].name;
   return girdle_lua_unknown(L, "field of a stone", name, names, count);
 }
 
@@ -163,7 +166,8 @@ int girdle_lua_stream_pick(lua_State *L) {
   stream *from = girdle_lua_box_need(L, 1, GIRDLE_BOX_STREAM, "pick");
   lua_Unsigned count = lua_type(L, 2) == LUA_TTABLE ? lua_rawlen(L, 2) : 0;
   if (count == 0)
-    return girdle_lua_fail(L, GIRDLE_ARGUMENT, "list", "pick takes a list that is not empty, like stream:pick { 1, 2 }");
+    return girdle_lua_fail(L, GIRDLE_ARGUMENT, "list",
+                           "pick takes a list that is not empty, like stream:pick { 1, 2 }");
   lua_rawgeti(L, 2, 1 + (lua_Integer)floor(share_of(from) * (double)count));
   return 1;
 }

@@ -3,9 +3,9 @@
 #ifndef GIRDLE_LUA_WORDS_H
 #define GIRDLE_LUA_WORDS_H
 
-/* words: the Lua layer's own common ground. The words are light C functions that keep nothing of their own: what belongs
- * to a state lies in its context. A core function returns a status; only this layer raises, with everything it made held
- * by a userdata, so that nothing leaks. */
+/* words: the Lua layer's own common ground. The words are light C functions that keep nothing of their own: what
+ * belongs to a state lies in its context. A core function returns a status; only this layer raises, with everything it
+ * made held by a userdata, so that nothing leaks. */
 
 #include <lauxlib.h>
 #include <lua.h>
@@ -95,22 +95,30 @@ int girdle_lua_api(lua_State *L); /* the whole table as Lua values, for the manu
 
 /* ---- the context of a state */
 
-enum { GIRDLE_LUA_FAULTS = 8, GIRDLE_LUA_DEPTH = 8, GIRDLE_LUA_STRING_BYTES = 1 << 20, GIRDLE_LUA_PLACES = 24, GIRDLE_LUA_ROW = 4, GIRDLE_LUA_STOCK = 64 };
+enum {
+  GIRDLE_LUA_FAULTS = 8,
+  GIRDLE_LUA_DEPTH = 8,
+  GIRDLE_LUA_STRING_BYTES = 1 << 20,
+  GIRDLE_LUA_PLACES = 24,
+  GIRDLE_LUA_ROW = 4,
+  GIRDLE_LUA_STOCK = 64
+};
 
 typedef struct girdle_lua_context {
-  girdle_allocator memory; /* for what the core makes */
-  girdle_watch watch;      /* charged by every word that loops; may be empty */
-  int64_t most_stones;     /* in one placement */
-  uint64_t seed;           /* grown from the names of costume, zone and recipe */
-  double glued_per_worn;   /* what a worn length becomes where it is glued */
-  uint64_t made_bytes;     /* by the core since the collector was told */
-  int32_t depth;           /* of recipes within recipes */
-  int32_t limited;         /* 1 in a limited state */
-  lua_CFunction stock[GIRDLE_LUA_STOCK]; /* of Lua's own libraries, by girdle_lua_find_stock */
+  girdle_allocator memory;                                   /* for what the core makes */
+  girdle_watch watch;                                        /* charged by every word that loops; may be empty */
+  int64_t most_stones;                                       /* in one placement */
+  uint64_t seed;                                             /* grown from the names of costume, zone and recipe */
+  double glued_per_worn;                                     /* what a worn length becomes where it is glued */
+  uint64_t made_bytes;                                       /* by the core since the collector was told */
+  int32_t depth;                                             /* of recipes within recipes */
+  int32_t limited;                                           /* 1 in a limited state */
+  lua_CFunction stock[GIRDLE_LUA_STOCK];                     /* of Lua's own libraries, by girdle_lua_find_stock */
   void (*find)(lua_State *L, const char *name);              /* pushes the recipe of that name, or raises */
   int32_t (*stopped)(const struct girdle_lua_context *self); /* 1 when the state must end; may be NULL */
   int32_t (*print)(struct girdle_lua_context *self, const char *bytes, size_t count); /* may be NULL */
-  const char *source;      /* where what is worked stands when no Lua line is running; may be NULL */
+  char folder[256];   /* own scripts: of the file that is being used, with its slash */
+  const char *source; /* where what is worked stands when no Lua line is running; may be NULL */
   int32_t line;
   int32_t fault_count;
   girdle_error faults[GIRDLE_LUA_FAULTS]; /* of what was raised last */
@@ -225,27 +233,28 @@ const char *girdle_lua_type_text(lua_State *L, int index);
 /* ---- recipes and costumes */
 
 typedef struct girdle_lua_recipe {
-  void *handle; /* always NULL */
+  void *handle;              /* always NULL */
   char name[64], source[64]; /* where it was made */
   int32_t line, reserved;
 } girdle_lua_recipe; /* its user value is the table the file gave, checked */
 
-/* Reads the parameter `place` (from 1) of the recipe at `index`: pushes its default and fills the field, whose texts are
- * held by the recipe. Returns 0 past the last. */
+/* Reads the parameter `place` (from 1) of the recipe at `index`: pushes its default and fills the field, whose texts
+ * are held by the recipe. Returns 0 past the last. */
 int girdle_lua_parameter(lua_State *L, int index, int place, girdle_lua_field *field);
 /* Makes reading a name that the table on top lacks an error: "unknown WHAT 'name'". Names in the list at `absent` (0:
  * none) may be read and give nil. */
 void girdle_lua_make_strict(lua_State *L, const char *what, int absent);
 /* Calls the recipe at `recipe` with the table of values at `given` (0: none), and leaves the placement. */
 void girdle_lua_call_recipe(lua_State *L, int recipe, int given);
+void girdle_lua_find_beside(lua_State *L, const char *name);
 /* Runs the chunk on top of the stack, which must give a box of the kind (-1: a recipe or a costume); `file` for the
  * message. */
 void girdle_lua_run_file(lua_State *L, int32_t kind, const char *file);
 
 /* ---- the limited environment */
 
-/* Finds the functions of Lua's own libraries that files may use: those that are loaded or, in a state made for that, just
- * opened. They hold for every state of the process. */
+/* Finds the functions of Lua's own libraries that files may use: those that are loaded or, in a state made for that,
+ * just opened. They hold for every state of the process. */
 void girdle_lua_find_stock(lua_State *L, lua_CFunction *stock);
 /* Pushes an environment of its own for one file. */
 void girdle_lua_push_environment(lua_State *L);
@@ -316,6 +325,7 @@ int girdle_lua_recipe_index(lua_State *L);
 int girdle_lua_costume(lua_State *L);
 int girdle_lua_zone(lua_State *L);
 int girdle_lua_use(lua_State *L);
+int girdle_lua_use_file(lua_State *L);
 int girdle_lua_reckon(lua_State *L);
 int girdle_lua_stream(lua_State *L);
 int girdle_lua_stream_number(lua_State *L);

@@ -35,12 +35,14 @@ static double median(double *list, size_t count) {
 
 static const char make_tables[] =
     "local p = ... local t = {} local i = 0\n"
-    "for x, y, turn, stone, row in p:each() do i = i + 1 t[i] = { x = x, y = y, turn = turn, stone = stone, row = row } end\n"
+    "for x, y, turn, stone, row in p:each() do i = i + 1 t[i] = { x = x, y = y, turn = turn, stone = stone, row = row "
+    "} end\n"
     "return t";
 static const char walk_tables[] =
     "local t = ... local sum = 0 for i = 1, #t do local r = t[i] sum = sum + r.x + r.y + r.turn + r.row end return sum";
 static const char walk_placement[] =
-    "local p = ... local sum = 0 for x, y, turn, stone, row in p:each() do sum = sum + x + y + turn + row end return sum";
+    "local p = ... local sum = 0 for x, y, turn, stone, row in p:each() do sum = sum + x + y + turn + row end return "
+    "sum";
 
 /* Seconds for one call of a chunk with the value at 1; its result is left on the stack when it is wanted. */
 static double time_call(lua_State *L, const char *chunk, int results) {
@@ -60,7 +62,8 @@ static girdle_placement *many_stones(void) {
   girdle_placement *made = NULL;
   girdle_stone stone;
   if (!records || girdle_stone_parse(NULL, "ss20", &stone)) exit(1);
-  for (int i = 0; i < STONES; i++) records[i] = (girdle_placed){i % 1000 * 5.0, i / 1000 * 5.0, 0, 0, 0};
+  for (int i = 0; i < STONES; i++)
+    records[i] = (girdle_placed){i % 1000 * 5.0, i / 1000 * 5.0, 0, 0, 0};
   if (girdle_placement_new(NULL, &stone, 1, records, STONES, &made)) exit(1);
   free(records);
   return made;
@@ -111,7 +114,8 @@ static void *metered(void *context, void *block, uint64_t old_bytes, uint64_t ne
 
 static const char one_recipe[] =
     "return recipe { format = 1, name = 'one', about = 'One line.',\n"
-    "  takes = { { 'line', 'path' }, { 'stone', 'stone', default = 'ss20' }, { 'gap', 'length', default = '0.5 mm' } },\n"
+    "  takes = { { 'line', 'path' }, { 'stone', 'stone', default = 'ss20' }, { 'gap', 'length', default = '0.5 mm' } "
+    "},\n"
     "  place = function (given)\n"
     "    return run { along = given.line, stones = { given.stone }, gap = given.gap }\n"
     "  end }\n";
