@@ -1,4 +1,4 @@
--- Rows below a neckline: large stones at the seam, smaller ones away from it, all set off the edge that scrapes the skin.
+-- Rows below a neckline: large stones at the seam, smaller ones away from it, all set off the edge that scrapes.
 return recipe {
   format = 1, name = "collar band", about = "Rows at a neckline, large at the seam and small away from it.",
   takes = {
@@ -6,7 +6,8 @@ return recipe {
     { "large", "stone", default = "ss30 clear", about = "at the seam" },
     { "medium", "stone", default = "ss20 clear" },
     { "small", "stone", default = "ss12 clear", about = "farthest from the seam" },
-    { "set_off", "length", default = "6 mm", from = "0 mm", to = "50 mm", about = "from the edge, which scrapes the skin" },
+    { "set_off", "length", default = "6 mm", from = "0 mm", to = "50 mm",
+      about = "from the edge, which scrapes the skin" },
     { "side", "choice", choices = { "left", "right" }, default = "left",
       about = "where the fabric lies as one walks the line; outside a loop is left" },
     { "gap", "length", default = "0.8 mm", from = "0 mm", to = "20 mm", about = "clear fabric between stones" },

@@ -6,7 +6,8 @@ return recipe {
     { "stone", "stone", default = "ss16 clear" },
     { "wrist_row", "stone", default = "ss20 clear", about = "of the row above the edge" },
     { "set_off", "length", default = "6 mm", from = "0 mm", to = "50 mm", about = "of that row, from the edge" },
-    { "gap", "length", default = "1.5 mm", from = "0 mm", to = "50 mm", about = "the least clear fabric between stones" },
+    { "gap", "length", default = "1.5 mm", from = "0 mm", to = "50 mm",
+      about = "the least clear fabric between stones" },
     { "avoid", "region", optional = true, about = "what stays clear: the inner arm, a zip" },
     { "seed", "seed", optional = true, about = "another number or text gives another spread" },
   },
@@ -15,7 +16,8 @@ return recipe {
     local wrist = path(("M%.4f %.4f H%.4f"):format(left, bottom, right))
     local inner = given.wrist_row.diameter_mm / 2 + 1
     local first = run {
-      along = wrist:moved(0, -given.set_off):part(inner, right - left - inner), stones = { given.wrist_row }, gap = given.gap,
+      along = wrist:moved(0, -given.set_off):part(inner, right - left - inner), stones = { given.wrist_row },
+      gap = given.gap,
     }
     if given.avoid then first = first:without(given.avoid) end
     local area = given.avoid and given.within:without(given.avoid) or given.within

@@ -4,9 +4,11 @@ return recipe {
   takes = {
     { "within", "region", about = "the area, without seat, inner arm and where a partner grips" },
     { "stone", "stone", default = "ss20 clear" },
-    { "gap", "length", default = "15 mm", from = "0 mm", to = "200 mm", about = "the least clear fabric between stones" },
+    { "gap", "length", default = "15 mm", from = "0 mm", to = "200 mm",
+      about = "the least clear fabric between stones" },
     { "margin", "length", default = "5 mm", from = "0 mm", to = "100 mm", about = "clear fabric along the edge" },
-    { "avoid", "region", optional = true, about = "what stays clear: seat, inner arm, where a partner grips or a blade is held" },
+    { "avoid", "region", optional = true,
+      about = "what stays clear: seat, inner arm, where a partner grips or a blade is held" },
     { "seed", "seed", optional = true, about = "another number or text gives another spread" },
   },
   place = function (given)

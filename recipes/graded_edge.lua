@@ -8,7 +8,8 @@ return recipe {
     { "depth", "length", default = "6 cm", from = "5 mm", to = "1 m", about = "how far the grading reaches" },
     { "gap", "length", default = "2 mm", from = "0 mm", to = "50 mm", about = "the least clear fabric between stones" },
     { "margin", "length", default = "2 mm", from = "0 mm", to = "100 mm", about = "clear fabric along the edge" },
-    { "avoid", "region", optional = true, about = "what stays clear: seat, inner arm, where a partner grips or a blade is held" },
+    { "avoid", "region", optional = true,
+      about = "what stays clear: seat, inner arm, where a partner grips or a blade is held" },
     { "seed", "seed", optional = true, about = "another number or text gives another spread" },
   },
   place = function (given)

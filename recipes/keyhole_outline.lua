@@ -3,7 +3,8 @@ return recipe {
   format = 1, name = "keyhole outline", about = "Stones round a keyhole opening, with fillers outside.",
   takes = {
     { "width", "length", default = "6 cm", from = "1 cm", to = "50 cm", about = "of the round part" },
-    { "height", "length", default = "12 cm", from = "2 cm", to = "1 m", about = "from the top of the slit to the bottom" },
+    { "height", "length", default = "12 cm", from = "2 cm", to = "1 m",
+      about = "from the top of the slit to the bottom" },
     { "slit", "length", default = "2 cm", from = "1 mm", to = "20 cm", about = "across the slit above it" },
     { "stone", "stone", default = "ss20 clear" },
     { "fillers", "stones", default = "ss9 clear; ss6 clear", about = "from the largest to the smallest" },

@@ -8,9 +8,11 @@ return recipe {
     { "small", "stone", default = "ss12 clear" },
     { "mediums", "number", default = 3, from = 0, to = 100, about = "for each large stone" },
     { "smalls", "number", default = 6, from = 0, to = 100, about = "for each large stone" },
-    { "gap", "length", default = "8 mm", from = "0 mm", to = "200 mm", about = "the least clear fabric between stones" },
+    { "gap", "length", default = "8 mm", from = "0 mm", to = "200 mm",
+      about = "the least clear fabric between stones" },
     { "margin", "length", default = "5 mm", from = "0 mm", to = "100 mm", about = "clear fabric along the edge" },
-    { "avoid", "region", optional = true, about = "what stays clear: seat, inner arm, where a partner grips or a blade is held" },
+    { "avoid", "region", optional = true,
+      about = "what stays clear: seat, inner arm, where a partner grips or a blade is held" },
     { "seed", "seed", optional = true, about = "another number or text gives another spread" },
   },
   place = function (given)

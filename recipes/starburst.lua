@@ -18,7 +18,8 @@ return recipe {
       local third = (reach - start) / 3
       for i, stone in ipairs { given.large, given.medium, given.small } do
         local piece = line(third):moved(start + (i - 1) * third, 0):turned(ray * 360 / given.rays)
-        burst = burst + run { along = piece, stones = { stone }, gap = given.gap, ends = "inside" }:clear_of(burst, given.gap)
+        local stones = run { along = piece, stones = { stone }, gap = given.gap, ends = "inside" }
+        burst = burst + stones:clear_of(burst, given.gap)
       end
     end
     return burst
