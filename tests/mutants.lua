@@ -99,7 +99,7 @@ local function command_of(point, work)
   parts[1] = "{ " .. parts[1] .. " || exit 100; }"
   for _, test in ipairs(tests_of(room_of(point.file))) do
     local source = "tests/" .. test:sub(#build + 8) .. ".c"
-    local needs = (lines_of(("sed -n '1,6s|^/\\* needs: *\\(.*[^ ]\\) *\\*/$|\\1|p' %s"):format(source))[1] or ""):gsub("%f[%S][^-]%S*", "")
+    local needs = (" " .. (lines_of(("sed -n '1,6s|^/\\* needs: *\\(.*[^ ]\\) *\\*/$|\\1|p' %s"):format(source))[1] or "")):gsub("%s[^-%s]%S*", "")
     local object = test .. ".o"
     parts[#parts + 1] = ("{ [ -e %s ] || %s -std=c11 -D_POSIX_C_SOURCE=200809L -O1 -w -Iinclude -Ilib -Itests -c -o %s %s; }"):format(object, cc, object, source)
     parts[#parts + 1] = ("%s -fsanitize=address,undefined -o %s/test %s %s/mutant.o %s/libgirdle-paper.a %s/libgirdle.a -lexpat -lhpdf -ljansson -lcmocka %s -lm 2>%s/link")
