@@ -50,21 +50,25 @@ static void end_of(const girdle_piece *piece, double end[2]) {
   end[1] = piece->y[last];
 }
 
+static double distance(double ax, double ay, double bx, double by) {
+  return sqrt((ax - bx) * (ax - bx) + (ay - by) * (ay - by));
+}
+
 static double gap_between(const girdle_piece *before, const girdle_piece *after) {
   double end[2];
   end_of(before, end);
-  return hypot(after->x[0] - end[0], after->y[0] - end[1]);
+  return distance(after->x[0], after->y[0], end[0], end[1]);
 }
 
 static int coincide(const girdle_piece *a, const girdle_piece *b, double slack) {
-  double end_a[2], end_b[2], middle_a[2], middle_b[2];
-  end_of(a, end_a);
-  end_of(b, end_b);
-  if (hypot(a->x[0] - b->x[0], a->y[0] - b->y[0]) > slack) return 0;
-  if (hypot(end_a[0] - end_b[0], end_a[1] - end_b[1]) > slack) return 0;
-  girdle_piece_at(a, 0.5, middle_a, NULL, NULL);
-  girdle_piece_at(b, 0.5, middle_b, NULL, NULL);
-  return hypot(middle_a[0] - middle_b[0], middle_a[1] - middle_b[1]) <= slack;
+  double p[2], q[2];
+  if (distance(a->x[0], a->y[0], b->x[0], b->y[0]) > slack) return 0;
+  end_of(a, p);
+  end_of(b, q);
+  if (distance(p[0], p[1], q[0], q[1]) > slack) return 0;
+  girdle_piece_at(a, 0.5, p, NULL, NULL);
+  girdle_piece_at(b, 0.5, q, NULL, NULL);
+  return distance(p[0], p[1], q[0], q[1]) <= slack;
 }
 
 /* Of pieces that coincide the first stays; the others count as drawn. */

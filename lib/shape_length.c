@@ -222,7 +222,8 @@ static int is_even(const girdle_piece *piece) {
 
 static double even_length(const girdle_piece *piece) {
   if (piece->kind == GIRDLE_PIECE_ARC) return piece->radius_x * fabs(piece->sweep);
-  return hypot(piece->x[1] - piece->x[0], piece->y[1] - piece->y[0]);
+  double dx = piece->x[1] - piece->x[0], dy = piece->y[1] - piece->y[0];
+  return sqrt(dx * dx + dy * dy);
 }
 
 double girdle_piece_measure(const girdle_piece *piece, girdle_knot items[GIRDLE_MOST_KNOTS], int *count) {

@@ -26,6 +26,7 @@ typedef struct parallel {
   double slack_mm;          /* what is less is rounding */
   interval *removed;        /* of the piece at hand */
   uint64_t removed_count, removed_capacity;
+  const girdle_piece *killer; /* the edge that removed a piece whole last, tried first on the next */
   girdle_piece *kept;
   uint64_t kept_count, kept_capacity;
 } parallel;
@@ -131,24 +132,57 @@ static int32_t remove_between(parallel *p, double from, double to) {
   return GIRDLE_OK;
 }
 
+/* The piece being cut, with what every comparison asks of it. */
+typedef struct victim {
+  girdle_piece piece;
+  double middle[2], half_mm, bulge_mm;
+} victim;
+
+static double bulge_of(const girdle_piece *piece) {
+  return girdle_piece_bend(piece) / 8;
+}
+
 static double distance_at(const girdle_piece *piece, double t, const girdle_piece *edge) {
   double point[2];
   girdle_piece_at(piece, t, point, NULL, NULL);
   return girdle_piece_distance(edge, point[0], point[1]);
 }
 
+/* Square of the distance from a point to a piece's chord. */
+static double chord_gap(const girdle_piece *piece, double x, double y) {
+  double ax = x - piece->x[0], ay = y - piece->y[0], bx = x - piece->x[1], by = y - piece->y[1];
+  double dx = piece->x[1] - piece->x[0], dy = piece->y[1] - piece->y[0], across = ax * dy - ay * dx;
+  if (ax * dx + ay * dy <= 0) return ax * ax + ay * ay;
+  if (bx * dx + by * dy >= 0) return bx * bx + by * by;
+  return across * across / (dx * dx + dy * dy);
+}
+
+/* 1 when no point of one is within `nearest` of the other, given that they do not cross: chords are nearest at an end,
+ * and a piece leaves its chord by its bulge at most. */
+static int stays_away(const victim *v, const girdle_piece *edge, double nearest) {
+  const girdle_piece *piece = &v->piece;
+  double limit = nearest + v->bulge_mm + bulge_of(edge);
+  limit *= limit;
+  return chord_gap(edge, piece->x[0], piece->y[0]) >= limit && chord_gap(edge, piece->x[1], piece->y[1]) >= limit &&
+         chord_gap(piece, edge->x[0], edge->y[0]) >= limit && chord_gap(piece, edge->x[1], edge->y[1]) >= limit;
+}
+
 /* Removes what is in the edge's capsule. Distance changes no faster than the point moves, which decides most pairs at
  * the piece's middle. */
-static int32_t subtract(parallel *p, const girdle_piece *piece, const girdle_piece *edge) {
-  double half = piece->length_mm / 2, middle = distance_at(piece, 0.5, edge), nearest = p->reach_mm - p->slack_mm;
-  cuts c = {.piece = piece};
+static int32_t subtract(parallel *p, const victim *v, const girdle_piece *edge) {
+  double middle = girdle_piece_distance(edge, v->middle[0], v->middle[1]), nearest = p->reach_mm - p->slack_mm;
+  cuts c = {.piece = &v->piece};
   double from = 0;
-  if (middle - half >= nearest) return GIRDLE_OK;
-  if (middle + half < nearest) return remove_between(p, 0, 1);
+  if (middle - v->half_mm >= nearest) return GIRDLE_OK;
+  if (middle + v->half_mm < nearest) {
+    p->killer = edge;
+    return remove_between(p, 0, 1);
+  }
+  if (middle > v->half_mm && stays_away(v, edge, nearest)) return GIRDLE_OK;
   find_cuts(&c, edge, p->reach_mm);
   for (int i = 0; i <= c.count; i++) {
     double to = i < c.count ? c.t[i] : 1;
-    if (distance_at(piece, (from + to) / 2, edge) < nearest) GIRDLE_TRY(remove_between(p, from, to));
+    if (distance_at(&v->piece, (from + to) / 2, edge) < nearest) GIRDLE_TRY(remove_between(p, from, to));
     from = to;
   }
   return GIRDLE_OK;
@@ -159,31 +193,38 @@ static int removed_whole(const parallel *p) {
   return p->removed_count && last[-1].from == 0 && last[-1].to == 1;
 }
 
+/* Square of the distance between two boxes; 0 when they overlap. */
 static double box_gap(const girdle_box *a, const girdle_box *b) {
-  double dx = fmax(a->left_mm - b->right_mm, b->left_mm - a->right_mm);
-  double dy = fmax(a->top_mm - b->bottom_mm, b->top_mm - a->bottom_mm);
-  return fmax(dx, dy);
+  double left = a->left_mm - b->right_mm, right = b->left_mm - a->right_mm, dx = left > right ? left : right;
+  double above = a->top_mm - b->bottom_mm, below = b->top_mm - a->bottom_mm, dy = above > below ? above : below;
+  if (dx < 0) dx = 0;
+  if (dy < 0) dy = 0;
+  return dx * dx + dy * dy;
 }
 
 /* Nearer halves first: what is removed is mostly removed whole by the first capsules. */
-static int32_t subtract_all(parallel *p, const girdle_piece *piece) {
+static int32_t subtract_all(parallel *p, const victim *v) {
   const girdle_path *edges = p->edges;
   uint64_t stack[160], n = edges->piece_count;
+  double nearest = p->reach_mm - p->slack_mm, limit = nearest * nearest;
   girdle_box box;
   int depth = 1;
-  girdle_piece_box(piece, &box);
-  stack[0] = 1;
   p->removed_count = 0;
+  if (p->killer && girdle_piece_distance(p->killer, v->middle[0], v->middle[1]) + v->half_mm < nearest)
+    return remove_between(p, 0, 1);
+  girdle_piece_box(&v->piece, &box);
+  stack[0] = 1;
   while (depth > 0) {
     uint64_t node = stack[--depth];
-    if (box_gap(&box, &edges->tree[node]) >= p->reach_mm) continue;
     if (node >= n) {
-      GIRDLE_TRY(subtract(p, piece, &edges->pieces[node - n]));
+      GIRDLE_TRY(subtract(p, v, &edges->pieces[node - n]));
       if (removed_whole(p)) return GIRDLE_OK;
     } else {
-      int swap = box_gap(&box, &edges->tree[2 * node]) < box_gap(&box, &edges->tree[2 * node + 1]);
-      stack[depth++] = 2 * node + (swap ? 1 : 0);
-      stack[depth++] = 2 * node + (swap ? 0 : 1);
+      double first = box_gap(&box, &edges->tree[2 * node]), second = box_gap(&box, &edges->tree[2 * node + 1]);
+      int swap = first < second;
+      if (!swap && first < limit) stack[depth++] = 2 * node;
+      if (second < limit) stack[depth++] = 2 * node + 1;
+      if (swap && first < limit) stack[depth++] = 2 * node;
     }
   }
   return GIRDLE_OK;
@@ -209,17 +250,21 @@ static int32_t keep_between(parallel *p, const girdle_piece *piece, double from,
   return GIRDLE_OK;
 }
 
-static int32_t keep_rest(parallel *p, girdle_piece *piece) {
+static int32_t keep_rest(parallel *p, const girdle_piece *piece) {
+  victim v = {.piece = *piece};
   double reached = 0;
-  piece->length_mm = girdle_piece_between_mm(piece, 0, 1);
-  if (piece->length_mm <= p->slack_mm) return GIRDLE_OK;
-  GIRDLE_TRY(subtract_all(p, piece));
+  v.piece.length_mm = girdle_piece_between_mm(piece, 0, 1);
+  if (v.piece.length_mm <= p->slack_mm) return GIRDLE_OK;
+  v.half_mm = v.piece.length_mm / 2;
+  v.bulge_mm = bulge_of(piece);
+  girdle_piece_at(piece, 0.5, v.middle, NULL, NULL);
+  GIRDLE_TRY(subtract_all(p, &v));
   sort_removed(p);
   for (uint64_t i = 0; i < p->removed_count; i++) {
-    if (p->removed[i].from > reached) GIRDLE_TRY(keep_between(p, piece, reached, p->removed[i].from));
+    if (p->removed[i].from > reached) GIRDLE_TRY(keep_between(p, &v.piece, reached, p->removed[i].from));
     reached = fmax(reached, p->removed[i].to);
   }
-  return keep_between(p, piece, reached, 1);
+  return keep_between(p, &v.piece, reached, 1);
 }
 
 /* ---- the edges moved sideways */

@@ -69,7 +69,7 @@ double girdle_piece_bend(const girdle_piece *piece) {
 void girdle_piece_direction(const girdle_piece *piece, double t, int side, double out[2]) {
   double d[2], dd[2], size, scale = girdle_piece_bend(piece);
   girdle_piece_at(piece, t, NULL, d, dd);
-  size = hypot(d[0], d[1]);
+  size = sqrt(d[0] * d[0] + d[1] * d[1]);
   if (!(size > 1e-7 * scale)) {
     size = hypot(dd[0], dd[1]);
     d[0] = dd[0] * side;
