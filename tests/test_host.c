@@ -158,6 +158,8 @@ static void host_place_ends_a_recipe_that_wants_too_much_memory(void **state) {
   for (size_t i = 0; i < sizeof bodies / sizeof bodies[0]; i++) {
     assert_status(&at.test, attempt(&at, bodies[i]), GIRDLE_LIMIT);
     assert_string_equal(at.test.error.field, "memory");
+    assert_string_equal(at.test.error.source, "attempt.lua");
+    assert_int_equal(at.test.error.line, 2);
   }
   assert_status(&at.test, attempt(&at, "return ('x'):rep(10 * 1024 * 1024 * 1024)"), GIRDLE_LIMIT);
   assert_non_null(strstr(at.test.error.message, "1 MiB"));

@@ -28,9 +28,21 @@ girdle_limited *girdle_limited_of(lua_State *L) {
 
 static void count_hook(lua_State *L, lua_Debug *frame);
 
+/* Where the recipe stands; asks for no memory, so that an allocator may ask. */
+static void note_place(girdle_limited *run) {
+  lua_Debug frame;
+  for (int level = 0; run->L && run->stop_line < 0 && lua_getstack(run->L, level, &frame); level++) {
+    lua_getinfo(run->L, "Sl", &frame);
+    if (frame.currentline <= 0 || frame.source[0] != '@') continue;
+    run->stop_line = frame.currentline;
+    girdle_common_text(run->stop_source, sizeof run->stop_source, frame.source + 1);
+  }
+}
+
 void girdle_limited_stop(girdle_limited *run, int32_t reason) {
   if (run->reason) return;
   run->reason = reason;
+  note_place(run);
   if (run->L) lua_sethook(run->L, count_hook, LUA_MASKCOUNT, 1);
 }
 
@@ -56,13 +68,8 @@ static int32_t tick(void *context, uint64_t steps, double done) {
 
 static void count_hook(lua_State *L, lua_Debug *frame) {
   girdle_limited *run = girdle_limited_of(L);
+  (void)frame;
   if (!tick(run, HOOK_STEPS, -1)) return;
-  lua_sethook(L, count_hook, LUA_MASKCOUNT, 1);
-  if (run->stop_line < 0) {
-    lua_getinfo(L, "Sl", frame);
-    run->stop_line = frame->currentline;
-    girdle_common_text(run->stop_source, sizeof run->stop_source, frame->source[0] == '@' ? frame->source + 1 : "");
-  }
   lua_pushnil(L);
   lua_error(L);
 }
@@ -126,8 +133,11 @@ static int32_t stop_status(const girdle_limited *run, girdle_error *error) {
     girdle_common_text(error->message, sizeof error->message, "out of memory");
     return GIRDLE_MEMORY;
   }
+  if (run->long_text)
+    return over(error, "memory", GIRDLE_LUA_STRING_BYTES, "asked for a text longer than the",
+                GIRDLE_LUA_STRING_BYTES / 1048576, "MiB a text may have");
   return over(error, "memory", (double)limits->most_bytes, "asked for more memory than the",
-              (double)limits->most_bytes / 1048576, "MiB it may use, or for a text above 1 MiB");
+              (double)limits->most_bytes / 1048576, "MiB it may use");
 }
 
 static void report_fault(girdle_limited *run, const girdle_error *error) {
@@ -154,6 +164,10 @@ static void note(lua_State *L, girdle_limited *run, int status) {
   girdle_error error;
   girdle_error_init(&error, sizeof error);
   if (run->reason || status == LUA_ERRMEM || (text && run->limit_refused && is_memory_fault(run))) {
+    if (run->stop_line < 0 && is_memory_fault(run)) { /* the word knows where it was called */
+      run->stop_line = run->words.faults[0].line;
+      memcpy(run->stop_source, run->words.faults[0].source, sizeof run->stop_source);
+    }
     error.status = stop_status(run, &error);
   } else if (text && report_raised(run, text)) {
     return;
