@@ -51,9 +51,9 @@ girdle_sink buffer_sink(buffer *to);
 /* ---- what was asked */
 
 typedef struct flags {
-  int csv, json, pdf, quiet, help;
+  int csv, json, pdf, names, quiet, help;
   const char *out, *today, *prices, *workers, *page;
-  const char *files[2]; /* FILE, and a second one for the verbs that take two */
+  const char *files[6]; /* FILE, and more of them for the verbs that take several */
   uint64_t file_count;
   girdle_given *given; /* name=value, in order */
   uint64_t given_count;
@@ -276,10 +276,15 @@ int32_t work_chosen(program *with, const girdle_club *club, uint64_t *from, uint
 /* Writes out what standard output is to get so far. */
 int32_t command_flush(program *with);
 
+/* The print options that --page gives; COMMAND_USAGE when it is no page. */
+int32_t flags_print(program *with, girdle_print_options *out);
+
 int32_t verb_count(program *with);
 int32_t verb_cost(program *with);
 int32_t verb_order(program *with);
 int32_t verb_map(program *with);
+int32_t verb_sheet(program *with);
+int32_t verb_offer(program *with);
 int32_t verb_club(program *with);
 int32_t verb_recipes(program *with);
 int32_t verb_tables(program *with);

@@ -8,7 +8,7 @@
 
 #include "common.h"
 
-enum { CSV = 1, JSON, PDF, OUT, PAGE, PRICES, TODAY, WORKERS, QUIET, HELP };
+enum { CSV = 1, JSON, PDF, OUT, PAGE, NAMES, PRICES, TODAY, WORKERS, QUIET, HELP };
 
 static const struct option options[] = {
     {"csv", no_argument, NULL, CSV},
@@ -16,6 +16,7 @@ static const struct option options[] = {
     {"pdf", no_argument, NULL, PDF},
     {"out", required_argument, NULL, OUT},
     {"page", required_argument, NULL, PAGE},
+    {"names", no_argument, NULL, NAMES},
     {"prices", required_argument, NULL, PRICES},
     {"today", required_argument, NULL, TODAY},
     {"workers", required_argument, NULL, WORKERS},
@@ -47,6 +48,9 @@ static void take_option(flags *to, int option) {
       break;
     case PDF:
       to->pdf = 1;
+      break;
+    case NAMES:
+      to->names = 1;
       break;
     case PAGE:
       to->page = optarg;
@@ -150,4 +154,12 @@ int32_t flags_only(program *with, const char *const *known, uint64_t count) {
     return command_usage(with, "unknown parameter '%s'", name);
   }
   return GIRDLE_OK;
+}
+
+int32_t flags_print(program *with, girdle_print_options *out) {
+  const char *page = with->flags.page;
+  girdle_print_options_init(out, sizeof *out);
+  if (!page || strcmp(page, "a4") == 0) return GIRDLE_OK;
+  out->page = GIRDLE_PAGE_LETTER;
+  return strcmp(page, "letter") == 0 ? GIRDLE_OK : command_usage(with, "--page is a4 or letter, not '%s'", page);
 }

@@ -26,6 +26,7 @@ static const char options_help[] =
     "  --json             JSON instead of text\n"
     "  --out FOLDER       write files there, whole or not at all\n"
     "  --pdf              of a map: pages to print at true size\n"
+    "  --names            wearers' names on sheets\n"
     "  --page SIZE        of those pages: a4 (as it is when not given) or letter\n"
     "  --prices FOLDER    where prices.csv, suppliers.csv, stock.csv and rates.csv are\n"
     "  --today DATE       reckon from this day, such as 2031-01-06\n"

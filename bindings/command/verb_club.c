@@ -12,15 +12,9 @@
 /* ---- files of one costume */
 
 static int32_t map_pdf(program *with, const girdle_job *job, buffer *to) {
-  static const char *const pages[] = {"a4", "letter"};
   girdle_print_options options;
   girdle_sink sink = buffer_sink(to);
-  girdle_print_options_init(&options, sizeof options);
-  if (with->flags.page && strcmp(with->flags.page, pages[GIRDLE_PAGE_A4]) != 0) {
-    if (strcmp(with->flags.page, pages[GIRDLE_PAGE_LETTER]) != 0)
-      return command_usage(with, "--page is a4 or letter, not '%s'", with->flags.page);
-    options.page = GIRDLE_PAGE_LETTER;
-  }
+  GIRDLE_TRY(flags_print(with, &options));
   return girdle_paper_map_pdf(&with->call, job, &options, &sink);
 }
 

@@ -35,6 +35,19 @@ const verb command_verbs[] = {
      "  girdle map \"even scatter\" within=\"oval 8 cm x 6 cm\" > oval.svg\n"
      "  girdle map CLUB --out maps\n",
      verb_map, 1},
+    {"sheet", "what to work from: sheets, guides, bags and a calendar",
+     "FILE [name=value]... [--pdf] [--names] [--prices FOLDER] [--out FOLDER]",
+     "The maker's sheet of a costume as one HTML file: counts, what to lay ready, the zones with pictures and ticks,\n"
+     "cautions, a card to fill in. With --pdf strips and cards at true size, for a dress that no map can be laid under.\n"
+     "--out writes TAG.html and TAG-guides.pdf for each costume, bags.html (a picking list and labels), and calendar.ics.\n"
+     "Wearers' names are left out unless --names is given.\n\n"
+     "  girdle sheet CLUB --out sheets\n",
+     verb_sheet, 1},
+    {"offer", "a page for the customer", "FILE... [name=value]... [--prices FOLDER] [--today DATE]",
+     "One HTML page that offers each FILE (one to six versions of a costume) with its price and the day it is ready,\n"
+     "beside gluing it oneself; with a care card. It shows no cost prices.\n\n"
+     "  girdle offer light medium full --prices CLUB > offer.html\n",
+     verb_offer, 6},
     {"club", "a whole club: quotes, one order, a calendar", "CLUB [--today DATE] [--csv|--json] [--out FOLDER]",
      "Works every costume of a club's folder: prints each quote, one order for all and the calendar. --out writes\n"
      "TAG.svg and TAG.csv for each costume, counts.csv and order.csv. Nothing is ever written into the club's "

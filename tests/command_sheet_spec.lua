@@ -1,0 +1,76 @@
+-- What the maker works from and what the customer reads: sheet and offer.
+package.path = "tests/?.lua;" .. package.path
+local command = require "command_support"
+local run, read, rows = command.run, command.read, command.rows
+
+local today = "2031-01-06"
+teardown(command.sweep)
+
+local function has(text, part) return text:find(part, 1, true) ~= nil end
+
+describe("sheet", function()
+  it("is one page that needs nothing from outside, with the costume's counts", function()
+    local page, words, status = run("sheet", "recipes/demo", "tag=cleo", "--today", today)
+    assert.equal(0, status, words)
+    assert.is_truthy(page:find "^<!DOCTYPE html>")
+    assert.is_falsy(page:find '<script[^>]+src=' or page:find '<link[^>]+href="[^d]' or page:find '<img[^>]+src="http')
+    local total = 0
+    for _, row in ipairs(rows((run("count", "recipes/demo", "tag=cleo", "--csv")))) do
+      total = total + tonumber(row.count)
+      assert.is_true(has(page, row.zone), row.zone)
+    end
+    assert.is_true(page:find("%f[%d]" .. total .. "%f[%D]") ~= nil, total)
+  end)
+
+  it("shows the wearer's name only when it is asked to", function()
+    assert.is_falsy(has((run("sheet", "recipes/demo", "tag=cleo", "--today", today)), "Cleo"))
+    assert.is_true(has((run("sheet", "recipes/demo", "tag=cleo", "--today", today, "--names")), "Cleo"))
+  end)
+
+  it("writes all a club works from, the same each time", function()
+    local first, second = command.folder(), command.folder()
+    local _, words, status = run("sheet", "recipes/demo", "--today", today, "--out", first)
+    assert.equal(0, status, words)
+    run("sheet", "recipes/demo", "--today", today, "--out", second, "--workers", "1")
+    local expected = { "bags.html", "calendar.ics" }
+    for _, wearer in ipairs(rows(read "recipes/demo/club.csv")) do
+      expected[#expected + 1] = wearer.tag .. ".html"
+      expected[#expected + 1] = wearer.tag .. "-guides.pdf"
+    end
+    table.sort(expected)
+    assert.equal(table.concat(expected, "\n") .. "\n", (command.shell("ls " .. first .. " | LC_ALL=C sort")))
+    for _, name in ipairs(expected) do assert.equal(read(first .. "/" .. name), read(second .. "/" .. name), name) end
+    assert.is_true(has(read(first .. "/bags.html"), "cleo"))
+    assert.equal("BEGIN:VCALENDAR", read(first .. "/calendar.ics"):sub(1, 15))
+    assert.equal("%PDF", read(first .. "/cleo-guides.pdf"):sub(1, 4))
+  end)
+
+  it("wants a folder or one tag of a club", function()
+    local printed, words, status = run("sheet", "recipes/demo", "--today", today)
+    assert.equal(2, status)
+    assert.equal("", printed)
+    assert.is_true(has(words, "tag=TAG"), words)
+  end)
+end)
+
+describe("offer", function()
+  it("holds versions of a costume side by side", function()
+    local page, words, status = run("offer", "recipes/demo/ember.lua", "recipes/demo/fern", "bust=76 cm", "wrist=14 cm",
+      "waist=60 cm", "neckline=50 cm", "--today", today)
+    assert.equal(0, status, words)
+    for _, part in ipairs { "ember", "fern", "EUR" } do assert.is_true(has(page, part), part) end
+  end)
+
+  it("shows no cost prices", function()
+    local page = run("offer", "recipes/demo", "tag=cleo", "--today", today)
+    for _, part in ipairs { "Hollow Elm", "Saltcote", "Margin", "Overhead" } do assert.is_falsy(has(page, part), part) end
+  end)
+
+  it("says where prices are wanted", function()
+    local folder = command.folder()
+    command.write(folder .. "/zones.csv", "zone,shape,length,recipe\nneck,line,20 cm,alternating line\n")
+    local _, words, status = run("offer", folder)
+    assert.equal(1, status, words)
+    assert.is_true(has(words, "--prices"), words)
+  end)
+end)
