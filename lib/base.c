@@ -17,11 +17,10 @@ void girdle_call_init(girdle_call *call, uint32_t struct_bytes) {
 }
 
 void girdle_error_init(girdle_error *error, uint32_t struct_bytes) {
+  girdle_error none = {
+      .struct_bytes = struct_bytes, .line = -1, .column = -1, .byte = -1, .value = NAN, .least = NAN, .most = NAN};
   memset(error, 0, struct_bytes);
-  error->struct_bytes = struct_bytes;
-  error->line = error->column = -1;
-  error->byte = -1;
-  error->value = error->least = error->most = NAN;
+  memcpy(error, &none, struct_bytes < sizeof none ? struct_bytes : sizeof none);
 }
 
 const char *girdle_status_text(int32_t status) {

@@ -39,6 +39,7 @@ void girdle_job_head_init(girdle_job_head *head, uint32_t struct_bytes) {
   plain.struct_bytes = struct_bytes;
   plain.needed_by_day = INT64_MIN;
   plain.fabric.mass_g_m2 = plain.fabric.worn_across = plain.fabric.worn_along = NAN;
+  memset(head, 0, struct_bytes);
   memcpy(head, &plain, struct_bytes < sizeof plain ? struct_bytes : sizeof plain);
 }
 
@@ -48,6 +49,7 @@ void girdle_zone_init(girdle_zone *zone, uint32_t struct_bytes) {
   plain.struct_bytes = struct_bytes;
   plain.times = 1;
   plain.area_mm2 = plain.edge_mm = NAN;
+  memset(zone, 0, struct_bytes);
   memcpy(zone, &plain, struct_bytes < sizeof plain ? struct_bytes : sizeof plain);
 }
 

@@ -11,6 +11,7 @@ void girdle_opening_init(girdle_opening *opening, uint32_t struct_bytes) {
   girdle_opening plain;
   memset(&plain, 0, sizeof plain);
   plain.struct_bytes = struct_bytes;
+  memset(opening, 0, struct_bytes);
   memcpy(opening, &plain, struct_bytes < sizeof plain ? struct_bytes : sizeof plain);
 }
 

@@ -12,6 +12,7 @@ void girdle_weight_options_init(girdle_weight_options *options, uint32_t struct_
   memset(&plain, 0, sizeof plain);
   plain.struct_bytes = struct_bytes;
   plain.dress_mg = plain.most_share = plain.most_g_m2 = plain.most_g_cm = NAN;
+  memset(options, 0, struct_bytes);
   memcpy(options, &plain, struct_bytes < sizeof plain ? struct_bytes : sizeof plain);
 }
 

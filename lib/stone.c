@@ -36,6 +36,7 @@ void girdle_stone_spec_init(girdle_stone_spec *spec, uint32_t struct_bytes) {
   plain.height_mm = plain.length_ratio = NAN;
   for (int i = GIRDLE_LEAST; i <= GIRDLE_MOST; i++)
     plain.diameter_mm[i] = plain.mass_mg[i] = NAN;
+  memset(spec, 0, struct_bytes);
   memcpy(spec, &plain, struct_bytes < sizeof plain ? struct_bytes : sizeof plain);
 }
 
