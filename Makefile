@@ -28,7 +28,7 @@ benches := $(patsubst tests/%.c,$(BUILD)/tests/%,$(wildcard tests/bench/bench_*.
 # With `make setup check -j4` nothing is compiled before the packages are there.
 first   := $(filter setup,$(MAKECMDGOALS))
 
-.PHONY: all setup setup-check setup-proof setup-peers demo check bench mutants module install install-module uninstall \
+.PHONY: all setup setup-check setup-proof setup-peers demo check bench mutants install uninstall \
         dist docs abi abi-record asan tsan valgrind coverage proof clean help format
 .DELETE_ON_ERROR:
 
@@ -65,10 +65,6 @@ install: all  ## headers, libraries, module, recipes, program under PREFIX (and 
 
 uninstall:  ## remove what install put there, and nothing else
 	@BUILD='$(BUILD)' PREFIX='$(PREFIX)' DESTDIR='$(DESTDIR)' VERSION=$(VERSION) ABI=$(ABI) bindings/install remove
-
-module: $(BUILD)/lua/girdle.so  ## the Lua module alone; install-module puts it into LUA_MODULES
-install-module: module
-	install -D -m 755 $(BUILD)/lua/girdle.so '$(DESTDIR)$(LUA_MODULES)/girdle.so'
 
 dist:  ## a source archive of the last commit; the same commit gives the same bytes
 	@mkdir -p $(BUILD)

@@ -13,10 +13,12 @@
  * bound, would bring it above the best order found. What a stone adds is a cover that needs all its packs, and then any
  * number of further packs of the same offer, bought only to reach the threshold. */
 
-enum { DIMENSIONS = 4, RIVALS_MOST = 256 };
+enum { DIMENSIONS = 4, RIVALS_MOST = 64, STEPS = 4, VIEWS_MOST = 256 /* STEPS to the power of DIMENSIONS */ };
 
 typedef struct way {
   int64_t value, shorts[DIMENSIONS];
+  int64_t bound;   /* scaled: no order that begins so costs less */
+  int64_t promise; /* scaled: what such an order may come to */
   uint64_t step;
 } way;
 
@@ -33,6 +35,19 @@ typedef struct cover {
   uint64_t copies;
 } cover;
 
+/* One choice of factors for the suppliers with a threshold: each gives bounds that are valid, and which is the best
+ * depends on how far a label still falls short. */
+typedef struct view {
+  int64_t factors[DIMENSIONS];
+} view;
+
+/* How a walk over the stones goes. */
+typedef struct gait {
+  int wide;      /* 1: all covers within the slack; 0: the cheapest alone */
+  int wary;      /* 1: labels that fall behind are less promising */
+  uint64_t beam; /* the most labels kept after a stone */
+} gait;
+
 typedef struct store {
   void *items;
   uint64_t count, capacity;
@@ -42,9 +57,14 @@ typedef struct chase {
   girdle_search *search;
   const girdle_plan *plan;
   int dimension_of[GIRDLE_MARKET_SUPPLIERS_MOST]; /* -1: no threshold */
-  int64_t factors[DIMENSIONS];
-  int dimensions, wide;                   /* wide: all covers within the slack; else the cheapest alone */
-  int64_t shipping, *lower, *lower_plain; /* scaled; what the stones from each one on add at least */
+  int dimensions;
+  gait gait;
+  int narrowed;           /* labels were left out of the beam */
+  int64_t shipping;       /* scaled */
+  view views[VIEWS_MOST]; /* the first holds the plan's factors */
+  uint64_t view_count, keenest;
+  int64_t *lower; /* scaled: what the stones from each one on add at least, by each view */
+  int64_t *goods; /* what they bring to each threshold, each stone where it is cheapest by the first view */
   store steps, covers, pool, front, next;
 } chase;
 
@@ -64,34 +84,75 @@ static void drop(chase *hunt, store *list, uint64_t bytes) {
 
 /* ---- bounds */
 
-/* 1 when nothing that begins with this label, stones from `next` on still to come, can be as good as the best. */
-static int passed(const chase *hunt, const way *label, uint64_t next) {
-  const int64_t value = label->value * GIRDLE_SEARCH_SCALE + hunt->shipping;
+static int64_t bound_by(const chase *hunt, const way *label, uint64_t next, uint64_t by) {
   int64_t owed = 0;
   for (int d = 0; d < hunt->dimensions; d++)
-    owed += hunt->factors[d] * hunt->search->unit * label->shorts[d];
-  return value + hunt->lower_plain[next] > hunt->search->best_value ||
-         value + hunt->lower[next] + owed > hunt->search->best_value;
+    owed += hunt->views[by].factors[d] * label->shorts[d];
+  return label->value * GIRDLE_SEARCH_SCALE + hunt->shipping + owed * hunt->search->unit +
+         hunt->lower[next * hunt->view_count + by];
 }
 
-static int64_t least_weight(const chase *hunt, uint64_t stone, int plain) {
-  const girdle_market *market = hunt->search->market;
-  const girdle_market_stone *of = &market->stones[stone];
-  int64_t least = INT64_MAX;
-  for (uint64_t i = of->first_offer; i < of->first_offer + of->offer_count; i++) {
-    const girdle_market_offer *offer = &market->offers[i];
-    int64_t weight;
-    if (!girdle_search_uses(hunt->plan, offer->supplier)) continue;
-    weight = girdle_search_weight(hunt->search, offer, plain ? 0 : hunt->plan->factor[offer->supplier]);
-    if (weight < least) least = weight;
+/* 1 when nothing that begins with this label, stones from `next` on still to come, is as good as the best. The view
+ * that told so last is asked first. */
+static int passed(chase *hunt, way *label, uint64_t next) {
+  const int64_t best = hunt->search->best_value;
+  label->bound = bound_by(hunt, label, next, hunt->keenest);
+  for (uint64_t v = 0; v < hunt->view_count && label->bound <= best; v++) {
+    int64_t bound = bound_by(hunt, label, next, v);
+    if (bound > best) hunt->keenest = v;
+    if (bound > label->bound) label->bound = bound;
   }
-  return least;
+  return label->bound > best;
 }
 
-static void reckon_bounds(chase *hunt) {
-  for (uint64_t i = hunt->search->market->stone_count; i-- > 0;) {
-    hunt->lower[i] = hunt->lower[i + 1] + least_weight(hunt, i, 0);
-    hunt->lower_plain[i] = hunt->lower_plain[i + 1] + least_weight(hunt, i, 1);
+/* How promising a label is: one that falls further behind than the stones to come will bring must pay for that. */
+static int64_t promise_of(const chase *hunt, const way *label, uint64_t next) {
+  const int64_t *goods = hunt->goods + next * DIMENSIONS;
+  int64_t behind = 0;
+  for (int d = 0; d < hunt->dimensions; d++)
+    if (label->shorts[d] > goods[d])
+      behind += (label->shorts[d] - goods[d]) * (GIRDLE_SEARCH_SCALE - hunt->views[0].factors[d]);
+  return label->bound + (hunt->gait.wary ? behind * hunt->search->unit : 0);
+}
+
+static int64_t least_weight(const chase *hunt, const girdle_plan *plan, uint64_t stone) {
+  const girdle_market_offer *offer = girdle_search_cheapest(hunt->search, plan, stone);
+  return girdle_search_weight(hunt->search, offer, plan->factor[offer->supplier]);
+}
+
+static void add_goods(chase *hunt, uint64_t stone) {
+  const girdle_market_offer *offer = girdle_search_cheapest(hunt->search, hunt->plan, stone);
+  int64_t *goods = hunt->goods + stone * DIMENSIONS;
+  memcpy(goods, goods + DIMENSIONS, DIMENSIONS * sizeof *goods);
+  if (hunt->dimension_of[offer->supplier] >= 0) goods[hunt->dimension_of[offer->supplier]] += offer->cost;
+}
+
+static void look_ahead(chase *hunt) {
+  girdle_plan plan = *hunt->plan;
+  for (uint64_t v = 0; v < hunt->view_count; v++) {
+    for (uint64_t s = 0; s < hunt->search->market->supplier_count; s++)
+      plan.factor[s] = hunt->dimension_of[s] < 0 ? 0 : hunt->views[v].factors[hunt->dimension_of[s]];
+    for (uint64_t i = hunt->search->market->stone_count; i-- > 0;)
+      hunt->lower[i * hunt->view_count + v] =
+          hunt->lower[(i + 1) * hunt->view_count + v] + least_weight(hunt, &plan, i);
+  }
+  for (uint64_t i = hunt->search->market->stone_count; i-- > 0;)
+    add_goods(hunt, i);
+}
+
+/* The plan's factors first; then each threshold's factor times 0, 1/2, 1 or 2, in every combination. */
+static void choose_views(chase *hunt) {
+  hunt->view_count = 1;
+  for (int d = 0; d < hunt->dimensions; d++)
+    hunt->view_count *= STEPS;
+  for (uint64_t v = 1; v < hunt->view_count; v++) {
+    uint64_t digits = v;
+    for (int d = 0; d < hunt->dimensions; d++, digits /= STEPS) {
+      const int64_t factor = hunt->views[0].factors[d] ? hunt->views[0].factors[d] : GIRDLE_SEARCH_SCALE / 16;
+      const int64_t times[STEPS] = {0, factor, factor / 2, 2 * factor};
+      hunt->views[v].factors[d] =
+          times[digits % STEPS] < GIRDLE_SEARCH_SCALE ? times[digits % STEPS] : GIRDLE_SEARCH_SCALE;
+    }
   }
 }
 
@@ -177,10 +238,10 @@ static int32_t list_covers(chase *hunt, const girdle_market_offer *offer, int di
   for (uint64_t k = 0; k < offer->pack_count; k++)
     trial.copies[k] = search->market->packs[offer->first_pack + k].copies;
   GIRDLE_TRY(keep_cover(hunt, &trial));
-  if (dimension < 0 || !hunt->wide) return GIRDLE_OK;
+  if (dimension < 0 || !hunt->gait.wide) return GIRDLE_OK;
   memset(trial.copies, 0, sizeof trial.copies);
-  trial.factor = hunt->factors[dimension];
-  trial.most = search->best_value - hunt->plan->bound + least_weight(hunt, offer->stone, 0);
+  trial.factor = hunt->views[0].factors[dimension];
+  trial.most = search->best_value - hunt->plan->bound + least_weight(hunt, hunt->plan, offer->stone);
   find_cheapest_piece(hunt, &trial);
   GIRDLE_TRY(try_copies(hunt, &trial, 0, trial.need, 0, INT64_MAX));
   thin_covers(&hunt->covers, first);
@@ -196,6 +257,7 @@ static int32_t add_label(chase *hunt, const way *from, int dimension, int64_t go
   if (dimension >= 0) made.shorts[dimension] = goods < made.shorts[dimension] ? made.shorts[dimension] - goods : 0;
   if (passed(hunt, &made, next)) return GIRDLE_OK;
   if (++hunt->search->labels > hunt->search->most_labels) return GIRDLE_OK;
+  made.promise = promise_of(hunt, &made, next);
   made.step = hunt->steps.count;
   GIRDLE_TRY(push(hunt, &hunt->steps, how, sizeof *how));
   return push(hunt, &hunt->next, &made, sizeof made);
@@ -215,19 +277,35 @@ static int no_shorter(const way *one, const way *two) {
   return 1;
 }
 
-/* Sorts the labels from `first` on and drops those that one of less value makes needless. Looking at the cheapest
- * rivals alone keeps a needless label now and then, which costs time and nothing else. */
-static void thin_labels(store *labels, uint64_t first) {
+/* Sorts the labels from `first` on and drops those that one of less value makes needless. With one threshold the last
+ * one kept falls short of the least; with more, looking at the cheapest rivals alone keeps a needless label now and
+ * then, which costs time and nothing else. */
+static void thin_labels(const chase *hunt, store *labels, uint64_t first) {
+  const uint64_t rivals = hunt->dimensions > 1 ? RIVALS_MOST : 0;
   way *items = (way *)labels->items + first;
   uint64_t kept = 0;
   girdle_sort(items, labels->count - first, sizeof(way), compare_labels);
   for (uint64_t i = 0; first + i < labels->count; i++) {
     int needless = kept > 0 && no_shorter(&items[kept - 1], &items[i]);
-    for (uint64_t r = 0; r < kept && r < RIVALS_MOST && !needless; r++)
+    for (uint64_t r = 0; r < kept && r < rivals && !needless; r++)
       needless = no_shorter(&items[r], &items[i]);
     if (!needless) items[kept++] = items[i];
   }
   labels->count = first + kept;
+}
+
+static int compare_promises(const void *a, const void *b) {
+  const way *one = a, *two = b;
+  if (one->promise != two->promise) return one->promise < two->promise ? -1 : 1;
+  return compare_labels(a, b);
+}
+
+/* Keeps the most promising of the labels from `first` on when there are more than the beam is wide. */
+static void narrow(chase *hunt, uint64_t first) {
+  if (hunt->next.count - first <= hunt->gait.beam) return;
+  girdle_sort((way *)hunt->next.items + first, hunt->next.count - first, sizeof(way), compare_promises);
+  hunt->next.count = first + hunt->gait.beam;
+  hunt->narrowed = 1;
 }
 
 /* Each label with each number of further packs, as long as it falls short. A label that grew grows on when its turn
@@ -240,10 +318,15 @@ static int32_t add_packs(chase *hunt, const girdle_market_offer *offer, int dime
       const way from = ((way *)hunt->next.items)[i];
       const step how = {from.step, (uint64_t)(offer - hunt->search->market->offers), (int64_t)k, -1};
       if (from.shorts[dimension] == 0) continue;
+      if ((i - first) / 4 > hunt->gait.beam) {
+        hunt->narrowed = 1;
+        break;
+      }
       GIRDLE_TRY(add_label(hunt, &from, dimension, pack->price, pack->price * hunt->search->unit + pack->pieces,
                            offer->stone + 1, &how));
     }
-    thin_labels(&hunt->next, first);
+    thin_labels(hunt, &hunt->next, first);
+    narrow(hunt, first);
   }
   return GIRDLE_OK;
 }
@@ -260,7 +343,8 @@ static int32_t take_offer(chase *hunt, const girdle_market_offer *offer) {
       GIRDLE_TRY(add_label(hunt, from, dimension, by->goods, by->value, offer->stone + 1, &how));
       if (dimension < 0 || from->shorts[dimension] == 0) break; /* the cheapest cover comes first */
     }
-  thin_labels(&hunt->next, first);
+  thin_labels(hunt, &hunt->next, first);
+  narrow(hunt, first);
   return dimension < 0 ? GIRDLE_OK : add_packs(hunt, offer, dimension, first);
 }
 
@@ -271,7 +355,8 @@ static int32_t take_stone(chase *hunt, uint64_t stone) {
   hunt->next.count = 0;
   for (uint64_t i = of->first_offer; i < of->first_offer + of->offer_count; i++)
     if (girdle_search_uses(hunt->plan, market->offers[i].supplier)) GIRDLE_TRY(take_offer(hunt, &market->offers[i]));
-  thin_labels(&hunt->next, 0);
+  thin_labels(hunt, &hunt->next, 0);
+  narrow(hunt, 0);
   empty = hunt->front;
   hunt->front = hunt->next;
   hunt->next = empty;
@@ -309,15 +394,16 @@ static int32_t begin(chase *hunt) {
   return push(hunt, &hunt->front, &empty, sizeof empty);
 }
 
-static int32_t walk(chase *hunt, int wide) {
+static int32_t walk(chase *hunt, const gait *how) {
   static const way complete = {0};
-  hunt->wide = wide;
+  hunt->gait = *how;
+  hunt->narrowed = 0;
   GIRDLE_TRY(begin(hunt));
   for (uint64_t i = 0; i < hunt->search->market->stone_count; i++)
     GIRDLE_TRY(take_stone(hunt, i));
   for (uint64_t i = 0; i < hunt->front.count; i++) {
     const way *label = (const way *)hunt->front.items + i;
-    if (no_shorter(label, &complete)) return offer_label(hunt, label);
+    if (no_shorter(label, &complete)) GIRDLE_TRY(offer_label(hunt, label));
   }
   return GIRDLE_OK;
 }
@@ -328,27 +414,33 @@ static int count_dimensions(chase *hunt) {
     hunt->dimension_of[s] = -1;
     if (!girdle_search_uses(hunt->plan, s) || girdle_search_threshold(hunt->search, hunt->plan, s) == 0) continue;
     if (hunt->dimensions == DIMENSIONS) return 0;
-    hunt->factors[hunt->dimensions] = hunt->plan->factor[s];
+    hunt->views[0].factors[hunt->dimensions] = hunt->plan->factor[s];
     hunt->dimension_of[s] = hunt->dimensions++;
   }
   return 1;
 }
 
-/* First with the cheapest covers alone, which finds a good order quickly; then with all that could beat it. */
+/* First with few labels and the cheapest covers alone, which finds a good order quickly; then with more and more of all
+ * that could beat it, until nothing had to be left out. */
 static int32_t run(chase *hunt) {
   girdle_search *search = hunt->search;
-  const uint64_t bytes = (search->market->stone_count + 1) * sizeof(int64_t);
-  hunt->lower = girdle_common_new(search->call, bytes);
-  hunt->lower_plain = girdle_common_new(search->call, bytes);
-  if (!hunt->lower || !hunt->lower_plain) return GIRDLE_MEMORY;
-  reckon_bounds(hunt);
-  GIRDLE_TRY(walk(hunt, 0));
-  return hunt->plan->bound > search->best_value ? GIRDLE_OK : walk(hunt, 1);
+  static const gait gaits[] = {{0, 1, 64}, {1, 0, 64}, {1, 0, UINT64_MAX}};
+  const uint64_t rows = search->market->stone_count + 1;
+  choose_views(hunt);
+  hunt->lower = girdle_common_new(search->call, rows * hunt->view_count * sizeof *hunt->lower);
+  hunt->goods = girdle_common_new(search->call, rows * DIMENSIONS * sizeof *hunt->goods);
+  if (!hunt->lower || !hunt->goods) return GIRDLE_MEMORY;
+  look_ahead(hunt);
+  for (size_t i = 0; i < sizeof gaits / sizeof gaits[0] && hunt->plan->bound <= search->best_value; i++) {
+    GIRDLE_TRY(walk(hunt, &gaits[i]));
+    if (gaits[i].wide && !hunt->narrowed) break;
+  }
+  return GIRDLE_OK;
 }
 
 int32_t girdle_search_labels(girdle_search *search, const girdle_plan *plan) {
   chase hunt = {.search = search, .plan = plan, .shipping = girdle_search_shipping(search, plan)};
-  const uint64_t bytes = (search->market->stone_count + 1) * sizeof(int64_t);
+  const uint64_t rows = search->market->stone_count + 1;
   int32_t status = GIRDLE_OK;
   int fits = count_dimensions(&hunt) && search->labels <= search->most_labels;
   if (fits) status = run(&hunt);
@@ -356,8 +448,8 @@ int32_t girdle_search_labels(girdle_search *search, const girdle_plan *plan) {
     search->stopped = 1;
     if (plan->bound < search->open_bound) search->open_bound = plan->bound;
   }
-  girdle_common_release(&search->memory, hunt.lower, bytes);
-  girdle_common_release(&search->memory, hunt.lower_plain, bytes);
+  girdle_common_release(&search->memory, hunt.lower, rows * hunt.view_count * sizeof *hunt.lower);
+  girdle_common_release(&search->memory, hunt.goods, rows * DIMENSIONS * sizeof *hunt.goods);
   drop(&hunt, &hunt.steps, sizeof(step));
   drop(&hunt, &hunt.covers, sizeof(cover));
   drop(&hunt, &hunt.pool, sizeof(int64_t));

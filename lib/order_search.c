@@ -116,8 +116,8 @@ int64_t girdle_search_weight(const girdle_search *search, const girdle_market_of
   return offer->cost * search->unit * (GIRDLE_SEARCH_SCALE - factor) + pieces * GIRDLE_SEARCH_SCALE;
 }
 
-/* The offer by which a stone is cheapest under a plan; NULL when no used supplier offers it. */
-static const girdle_market_offer *cheapest_offer(const girdle_search *search, const girdle_plan *plan, uint64_t stone) {
+const girdle_market_offer *girdle_search_cheapest(const girdle_search *search, const girdle_plan *plan,
+                                                  uint64_t stone) {
   const girdle_market_stone *of = &search->market->stones[stone];
   const girdle_market_offer *best = NULL;
   int64_t least = INT64_MAX;
@@ -139,7 +139,7 @@ static int relax(const girdle_search *search, const girdle_plan *plan, int64_t *
   memset(goods, 0, market->supplier_count * sizeof *goods);
   *bound = girdle_search_shipping(search, plan);
   for (uint64_t i = 0; i < market->stone_count; i++) {
-    const girdle_market_offer *offer = cheapest_offer(search, plan, i);
+    const girdle_market_offer *offer = girdle_search_cheapest(search, plan, i);
     if (!offer) return 0;
     goods[offer->supplier] += offer->cost;
     *bound += girdle_search_weight(search, offer, plan->factor[offer->supplier]);
@@ -204,7 +204,7 @@ static int32_t price_plan(girdle_search *search, girdle_plan *plan) {
   if (!relax(search, plan, goods, &plan->bound)) return GIRDLE_OK;
   memset(search->copies, 0, market->pack_count * sizeof *search->copies);
   for (uint64_t i = 0; i < market->stone_count; i++)
-    copy_cover(market, cheapest_offer(search, plan, i), search->copies);
+    copy_cover(market, girdle_search_cheapest(search, plan, i), search->copies);
   GIRDLE_TRY(girdle_search_offer(search, search->copies));
   if (meets_thresholds(search, plan, goods)) return GIRDLE_OK;
   raise_bound(search, plan);
@@ -264,7 +264,8 @@ static int32_t search_plans(girdle_search *search) {
   for (uint64_t i = 0; i < search->plan_count; i++) {
     const girdle_plan *plan = &search->plans[i];
     if (search->found && plan->bound > search->best_value) break;
-    GIRDLE_TRY(girdle_search_labels(search, plan));
+    GIRDLE_TRY(girdle_search_polish(search, plan));
+    if (plan->bound <= search->best_value) GIRDLE_TRY(girdle_search_labels(search, plan));
   }
   return GIRDLE_OK;
 }

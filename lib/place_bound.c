@@ -38,9 +38,9 @@ static double most_if_convex(double area, double perimeter, double pitch, double
 }
 
 int64_t girdle_bound_most(double area_mm2, double perimeter_mm, double pitch_mm, double reach_mm, int convex) {
-  double most = most_by_cells(area_mm2, perimeter_mm, pitch_mm, reach_mm);
-  double radius = fmin(reach_mm, pitch_mm / 2);
-  if (convex) most = fmin(most, most_if_convex(area_mm2, perimeter_mm, pitch_mm, reach_mm));
+  double reach = fmax(0, reach_mm - GIRDLE_TOLERANCE_MM); /* what touches is inside */
+  double most = most_by_cells(area_mm2, perimeter_mm, pitch_mm, reach), radius = fmin(reach, pitch_mm / 2);
+  if (convex) most = fmin(most, most_if_convex(area_mm2, perimeter_mm, pitch_mm, reach));
   if (radius > 0) most = fmin(most, area_mm2 / (PI * radius * radius));
   return whole(most);
 }
@@ -56,11 +56,11 @@ int64_t girdle_bound_least(double area_mm2, double perimeter_mm, int64_t holes, 
 
 /* ---- quick counts */
 
-/* Half of what the rim can add to the mean is what the best of many places of a lattice usually finds. */
+/* The best of many places of a lattice usually finds half of what the rim can add to the mean (by trying it out). */
 static double usual_over(double area, double perimeter, double pitch, double reach, int32_t setting) {
   double open = area - perimeter * reach + PI * reach * reach, rim = fmax(0, perimeter - 2 * PI * reach);
   double cell = pitch * pitch * (setting == GIRDLE_HONEYCOMB ? SQRT3 / 2 : 1);
-  return fmax(0, open) / cell + 0.4 * rim / (2 * pitch);
+  return fmax(0, open) / cell + 0.5 * rim / (2 * pitch) + 0.5;
 }
 
 int32_t girdle_count_over(girdle_call *call, double area_mm2, double perimeter_mm, int64_t holes,

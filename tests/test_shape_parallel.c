@@ -180,12 +180,12 @@ static void check_buffer(GEOSContextHandle_t geos, const girdle_path *path, gird
 
 static void check_distance(GEOSContextHandle_t geos, const girdle_path *path, double reach, const char *data, tally *t) {
   girdle_path *sides[2] = {NULL, NULL};
+  test_call tests[2]; /* outlive the paths */
   tally own = {0, 0, 0};
   for (int side = 0; side < 2; side++) {
-    test_call test;
     double signed_reach = side ? reach : -reach;
-    int32_t status = girdle_path_offset(test_begin(&test), path, signed_reach, &sides[side]);
-    if (status != GIRDLE_GEOMETRY) assert_status(&test, status, GIRDLE_OK);
+    int32_t status = girdle_path_offset(test_begin(&tests[side]), path, signed_reach, &sides[side]);
+    if (status != GIRDLE_GEOMETRY) assert_status(&tests[side], status, GIRDLE_OK);
     if (sides[side]) check_own(path, sides[side], reach, &own);
     check_missing(path, sides[side], signed_reach, &own);
   }

@@ -1,0 +1,105 @@
+/* girdle: counts, places, prices and plans flat-back stones on costumes.
+ * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
+/* needs: libglpk-dev coinor-libcbc-dev -lglpk -lCbcSolver -lCbc -lOsiClp -lClp -lOsi -lCoinUtils */
+
+/* The cheapest packs of one stone beside GLPK, and orders over four suppliers beside CBC, in alternation on the same
+ * problems. Both peers prove their optimum (gap 0); every answer is compared. */
+
+#include <time.h>
+
+#include "solvers.h"
+
+enum { PACK_PROBLEMS = 2000, ORDER_PROBLEMS = 30 };
+
+static double now_us(void) {
+  struct timespec time;
+  clock_gettime(CLOCK_MONOTONIC, &time);
+  return (double)time.tv_sec * 1e6 + (double)time.tv_nsec / 1e3;
+}
+
+static int by_value(const void *a, const void *b) {
+  double left = *(const double *)a, right = *(const double *)b;
+  return (left > right) - (left < right);
+}
+
+static double median(double *values, int count) {
+  qsort(values, (size_t)count, sizeof values[0], by_value);
+  return values[count / 2];
+}
+
+/* ---- packs */
+
+static void bench_packs(void) {
+  static double ours[PACK_PROBLEMS], theirs[PACK_PROBLEMS];
+  uint64_t seed = 1;
+  int differ = 0;
+  double our_us, their_us;
+  for (int i = 0; i < PACK_PROBLEMS; i++) {
+    pack_problem problem = pack_problem_of(&seed);
+    int64_t packs[6], cost = 0, other;
+    double start = now_us();
+    girdle_packs_cheapest(NULL, problem.need, problem.pieces, problem.prices, NULL, (uint64_t)problem.packs, packs,
+                          &cost);
+    ours[i] = now_us() - start;
+    start = now_us();
+    other = packs_by_glpk(&problem);
+    theirs[i] = now_us() - start;
+    differ += cost != other;
+  }
+  our_us = median(ours, PACK_PROBLEMS);
+  their_us = median(theirs, PACK_PROBLEMS);
+  printf(
+      "packs of one stone, %d problems:   girdle %8.2f us, GLPK %10.1f us, %6.1f times as fast (medians), %d differ\n",
+      PACK_PROBLEMS, our_us, their_us, their_us / our_us, differ);
+}
+
+/* ---- orders */
+
+static void bench_orders(void) {
+  static double ours[ORDER_PROBLEMS], theirs[ORDER_PROBLEMS];
+  static random_market market;
+  static program model;
+  uint64_t seed = 2;
+  int differ = 0, proved = 0;
+  double our_us, their_us, worst = 0;
+  for (int i = 0; i < ORDER_PROBLEMS; i++) {
+    girdle_order *order = NULL;
+    girdle_order_total total = {0};
+    double start;
+    do
+      market_make(&market, &seed, 25, 4);
+    while (girdle_order_plan(NULL, market.tally, &market.options, &order) == GIRDLE_OK &&
+           (girdle_order_sum(order, &total), total.unpriced_stones) &&
+           (girdle_order_free(order), girdle_tally_free(market.tally), 1));
+    girdle_order_free(order);
+    start = now_us();
+    girdle_order_plan(NULL, market.tally, &market.options, &order);
+    ours[i] = now_us() - start;
+    girdle_order_sum(order, &total);
+    mip_make(&model, &market);
+    start = now_us();
+    int64_t other = order_by_cbc(&model);
+    theirs[i] = now_us() - start;
+    proved += total.bound_minor == total.total_minor;
+    differ += other != total.total_minor;
+    if (getenv("GIRDLE_EACH"))
+      fprintf(stderr, "%2d %10.0f us %10.0f us  %lld (bound %lld) %lld\n", i, ours[i], theirs[i],
+              (long long)total.total_minor, (long long)total.bound_minor, (long long)other);
+    worst = fmax(worst, ours[i]);
+    girdle_order_free(order);
+    girdle_tally_free(market.tally);
+  }
+  our_us = median(ours, ORDER_PROBLEMS);
+  their_us = median(theirs, ORDER_PROBLEMS);
+  printf(
+      "order, 25 stones, 4 suppliers, %d:  girdle %8.0f us, CBC  %10.0f us, %6.1f times as fast (medians), "
+      "worst %.0f us, %d proved, %d differ\n",
+      ORDER_PROBLEMS, our_us, their_us, their_us / our_us, worst, proved, differ);
+}
+
+int main(void) {
+  bench_packs();
+  fflush(stdout);
+  bench_orders();
+  return 0;
+}

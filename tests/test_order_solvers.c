@@ -1,0 +1,93 @@
+/* girdle: counts, places, prices and plans flat-back stones on costumes.
+ * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
+/* needs: libglpk-dev coinor-libcbc-dev -lglpk -lCbcSolver -lCbc -lOsiClp -lClp -lOsi -lCoinUtils */
+
+/* Packs and orders beside two solvers that know nothing of girdle: never dearer, always covering. A few rounds in every
+ * check; with GIRDLE_PROOF=1 in the environment, 2,000 of each. */
+
+#include <unistd.h>
+
+#include "solvers.h"
+
+static int rounds(int few) {
+  const char *proof = getenv("GIRDLE_PROOF");
+  return proof && strcmp(proof, "1") == 0 ? 2000 : few;
+}
+
+static void packs_cheapest_agrees_with_glpk(void **state) {
+  uint64_t seed = 91;
+  (void)state;
+  for (int i = rounds(500); i > 0; i--) {
+    pack_problem problem = pack_problem_of(&seed);
+    int64_t packs[6], cost, held = 0;
+    assert_int_equal(girdle_packs_cheapest(NULL, problem.need, problem.pieces, problem.prices, NULL,
+                                           (uint64_t)problem.packs, packs, &cost),
+                     GIRDLE_OK);
+    for (int k = 0; k < problem.packs; k++)
+      held += packs[k] * problem.pieces[k];
+    assert_true(held >= problem.need);
+    assert_int_equal(cost, packs_by_glpk(&problem));
+  }
+}
+
+/* Every stone covered from one supplier, no more packs than there are, lines and shipping adding up. */
+static void check_order(const random_market *market, const girdle_order *order) {
+  uint64_t line_count, stone_count;
+  const girdle_order_line *lines = girdle_order_lines(order, &line_count);
+  const girdle_order_stone *stones = girdle_order_stones(order, &stone_count);
+  girdle_order_total total;
+  int64_t goods = 0;
+  girdle_order_sum(order, &total);
+  for (uint64_t i = 0; i < stone_count; i++) {
+    const char *from = NULL;
+    int64_t held = 0;
+    for (uint64_t k = 0; k < line_count; k++) {
+      if (!girdle_stone_equal(&lines[k].stone, &stones[i].stone)) continue;
+      assert_true(!from || strcmp(from, lines[k].supplier) == 0);
+      from = lines[k].supplier;
+      held += lines[k].packs * lines[k].pack_pieces;
+    }
+    assert_true(held >= stones[i].needed);
+    assert_int_equal(held, stones[i].bought);
+  }
+  for (uint64_t k = 0; k < line_count; k++) {
+    goods += lines[k].cost_minor;
+    assert_int_equal(lines[k].cost_minor, lines[k].packs * lines[k].price_minor);
+  }
+  assert_int_equal(goods, total.goods_minor);
+  assert_int_equal(goods + total.shipping_minor, total.total_minor);
+  (void)market;
+}
+
+static void order_plan_is_never_dearer_than_cbc(void **state) {
+  static random_market market;
+  static program model;
+  uint64_t seed = 92;
+  int compared = 0;
+  (void)state;
+  for (int i = rounds(60); i > 0; i--) {
+    girdle_order *order;
+    girdle_order_total total;
+    market_make(&market, &seed, 2 + (int)(test_random(&seed) % 5), 1 + (int)(test_random(&seed) % 3));
+    assert_int_equal(girdle_order_plan(NULL, market.tally, &market.options, &order), GIRDLE_OK);
+    girdle_order_sum(order, &total);
+    if (total.unpriced_stones == 0) {
+      compared++;
+      check_order(&market, order);
+      mip_make(&model, &market);
+      assert_int_equal(total.total_minor, order_by_cbc(&model));
+      assert_int_equal(total.bound_minor, total.total_minor);
+    }
+    girdle_order_free(order);
+    girdle_tally_free(market.tally);
+  }
+  assert_true(compared > 20);
+}
+
+int main(void) {
+  const struct CMUnitTest tests[] = {
+      cmocka_unit_test(packs_cheapest_agrees_with_glpk),
+      cmocka_unit_test(order_plan_is_never_dearer_than_cbc),
+  };
+  return cmocka_run_group_tests(tests, NULL, NULL);
+}
