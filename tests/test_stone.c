@@ -219,6 +219,30 @@ static void stone_make_names_the_nearest_quality(void **state) {
   }
 }
 
+static void stone_make_takes_texts_of_the_full_length(void **state) {
+  girdle_stone_spec spec;
+  girdle_stone stone;
+  char colour[64];
+  test_call test;
+  test_begin(&test);
+  (void)state;
+  girdle_stone_spec_init(&spec, sizeof spec);
+  spec.size = "ss20";
+  spec.colour = colour;
+  for (int spaced = 0; spaced < 2; spaced++) {
+    memset(colour, 'x', sizeof colour);
+    if (spaced) colour[20] = ' ';
+    colour[47] = '\0';
+    assert_ok(&test, girdle_stone_make(&test.call, &spec, &stone));
+    assert_string_equal(stone.colour, colour);
+    colour[47] = 'x';
+    colour[48] = '\0';
+    assert_status(&test, girdle_stone_make(&test.call, &spec, &stone), GIRDLE_LIMIT);
+    assert_non_null(strstr(test.error.message, "more than 47 bytes"));
+    test_again(&test);
+  }
+}
+
 /* ---- texts */
 
 static void stone_parse_reads_a_size_and_a_colour(void **state) {
@@ -465,6 +489,7 @@ int main(void) {
       cmocka_unit_test(stone_make_takes_a_weighed_mass_and_a_height),
       cmocka_unit_test(stone_make_takes_sizes_cuts_and_materials_of_ones_own),
       cmocka_unit_test(stone_make_refuses_bad_numbers),
+      cmocka_unit_test(stone_make_takes_texts_of_the_full_length),
       cmocka_unit_test(stone_make_names_the_nearest_quality),
       cmocka_unit_test(stone_parse_reads_a_size_and_a_colour),
       cmocka_unit_test(stone_parse_refuses),

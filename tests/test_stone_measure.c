@@ -67,6 +67,8 @@ static void size_likely_looks_at_ones_own_sizes_and_counts_what_does_not_fit(voi
   assert_int_equal(count, 2);
   assert_ok(&test, girdle_size_likely(&test.call, 5.02, 0.05, &own, NULL, 0, &count));
   assert_int_equal(count, 2);
+  assert_ok(&test, girdle_size_likely(&test.call, 3.05, 0, &own, &best, 1, &count));
+  assert_string_equal(best.name, "pp24"); /* the last of the table is still looked at */
   assert_status(&test, girdle_size_likely(&test.call, NAN, 0, NULL, &best, 1, &count), GIRDLE_ARGUMENT);
   test_again(&test);
   assert_status(&test, girdle_size_likely(&test.call, 5, -1, NULL, &best, 1, &count), GIRDLE_ARGUMENT);

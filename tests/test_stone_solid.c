@@ -214,6 +214,33 @@ static void solid_facets_close_and_lie_flat(void **state) {
   }
 }
 
+static void solid_has_as_many_facets_as_its_cut_says(void **state) {
+  static const struct {
+    const char *text;
+    int32_t facets, in_all;
+  } cases[] = {{"ss20 14 facets", 14, 2 + 14 + 14},
+               {"ss20 14 facets turned", 14, 2 + 14 + 28},
+               {"ss20 9 facets", 9, 2 + 9 + 9},
+               {"8 mm rectangle 12 facets", 4, 2 + 4 + 4},
+               {"8 mm navette 9 facets", 10, 2 + 10 + 10},
+               {"8 mm heart 14 facets turned", 14, 2 + 14 + 14},
+               {"8 mm pear 11 facets turned", 11, 2 + 11 + 22}};
+  test_call test;
+  test_begin(&test);
+  (void)state;
+  for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+    girdle_stone stone;
+    girdle_solid *solid;
+    girdle_solid_sums sums;
+    assert_ok(&test, girdle_stone_parse(&test.call, cases[i].text, &stone));
+    assert_ok(&test, girdle_solid_of(&test.call, &stone, NULL, &solid));
+    girdle_solid_sum(solid, &sums);
+    assert_int_equal(sums.facets, cases[i].facets);
+    assert_int_equal(sums.facet_count, cases[i].in_all);
+    girdle_solid_free(solid);
+  }
+}
+
 static void solid_new_keeps_tips_and_widths(void **state) {
   test_call test;
   uint64_t cut_count;
@@ -332,6 +359,7 @@ int main(void) {
       cmocka_unit_test(solid_new_agrees_with_two_hulls_of_half_a_heart),
       cmocka_unit_test(solid_sum_agrees_with_the_prismatoid_rule),
       cmocka_unit_test(solid_facets_close_and_lie_flat),
+      cmocka_unit_test(solid_has_as_many_facets_as_its_cut_says),
       cmocka_unit_test(solid_new_keeps_tips_and_widths),
       cmocka_unit_test(solid_of_a_stone_weighs_what_the_stone_weighs),
       cmocka_unit_test(mass_is_that_of_the_solid_in_every_cut),
