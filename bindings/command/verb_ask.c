@@ -68,7 +68,7 @@ static int32_t ask(asking *in, const char *question, const char *explained, cons
     if (!in->answer[0]) girdle_common_text(in->answer, sizeof in->answer, fallback);
     status = in->answer[0] || fallback[0] ? check(in) : GIRDLE_OK;
     if (!status) return GIRDLE_OK;
-    girdle_common_at(&in->with->call, in->from_name, in->line, -1, -1);
+    if (!in->at_keyboard) girdle_common_at(&in->with->call, in->from_name, in->line, -1, -1);
     if (!in->at_keyboard || status == GIRDLE_MEMORY || status == GIRDLE_STOPPED) return status;
     command_fault(in->with, status);
   }
@@ -91,7 +91,7 @@ static int32_t check_stone(asking *in) {
 static int32_t check_length(asking *in) {
   double mm;
   GIRDLE_TRY(girdle_quantity_parse(&in->with->call, in->answer, GIRDLE_LENGTH, &mm));
-  return girdle_common_range(&in->with->call, "length", mm, 1, 1e5, "mm");
+  return girdle_common_range(&in->with->call, "length", mm, 20, 1e4, "mm");
 }
 
 static int32_t check_gap(asking *in) {
