@@ -116,14 +116,31 @@ void girdle_lua_fault_unknown(girdle_lua_faults *faults, const char *what, const
   girdle_lua_clean(error->message);
 }
 
+/* "gap: ..." becomes "run: gap: ...", unless the word is named already. */
+static void name_word(girdle_error *error, const char *word) {
+  char text[sizeof error->message];
+  if (!word || strstr(error->message, word)) return;
+  memcpy(text, error->message, sizeof text);
+  snprintf(error->message, sizeof error->message, "%.60s: %.190s", word, text);
+}
+
 static void keep_raised(lua_State *L, const girdle_lua_faults *faults, const char *source, int32_t line) {
   girdle_lua_context *context = girdle_lua_context_of(L);
   context->fault_count = faults->kept;
   memcpy(context->faults, faults->list, sizeof context->faults);
   for (int32_t i = 0; i < faults->kept; i++) {
-    if (!context->faults[i].source[0])
-      girdle_common_text(context->faults[i].source, sizeof context->faults[i].source, source);
-    if (context->faults[i].line < 0) context->faults[i].line = line;
+    girdle_error *error = &context->faults[i];
+    name_word(error, faults->word);
+    if (!error->source[0]) girdle_common_text(error->source, sizeof error->source, source);
+    if (error->line < 0) error->line = line;
+  }
+}
+
+/* One fault after its word; several in lines of their own, under the word. */
+static void add_messages(luaL_Buffer *out, const girdle_lua_faults *faults, const girdle_error *named) {
+  for (int32_t i = 0; i < faults->kept; i++) {
+    if (faults->count > 1) luaL_addstring(out, "\n  ");
+    luaL_addstring(out, faults->count > 1 ? faults->list[i].message : named[i].message);
   }
 }
 
@@ -148,14 +165,7 @@ void girdle_lua_raise(lua_State *L, const girdle_lua_faults *faults) {
     lua_pushfstring(L, "%s has %d faults:", faults->word, (int)faults->count);
     luaL_addvalue(&out);
   }
-  for (int32_t i = 0; i < faults->kept; i++) {
-    if (faults->count > 1) luaL_addstring(&out, "\n  ");
-    if (faults->count == 1 && faults->word && !strstr(faults->list[i].message, faults->word)) {
-      luaL_addstring(&out, faults->word);
-      luaL_addstring(&out, ": ");
-    }
-    luaL_addstring(&out, faults->list[i].message);
-  }
+  add_messages(&out, faults, girdle_lua_context_of(L)->faults);
   luaL_pushresult(&out);
   girdle_common_text(girdle_lua_context_of(L)->raised, sizeof girdle_lua_context_of(L)->raised, lua_tostring(L, -1));
   lua_error(L);
