@@ -9,7 +9,7 @@
  * the run ends, with no finalizer to call: one could not be called at all for want of memory. Small blocks of Lua's are
  * cut from chunks. */
 
-enum { CLOCK_BYTES = 65536, STEP_BYTES = 16, CHUNK_BYTES = 8192, LARGE_CHUNK_BYTES = 65536 };
+enum { CLOCK_BYTES = 65536, STEP_BYTES = 16, CHUNK_BYTES = 4096, LARGE_CHUNK_BYTES = 65536 };
 
 struct girdle_limited_block {
   girdle_limited_block *before, *after;
@@ -104,7 +104,7 @@ static int is_small(size_t bytes) {
 }
 
 static int new_chunk(girdle_limited *run) {
-  size_t bytes = run->bytes < 8 * CHUNK_BYTES ? CHUNK_BYTES : LARGE_CHUNK_BYTES;
+  size_t bytes = run->bytes < LARGE_CHUNK_BYTES ? CHUNK_BYTES : LARGE_CHUNK_BYTES;
   char *chunk = resize_block(run, NULL, bytes);
   if (!chunk) return 0;
   run->chunk = chunk;
