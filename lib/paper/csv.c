@@ -2,6 +2,8 @@
  * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
 #include "paper_internal.h"
 
+#include <string.h>
+
 /* Tables out. Text goes through girdle_write_cell, which quotes and defuses; numbers are written as they are. */
 
 static void write_stone(girdle_writer *out, const girdle_stone *stone) {
@@ -21,36 +23,96 @@ static void write_text(girdle_writer *out, const char *text) {
 
 /* ---- placements */
 
-static void write_record(girdle_writer *out, const char *zone, const girdle_placed *record, const girdle_stone *stone,
-                         const char *stone_text) {
-  write_text(out, zone);
-  girdle_write_whole(out, record->row);
-  comma(out);
-  write_text(out, stone_text);
-  girdle_write_fixed(out, record->x_mm, 4);
-  comma(out);
-  girdle_write_fixed(out, record->y_mm, 4);
-  comma(out);
-  girdle_write_number(out, stone->diameter_mm[GIRDLE_NOMINAL], 4);
-  comma(out);
-  girdle_write_number(out, (double)record->turn_deg, 2);
-  girdle_write(out, "\n");
+/* A sink into a small text; what does not fit is refused. */
+typedef struct piece {
+  char text[2 * GIRDLE_STONE_TEXT + 64];
+  uint64_t used;
+} piece;
+
+static int32_t add_to_piece(void *context, const void *bytes, uint64_t count) {
+  piece *of = context;
+  if (of->used + count > sizeof of->text) return 1;
+  memcpy(of->text + of->used, bytes, (size_t)count);
+  of->used += count;
+  return 0;
 }
 
-/* A stone's text is made once for every stretch of records with it. */
-static void write_zone(girdle_writer *out, const girdle_zone *zone, const char *name) {
+/* What is the same for many records is made once: the zone's cell, and a stone's before and after its place. */
+static int32_t make_zone_piece(girdle_call *call, const char *zone, piece *out) {
+  const girdle_sink sink = {out, add_to_piece};
+  girdle_writer writer;
+  out->used = 0;
+  girdle_writer_begin(&writer, call, &sink);
+  write_text(&writer, zone);
+  return girdle_writer_end(&writer);
+}
+
+static int32_t make_stone_pieces(girdle_call *call, const girdle_stone *stone, piece *before, piece *after) {
+  const girdle_sink first = {before, add_to_piece}, last = {after, add_to_piece};
+  girdle_writer writer;
+  before->used = after->used = 0;
+  girdle_writer_begin(&writer, call, &first);
+  comma(&writer);
+  write_stone(&writer, stone);
+  comma(&writer);
+  GIRDLE_TRY(girdle_writer_end(&writer));
+  girdle_writer_begin(&writer, call, &last);
+  comma(&writer);
+  girdle_write_number(&writer, stone->diameter_mm[GIRDLE_NOMINAL], 4);
+  comma(&writer);
+  return girdle_writer_end(&writer);
+}
+
+static char *append(char *at, const piece *of) {
+  memcpy(at, of->text, (size_t)of->used);
+  return at + of->used;
+}
+
+/* Everything in one stretch of the writer's buffer. */
+static void write_record(girdle_writer *out, const girdle_placed *record, const piece *zone, const piece *before,
+                         const piece *after) {
+  char *start = girdle_writer_room(out, 3 * sizeof zone->text + 200), *at = append(start, zone);
+  at += girdle_fixed_text(record->row, 0, at);
+  at = append(at, before);
+  at += girdle_fixed_text(record->x_mm, 4, at);
+  *at++ = ',';
+  at += girdle_fixed_text(record->y_mm, 4, at);
+  at = append(at, after);
+  girdle_writer_take(out, (uint64_t)(at - start));
+  if (record->turn_deg == 0)
+    girdle_write_bytes(out, "0", 1);
+  else
+    girdle_write_number(out, (double)record->turn_deg, 2);
+  girdle_write_bytes(out, "\n", 1);
+}
+
+/* Stones in turn change with every record, so the last few are kept. */
+enum { KEPT = 8 };
+typedef struct shelf {
+  piece zone, before[KEPT], after[KEPT];
+  uint32_t stone[KEPT];
+} shelf;
+
+static int32_t write_records(girdle_writer *out, const girdle_zone *zone, shelf *kept) {
   const girdle_placed *records;
   const girdle_stone *stones;
-  uint32_t stone_count, last = UINT32_MAX;
-  int64_t count = girdle_placement_view(zone->placement, &records, &stones, &stone_count);
-  char text[GIRDLE_STONE_TEXT];
+  int64_t count = girdle_placement_view(zone->placement, &records, &stones, NULL);
+  for (int k = 0; k < KEPT; k++) kept->stone[k] = UINT32_MAX;
   for (int64_t i = 0; i < count && !out->status; i++) {
-    if (records[i].stone != last) {
-      last = records[i].stone;
-      girdle_stone_text(&stones[last], text, sizeof text);
+    uint32_t stone = records[i].stone, k = stone % KEPT;
+    if (kept->stone[k] != stone) {
+      GIRDLE_TRY(make_stone_pieces(out->call, &stones[stone], &kept->before[k], &kept->after[k]));
+      kept->stone[k] = stone;
     }
-    write_record(out, name, &records[i], &stones[last], text);
+    write_record(out, &records[i], &kept->zone, &kept->before[k], &kept->after[k]);
   }
+  return out->status;
+}
+
+static int32_t write_zone(girdle_writer *out, const girdle_zone *zone, const char *name) {
+  shelf kept;
+  GIRDLE_TRY(make_zone_piece(out->call, name, &kept.zone));
+  return write_records(out, zone, &kept);
 }
 
 int32_t girdle_paper_placements_csv(girdle_call *call, const girdle_job *job, const girdle_sink *sink) {
@@ -62,7 +124,7 @@ int32_t girdle_paper_placements_csv(girdle_call *call, const girdle_job *job, co
   for (uint64_t i = 0; i < count && !out.status; i++) {
     char name[GIRDLE_ZONE_TEXT];
     girdle_zone_text(zones, count, i, name);
-    if (zones[i].placement) write_zone(&out, &zones[i], name);
+    if (zones[i].placement) GIRDLE_TRY(write_zone(&out, &zones[i], name));
   }
   return girdle_writer_end(&out);
 }

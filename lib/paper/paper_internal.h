@@ -88,6 +88,9 @@ typedef struct girdle_writer {
 void girdle_writer_begin(girdle_writer *writer, girdle_call *call, const girdle_sink *sink);
 int32_t girdle_writer_end(girdle_writer *writer);
 void girdle_write_bytes(girdle_writer *writer, const void *bytes, uint64_t count);
+/* Room for at most `bytes` (up to 8192) at the end of the buffer, and how much of it was used. */
+char *girdle_writer_room(girdle_writer *writer, uint64_t bytes);
+void girdle_writer_take(girdle_writer *writer, uint64_t bytes);
 void girdle_write(girdle_writer *writer, const char *text);
 /* Like printf, up to 1000 bytes; never with %f, %e or %g. */
 void girdle_write_format(girdle_writer *writer, const char *format, ...) GIRDLE_PRINTF(2, 3);
@@ -96,6 +99,8 @@ void girdle_write_whole(girdle_writer *writer, int64_t value);
 void girdle_write_number(girdle_writer *writer, double value, int32_t decimals);
 /* Exactly `decimals` (0 to 6) decimals, rounded half away from zero; for values below 1e12. */
 void girdle_write_fixed(girdle_writer *writer, double value, int32_t decimals);
+/* The same into a buffer, without a NUL; returns its length. */
+uint64_t girdle_fixed_text(double value, int32_t decimals, char text[32]);
 /* Text as XML and HTML take it, in elements and in quoted attributes alike. */
 void girdle_write_xml(girdle_writer *writer, const char *text);
 /* One CSV field, quoted when it must be, defused when a spreadsheet would take it for a formula. */

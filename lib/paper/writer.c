@@ -33,6 +33,11 @@ int32_t girdle_writer_end(girdle_writer *writer) {
 
 void girdle_write_bytes(girdle_writer *writer, const void *bytes, uint64_t count) {
   const char *from = bytes;
+  if (count < sizeof writer->buffer - writer->used) {
+    memcpy(writer->buffer + writer->used, from, (size_t)count);
+    writer->used += count;
+    return;
+  }
   while (count) {
     uint64_t room = sizeof writer->buffer - writer->used, take = count < room ? count : room;
     memcpy(writer->buffer + writer->used, from, (size_t)take);
@@ -41,6 +46,15 @@ void girdle_write_bytes(girdle_writer *writer, const void *bytes, uint64_t count
     count -= take;
     if (writer->used == sizeof writer->buffer) hand_over(writer);
   }
+}
+
+char *girdle_writer_room(girdle_writer *writer, uint64_t bytes) {
+  if (sizeof writer->buffer - writer->used <= bytes) hand_over(writer);
+  return writer->buffer + writer->used;
+}
+
+void girdle_writer_take(girdle_writer *writer, uint64_t bytes) {
+  writer->used += bytes;
 }
 
 void girdle_write(girdle_writer *writer, const char *text) {
@@ -58,32 +72,64 @@ void girdle_write_format(girdle_writer *writer, const char *format, ...) {
 
 /* ---- numbers */
 
+/* The digits of a number, written backwards from `end`, two at a time; returns where they begin. */
+static char *digits_before(char *end, uint64_t value) {
+  static const char pairs[] =
+      "00010203040506070809101112131415161718192021222324252627282930313233343536373839404142434445464748495051525354555657"
+      "585960616263646566676869707172737475767778798081828384858687888990919293949596979899";
+  for (; value >= 100; value /= 100) {
+    end -= 2;
+    memcpy(end, pairs + value % 100 * 2, 2);
+  }
+  if (value < 10) {
+    *--end = (char)('0' + value);
+    return end;
+  }
+  end -= 2;
+  memcpy(end, pairs + value * 2, 2);
+  return end;
+}
+
 void girdle_write_whole(girdle_writer *writer, int64_t value) {
-  char text[24], *at = text + sizeof text;
-  uint64_t rest = value < 0 ? 0 - (uint64_t)value : (uint64_t)value;
-  do *--at = (char)('0' + rest % 10);
-  while (rest /= 10);
+  char text[24], *at = digits_before(text + sizeof text, value < 0 ? 0 - (uint64_t)value : (uint64_t)value);
   if (value < 0) *--at = '-';
   girdle_write_bytes(writer, at, (uint64_t)(text + sizeof text - at));
 }
 
-void girdle_write_number(girdle_writer *writer, double value, int32_t decimals) {
-  char text[400];
-  girdle_number_text(value, decimals, text, sizeof text);
-  girdle_write(writer, text);
+uint64_t girdle_fixed_text(double value, int32_t decimals, char text[32]) {
+  static const double scales[] = {1, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6};
+  static const uint64_t wholes[] = {1, 10, 100, 1000, 10000, 100000, 1000000};
+  uint64_t scaled = (uint64_t)(fabs(value) * scales[decimals] + 0.5), part = scaled % wholes[decimals];
+  char *end = text + 32, *at = end;
+  if (decimals) {
+    at = digits_before(end, part + wholes[decimals]); /* the one in front keeps the zeros */
+    *at = '.';
+  }
+  at = digits_before(at, scaled / wholes[decimals]);
+  if (value < 0 && scaled) *--at = '-';
+  memmove(text, at, (size_t)(end - at));
+  return (uint64_t)(end - at);
 }
 
 void girdle_write_fixed(girdle_writer *writer, double value, int32_t decimals) {
-  static const double scales[] = {1, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6};
-  char text[32], *at = text + sizeof text;
-  uint64_t rest = (uint64_t)llround(fabs(value) * scales[decimals]);
-  int negative = value < 0 && rest > 0;
-  for (int32_t i = 0; i < decimals; i++, rest /= 10) *--at = (char)('0' + rest % 10);
-  if (decimals) *--at = '.';
-  do *--at = (char)('0' + rest % 10);
-  while (rest /= 10);
-  if (negative) *--at = '-';
-  girdle_write_bytes(writer, at, (uint64_t)(text + sizeof text - at));
+  char text[32];
+  girdle_write_bytes(writer, text, girdle_fixed_text(value, decimals, text));
+}
+
+void girdle_write_number(girdle_writer *writer, double value, int32_t decimals) {
+  char text[400];
+  uint64_t length;
+  if (!(fabs(value) < 1e9) || decimals > 6) {
+    girdle_number_text(value, decimals, text, sizeof text);
+    girdle_write(writer, text);
+    return;
+  }
+  length = girdle_fixed_text(value, decimals, text);
+  if (decimals) {
+    while (text[length - 1] == '0') length--;
+    length -= text[length - 1] == '.';
+  }
+  girdle_write_bytes(writer, text, length);
 }
 
 /* ---- text */
