@@ -16,6 +16,7 @@ typedef struct reader {
   girdle_strokes strokes;
   double hand_x, hand_y; /* the last curve's second control point, for S and T */
   char command, before;  /* before: the command drawn last, in capitals */
+  uint64_t drawn;
 } reader;
 
 static int32_t bad(reader *r, const char *what) {
@@ -213,6 +214,8 @@ static char capital(char c) {
 
 static int32_t read_segment(reader *r) {
   char letter = capital(r->command);
+  if (++r->drawn % 1024 == 0)
+    GIRDLE_TRY(girdle_common_tick(r->call, 1024, (double)(r->at - r->data) / (double)(r->end - r->data)));
   for (size_t i = 0; i < sizeof segments / sizeof segments[0]; i++) {
     if (segments[i].letter != letter) continue;
     GIRDLE_TRY(segments[i].read(r));
@@ -256,15 +259,10 @@ static int32_t read_command(reader *r) {
 }
 
 static int32_t read_all(reader *r) {
-  uint64_t commands = 0;
   skip_spaces(r);
   if (r->at == r->end) return bad(r, "nothing to draw");
   if (*r->at != 'M' && *r->at != 'm') return bad(r, "path data must begin with M or m; there is something else");
-  for (; r->at < r->end; skip_spaces(r)) {
-    GIRDLE_TRY(read_command(r));
-    if (++commands % 1024 == 0)
-      GIRDLE_TRY(girdle_common_tick(r->call, 1024, (double)(r->at - r->data) / (double)(r->end - r->data)));
-  }
+  for (; r->at < r->end; skip_spaces(r)) GIRDLE_TRY(read_command(r));
   return GIRDLE_OK;
 }
 
