@@ -40,6 +40,26 @@ describe("a worker", function()
     assert.is_true(os.time() - started < 30)
   end)
 
+  -- What a crash of the interpreter would do: the worker is gone without a word.
+  local function with_losses(losses, body)
+    local kills = ("sleep 0.25; kill -9 $(pgrep -P $one);"):rep(losses)
+    return command.shell(("%s count %s line='30 cm' --csv & one=$!; %s wait $one"):format(command.girdle,
+      recipe("slow", body), kills))
+  end
+
+  it("that is lost is replaced, and its recipe tried once more", function()
+    local printed, words, status = with_losses(1, "for i = 1, 6e7 do end")
+    assert.equal(0, status, words)
+    assert.equal("54", printed:match "(%d+)%s*$") -- 300 mm in steps of about 5.7 mm: 53 of them, 54 stones
+  end)
+
+  it("that is lost twice is given up, with the recipe's name", function()
+    local printed, words, status = with_losses(2, "while true do end")
+    assert.equal(3, status, words)
+    assert.equal("", printed)
+    assert.is_truthy(words:find("'slow' ended its worker process twice", 1, true), words)
+  end)
+
   it("ends with the program when it is interrupted", function()
     local file = recipe("endless", "while true do end")
     local _, words, status = command.shell(("timeout --preserve-status -s INT 0.4 %s count %s line='10 cm'"):format(

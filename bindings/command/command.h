@@ -147,7 +147,9 @@ void file_base_name(const char *path, char *out, uint64_t bytes);
 
 /* Outputs of one run: computed wholly, then written aside in their folder and renamed. */
 int32_t output_folder_check(program *with);               /* --out must not lie in any club's folder */
-buffer *output_add(program *with, const char *file_name); /* "TAG.svg": checked by output_name_check before */
+/* Begins the next output, "TAG.svg" (its tag checked by output_name_check); the one before is done. NULL, with the error
+ * set, when two would be one file or the disk is full. */
+buffer *output_add(program *with, const char *file_name);
 int32_t output_name_check(program *with, const char *tag);
 int32_t output_commit(program *with);
 void output_discard(program *with); /* safe in a signal handler's aftermath and twice */

@@ -24,11 +24,12 @@ typedef struct output {
   buffer bytes;
 } output;
 
-/* Room for as many outputs as a club has tags, twice, and the tables; allocated one by one, so that a buffer that was
- * handed out stays where it is. */
+/* Outputs are allocated one by one, so that a buffer that was handed out stays where it is. Those that are done are held
+ * in memory up to MOST_HELD_BYTES, and then written aside: a large club needs no more memory than a small one. */
+enum { MOST_HELD_BYTES = 32 << 20 };
 struct outputs {
   output **items;
-  uint64_t count;
+  uint64_t count, written; /* so many of the first lie aside already */
   input *inputs;
   uint64_t input_count;
 };
@@ -79,17 +80,6 @@ static int32_t name_is_free(program *with, const char *name) {
       return girdle_common_fail(&with->call, GIRDLE_ARGUMENT, "tag", "%s and %s would be one file", name,
                                 all->items[at]->name);
   return GIRDLE_OK;
-}
-
-buffer *output_add(program *with, const char *file_name) {
-  outputs *all = outputs_of(with);
-  output *added;
-  if (name_is_free(with, file_name)) return NULL;
-  added = command_new(sizeof *added);
-  girdle_common_text(added->name, sizeof added->name, file_name);
-  all->items = command_grown(all->items, all->count, sizeof *all->items);
-  all->items[all->count++] = added;
-  return &added->bytes;
 }
 
 /* ---- where it may be written */
@@ -203,6 +193,35 @@ static int32_t write_aside(program *with, output *item) {
   return sound ? GIRDLE_OK : command_disk(with, item->aside, "write");
 }
 
+static uint64_t held_bytes(const outputs *all) {
+  uint64_t sum = 0;
+  for (uint64_t at = all->written; at < all->count; at++)
+    sum += all->items[at]->bytes.count;
+  return sum;
+}
+
+static int32_t write_held(program *with) {
+  outputs *all = with->outputs;
+  if (!all->written) GIRDLE_TRY(make_folders(with, with->flags.out));
+  for (; all->written < all->count; all->written++) {
+    GIRDLE_TRY(write_aside(with, all->items[all->written]));
+    buffer_free(&all->items[all->written]->bytes);
+  }
+  return GIRDLE_OK;
+}
+
+buffer *output_add(program *with, const char *file_name) {
+  outputs *all = outputs_of(with);
+  output *added;
+  if (name_is_free(with, file_name)) return NULL;
+  if (held_bytes(all) > MOST_HELD_BYTES && write_held(with)) return NULL;
+  added = command_new(sizeof *added);
+  girdle_common_text(added->name, sizeof added->name, file_name);
+  all->items = command_grown(all->items, all->count, sizeof *all->items);
+  all->items[all->count++] = added;
+  return &added->bytes;
+}
+
 static int32_t settle(program *with, output *item) {
   char path[COMMAND_PATH];
   GIRDLE_TRY(file_join(with, with->flags.out, item->name, path, sizeof path));
@@ -214,14 +233,12 @@ static int32_t settle(program *with, output *item) {
 int32_t output_commit(program *with) {
   outputs *all = with->outputs;
   if (!all || !all->count || !with->flags.out) return GIRDLE_OK;
-  GIRDLE_TRY(make_folders(with, with->flags.out));
   for (uint64_t at = 0; at < all->count; at++) {
     char path[COMMAND_PATH];
     GIRDLE_TRY(file_join(with, with->flags.out, all->items[at]->name, path, sizeof path));
     GIRDLE_TRY(target_check(with, path));
   }
-  for (uint64_t at = 0; at < all->count; at++)
-    GIRDLE_TRY(write_aside(with, all->items[at]));
+  GIRDLE_TRY(write_held(with));
   if (command_interrupted) return COMMAND_INTERRUPTED;
   for (uint64_t at = 0; at < all->count; at++)
     GIRDLE_TRY(settle(with, all->items[at]));
