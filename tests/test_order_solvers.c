@@ -2,8 +2,8 @@
  * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
 /* needs: libglpk-dev coinor-libcbc-dev -lglpk -lCbcSolver -lCbc -lOsiClp -lClp -lOsi -lCoinUtils */
 
-/* Packs and orders beside two solvers that know nothing of girdle: never dearer, always covering. A few rounds in every
- * check; with GIRDLE_PROOF=1 in the environment, 2,000 of each. */
+/* Packs and orders beside two solvers that know nothing of girdle: cheapest where that is said, always covering. A few
+ * rounds in every check; with GIRDLE_PROOF=1 in the environment, 2,000 of each. */
 
 #include <unistd.h>
 
@@ -59,15 +59,16 @@ static void check_order(const random_market *market, const girdle_order *order) 
   (void)market;
 }
 
-static void order_plan_is_never_dearer_than_cbc(void **state) {
+static void order_plan_agrees_with_cbc(void **state) {
   static random_market market;
   static program model;
   uint64_t seed = 92;
-  int compared = 0;
+  int compared = 0, proved = 0;
   (void)state;
   for (int i = rounds(60); i > 0; i--) {
     girdle_order *order;
     girdle_order_total total;
+    int64_t other;
     market_make(&market, &seed, 2 + (int)(test_random(&seed) % 5), 1 + (int)(test_random(&seed) % 3));
     assert_int_equal(girdle_order_plan(NULL, market.tally, &market.options, &order), GIRDLE_OK);
     girdle_order_sum(order, &total);
@@ -75,19 +76,22 @@ static void order_plan_is_never_dearer_than_cbc(void **state) {
       compared++;
       check_order(&market, order);
       mip_make(&model, &market);
-      assert_int_equal(total.total_minor, order_by_cbc(&model));
-      assert_int_equal(total.bound_minor, total.total_minor);
+      other = order_by_cbc(&model);
+      proved += total.bound_minor == total.total_minor;
+      assert_true(total.bound_minor <= other && other <= total.total_minor);
+      if (total.bound_minor == total.total_minor) assert_int_equal(total.total_minor, other);
     }
     girdle_order_free(order);
     girdle_tally_free(market.tally);
   }
   assert_true(compared > 20);
+  assert_true(proved >= compared - compared / 500); /* the search stops at its limit now and then, and says so */
 }
 
 int main(void) {
   const struct CMUnitTest tests[] = {
       cmocka_unit_test(packs_cheapest_agrees_with_glpk),
-      cmocka_unit_test(order_plan_is_never_dearer_than_cbc),
+      cmocka_unit_test(order_plan_agrees_with_cbc),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -1,0 +1,223 @@
+/* girdle: counts, places, prices and plans flat-back stones on costumes.
+ * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
+#include "support.h"
+
+static girdle_log_row row_of(const char *tag, const char *zone, int64_t used, int64_t lost, int64_t fell_off,
+                             double minutes) {
+  girdle_log_row row = {.planned = used, .used = used, .lost = lost, .fell_off = fell_off, .minutes = minutes};
+  snprintf(row.tag, sizeof row.tag, "%s", tag);
+  snprintf(row.zone, sizeof row.zone, "%s", zone);
+  return row;
+}
+
+/* ---- shares and pace */
+
+static void learn_draws_shares_towards_the_prior_while_jobs_are_few(void **state) {
+  girdle_log_row rows[] = {row_of("A1", "collar", 1000, 100, 20, 200), row_of("A1", "cuffs", 200, 20, 4, 40),
+                           row_of("A2", "collar", 1200, 120, 24, 240), row_of("A3", "collar", 1200, 120, -1, NAN)};
+  girdle_learned learned;
+  (void)state;
+  assert_int_equal(girdle_learn(NULL, NULL, 0, 0.05, 2, &learned), GIRDLE_OK);
+  assert_near(learned.lost_share, 0.05, 1e-15);
+  assert_true(isnan(learned.seconds_a_stone));
+  assert_int_equal(girdle_learn(NULL, rows, 2, 0.05, 2, &learned), GIRDLE_OK);
+  assert_int_equal(learned.jobs, 1);
+  assert_near(learned.lost_share, (0.1 + 2 * 0.05) / 3, 1e-12);
+  assert_near(learned.seconds_a_stone, 12, 1e-12);
+  assert_int_equal(girdle_learn(NULL, rows, 4, 0.05, 2, &learned), GIRDLE_OK);
+  assert_int_equal(learned.jobs, 3);
+  assert_near(learned.lost_share, (3 * 0.1 + 2 * 0.05) / 5, 1e-12);
+  assert_near(learned.fell_off_share, 48.0 / 2400, 1e-12);
+  assert_int_equal(girdle_learn(NULL, rows, 4, 0.05, 0, &learned), GIRDLE_OK);
+  assert_near(learned.lost_share, 0.1, 1e-12);
+}
+
+static void learn_refuses_what_cannot_be(void **state) {
+  girdle_log_row row = row_of("A1", "collar", 100, 5, 0, 20);
+  girdle_learned learned;
+  (void)state;
+  assert_int_equal(girdle_learn(NULL, &row, 1, NAN, 2, &learned), GIRDLE_ARGUMENT);
+  assert_int_equal(girdle_learn(NULL, &row, 1, 0.05, -1, &learned), GIRDLE_ARGUMENT);
+  row.lost = -2;
+  assert_int_equal(girdle_learn(NULL, &row, 1, 0.05, 2, &learned), GIRDLE_ARGUMENT);
+  row.lost = 5;
+  row.minutes = INFINITY;
+  assert_int_equal(girdle_learn(NULL, &row, 1, 0.05, 2, &learned), GIRDLE_ARGUMENT);
+}
+
+static void log_remembered_and_card_make_rows(void **state) {
+  girdle_stone stone;
+  girdle_log_row row;
+  test_call test;
+  (void)state;
+  assert_int_equal(girdle_stone_parse(NULL, "ss20 black", &stone), GIRDLE_OK);
+  assert_int_equal(girdle_log_remembered(NULL, "A1", 1440, 5, &row), GIRDLE_OK);
+  assert_int_equal(row.used, 1440);
+  assert_near(row.minutes, 300, 0);
+  assert_int_equal(row.lost, -1);
+  /* had 30, bought 288, 40 left: 278 taken, of which 260 were planned */
+  assert_int_equal(girdle_log_card(NULL, "A1", &stone, 260, 30, 288, 40, &row), GIRDLE_OK);
+  assert_int_equal(row.used, 260);
+  assert_int_equal(row.lost, 18);
+  assert_int_equal(girdle_log_card(NULL, "A1", &stone, 300, 30, 288, 40, &row), GIRDLE_OK);
+  assert_int_equal(row.used, 278);
+  assert_int_equal(row.lost, 0);
+  test_begin(&test);
+  assert_status(&test, girdle_log_card(&test.call, "A1", &stone, 260, 30, 288, 319, &row), GIRDLE_ARGUMENT);
+  assert_string_equal(test.error.field, "left");
+}
+
+/* ---- parts */
+
+static void learn_parts_names_the_unusual_job(void **state) {
+  girdle_log_row rows[8];
+  girdle_learned_part parts[8];
+  uint64_t count;
+  (void)state;
+  for (int i = 0; i < 6; i++) {
+    char tag[8];
+    snprintf(tag, sizeof tag, "A%d", i);
+    rows[i] = row_of(tag, "collar", 1000, 50 + i, 10, 200 + 3 * i);
+  }
+  rows[6] = row_of("B1", "cuffs", 1000, 400, 10, 210);
+  rows[7] = row_of("B2", "cuffs", 1000, 52, 80, 900);
+  assert_int_equal(girdle_learn_parts(NULL, rows, 8, 0, parts, 8, &count), GIRDLE_OK);
+  assert_int_equal(count, 8);
+  for (int i = 0; i < 6; i++)
+    assert_int_equal(parts[i].unusual, 0);
+  assert_int_equal(parts[6].unusual, GIRDLE_UNUSUAL_LOSS);
+  assert_int_equal(parts[7].unusual, GIRDLE_UNUSUAL_PACE);
+  assert_string_equal(parts[7].name, "B2");
+  assert_int_equal(girdle_learn_parts(NULL, rows, 8, 1, parts, 1, &count), GIRDLE_OK);
+  assert_int_equal(count, 2);
+  assert_string_equal(parts[0].name, "collar");
+  assert_near(parts[0].fell_off_share, 0.01, 1e-12);
+}
+
+static int32_t list_parts(girdle_call *call) {
+  girdle_log_row rows[2] = {row_of("A1", "collar", 1000, 50, 10, 200), row_of("A2", "cuffs", 100, 5, 1, 20)};
+  girdle_learned_part parts[2];
+  uint64_t count;
+  return girdle_learn_parts(call, rows, 2, 0, parts, 2, &count);
+}
+
+static void learn_parts_leaks_nothing(void **state) {
+  (void)state;
+  test_sweep_allocations(list_parts);
+}
+
+/* ---- forecasts */
+
+static double normal(uint64_t *seed) {
+  return sqrt(-2 * log(1 - test_uniform(seed))) * cos(2 * acos(-1) * test_uniform(seed));
+}
+
+/* Of 2,000 series each, the next job lies in the interval as often as it says: within four standard errors. */
+static void forecast_ratio_covers_as_often_as_it_says(void **state) {
+  static const double confidences[] = {0.5, 0.8, 0.95};
+  uint64_t seed = 8;
+  (void)state;
+  for (uint64_t jobs = 2; jobs <= 12; jobs += 5)
+    for (int c = 0; c < 3; c++) {
+      int inside = 0;
+      for (int round = 0; round < 2000; round++) {
+        double ratios[12], next;
+        girdle_forecast forecast;
+        for (uint64_t i = 0; i < jobs; i++)
+          ratios[i] = exp(2.3 + 0.3 * normal(&seed));
+        next = exp(2.3 + 0.3 * normal(&seed));
+        assert_int_equal(girdle_forecast_ratio(NULL, ratios, jobs, 1, 0.2, 0, confidences[c], &forecast), GIRDLE_OK);
+        inside += next >= forecast.least && next <= forecast.most;
+      }
+      assert_near(inside / 2000.0, confidences[c], 4 * sqrt(confidences[c] * (1 - confidences[c]) / 2000));
+    }
+}
+
+static void forecast_ratio_is_wide_while_jobs_are_few(void **state) {
+  static const double ratios[] = {10, 11, 10.5, 9.8, 10.2, 10.9, 10.1, 10.4};
+  girdle_forecast none, few, more, own;
+  (void)state;
+  assert_int_equal(girdle_forecast_ratio(NULL, NULL, 0, 12, 0.3, 2, 0.95, &none), GIRDLE_OK);
+  assert_near(none.likely, 12, 1e-12);
+  assert_int_equal(girdle_forecast_ratio(NULL, ratios, 3, 12, 0.3, 2, 0.95, &few), GIRDLE_OK);
+  assert_int_equal(girdle_forecast_ratio(NULL, ratios, 8, 12, 0.3, 2, 0.95, &more), GIRDLE_OK);
+  assert_true(none.most / none.least > few.most / few.least && few.most / few.least > more.most / more.least);
+  assert_true(few.likely > more.likely && more.likely > 10.3); /* drawn towards 12 less and less */
+  assert_near(few.freedom, 4, 0);
+  assert_int_equal(girdle_forecast_ratio(NULL, ratios, 1, 12, 0.3, 0, 0.95, &own), GIRDLE_OK);
+  assert_near(own.likely, 10, 1e-12);
+  assert_true(own.least == 0 && isinf(own.most));
+}
+
+static void forecast_ratio_refuses_what_cannot_be(void **state) {
+  static const double bad[] = {0, -1, NAN, INFINITY};
+  girdle_forecast forecast;
+  (void)state;
+  for (int i = 0; i < 4; i++) {
+    assert_int_equal(girdle_forecast_ratio(NULL, &bad[i], 1, 12, 0.3, 2, 0.95, &forecast), GIRDLE_ARGUMENT);
+    assert_int_equal(girdle_forecast_ratio(NULL, NULL, 0, bad[i], 0.3, 2, 0.95, &forecast), GIRDLE_ARGUMENT);
+  }
+  assert_int_equal(girdle_forecast_ratio(NULL, NULL, 0, 12, 0.3, 2, 1, &forecast), GIRDLE_ARGUMENT);
+}
+
+/* ---- spares */
+
+/* The binomial count added up term by term. */
+static double below(int64_t trials, double chance, int64_t successes) {
+  double term = pow(1 - chance, (double)trials), sum = term;
+  for (int64_t k = 1; k <= successes; k++)
+    sum += term *= (double)(trials - k + 1) / (double)k * chance / (1 - chance);
+  return sum;
+}
+
+static void spares_are_the_fewest_that_suffice(void **state) {
+  (void)state;
+  for (int64_t pieces = 1; pieces < 800; pieces += 37)
+    for (double share = 0.01; share < 0.3; share += 0.06) {
+      int64_t spares;
+      double chance;
+      assert_int_equal(girdle_spares(NULL, pieces, share, 0.95, &spares), GIRDLE_OK);
+      assert_true(below(pieces, share, spares) >= 0.95 - 1e-9);
+      if (spares > 0) assert_true(below(pieces, share, spares - 1) < 0.95 + 1e-9);
+      assert_int_equal(girdle_chance_short(NULL, pieces, share, spares, &chance), GIRDLE_OK);
+      assert_near(chance, 1 - below(pieces, share, spares), 1e-9);
+    }
+}
+
+static void spares_take_the_ends(void **state) {
+  int64_t spares;
+  double chance;
+  (void)state;
+  assert_int_equal(girdle_spares(NULL, 0, 0.05, 0.95, &spares), GIRDLE_OK);
+  assert_int_equal(spares, 0);
+  assert_int_equal(girdle_spares(NULL, 500, 0, 0.95, &spares), GIRDLE_OK);
+  assert_int_equal(spares, 0);
+  assert_int_equal(girdle_spares(NULL, 500, 1, 0.95, &spares), GIRDLE_OK);
+  assert_int_equal(spares, 500);
+  assert_int_equal(girdle_spares(NULL, 1000000000, 0.05, 0.95, &spares), GIRDLE_OK);
+  assert_near((double)spares, 5e7 + 1.6448536 * sqrt(1e9 * 0.05 * 0.95), 2);
+  assert_int_equal(girdle_chance_short(NULL, 500, 0.05, -1, &chance), GIRDLE_OK);
+  assert_near(chance, 1, 0);
+  assert_int_equal(girdle_spares(NULL, 500, 0.05, 1, &spares), GIRDLE_ARGUMENT);
+  assert_int_equal(girdle_spares(NULL, 500, NAN, 0.9, &spares), GIRDLE_ARGUMENT);
+  assert_int_equal(girdle_repair_kit(NULL, 40, 0.001, 0.95, 3, &spares), GIRDLE_OK);
+  assert_int_equal(spares, 3);
+  assert_int_equal(girdle_repair_kit(NULL, 1000, 0.02, 0.95, 3, &spares), GIRDLE_OK);
+  assert_int_equal(spares, 28);
+}
+
+int main(void) {
+  const struct CMUnitTest tests[] = {
+      cmocka_unit_test(learn_draws_shares_towards_the_prior_while_jobs_are_few),
+      cmocka_unit_test(learn_refuses_what_cannot_be),
+      cmocka_unit_test(log_remembered_and_card_make_rows),
+      cmocka_unit_test(learn_parts_names_the_unusual_job),
+      cmocka_unit_test(learn_parts_leaks_nothing),
+      cmocka_unit_test(forecast_ratio_covers_as_often_as_it_says),
+      cmocka_unit_test(forecast_ratio_is_wide_while_jobs_are_few),
+      cmocka_unit_test(forecast_ratio_refuses_what_cannot_be),
+      cmocka_unit_test(spares_are_the_fewest_that_suffice),
+      cmocka_unit_test(spares_take_the_ends),
+  };
+  return cmocka_run_group_tests(tests, NULL, NULL);
+}
