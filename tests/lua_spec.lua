@@ -165,6 +165,15 @@ describe("a placement", function ()
       local q <close> = girdle.run { along = girdle.line(20), stones = "ss20" }
       assert.equal(5, #q)
     end
+    local kept, placed
+    do
+      local shape <close> = girdle.line(20)
+      local q <close> = girdle.run { along = shape, stones = "ss20" }
+      kept, placed = shape, q
+    end
+    has(message(kept.length, kept), "this shape is closed")
+    has(message(placed.counts, placed), "this placement is closed")
+    has(message(girdle.run, { along = kept, stones = "ss20" }), "along must be a path")
   end)
   it("outlives its walk's caller", function ()
     local walk, state = girdle.run { along = girdle.line(200), stones = "ss20" }:each()

@@ -504,6 +504,54 @@ static void host_costume_adds_zones_and_fabric(void **state) {
   end(&at);
 }
 
+static void same_records(const girdle_zone *a, const girdle_zone *b) {
+  const girdle_placed *first, *second;
+  int64_t count = girdle_placement_view(a->placement, &first, NULL, NULL);
+  assert_int_equal(count, girdle_placement_view(b->placement, &second, NULL, NULL));
+  assert_memory_equal(first, second, (size_t)count * sizeof *first);
+}
+
+/* What is glued stays: changing, adding or dropping one zone never moves another. */
+static void host_costume_keeps_the_other_zones(void **state) {
+  static const char *const zones[] = {
+      "zone { 'back', recipe = 'spread', given = { gap = 4 } }, zone { 'front', recipe = 'spread', given = {} }",
+      "zone { 'front', recipe = 'spread', given = {} }",
+      "zone { 'hem', recipe = 'spread', given = {} }, zone { 'back', recipe = 'spread', given = { gap = 9 } }, "
+      "zone { 'front', recipe = 'spread', given = {} }"};
+  test_host at;
+  girdle_job *jobs[3];
+  const girdle_zone *first;
+  uint64_t count;
+  girdle_call *call = begin(&at);
+  (void)state;
+  add(&at, GIRDLE_LAYER_HOUSE, "spread.lua",
+      "return recipe { format = 1, name = 'spread', takes = { { 'gap', 'length', default = 4 } }, place = function "
+      "(given)\n"
+      "return scatter { within = rectangle(100, 100), stones = 'ss20', gap = given.gap } end }");
+  for (int i = 0; i < 3; i++) {
+    char text[1024];
+    snprintf(text, sizeof text, "return costume { format = 1, name = 'frost', zones = function () return { %s } end }",
+             zones[i]);
+    add(&at, GIRDLE_LAYER_COSTUME, "frost.lua", text);
+    jobs[i] = new_job(&at, 0);
+    assert_ok(&at.test, girdle_host_costume(call, at.host, "frost", jobs[i]));
+  }
+  first = &girdle_job_zones(jobs[0], &count)[1];
+  same_records(first, &girdle_job_zones(jobs[1], &count)[0]);
+  same_records(first, &girdle_job_zones(jobs[2], &count)[2]);
+  /* and two zones are not spread alike */
+  if (girdle_placement_view(first->placement, NULL, NULL, NULL) ==
+      girdle_placement_view(girdle_job_zones(jobs[0], &count)[0].placement, NULL, NULL, NULL)) {
+    const girdle_placed *a, *b;
+    girdle_placement_view(first->placement, &a, NULL, NULL);
+    girdle_placement_view(girdle_job_zones(jobs[0], &count)[0].placement, &b, NULL, NULL);
+    assert_true(a[0].x_mm != b[0].x_mm || a[0].y_mm != b[0].y_mm);
+  }
+  for (int i = 0; i < 3; i++)
+    girdle_job_free(jobs[i]);
+  end(&at);
+}
+
 static void host_costume_names_measure_and_zone(void **state) {
   test_host at;
   girdle_job *job;
@@ -679,6 +727,7 @@ int main(void) {
       cmocka_unit_test(host_place_draws_chance_from_the_names),
       cmocka_unit_test(host_place_uses_recipes_eight_deep),
       cmocka_unit_test(host_costume_adds_zones_and_fabric),
+      cmocka_unit_test(host_costume_keeps_the_other_zones),
       cmocka_unit_test(host_costume_names_measure_and_zone),
       cmocka_unit_test(host_zones_fills_a_recipe_from_a_row),
       cmocka_unit_test(host_zones_reads_shapes_from_the_tape),

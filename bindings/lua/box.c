@@ -194,7 +194,8 @@ static void put_methods(lua_State *L, int32_t owner) {
   static const lua_CFunction unknown[] = {NULL, unknown_of_shape, unknown_of_placement, unknown_of_stream};
   uint64_t count;
   const girdle_lua_word *words = girdle_lua_words(&count);
-  lua_createtable(L, 0, owner == GIRDLE_OF_STREAM ? 4 : 16);
+  const char *names[64];
+  lua_createtable(L, 0, (int)girdle_lua_names(owner, names, 64));
   for (uint64_t i = 0; i < count; i++) {
     if (words[i].owner != owner) continue;
     lua_pushcfunction(L, words[i].function);
@@ -214,7 +215,7 @@ static void put_function(lua_State *L, const char *name, lua_CFunction function)
 }
 
 static void make_metatable(lua_State *L, int32_t kind) {
-  lua_createtable(L, 0, kind <= GIRDLE_BOX_PLACEMENT ? 8 : 4);
+  lua_createtable(L, 0, kind <= GIRDLE_BOX_PLACEMENT ? 8 : 4); /* as many as it will have */
   lua_pushstring(L, boxes[kind].text);
   lua_setfield(L, -2, "__name");
   lua_pushboolean(L, 0);

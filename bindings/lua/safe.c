@@ -558,6 +558,12 @@ void girdle_lua_find_stock(lua_State *L, lua_CFunction *stock) {
   }
 }
 
+static int count_library(const char *library) {
+  int count = strcmp(library, "math") == 0 ? 4 : 0; /* its constants */
+  for (size_t i = 0; i < ENTRIES; i++) count += strcmp(entries[i].library, library) == 0;
+  return count;
+}
+
 /* Puts the names of a library into the table on top. */
 static void put_library(lua_State *L, const char *library) {
   const girdle_lua_context *context = girdle_lua_context_of(L);
@@ -628,7 +634,7 @@ static void guard_texts(lua_State *L) {
 
 static void put_libraries(lua_State *L) {
   for (size_t i = 0; i < LIBRARIES; i++) {
-    lua_createtable(L, 0, 16);
+    lua_createtable(L, 0, count_library(libraries[i]));
     put_library(L, libraries[i]);
     if (strcmp(libraries[i], "math") == 0) put_constants(L);
     if (strcmp(libraries[i], "string") == 0 && girdle_lua_context_of(L)->limited) guard_texts(L);

@@ -14,6 +14,9 @@ typedef struct shape {
 
 static shape shape_at(lua_State *L, int index, const char *word) {
   shape found = {girdle_lua_path_at(L, index), girdle_lua_region_at(L, index)};
+  if (!found.path && !found.region && girdle_lua_box_kind(L, index) >= 0 &&
+      girdle_lua_box_kind(L, index) <= GIRDLE_BOX_REGION)
+    girdle_lua_fail(L, GIRDLE_ARGUMENT, NULL, "this shape is closed");
   if (!found.path && !found.region)
     girdle_lua_fail(L, GIRDLE_ARGUMENT, NULL, "%s works on a path or a region, not on %s; write shape:%s(...)", word,
                     girdle_lua_type_text(L, index), word);
