@@ -167,6 +167,28 @@ static void club_reckon_waits_for_the_slowest_supplier_and_dries_both_sides(void
   girdle_club_free(club);
 }
 
+static void club_reckon_shares_shipping_alike_where_stones_cost_nothing(void **state) {
+  static const char *const all[] = {"ss20"};
+  girdle_club *club;
+  girdle_reckoning *reckoning;
+  test_call test;
+  test_begin(&test);
+  (void)state;
+  assert_ok(&test, girdle_club_new(&test.call, &club));
+  assert_ok(&test, add_supplier(&test.call, club, "Gift", 902, 3));
+  assert_ok(&test, add_price(&test.call, club, "Gift", "ss20", 144, 0));
+  for (int i = 0; i < 3; i++) {
+    const char tag[3] = {'A', (char)('1' + i), 0};
+    assert_ok(&test, add_job(&test.call, club, tag, INT64_MIN, all, (const int64_t[]){100 * (i + 1)}, 1));
+  }
+  assert_ok(&test, girdle_club_reckon(&test.call, club, 0, &reckoning));
+  assert_int_equal(line_of(girdle_reckoning_quote(reckoning, 0), "Shipping"), 301);
+  assert_int_equal(line_of(girdle_reckoning_quote(reckoning, 1), "Shipping"), 301);
+  assert_int_equal(line_of(girdle_reckoning_quote(reckoning, 2), "Shipping"), 300);
+  girdle_reckoning_free(reckoning);
+  girdle_club_free(club);
+}
+
 /* A supplier round the corner: one day of delivery more is one day earlier to order. */
 static void club_reckon_orders_earlier_by_the_days_of_delivery(void **state) {
   static const char *const all[] = {"ss20"};
@@ -369,6 +391,7 @@ int main(void) {
       cmocka_unit_test(club_reckon_shares_the_order_to_the_last_cent),
       cmocka_unit_test(club_reckon_counts_every_costume_and_buys_enough),
       cmocka_unit_test(club_reckon_waits_for_the_slowest_supplier_and_dries_both_sides),
+      cmocka_unit_test(club_reckon_shares_shipping_alike_where_stones_cost_nothing),
       cmocka_unit_test(club_reckon_orders_earlier_by_the_days_of_delivery),
       cmocka_unit_test(club_reckon_counts_the_sides_to_glue),
       cmocka_unit_test(club_reckon_says_what_has_no_price),

@@ -143,7 +143,8 @@ static void job_weigh_adds_up_over_zones_and_sides(void **state) {
   assert_int_equal(weight.stones, 41 + 100 + 60 + 35 + 10 + 7);
   assert_near(weight.added_mg[1], 148 * one_large + 105 * one_small, 1e-6);
   assert_true(weight.added_mg[0] < weight.added_mg[1] && weight.added_mg[1] < weight.added_mg[2]);
-  assert_near(weight.dress_share[1], weight.added_mg[1] / 180000, 1e-12);
+  for (int i = GIRDLE_LEAST; i <= GIRDLE_MOST; i++)
+    assert_near(weight.dress_share[i], weight.added_mg[i] / 180000, 1e-12);
   assert_near(weight.front_mg + weight.back_mg, weight.added_mg[1], 1e-6);
   assert_near(weight.left_mg + weight.right_mg, weight.added_mg[1], 1e-6);
   assert_near(weight.left_mg - weight.right_mg, 25 * one_small, 1e-6);
@@ -364,6 +365,15 @@ static void opening_try_has_a_gap_from_two_stones_on(void **state) {
   }
 }
 
+static void opening_init_begins_flat_and_touching(void **state) {
+  girdle_opening opening;
+  (void)state;
+  memset(&opening, 7, sizeof opening);
+  girdle_opening_init(&opening, sizeof opening);
+  assert_int_equal(opening.struct_bytes, sizeof opening);
+  assert_true(opening.lies == 0 && opening.stretch_most == 0 && opening.gap_mm == 0 && opening.ring_mm == 0);
+}
+
 static void opening_try_refuses_bad_numbers(void **state) {
   girdle_opening good, bad;
   girdle_opening_check check;
@@ -400,6 +410,7 @@ int main(void) {
       cmocka_unit_test(opening_try_finds_the_most_stones_that_let_a_hand_through),
       cmocka_unit_test(opening_try_knows_rings_that_are_too_tight_or_wide_anyway),
       cmocka_unit_test(opening_try_has_a_gap_from_two_stones_on),
+      cmocka_unit_test(opening_init_begins_flat_and_touching),
       cmocka_unit_test(opening_try_refuses_bad_numbers),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);

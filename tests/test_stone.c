@@ -243,6 +243,37 @@ static void stone_make_takes_texts_of_the_full_length(void **state) {
   }
 }
 
+static void stone_make_reads_colours_alike_however_they_are_spaced(void **state) {
+  girdle_stone_spec spec;
+  girdle_stone stone;
+  (void)state;
+  girdle_stone_spec_init(&spec, sizeof spec);
+  spec.size = "ss20";
+  spec.colour = " \t Red   ROSE ";
+  assert_int_equal(girdle_stone_make(NULL, &spec, &stone), GIRDLE_OK);
+  assert_string_equal(stone.colour, "red rose");
+  spec.colour = "   ";
+  assert_int_equal(girdle_stone_make(NULL, &spec, &stone), GIRDLE_OK);
+  assert_string_equal(stone.colour, "clear");
+}
+
+static void stone_make_takes_length_ratios_of_1_to_5(void **state) {
+  static const struct {
+    double ratio;
+    int32_t status;
+  } cases[] = {{1, GIRDLE_OK}, {5, GIRDLE_OK}, {5.01, GIRDLE_ARGUMENT}, {0.99, GIRDLE_ARGUMENT}};
+  (void)state;
+  for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+    girdle_stone_spec spec;
+    girdle_stone stone;
+    girdle_stone_spec_init(&spec, sizeof spec);
+    spec.size = "ss20";
+    spec.outline = GIRDLE_NAVETTE;
+    spec.length_ratio = cases[i].ratio;
+    assert_int_equal(girdle_stone_make(NULL, &spec, &stone), cases[i].status);
+  }
+}
+
 /* ---- texts */
 
 static void stone_parse_reads_a_size_and_a_colour(void **state) {
@@ -490,6 +521,8 @@ int main(void) {
       cmocka_unit_test(stone_make_takes_sizes_cuts_and_materials_of_ones_own),
       cmocka_unit_test(stone_make_refuses_bad_numbers),
       cmocka_unit_test(stone_make_takes_texts_of_the_full_length),
+      cmocka_unit_test(stone_make_reads_colours_alike_however_they_are_spaced),
+      cmocka_unit_test(stone_make_takes_length_ratios_of_1_to_5),
       cmocka_unit_test(stone_make_names_the_nearest_quality),
       cmocka_unit_test(stone_parse_reads_a_size_and_a_colour),
       cmocka_unit_test(stone_parse_refuses),
