@@ -10,12 +10,10 @@
 
 /* ---- the grid of places and turns */
 
-double girdle_place_snapped(double mm) {
-  return nearbyint(mm * GIRDLE_PLACES_PER_MM) / GIRDLE_PLACES_PER_MM + 0.0;
-}
-
 float girdle_place_snapped_turn(double turn_deg) {
-  double hundredths = fmod(nearbyint(fmod(turn_deg, 360) * 100), 36000);
+  double hundredths;
+  if (turn_deg == 0) return 0;
+  hundredths = fmod(nearbyint(fmod(turn_deg, 360) * 100), 36000);
   return (float)((hundredths < 0 ? hundredths + 36000 : hundredths) / 100 + 0.0);
 }
 

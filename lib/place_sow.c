@@ -12,11 +12,12 @@
  * of places. The area of what is then left is known: no stone fits elsewhere. A cell takes one stone at most, so what
  * is near to it is gathered only once; tiles keep what is looked at together in memory. */
 
-enum { TILE = 64, DEEPEST = 25, THROWS = 3 };
+enum { TILE = 64, DEEPEST = 25, THROWS = 3, MEASURED = 2 };
 enum { CELL_OUT, CELL_EDGE, CELL_DEEP }; /* outside, to be tested against the edge, wholly within reach of no edge */
 
 #define FINEST_MM 4e-5 /* cells below the grid of places are not halved further */
 #define CELLS_MOST 1e9
+#define COVERED UINT32_MAX /* a cell that earlier beds leave nothing of */
 
 /* A cell of a tile, or a part of it: its place in units of its side. */
 typedef struct cell {
@@ -49,6 +50,10 @@ typedef struct tiling {
 
 /* ---- what may stand where */
 
+static int holds_record(uint32_t held) {
+  return held - 1 < COVERED - 1; /* neither 0 nor covered */
+}
+
 static int64_t column_of(const girdle_sowing *sowing, const girdle_bed *bed, double x) {
   int64_t column = (int64_t)((x - sowing->field->box.left_mm) / bed->cell_mm);
   return column < 0 ? 0 : column < (int64_t)bed->columns ? column : (int64_t)bed->columns - 1;
@@ -73,7 +78,7 @@ static int is_clear_of(const girdle_sowing *sowing, const girdle_bed *bed, doubl
     const uint32_t *cells = bed->cell + row * (int64_t)bed->columns;
     for (int64_t column = left; column <= right; column++) {
       double dx, dy;
-      if (!cells[column]) continue;
+      if (!holds_record(cells[column])) continue;
       dx = records[cells[column] - 1].x_mm - x;
       dy = records[cells[column] - 1].y_mm - y;
       if (dx * dx + dy * dy < square) return 0;
@@ -126,7 +131,7 @@ static int32_t gather_from(tiling *work, const girdle_bed *other, double x, doub
     for (const uint32_t *at = other->cell + row * (int64_t)other->columns + left, *end = at + (right - left); at <= end;
          at++) {
       neighbour found;
-      if (!*at) continue;
+      if (!holds_record(*at)) continue;
       found.x = records[*at - 1].x_mm;
       found.y = records[*at - 1].y_mm;
       found.distance = distance;
@@ -224,7 +229,11 @@ static int32_t finish_cell(tiling *work, const cell *at) {
     if (is_taken) return GIRDLE_OK;
     GIRDLE_TRY(halve_parts(work, side));
   }
-  work->undecided_mm2 += (double)work->part_count * side * side;
+  for (uint64_t i = 0; i < work->part_count; i++) {
+    /* when only measuring, a part counts by its middle */
+    double x = work->left + (work->parts[i].x + 0.5) * side, y = work->top + (work->parts[i].y + 0.5) * side;
+    if (work->throws || is_open_near(work, x, y, 0)) work->undecided_mm2 += side * side;
+  }
   return GIRDLE_OK;
 }
 
@@ -336,6 +345,31 @@ static int32_t work_tiles(tiling *work) {
 
 /* ---- beds */
 
+/* Marks the cells of which one stone of an earlier bed leaves nothing, row by row. */
+static void cover_cells(const girdle_sowing *sowing, girdle_bed *bed, double reach, double x, double y) {
+  double left = x - sowing->field->box.left_mm, top = y - sowing->field->box.top_mm, side = bed->cell_mm;
+  int64_t last = (int64_t)floor((top + reach) / side - 0.5);
+  for (int64_t row = (int64_t)ceil((top - reach) / side - 0.5); row <= last; row++) {
+    double away = ((double)row + 0.5) * side - top, half = sqrt(fmax(0, reach * reach - away * away));
+    int64_t first = (int64_t)ceil((left - half) / side - 0.5), end = (int64_t)floor((left + half) / side - 0.5);
+    if (row < 0 || row >= (int64_t)bed->rows) continue;
+    if (first < 0) first = 0;
+    if (end >= (int64_t)bed->columns) end = (int64_t)bed->columns - 1;
+    for (int64_t column = first; column <= end; column++) bed->cell[row * (int64_t)bed->columns + column] = COVERED;
+  }
+}
+
+static void cover_by_earlier(const girdle_sowing *sowing, girdle_bed *bed) {
+  const girdle_bed *earlier = sowing->beds;
+  for (uint64_t i = 0; i < bed->first_record; i++) {
+    const girdle_placed *record = &sowing->placement->records[i];
+    double reach;
+    while (earlier + 1 < sowing->beds + sowing->bed_count && i >= earlier[1].first_record) earlier++;
+    reach = distance_to(sowing, bed, earlier) - half_diagonal(bed->cell_mm);
+    if (reach > 0) cover_cells(sowing, bed, reach, record->x_mm, record->y_mm);
+  }
+}
+
 static int32_t add_bed(girdle_sowing *sowing, double radius, double spacing_mm) {
   const girdle_box *box = &sowing->field->box;
   girdle_bed bed = {radius, spacing_mm, spacing_mm * 0.70710678, 0, 0, sowing->placement->count, NULL};
@@ -348,6 +382,7 @@ static int32_t add_bed(girdle_sowing *sowing, double radius, double spacing_mm) 
   bed.rows = (uint64_t)rows;
   bed.cell = girdle_common_new(sowing->call, bed.columns * bed.rows * sizeof *bed.cell);
   if (!bed.cell) return GIRDLE_MEMORY;
+  cover_by_earlier(sowing, &bed);
   sowing->beds[sowing->bed_count++] = bed;
   return GIRDLE_OK;
 }
@@ -370,7 +405,7 @@ int32_t girdle_sow(girdle_sowing *sowing, double radius, double spacing_mm, uint
   return GIRDLE_OK;
 }
 
-/* Cells a sixty-fourth of the stone's own, counted by whether they might hold its middle. */
+/* Cells a quarter as wide as the stone's own, counted by their middles. */
 int32_t girdle_sow_open(girdle_sowing *sowing, double radius, double *area_mm2) {
   tiling work;
   int32_t status;
@@ -378,7 +413,7 @@ int32_t girdle_sow_open(girdle_sowing *sowing, double radius, double *area_mm2) 
   GIRDLE_TRY(add_bed(sowing, radius, 2 * radius + sowing->gap_mm));
   work.sowing = sowing;
   work.bed = &sowing->beds[sowing->bed_count - 1];
-  work.deepest = 6;
+  work.deepest = MEASURED;
   status = work_tiles(&work);
   *area_mm2 = work.undecided_mm2;
   free_bed(sowing, &sowing->beds[--sowing->bed_count]);
