@@ -83,6 +83,74 @@ static void paper_pdfs_refuse_what_they_do_not_know(void **state) {
   assert_int_equal(test.live_bytes, 0);
 }
 
+/* Debian's fonts-dejavu-core, where it is there. */
+static char *read_font(size_t *bytes) {
+  FILE *file = fopen("/usr/share/fonts/truetype/dejavu/DejaVuSans.ttf", "rb");
+  char *font = malloc(1 << 21);
+  if (!file) {
+    free(font);
+    return NULL;
+  }
+  assert_non_null(font);
+  *bytes = fread(font, 1, 1 << 21, file);
+  fclose(file);
+  return font;
+}
+
+/* Polish, Greek and Arabic have glyphs in that font; Japanese has none, which makes the first page longer by a line that
+ * names them. Without a font only Latin letters are there. */
+static void paper_map_pdf_embeds_a_font_and_names_what_it_lacks(void **state) {
+  girdle_print_options options = plain_options();
+  size_t bytes;
+  char *font = read_font(&bytes);
+  kept all, other;
+  (void)state;
+  if (!font) skip();
+  options.font = font;
+  options.font_bytes = bytes;
+  all = pdf_of(girdle_paper_map_pdf, &options, "\305\201\303\263d\305\272 \316\261\316\262 \330\271");
+  assert_true(all.bytes > 20000); /* the font is in it */
+  other = pdf_of(girdle_paper_map_pdf, &options, "\346\227\245\346\234\254");
+  assert_true(other.bytes > 20000);
+  free(all.text);
+  free(other.text);
+  all = pdf_of(girdle_paper_map_pdf, NULL, "\346\227\245\346\234\254");
+  assert_true(all.bytes < 100000);
+  free(all.text);
+  free(font);
+}
+
+/* What a PDF says, by an independent reader. */
+static char *words_of(const kept *pdf) {
+  char name[] = "/tmp/girdle-test-XXXXXX", command[200], *words = calloc(1, 20000);
+  int file = mkstemp(name);
+  FILE *pipe;
+  assert_true(file >= 0 && words);
+  assert_int_equal(write(file, pdf->text, pdf->bytes), (ssize_t)pdf->bytes);
+  close(file);
+  snprintf(command, sizeof command, "pdftotext -enc UTF-8 %s - 2>/dev/null", name);
+  pipe = popen(command, "r");
+  assert_non_null(pipe);
+  assert_true(fread(words, 1, 19999, pipe) > 0);
+  pclose(pipe);
+  unlink(name);
+  return words;
+}
+
+static void paper_map_pdf_names_characters_without_a_glyph(void **state) {
+  kept all;
+  char *words;
+  (void)state;
+  if (system("pdftotext -v >/dev/null 2>&1") != 0) skip();
+  all = pdf_of(girdle_paper_map_pdf, NULL, "na\303\257ve \346\227\245");
+  words = words_of(&all);
+  assert_has(words, "na\303\257ve ?");
+  assert_has(words, "The font lacks U+65E5: printed as \"?\".");
+  assert_has(words, "page 2 of 2");
+  free(words);
+  free(all.text);
+}
+
 /* ---- rendered by an independent reader: poppler's pdftoppm, at ten dots a millimetre */
 
 typedef struct picture {
@@ -208,6 +276,8 @@ int main(void) {
       cmocka_unit_test(paper_pdfs_are_whole_and_the_same_every_time),
       cmocka_unit_test(paper_pdfs_know_their_page),
       cmocka_unit_test(paper_pdfs_refuse_what_they_do_not_know),
+      cmocka_unit_test(paper_map_pdf_embeds_a_font_and_names_what_it_lacks),
+      cmocka_unit_test(paper_map_pdf_names_characters_without_a_glyph),
       cmocka_unit_test(paper_map_pdf_draws_a_ruler_of_100_mm),
       cmocka_unit_test(paper_map_pdf_puts_stones_where_they_are),
       cmocka_unit_test(paper_pdfs_leak_nothing_when_memory_is_refused),
