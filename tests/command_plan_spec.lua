@@ -90,6 +90,32 @@ describe("weigh", function()
   end)
 end)
 
+describe("opening", function()
+  it("reckons as by hand", function()
+    -- 150 mm of ss20 (4.7 mm) wishing 0.3 mm: 30 stones, 141 mm of them; 9 mm of fabric stretched by 60 % are 14.4 mm
+    local json, words, status = run("opening", "ring=150 mm", "through=22 cm", "stretch=60 %", "stone=ss20", "gap=0.3 mm", "--json")
+    assert.equal(0, status, words)
+    says(json, '"passes":false', '"stones":30', '"reach_mm":155.4')
+    -- n stones let 220 mm through when 4.7 n + (150 - 4.7 n) 1.6 >= 220: n <= 7.09
+    says(json, '"most_stones":7')
+    says((run("opening", "ring=150 mm", "through=22 cm", "stretch=60 %", "stone=ss20", "gap=0.3 mm")), "does not pass", "at most 7 stones")
+    says((run("opening", "ring=150 mm", "through=15.5 cm", "stretch=60 %", "stone=ss20", "gap=0.3 mm")), "passes")
+  end)
+
+  it("says when the plain ring is too tight", function()
+    says((run("opening", "ring=15 cm", "through=30 cm", "stretch=20 %", "stone=ss20")), "too tight already")
+  end)
+
+  it("wants its numbers with units", function()
+    local _, words, status = run("opening", "ring=15 cm", "through=22 cm", "stone=ss20")
+    assert.equal(2, status)
+    says(words, "stretch=")
+    _, words, status = run("opening", "ring=15", "through=22 cm", "stretch=60 %", "stone=ss20")
+    assert.equal(1, status)
+    says(words, "ring", "15")
+  end)
+end)
+
 describe("learn", function()
   it("reckons spares and pace from the log", function()
     local folder = command.folder()

@@ -296,6 +296,7 @@ int32_t verb_compare(program *with);
 int32_t verb_lines(program *with);
 int32_t verb_weigh(program *with);
 int32_t verb_plan(program *with);
+int32_t verb_opening(program *with);
 int32_t verb_learn(program *with);
 
 #endif

@@ -64,6 +64,12 @@ const verb command_verbs[] = {
      "that is given is held against each zone; without one there is no verdict.\n\n"
      "  girdle weigh CLUB tag=TAG dress=\"310 g\" \"most share=20 %\"\n",
      verb_weigh, 1},
+    {"opening", "whether a ring of stones lets hand, head or hips through",
+     "ring=LENGTH through=LENGTH stretch=SHARE stone=STONE [gap=LENGTH] [lies=SHARE] [--json]",
+     "A ring of stones does not stretch where the stones are. Says how far it reaches when the fabric is stretched as far\n"
+     "as it goes, and what would let more through.\n\n"
+     "  girdle opening ring=\"15 cm\" through=\"22 cm\" stretch=\"60 %\" stone=ss20 gap=\"1 mm\"\n",
+     verb_opening, 0},
     {"plan", "a costume from a total",
      "FILE pieces=N|money=SUM|evenings=N|drawer=all [name=value]... [--prices FOLDER] [--csv]",
      "How many stones each zone gets from a number of pieces, a sum of money, the evenings left or what is in stock. "

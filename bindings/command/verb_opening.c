@@ -1,0 +1,113 @@
+/* girdle: counts, places, prices and plans flat-back stones on costumes.
+ * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
+#include "command.h"
+
+#include <math.h>
+#include <string.h>
+
+#include "common.h"
+
+/* opening: whether a ring of stones at neck, wrist, waist or leg still lets through what must pass. */
+
+typedef struct ring {
+  girdle_opening opening;
+  girdle_opening_check check;
+  girdle_stone stone;
+} ring;
+
+/* A quantity that must be given, or, with a fallback, may be. */
+static int32_t read_one(program *with, const char *name, int32_t kind, const char *fallback, double *out) {
+  const char *given = flags_given(with, name);
+  int32_t status;
+  if (!given && !fallback)
+    return command_usage(with, "%s= is wanted, such as ring=\"15 cm\" through=\"22 cm\" stretch=\"60 %%\" stone=ss20",
+                         name);
+  status = girdle_quantity_parse(&with->call, given ? given : fallback, kind, out);
+  if (status) girdle_common_at(&with->call, name, -1, -1, -1);
+  return status;
+}
+
+static int32_t read_ring(program *with, ring *out) {
+  static const char *const known[] = {"ring", "through", "stretch", "lies", "stone", "gap"};
+  girdle_opening *to = &out->opening;
+  const char *stone = flags_given(with, "stone");
+  int32_t status;
+  girdle_opening_init(to, sizeof *to);
+  GIRDLE_TRY(flags_only(with, known, 6));
+  GIRDLE_TRY(read_one(with, "ring", GIRDLE_LENGTH, NULL, &to->ring_mm));
+  GIRDLE_TRY(read_one(with, "through", GIRDLE_LENGTH, NULL, &to->through_mm));
+  GIRDLE_TRY(read_one(with, "stretch", GIRDLE_SHARE, NULL, &to->stretch_most));
+  GIRDLE_TRY(read_one(with, "lies", GIRDLE_SHARE, "0 %", &to->lies));
+  GIRDLE_TRY(read_one(with, "gap", GIRDLE_LENGTH, "0.5 mm", &to->gap_mm));
+  if (!stone) return command_usage(with, "which stone? such as stone=ss20");
+  status = girdle_stone_parse(&with->call, stone, &out->stone);
+  if (status) girdle_common_at(&with->call, "stone", -1, -1, -1);
+  to->diameter_mm = out->stone.diameter_mm[GIRDLE_NOMINAL];
+  return status;
+}
+
+/* ---- in each form */
+
+static void centimetres(buffer *to, double mm, const char *after) {
+  buffer_number(to, mm / 10, 1);
+  buffer_text(to, " cm%s", after);
+}
+
+static void say_remedies(const ring *of, buffer *to) {
+  const girdle_opening_check *check = &of->check;
+  if (check->most_stones < 0) {
+    buffer_text(to, "The plain ring is too tight already: it needs an opening.\n");
+    return;
+  }
+  buffer_text(to, "It passes with at most %lld stones", (long long)check->most_stones);
+  if (isfinite(check->least_gap_mm)) {
+    buffer_text(to, ": ");
+    buffer_number(to, check->least_gap_mm, 2);
+    buffer_text(to, " mm edge to edge or more");
+  }
+  if (check->open_mm > 0) {
+    buffer_text(to, "; or leave ");
+    centimetres(to, check->open_mm, " of the ring without stones");
+  }
+  buffer_text(to, ".\n");
+}
+
+static void say_text(const ring *of, buffer *to) {
+  char stone[160];
+  girdle_stone_text(&of->stone, stone, sizeof stone);
+  buffer_text(to, "%lld stones of %s: the ring reaches ", (long long)of->check.stones, stone);
+  centimetres(to, of->check.reach_mm, " at full stretch, and ");
+  centimetres(to, of->opening.through_mm, of->check.passes ? " passes.\n" : " does not pass.\n");
+  if (!of->check.passes) say_remedies(of, to);
+  buffer_text(to, "The fabric under a stone is taken as not stretching. Try it on before you glue.\n");
+}
+
+static void number_or_null(buffer *to, const char *before, double value) {
+  buffer_text(to, "%s", before);
+  if (isfinite(value))
+    buffer_number(to, value, 4);
+  else
+    buffer_text(to, "null");
+}
+
+static void say_json(const ring *of, buffer *to) {
+  buffer_text(to, "{\"passes\":%s,\"stones\":%lld", of->check.passes ? "true" : "false", (long long)of->check.stones);
+  number_or_null(to, ",\"reach_mm\":", of->check.reach_mm);
+  buffer_text(to, ",\"most_stones\":%lld", (long long)of->check.most_stones);
+  number_or_null(to, ",\"least_gap_mm\":", of->check.least_gap_mm);
+  number_or_null(to, ",\"open_mm\":", of->check.open_mm);
+  buffer_text(to, "}\n");
+}
+
+int32_t verb_opening(program *with) {
+  ring of;
+  memset(&of, 0, sizeof of);
+  if (with->flags.csv) return command_usage(with, "opening writes text or JSON");
+  GIRDLE_TRY(read_ring(with, &of));
+  GIRDLE_TRY(girdle_opening_try(&with->call, &of.opening, &of.check));
+  if (with->flags.json)
+    say_json(&of, &with->result);
+  else
+    say_text(&of, &with->result);
+  return GIRDLE_OK;
+}
