@@ -30,7 +30,11 @@ void girdle_work_rates_init(girdle_work_rates *rates, uint32_t struct_bytes) {
                            .try_on_days = 1,
                            .spare_days = 3,
                            .glue_weekdays = 0x7f,
-                           .post_weekdays = 0x1f};
+                           .post_weekdays = 0x1f,
+                           .syringe_ml = 3,
+                           .thicken_s = 1800,
+                           .residue_ml = 0.1,
+                           .opened_days = 60};
   memset(rates, 0, struct_bytes);
   memcpy(rates, &own, struct_bytes < sizeof own ? struct_bytes : sizeof own);
 }
@@ -62,15 +66,31 @@ int32_t girdle_work_read_rates(girdle_call *call, const girdle_work_rates *given
   GIRDLE_TRY(girdle_common_range(call, "try-on days", rates->try_on_days, 0, 366, "days"));
   GIRDLE_TRY(girdle_common_range(call, "spare days", rates->spare_days, 0, 366, "days"));
   GIRDLE_TRY(check_weekdays(call, "glue weekdays", rates->glue_weekdays));
+  GIRDLE_TRY(girdle_common_range(call, "syringe", rates->syringe_ml, 0.1, 1000, "ml"));
+  GIRDLE_TRY(girdle_common_range(call, "thicken", rates->thicken_s, 1, 86400, "s"));
+  GIRDLE_TRY(girdle_common_range(call, "residue", rates->residue_ml, 0, 100, "ml"));
+  GIRDLE_TRY(girdle_common_range(call, "opened days", rates->opened_days, 1, 3660, "days"));
   return check_weekdays(call, "post weekdays", rates->post_weekdays);
 }
 
 /* ---- adhesive and minutes */
 
-static double seconds_a_stone(const girdle_work_rates *rates, const girdle_stone *stone) {
-  if (stone->fix == GIRDLE_SEW) return rates->sewn_s;
-  return (stone->diameter_mm[GIRDLE_NOMINAL] < rates->large_from_mm ? rates->small_s : rates->large_s) +
-         (stone->fix == GIRDLE_GLUE_AND_SEW ? rates->sewn_s : 0);
+double girdle_work_dot_seconds(const girdle_work_rates *rates, const girdle_stone *stone) {
+  if (stone->fix == GIRDLE_SEW) return 0;
+  return stone->diameter_mm[GIRDLE_NOMINAL] < rates->large_from_mm ? rates->small_s : rates->large_s;
+}
+
+double girdle_work_seconds(const girdle_work_rates *rates, const girdle_stone *stone) {
+  return girdle_work_dot_seconds(rates, stone) + (stone->fix != GIRDLE_GLUE ? rates->sewn_s : 0);
+}
+
+/* A syringe holds no more than is used before it thickens. */
+int64_t girdle_work_loads(const girdle_work_rates *rates, double adhesive_ml, double dotted_s, double *load_ml) {
+  *load_ml = 0;
+  if (adhesive_ml <= 0) return 0;
+  *load_ml = fmin(rates->syringe_ml, adhesive_ml);
+  if (dotted_s > rates->thicken_s) *load_ml = fmin(*load_ml, adhesive_ml * rates->thicken_s / dotted_s);
+  return girdle_work_whole_up(adhesive_ml / *load_ml);
 }
 
 static int same_zone(const girdle_tally_line *a, const girdle_tally_line *b) {
@@ -84,38 +104,52 @@ static int begins_zone(const girdle_tally_line *lines, uint64_t at) {
 
 typedef struct sums {
   double glued_mm2, seconds, dotted_s;
+  double zone_mm2, zone_dotted_s; /* of the zone at hand */
 } sums;
+
+static void end_zone(const girdle_work_rates *rates, girdle_work *work, sums *sum) {
+  double load_ml;
+  work->loads += girdle_work_loads(rates, sum->zone_mm2 * rates->film_mm / 1000, sum->zone_dotted_s, &load_ml);
+  sum->zone_mm2 = sum->zone_dotted_s = 0;
+}
 
 static void add_line(const girdle_work_rates *rates, const girdle_tally_line *line, int begins, girdle_work *work,
                      sums *sum) {
-  int glued = line->stone.fix != GIRDLE_SEW;
-  double seconds = (double)line->count * seconds_a_stone(rates, &line->stone);
+  const int glued = line->stone.fix != GIRDLE_SEW;
+  const double count = (double)line->count, dotted_s = count * girdle_work_dot_seconds(rates, &line->stone);
+  if (begins) end_zone(rates, work, sum);
   work->zones += begins;
   work->changes += !begins;
   work->glued += glued ? line->count : 0;
   work->sewn += line->stone.fix != GIRDLE_GLUE ? line->count : 0;
-  sum->seconds += seconds + (begins ? rates->zone_s : rates->change_s);
+  sum->seconds += count * girdle_work_seconds(rates, &line->stone) + (begins ? rates->zone_s : rates->change_s);
   if (!glued) return;
   sum->glued_mm2 += line->covered_mm2;
-  sum->dotted_s += seconds;
+  sum->zone_mm2 += line->covered_mm2;
+  sum->dotted_s += dotted_s;
+  sum->zone_dotted_s += dotted_s;
 }
 
-/* Rounds up what a hair above a whole number, left by adding doubles, must not. */
-static int64_t whole_up(double value) {
+int64_t girdle_work_whole_up(double value) {
   double nearest = nearbyint(value);
   return (int64_t)(fabs(value - nearest) <= 1e-9 * (1 + nearest) ? nearest : ceil(value));
 }
 
+/* The share that is wasted stands for what stays in nozzle and tube, unless so many loads leave more behind. A tube
+ * that would stand open too long is not used up. */
 static void finish(const girdle_work_rates *rates, const sums *sum, girdle_work *work) {
-  double pace_s = work->glued ? sum->dotted_s / (double)work->glued : 0, tubes;
-  work->adhesive_ml = sum->glued_mm2 * rates->film_mm / 1000;
-  work->adhesive_buy_ml = work->adhesive_ml / (1 - rates->adhesive_waste);
-  tubes = work->adhesive_buy_ml / rates->tube_ml;
-  work->tubes = whole_up(tubes);
-  work->tube_millionths = whole_up(1e6 * tubes);
-  if (pace_s > 0) work->dots_at_a_time = (int64_t)fmax(1, floor(rates->skin_s / pace_s));
+  const double pace_s = work->glued ? sum->dotted_s / (double)work->glued : 0;
+  double tubes;
   work->minutes = sum->seconds / 60;
-  work->evenings = whole_up(sum->seconds / (rates->evening_s * rates->hands));
+  work->evenings = girdle_work_whole_up(sum->seconds / (rates->evening_s * rates->hands));
+  work->adhesive_ml = sum->glued_mm2 * rates->film_mm / 1000;
+  work->residue_ml = (double)work->loads * rates->residue_ml;
+  work->adhesive_buy_ml = fmax(work->adhesive_ml / (1 - rates->adhesive_waste), work->adhesive_ml + work->residue_ml);
+  tubes = work->adhesive_buy_ml / rates->tube_ml;
+  work->tube_millionths = girdle_work_whole_up(1e6 * tubes);
+  if (work->glued) tubes = fmax(tubes, (double)work->evenings / rates->opened_days);
+  work->tubes = girdle_work_whole_up(tubes);
+  if (pace_s > 0) work->dots_at_a_time = (int64_t)fmax(1, floor(rates->skin_s / pace_s));
 }
 
 int32_t girdle_work_estimate(girdle_call *call, const girdle_tally *tally, const girdle_work_rates *rates,
@@ -130,6 +164,7 @@ int32_t girdle_work_estimate(girdle_call *call, const girdle_tally *tally, const
     GIRDLE_TRY(girdle_common_tick(call, 1, (double)i / (double)count));
     add_line(&own, &lines[i], begins_zone(lines, i), &work, &sum);
   }
+  end_zone(&own, &work, &sum);
   /* the largest whole numbers below are counts of millionths and seconds */
   if (!(sum.seconds <= 1e12 && sum.glued_mm2 <= 1e12))
     return girdle_common_fail(call, GIRDLE_LIMIT, "work", "this is more work than can be planned");

@@ -10,14 +10,22 @@
 #include "work_internal.h"
 
 /* Days are kept by how far they lie before the last day of all, so that a plan can grow backwards. */
-enum { DAY_S = 86400, DAYS_BACK_MOST = 36600, HANDS_MOST = 64, TASKS_MOST = 1000000 };
+enum { DAY_S = 86400, DAYS_BACK_MOST = 36600, HANDS_MOST = 64, PLACES_MORE_MOST = 32, TASKS_MOST = 1000000 };
 
 struct girdle_calendar {
   girdle_allocator memory;
   girdle_event *events;
   uint64_t count, capacity;
   girdle_calendar_sum sum;
+  girdle_alternative alternatives[GIRDLE_ALTERNATIVE_END];
+  uint64_t alternative_count;
 };
+
+/* What an alternative changes. */
+typedef struct terms {
+  int64_t hands, places, delivery_days;
+  double evening_s, share; /* share of the minutes that is worked */
+} terms;
 
 typedef struct evening {
   double seconds_left;
@@ -33,7 +41,7 @@ typedef struct planner {
   const girdle_task **order; /* the tasks, latest needed first */
   evening *days;
   uint64_t day_count, day_capacity;
-  double evening_s; /* what all hands do in an evening */
+  terms now;
   int64_t last_day, first_glue, first_alteration, ready_day;
 } planner;
 
@@ -78,7 +86,7 @@ static int32_t find_day(planner *plan, int64_t number, evening **out) {
                                 sizeof(evening)));
   for (; plan->day_count <= back; plan->day_count++) {
     int works = is_weekday(plan->rates->glue_weekdays, plan->last_day - (int64_t)plan->day_count);
-    evening made = {works ? plan->evening_s : 0, plan->rates->places_to_dry, 0};
+    evening made = {works ? plan->now.evening_s * (double)plan->now.hands : 0, (int32_t)plan->now.places, 0};
     plan->days[plan->day_count] = made;
   }
   *out = &plan->days[back];
@@ -107,7 +115,7 @@ static int32_t glue_evening(planner *plan, const girdle_task *task, int64_t numb
  * evenings and places are taken, else only looked at. */
 static int32_t walk(planner *plan, const girdle_task *task, int take, gluing *stretch) {
   const int64_t dry = whole_days(plan->rates->dry_s);
-  const double side_s = 60 * task->minutes / task->sides;
+  const double side_s = 60 * task->minutes * plan->now.share / task->sides;
   double left = side_s;
   int64_t pause = dry;
   stretch->fits = 0;
@@ -173,24 +181,24 @@ static int64_t posted_by(const planner *plan, int64_t arrived, int64_t days) {
   int64_t number = arrived;
   for (; days > 0; days -= is_weekday(plan->rates->post_weekdays, number))
     number--;
-  while (plan->options->delivery_days && !is_weekday(plan->rates->post_weekdays, number - 1))
+  while (plan->now.delivery_days && !is_weekday(plan->rates->post_weekdays, number - 1))
     number--;
-  return number - (plan->options->delivery_days > 0);
+  return number - (plan->now.delivery_days > 0);
 }
 
 /* Swatch, delivery and order come once, before the first evening of all. */
 static int32_t plan_order(planner *plan, girdle_calendar_sum *sum) {
   const int64_t swatch = plan->first_glue - plan->rates->swatch_days;
   GIRDLE_TRY(note(plan, "", GIRDLE_DAY_SWATCH, swatch, plan->first_glue - 1, 0));
-  sum->order_by_day = posted_by(plan, swatch, plan->options->delivery_days);
+  sum->order_by_day = posted_by(plan, swatch, plan->now.delivery_days);
   GIRDLE_TRY(note(plan, "", GIRDLE_DAY_DELIVERY, sum->order_by_day + 1, swatch - 1, 0));
   GIRDLE_TRY(note(plan, "", GIRDLE_DAY_ORDER, sum->order_by_day, sum->order_by_day, 0));
   sum->start_day = earlier(sum->order_by_day, plan->first_alteration);
   return GIRDLE_OK;
 }
 
-static int32_t plan_all(planner *plan, int32_t hands, girdle_calendar_sum *sum) {
-  plan->evening_s = plan->rates->evening_s * hands;
+static int32_t plan_all(planner *plan, const terms *with, girdle_calendar_sum *sum) {
+  plan->now = *with;
   plan->day_count = 0;
   plan->first_glue = plan->first_alteration = INT64_MAX;
   plan->ready_day = INT64_MIN;
@@ -204,19 +212,65 @@ static int32_t plan_all(planner *plan, int32_t hands, girdle_calendar_sum *sum) 
   return GIRDLE_OK;
 }
 
-/* The fewest hands with which it can be met, 0 for none. */
-static int32_t find_hands(planner *plan, girdle_calendar_sum *sum) {
+/* ---- alternatives */
+
+static terms terms_as_given(const planner *plan) {
+  terms given = {plan->rates->hands, plan->rates->places_to_dry, plan->options->delivery_days, plan->rates->evening_s,
+                 1};
+  return given;
+}
+
+/* The terms with alternative `kind` taken `steps` steps far. Returns its value, or -1 past the last step. */
+static int64_t take_steps(const planner *plan, int32_t kind, int64_t steps, terms *out) {
+  *out = terms_as_given(plan);
+  switch (kind) {
+    case GIRDLE_MORE_HANDS:
+      return out->hands + steps > HANDS_MOST ? -1 : (out->hands += steps);
+    case GIRDLE_FASTER_POST:
+      return out->delivery_days < steps ? -1 : (out->delivery_days -= steps);
+    case GIRDLE_LONGER_EVENINGS:
+      out->evening_s += 900 * (double)steps;
+      return out->evening_s > 2 * plan->rates->evening_s ? -1 : (int64_t)(out->evening_s / 60);
+    case GIRDLE_MORE_PLACES:
+      return steps > PLACES_MORE_MOST ? -1 : (out->places += steps);
+    case GIRDLE_FEWER_STONES:
+      out->share = 1 - (double)steps / 100;
+      return steps > 90 ? -1 : steps;
+    default: /* larger stones: s per cent larger across, (1 + s)^-2 as many */
+      out->share = 1 / ((1 + (double)steps / 100) * (1 + (double)steps / 100));
+      return steps > 200 ? -1 : steps;
+  }
+}
+
+/* Goes as far with one alternative as is needed, or as far as it goes. */
+static int32_t try_alternative(planner *plan, int32_t kind, const girdle_calendar_sum *as_it_is,
+                               girdle_calendar *calendar) {
+  girdle_alternative made = {kind, 0, -1, as_it_is->late_days};
+  terms tried;
+  for (int64_t steps = 1, value; made.late_days > 0 && (value = take_steps(plan, kind, steps, &tried)) >= 0; steps++) {
+    girdle_calendar_sum with;
+    GIRDLE_TRY(plan_all(plan, &tried, &with));
+    made.value = value;
+    made.late_days = with.late_days;
+  }
+  if (made.value >= 0 && made.late_days < as_it_is->late_days)
+    calendar->alternatives[calendar->alternative_count++] = made;
+  return GIRDLE_OK;
+}
+
+/* Each alternative that helps at all, and with how many hands it can be met. */
+static int32_t find_alternatives(planner *plan, girdle_calendar_sum *sum) {
   girdle_calendar *calendar = plan->calendar;
   sum->hands_needed = plan->rates->hands;
   if (sum->late_days == 0) return GIRDLE_OK;
   plan->calendar = NULL;
   sum->hands_needed = 0;
-  for (int32_t hands = plan->rates->hands + 1; hands <= HANDS_MOST && !sum->hands_needed; hands++) {
-    girdle_calendar_sum with;
-    GIRDLE_TRY(plan_all(plan, hands, &with));
-    if (with.late_days == 0) sum->hands_needed = hands;
-  }
+  for (int32_t kind = 0; kind < GIRDLE_ALTERNATIVE_END; kind++)
+    GIRDLE_TRY(try_alternative(plan, kind, sum, calendar));
   plan->calendar = calendar;
+  if (calendar->alternative_count && calendar->alternatives[0].kind == GIRDLE_MORE_HANDS &&
+      calendar->alternatives[0].late_days == 0)
+    sum->hands_needed = (int32_t)calendar->alternatives[0].value;
   return GIRDLE_OK;
 }
 
@@ -253,9 +307,11 @@ static int32_t list_tasks(planner *plan) {
 
 static int32_t make(planner *plan) {
   girdle_calendar *calendar = plan->calendar;
+  terms given;
   GIRDLE_TRY(list_tasks(plan));
-  GIRDLE_TRY(plan_all(plan, plan->rates->hands, &calendar->sum));
-  GIRDLE_TRY(find_hands(plan, &calendar->sum));
+  given = terms_as_given(plan);
+  GIRDLE_TRY(plan_all(plan, &given, &calendar->sum));
+  GIRDLE_TRY(find_alternatives(plan, &calendar->sum));
   girdle_sort(calendar->events, calendar->count, sizeof(girdle_event), compare_events);
   return GIRDLE_OK;
 }
@@ -301,6 +357,17 @@ const girdle_event *girdle_calendar_events(const girdle_calendar *calendar, uint
 
 void girdle_calendar_total(const girdle_calendar *calendar, girdle_calendar_sum *out) {
   *out = calendar->sum;
+}
+
+const girdle_alternative *girdle_calendar_alternatives(const girdle_calendar *calendar, uint64_t *count) {
+  *count = calendar->alternative_count;
+  return calendar->alternatives;
+}
+
+const char *girdle_alternative_text(int32_t kind) {
+  static const char *const texts[GIRDLE_ALTERNATIVE_END] = {
+      "more hands", "faster post", "longer evenings", "more places to lie flat", "fewer stones", "larger stones"};
+  return kind >= 0 && kind < GIRDLE_ALTERNATIVE_END ? texts[kind] : "unknown";
 }
 
 const char *girdle_day_text(int32_t kind) {

@@ -70,6 +70,113 @@ static void work_estimate_gives_a_gross_its_adhesive(void **state) {
   girdle_tally_free(tally);
 }
 
+static void work_estimate_counts_what_stays_in_the_syringe(void **state) {
+  girdle_work_rates rates = rates_of();
+  girdle_tally *tally;
+  girdle_work work;
+  (void)state;
+  assert_int_equal(girdle_tally_new(NULL, &tally), GIRDLE_OK);
+  add(tally, "A1", "collar", "ss20 black", 400); /* 80 min of dotting: three loads of at most 30 min */
+  add(tally, "A1", "left cuff", "ss20 black", 10);
+  add(tally, "A1", "right cuff", "ss20 black", 10);
+  rates.residue_ml = 1;
+  assert_int_equal(girdle_work_estimate(NULL, tally, &rates, &work), GIRDLE_OK);
+  assert_int_equal(work.loads, 5);
+  assert_near(work.residue_ml, 5, 1e-12);
+  assert_near(work.adhesive_buy_ml, work.adhesive_ml + 5, 1e-12);
+  rates.opened_days = 1; /* and 110 min are an evening, 400 min four: a tube a day */
+  rates.evening_s = 1800;
+  assert_int_equal(girdle_work_estimate(NULL, tally, &rates, &work), GIRDLE_OK);
+  assert_int_equal(work.tubes, work.evenings);
+  girdle_tally_free(tally);
+}
+
+static void work_zones_add_up_to_the_estimate(void **state) {
+  girdle_work_rates rates = rates_of();
+  girdle_tally *tally;
+  girdle_work work;
+  girdle_work_zone zones[4];
+  uint64_t count;
+  double minutes = 0, adhesive_ml = 0;
+  int64_t loads = 0;
+  (void)state;
+  assert_int_equal(girdle_tally_new(NULL, &tally), GIRDLE_OK);
+  add(tally, "A1", "collar", "ss20 black", 400);
+  add(tally, "A1", "collar", "ss34 clear", 50);
+  add(tally, "A1", "cuffs", "ss20 black", 20);
+  add(tally, "A1", "cuffs", "ss34 red sewn", 10);
+  add(tally, "A2", "collar", "ss34 red sewn", 4);
+  assert_int_equal(girdle_work_estimate(NULL, tally, &rates, &work), GIRDLE_OK);
+  assert_int_equal(girdle_work_zones(NULL, tally, &rates, zones, 4, &count), GIRDLE_OK);
+  assert_int_equal(count, 3);
+  for (uint64_t i = 0; i < count; i++) {
+    minutes += zones[i].minutes, adhesive_ml += zones[i].adhesive_ml, loads += zones[i].loads;
+    assert_true((double)zones[i].loads * zones[i].load_ml >= zones[i].adhesive_ml * (1 - 1e-9));
+    assert_true(zones[i].load_ml <= rates.syringe_ml);
+  }
+  assert_near(minutes, work.minutes, 1e-9);
+  assert_near(adhesive_ml, work.adhesive_ml, 1e-9);
+  assert_int_equal(loads, work.loads);
+  assert_int_equal(zones[1].sewn, 10);
+  assert_int_equal(zones[2].loads, 0);
+  assert_int_equal(girdle_work_zones(NULL, tally, &rates, NULL, 0, &count), GIRDLE_OK);
+  assert_int_equal(count, 3);
+  girdle_tally_free(tally);
+}
+
+static void work_steps_follow_the_order_of_work(void **state) {
+  static const int32_t expected[] = {GIRDLE_STEP_BARRIER, GIRDLE_STEP_MARK, GIRDLE_STEP_GLUE, GIRDLE_STEP_GLUE,
+                                     GIRDLE_STEP_DRY,     GIRDLE_STEP_TURN, GIRDLE_STEP_MARK, GIRDLE_STEP_GLUE,
+                                     GIRDLE_STEP_CURE,    GIRDLE_STEP_SEW};
+  girdle_work_rates rates = rates_of();
+  girdle_tally *tally;
+  girdle_work_step steps[16];
+  girdle_stone stone;
+  uint64_t count;
+  (void)state;
+  assert_int_equal(girdle_tally_new(NULL, &tally), GIRDLE_OK);
+  assert_int_equal(girdle_stone_parse(NULL, "ss20 black", &stone), GIRDLE_OK);
+  assert_int_equal(girdle_tally_add_pieces(NULL, tally, "A1", "yoke", "back", &stone, 30), GIRDLE_OK);
+  add(tally, "A1", "collar", "ss20 black", 100);
+  add(tally, "A1", "collar", "ss34 clear", 50);
+  add(tally, "A1", "collar", "ss34 red sewn", 10);
+  add(tally, "A2", "collar", "ss34 red sewn", 10);
+  assert_int_equal(girdle_work_steps(NULL, tally, "A1", &rates, steps, 16, &count), GIRDLE_OK);
+  assert_int_equal(count, sizeof expected / sizeof expected[0]);
+  for (uint64_t i = 0; i < count; i++)
+    assert_int_equal(steps[i].kind, expected[i]);
+  assert_string_equal(steps[2].stone.size, "ss34"); /* large first */
+  assert_string_equal(steps[3].stone.size, "ss20");
+  assert_string_equal(steps[7].zone, "yoke");
+  assert_near(steps[4].minutes, 1440, 1e-9);
+  assert_int_equal(steps[9].pieces, 10);
+  for (int32_t kind = 0; kind < GIRDLE_STEP_END; kind++)
+    assert_string_not_equal(girdle_step_text(kind), "unknown");
+  assert_int_equal(girdle_work_steps(NULL, tally, "nobody", &rates, steps, 16, &count), GIRDLE_OK);
+  assert_int_equal(count, 0);
+  girdle_tally_free(tally);
+}
+
+static int32_t list_work(girdle_call *call) {
+  girdle_work_rates rates = rates_of();
+  girdle_tally *tally;
+  girdle_work_zone zones[2];
+  girdle_work_step steps[2];
+  uint64_t count;
+  int32_t status;
+  assert_int_equal(girdle_tally_new(NULL, &tally), GIRDLE_OK);
+  add(tally, "A1", "collar", "ss20 black", 100);
+  status = girdle_work_zones(call, tally, &rates, zones, 2, &count);
+  if (!status) status = girdle_work_steps(call, tally, "A1", &rates, steps, 2, &count);
+  girdle_tally_free(tally);
+  return status;
+}
+
+static void work_zones_and_steps_leak_nothing(void **state) {
+  (void)state;
+  test_sweep_allocations(list_work);
+}
+
 static void work_estimate_of_nothing_is_nothing(void **state) {
   girdle_work_rates rates = rates_of();
   girdle_tally *tally;
@@ -256,6 +363,45 @@ static void calendar_plan_says_how_late_and_with_how_many_hands(void **state) {
   girdle_calendar_free(calendar);
 }
 
+static void calendar_alternatives_each_say_their_effect(void **state) {
+  girdle_work_rates rates = rates_of();
+  girdle_task task = task_of("A1", "2031-03-14", 1200, 1);
+  girdle_calendar *calendar = calendar_of(&rates, &task, 1, "2031-02-26", 0);
+  const girdle_alternative *other;
+  uint64_t count;
+  (void)state;
+  other = girdle_calendar_alternatives(calendar, &count);
+  assert_int_equal(count, 4); /* nothing is posted, and one costume needs no second place */
+  assert_int_equal(other[0].kind, GIRDLE_MORE_HANDS);
+  assert_int_equal(other[0].value, 2);
+  assert_int_equal(other[1].kind, GIRDLE_LONGER_EVENINGS);
+  assert_int_equal(other[1].value, 180); /* seven evenings of 180 min instead of ten */
+  assert_int_equal(other[2].kind, GIRDLE_FEWER_STONES);
+  assert_int_equal(other[2].value, 30); /* seven evenings' work */
+  assert_int_equal(other[3].kind, GIRDLE_LARGER_STONES);
+  assert_int_equal(other[3].value, 20); /* 1 / 1.2 squared is 0.694 */
+  for (uint64_t i = 0; i < count; i++)
+    assert_int_equal(other[i].late_days, 0);
+  girdle_calendar_free(calendar);
+  calendar = calendar_of(&rates, &task, 1, "2031-02-20", 20);
+  other = girdle_calendar_alternatives(calendar, &count);
+  assert_true(count > 1);
+  assert_int_equal(other[1].kind, GIRDLE_FASTER_POST);
+  assert_true(other[1].late_days < 24);
+  girdle_calendar_free(calendar);
+  calendar = calendar_of(&rates, &task, 1, "2031-01-06", 0);
+  girdle_calendar_alternatives(calendar, &count);
+  assert_int_equal(count, 0);
+  girdle_calendar_free(calendar);
+}
+
+static void alternative_text_covers_every_kind(void **state) {
+  (void)state;
+  for (int32_t kind = 0; kind < GIRDLE_ALTERNATIVE_END; kind++)
+    assert_string_not_equal(girdle_alternative_text(kind), "unknown");
+  assert_string_equal(girdle_alternative_text(-1), "unknown");
+}
+
 static void calendar_plan_refuses(void **state) {
   girdle_work_rates rates = rates_of();
   girdle_task task = task_of("A1", "2031-03-14", 1e8, 1);
@@ -313,6 +459,12 @@ int main(void) {
       cmocka_unit_test(work_estimate_adds_minutes_and_adhesive),
       cmocka_unit_test(work_estimate_gives_a_gross_its_adhesive),
       cmocka_unit_test(work_estimate_of_nothing_is_nothing),
+      cmocka_unit_test(work_estimate_counts_what_stays_in_the_syringe),
+      cmocka_unit_test(work_zones_add_up_to_the_estimate),
+      cmocka_unit_test(work_steps_follow_the_order_of_work),
+      cmocka_unit_test(work_zones_and_steps_leak_nothing),
+      cmocka_unit_test(calendar_alternatives_each_say_their_effect),
+      cmocka_unit_test(alternative_text_covers_every_kind),
       cmocka_unit_test(work_rates_refuse_what_cannot_be),
       cmocka_unit_test(date_parse_reads_only_whole_dates),
       cmocka_unit_test(date_text_writes_what_parse_reads),

@@ -34,6 +34,10 @@ typedef struct girdle_work_rates {
   int32_t spare_days;       /* 3: days in hand */
   uint32_t glue_weekdays;   /* 0x7f: days on which there is gluing; bit 0 Monday to bit 6 Sunday */
   uint32_t post_weekdays;   /* 0x1f: days that count as days of delivery, and on which an order can go out */
+  double syringe_ml;        /* 3: what a syringe or dispenser holds */
+  double thicken_s;         /* 1800: adhesive drawn up is used within this time, before it thickens */
+  double residue_ml;        /* 0.1: what stays in syringe and nozzle of each load */
+  double opened_days;       /* 60: an opened tube is used up within so many days of work, or another is opened */
 } girdle_work_rates;
 
 typedef struct girdle_work {
@@ -45,7 +49,40 @@ typedef struct girdle_work {
   double minutes;
   int64_t evenings;         /* for this costume alone with all hands */
   int64_t tube_millionths;  /* adhesive_buy_ml in tubes: 1000000 is one whole tube */
+  int64_t loads;            /* syringes drawn up, zone by zone */
+  double residue_ml;        /* what stays in syringes and nozzles; part of adhesive_buy_ml */
 } girdle_work;
+
+/* The work of one zone of one costume. */
+typedef struct girdle_work_zone {
+  char tag[32], zone[64], side[16];
+  int64_t glued, sewn, changes;
+  double adhesive_ml;       /* under the stones */
+  double load_ml;           /* how much to draw up at a time: no more than is used before it thickens */
+  int64_t loads;
+  int64_t dots_at_a_time;   /* at this zone's pace */
+  double minutes;
+} girdle_work_zone;
+
+/* Steps of one costume's work, in their order. */
+enum {
+  GIRDLE_STEP_BARRIER, /* put the barrier in between the layers */
+  GIRDLE_STEP_MARK,    /* lay out and mark the zone */
+  GIRDLE_STEP_GLUE,    /* one stone of the zone */
+  GIRDLE_STEP_DRY,     /* leave it lying until it can be turned */
+  GIRDLE_STEP_TURN,
+  GIRDLE_STEP_SEW,     /* one stone of the zone, when all adhesive is dry right through */
+  GIRDLE_STEP_CURE,    /* leave it until it is dry right through */
+  GIRDLE_STEP_END
+};
+typedef struct girdle_work_step {
+  int32_t kind, reserved;
+  char zone[64], side[16];
+  girdle_stone stone; /* GLUE and SEW */
+  int64_t pieces;
+  double minutes;     /* of work; of waiting for DRY and CURE */
+  double adhesive_ml;
+} girdle_work_step;
 
 /* One day of the week in a mask of weekdays: 1 Monday to 7 Sunday. */
 #define GIRDLE_WEEKDAY(weekday) (1u << ((weekday) - 1))
@@ -54,6 +91,18 @@ GIRDLE_API void girdle_work_rates_init(girdle_work_rates *rates, uint32_t struct
 /* Work for all lines of a tally. */
 GIRDLE_API int32_t girdle_work_estimate(girdle_call *call, const girdle_tally *tally, const girdle_work_rates *rates,
                                         girdle_work *out);
+
+/* The same zone by zone, in the order the tally first names them. Two-call buffer: *count receives how many there are, at
+ * most `capacity` are written. */
+GIRDLE_API int32_t girdle_work_zones(girdle_call *call, const girdle_tally *tally, const girdle_work_rates *rates,
+                                     girdle_work_zone *zones, uint64_t capacity, uint64_t *count);
+/* The order of work for the lines of one tag: the back last, after drying and turning; in a zone the largest stones
+ * first; sewn stones when everything is dry right through. Two-call buffer as above. */
+GIRDLE_API int32_t girdle_work_steps(girdle_call *call, const girdle_tally *tally, const char *tag,
+                                     const girdle_work_rates *rates, girdle_work_step *steps, uint64_t capacity,
+                                     uint64_t *count);
+/* What a step says to do, as a sentence of common practice. Never NULL. */
+GIRDLE_API const char *girdle_step_text(int32_t kind);
 
 /* Dates are days since 1970-01-01 in the proleptic Gregorian calendar. "2031-03-14" and nothing else (ISO 8601). */
 GIRDLE_API int32_t girdle_date_parse(girdle_call *call, const char *text, int64_t *out_day);
@@ -96,6 +145,23 @@ typedef struct girdle_calendar_sum {
   int32_t reserved;
 } girdle_calendar_sum;
 
+/* What would do when the calendar cannot be met; each alone, with all else as it is. */
+enum {
+  GIRDLE_MORE_HANDS,      /* value: people gluing */
+  GIRDLE_FASTER_POST,     /* value: days of delivery */
+  GIRDLE_LONGER_EVENINGS, /* value: minutes an evening, up to twice as long */
+  GIRDLE_MORE_PLACES,     /* value: places to lie flat */
+  GIRDLE_FEWER_STONES,    /* value: per cent of the work to leave out, by leaving zones out */
+  GIRDLE_LARGER_STONES,   /* value: per cent by which stones must be larger across, the same areas covered: n stones of
+                             d across and n / k of d x sqrt(k) cover as much */
+  GIRDLE_ALTERNATIVE_END
+};
+typedef struct girdle_alternative {
+  int32_t kind, reserved;
+  int64_t value;     /* the least that does; when nothing does, the most that was tried */
+  int64_t late_days; /* what is still too few days with it; 0: it can be met */
+} girdle_alternative;
+
 GIRDLE_API void girdle_calendar_options_init(girdle_calendar_options *options, uint32_t struct_bytes);
 /* Worked back from each costume's day, latest first. GIRDLE_OK also when it cannot be met: see late_days. */
 GIRDLE_API int32_t girdle_calendar_plan(girdle_call *call, const girdle_work_rates *rates,
@@ -103,6 +169,10 @@ GIRDLE_API int32_t girdle_calendar_plan(girdle_call *call, const girdle_work_rat
 GIRDLE_API void girdle_calendar_free(girdle_calendar *calendar); /* NULL is fine */
 GIRDLE_API const girdle_event *girdle_calendar_events(const girdle_calendar *calendar, uint64_t *count);
 GIRDLE_API void girdle_calendar_total(const girdle_calendar *calendar, girdle_calendar_sum *out);
+/* None when the calendar can be met. */
+GIRDLE_API const girdle_alternative *girdle_calendar_alternatives(const girdle_calendar *calendar, uint64_t *count);
+/* "more hands", "faster post", "longer evenings", "more places to lie flat", "fewer stones", "larger stones". Never NULL. */
+GIRDLE_API const char *girdle_alternative_text(int32_t kind);
 /* "order", "delivery", "alterations", "swatch", "glue", "dry", "try-on", "in hand", "needed". Never NULL. */
 GIRDLE_API const char *girdle_day_text(int32_t kind);
 
