@@ -192,15 +192,29 @@ int32_t girdle_lattice_find(girdle_lattice *work, int64_t enough, girdle_laying 
 
 /* ---- laying the stones */
 
+/* Writes a whole stretch at once. */
 static int32_t put_stay(const girdle_lattice *work, const girdle_span *stay, const girdle_laying *laid,
                         const uint16_t *index, uint64_t kinds, girdle_placement *placement) {
-  int64_t last = last_in(work, stay, laid->shift), modulus = (int64_t)kinds;
+  int64_t first = first_in(work, stay, laid->shift), count = last_in(work, stay, laid->shift) - first + 1;
+  uint64_t kind = (uint64_t)(((first % (int64_t)kinds) + (int64_t)kinds) % (int64_t)kinds);
   double cosine, sine, y = laid->first_row + stay->layer * work->row_pitch;
+  double start = row_shift(work, stay->layer) + laid->shift;
+  girdle_placed *record;
+  if (count <= 0) return GIRDLE_OK;
+  if (stay->layer > UINT16_MAX)
+    return girdle_common_fail(work->call, GIRDLE_LIMIT, "rows", "more than 65536 rows in one placement");
+  GIRDLE_TRY(girdle_place_reserve(work->call, placement, placement->count + (uint64_t)count));
   girdle_place_direction(laid->turn_deg, &cosine, &sine);
-  for (int64_t i = first_in(work, stay, laid->shift); i <= last; i++) {
-    double x = row_shift(work, stay->layer) + laid->shift + (double)i * work->pitch;
-    GIRDLE_TRY(girdle_place_put(work->call, placement, cosine * x - sine * y, sine * x + cosine * y, 0,
-                                index[((i % modulus) + modulus) % modulus], stay->layer));
+  record = placement->records + placement->count;
+  placement->count += (uint64_t)count;
+  for (int64_t i = first; i < first + count; i++, record++) {
+    double x = start + (double)i * work->pitch;
+    record->x_mm = girdle_place_snapped(cosine * x - sine * y);
+    record->y_mm = girdle_place_snapped(sine * x + cosine * y);
+    record->turn_deg = 0;
+    record->stone = index[kind];
+    record->row = (uint16_t)stay->layer;
+    if (++kind == kinds) kind = 0;
   }
   return GIRDLE_OK;
 }

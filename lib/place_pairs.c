@@ -17,28 +17,31 @@ enum { CLASSES = 24 };
 
 typedef struct dot {
   double x, y, radius;
-  uint64_t record;
+  uint32_t record, fancy;
 } dot;
 
 typedef struct class_grid {
   dot *dots;
   uint32_t *first;
   uint64_t count, columns, rows;
-  double left, top, right, bottom, cell, most_radius;
+  double left, top, right, bottom, cell, per_cell, most_radius; /* per_cell: 1 / cell */
 } class_grid;
+
+/* What matters of a stone. */
+typedef struct sort {
+  double radius;
+  int32_t class, fancy;
+} sort;
 
 typedef struct pairing {
   girdle_call *call;
   girdle_allocator memory;
   const girdle_placement *placement;
+  sort *sorts; /* of the placement's stones */
   class_grid classes[CLASSES];
   girdle_overlap *pairs; /* the caller's: a heap, its last pair in order on top */
   uint64_t capacity, kept, count;
 } pairing;
-
-static double radius_of(const girdle_placement *placement, const girdle_placed *record) {
-  return girdle_place_radius(&placement->stones[record->stone]);
-}
 
 /* 0.05 to 0.1 mm is class 0, and so on by doubling. */
 static int class_of(double radius) {
@@ -49,6 +52,14 @@ static int class_of(double radius) {
 
 /* ---- grids */
 
+static void sort_stones(pairing *work) {
+  for (uint64_t i = 0; i < work->placement->stone_count; i++) {
+    const girdle_stone *stone = &work->placement->stones[i];
+    sort here = {girdle_place_radius(stone), class_of(girdle_place_radius(stone)), stone->outline != GIRDLE_ROUND};
+    work->sorts[i] = here;
+  }
+}
+
 static void measure(pairing *work) {
   for (int k = 0; k < CLASSES; k++) {
     class_grid *grid = &work->classes[k];
@@ -57,14 +68,14 @@ static void measure(pairing *work) {
   }
   for (uint64_t i = 0; i < work->placement->count; i++) {
     const girdle_placed *record = &work->placement->records[i];
-    double radius = radius_of(work->placement, record);
-    class_grid *grid = &work->classes[class_of(radius)];
+    const sort *stone = &work->sorts[record->stone];
+    class_grid *grid = &work->classes[stone->class];
     grid->count++;
     if (record->x_mm < grid->left) grid->left = record->x_mm;
     if (record->x_mm > grid->right) grid->right = record->x_mm;
     if (record->y_mm < grid->top) grid->top = record->y_mm;
     if (record->y_mm > grid->bottom) grid->bottom = record->y_mm;
-    if (radius > grid->most_radius) grid->most_radius = radius;
+    if (stone->radius > grid->most_radius) grid->most_radius = stone->radius;
   }
 }
 
@@ -74,29 +85,37 @@ static int32_t make_grid(pairing *work, class_grid *grid) {
   grid->cell = 2 * grid->most_radius;
   while ((width / grid->cell + 1) * (height / grid->cell + 1) > 4.0 * (double)grid->count + 64)
     grid->cell *= 1.5;
-  grid->columns = (uint64_t)(width / grid->cell) + 1;
-  grid->rows = (uint64_t)(height / grid->cell) + 1;
+  grid->per_cell = 1 / grid->cell;
+  grid->columns = (uint64_t)(width * grid->per_cell) + 1;
+  grid->rows = (uint64_t)(height * grid->per_cell) + 1;
   grid->dots = girdle_common_new(work->call, grid->count * sizeof *grid->dots);
   if (!grid->dots) return GIRDLE_MEMORY;
   grid->first = girdle_common_new(work->call, (grid->columns * grid->rows + 1) * sizeof *grid->first);
   return grid->first ? GIRDLE_OK : GIRDLE_MEMORY;
 }
 
-static int64_t clamped(double offset, double cell, uint64_t cells) {
-  double index = floor(offset / cell);
-  return index < 0 ? 0 : index >= (double)cells ? (int64_t)cells - 1 : (int64_t)index;
+static inline int64_t clamped(double cells, uint64_t count) {
+  int64_t index = (int64_t)cells;
+  return index < 0 ? 0 : index >= (int64_t)count ? (int64_t)count - 1 : index;
 }
 
-static uint64_t cell_of(const class_grid *grid, double x, double y) {
-  return (uint64_t)(clamped(y - grid->top, grid->cell, grid->rows) * (int64_t)grid->columns +
-                    clamped(x - grid->left, grid->cell, grid->columns));
+static inline int64_t column_of(const class_grid *grid, double x) {
+  return clamped((x - grid->left) * grid->per_cell, grid->columns);
+}
+
+static inline int64_t row_of(const class_grid *grid, double y) {
+  return clamped((y - grid->top) * grid->per_cell, grid->rows);
+}
+
+static inline uint64_t cell_of(const class_grid *grid, double x, double y) {
+  return (uint64_t)(row_of(grid, y) * (int64_t)grid->columns + column_of(grid, x));
 }
 
 static void fill_grids(pairing *work) {
   const girdle_placement *placement = work->placement;
   for (uint64_t i = 0; i < placement->count; i++) {
     const girdle_placed *record = &placement->records[i];
-    class_grid *grid = &work->classes[class_of(radius_of(placement, record))];
+    class_grid *grid = &work->classes[work->sorts[record->stone].class];
     grid->first[cell_of(grid, record->x_mm, record->y_mm)]++;
   }
   for (int k = 0; k < CLASSES; k++)
@@ -104,8 +123,9 @@ static void fill_grids(pairing *work) {
       work->classes[k].first[cell + 1] += work->classes[k].first[cell];
   for (uint64_t i = placement->count; i-- > 0;) {
     const girdle_placed *record = &placement->records[i];
-    dot one = {record->x_mm, record->y_mm, radius_of(placement, record), i};
-    class_grid *grid = &work->classes[class_of(one.radius)];
+    const sort *stone = &work->sorts[record->stone];
+    dot one = {record->x_mm, record->y_mm, stone->radius, (uint32_t)i, (uint32_t)stone->fancy};
+    class_grid *grid = &work->classes[stone->class];
     grid->dots[--grid->first[cell_of(grid, one.x, one.y)]] = one;
   }
 }
@@ -154,26 +174,29 @@ static double depth_of(const girdle_placement *placement, const dot *a, const do
   return -girdle_place_apart(&one, &other);
 }
 
-static void meet(pairing *work, const dot *a, const dot *b) {
-  double dx = a->x - b->x, dy = a->y - b->y, touch = a->radius + b->radius - GIRDLE_TOLERANCE_MM;
-  double square = dx * dx + dy * dy, depth;
-  if (square >= touch * touch) return;
-  depth = depth_of(work->placement, a, b);
-  if (depth > GIRDLE_TOLERANCE_MM) {
-    girdle_overlap pair = {a->record < b->record ? a->record : b->record, a->record < b->record ? b->record : a->record,
-                           depth};
-    keep_pair(work, &pair);
+/* The circles about them overlap. */
+static void note_pair(pairing *work, const dot *a, const dot *b) {
+  girdle_overlap pair = {a->record < b->record ? a->record : b->record, a->record < b->record ? b->record : a->record,
+                         0};
+  if (!a->fancy && !b->fancy && !work->capacity) {
+    work->count++;
+    return;
   }
+  pair.depth_mm = depth_of(work->placement, a, b);
+  if (pair.depth_mm > GIRDLE_TOLERANCE_MM) keep_pair(work, &pair);
+}
+
+static inline void meet(pairing *work, const dot *a, const dot *b) {
+  double dx = a->x - b->x, dy = a->y - b->y, touch = a->radius + b->radius - GIRDLE_TOLERANCE_MM;
+  if (dx * dx + dy * dy < touch * touch) note_pair(work, a, b);
 }
 
 /* ---- looking */
 
 /* The rest of the own cell and the cells to the right and below, row by row. */
 static void look_forward(pairing *work, const class_grid *grid, const dot *one, uint64_t at, double reach) {
-  int64_t row = clamped(one->y - grid->top, grid->cell, grid->rows);
-  int64_t right = clamped(one->x + reach - grid->left, grid->cell, grid->columns);
-  int64_t left = clamped(one->x - reach - grid->left, grid->cell, grid->columns);
-  int64_t bottom = clamped(one->y + reach - grid->top, grid->cell, grid->rows);
+  int64_t left = column_of(grid, one->x - reach), right = column_of(grid, one->x + reach);
+  int64_t row = row_of(grid, one->y), bottom = row_of(grid, one->y + reach);
   const uint32_t *first = grid->first + row * (int64_t)grid->columns;
   for (uint64_t i = at + 1; i < first[right + 1]; i++)
     meet(work, one, &grid->dots[i]);
@@ -185,11 +208,9 @@ static void look_forward(pairing *work, const class_grid *grid, const dot *one, 
 }
 
 static void look_around(pairing *work, const class_grid *grid, const dot *one, double reach) {
-  int64_t left = clamped(one->x - reach - grid->left, grid->cell, grid->columns);
-  int64_t right = clamped(one->x + reach - grid->left, grid->cell, grid->columns);
-  int64_t top = clamped(one->y - reach - grid->top, grid->cell, grid->rows);
-  int64_t bottom = clamped(one->y + reach - grid->top, grid->cell, grid->rows);
-  for (int64_t row = top; row <= bottom; row++) {
+  int64_t left = column_of(grid, one->x - reach), right = column_of(grid, one->x + reach);
+  int64_t bottom = row_of(grid, one->y + reach);
+  for (int64_t row = row_of(grid, one->y - reach); row <= bottom; row++) {
     const uint32_t *first = grid->first + row * (int64_t)grid->columns;
     for (uint64_t i = first[left]; i < first[right + 1]; i++)
       meet(work, one, &grid->dots[i]);
@@ -214,6 +235,9 @@ static int32_t look(pairing *work) {
 }
 
 static int32_t find_pairs(pairing *work) {
+  work->sorts = girdle_common_new(work->call, (work->placement->stone_count + 1) * sizeof *work->sorts);
+  if (!work->sorts) return GIRDLE_MEMORY;
+  sort_stones(work);
   measure(work);
   for (int k = 0; k < CLASSES; k++)
     GIRDLE_TRY(make_grid(work, &work->classes[k]));
@@ -239,6 +263,7 @@ int32_t girdle_placement_overlaps(girdle_call *call, const girdle_placement *pla
     girdle_common_release(&work.memory, grid->dots, grid->count * sizeof *grid->dots);
     girdle_common_release(&work.memory, grid->first, (grid->columns * grid->rows + 1) * sizeof *grid->first);
   }
+  girdle_common_release(&work.memory, work.sorts, (placement->stone_count + 1) * sizeof *work.sorts);
   if (!status) *count = work.count;
   return status;
 }

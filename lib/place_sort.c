@@ -39,9 +39,53 @@ static void sort_by_insertion(girdle_span *spans, uint64_t count) {
   }
 }
 
+static void exchange(girdle_span *a, girdle_span *b) {
+  girdle_span held = *a;
+  *a = *b;
+  *b = held;
+}
+
+/* The middle one of the first, the middle and the last. */
+static girdle_span median(const girdle_span *spans, uint64_t count) {
+  const girdle_span *a = spans, *b = spans + count / 2, *c = spans + count - 1;
+  if (before(b, a)) {
+    const girdle_span *held = a;
+    a = b;
+    b = held;
+  }
+  return before(c, a) ? *a : before(c, b) ? *c : *b;
+}
+
+/* Parts at a middle value (C. A. R. Hoare, 1961); the longer part goes on in the loop. What does not get shorter fast
+ * enough goes to the heap. */
+static void sort_by_parts(girdle_span *spans, uint64_t count, int depth) {
+  while (count > 24) {
+    girdle_span middle;
+    uint64_t low = 0, high = count - 1;
+    if (depth-- == 0) {
+      sort_by_heap(spans, count);
+      return;
+    }
+    for (middle = median(spans, count);; low++, high--) {
+      while (before(&spans[low], &middle))
+        low++;
+      while (before(&middle, &spans[high]))
+        high--;
+      if (low >= high) break;
+      exchange(&spans[low], &spans[high]);
+    }
+    if (low < count - low) {
+      sort_by_parts(spans, low, depth);
+      spans += low;
+      count -= low;
+    } else {
+      sort_by_parts(spans + low, count - low, depth);
+      count = low;
+    }
+  }
+  sort_by_insertion(spans, count);
+}
+
 void girdle_place_sort(girdle_span *spans, uint64_t count) {
-  if (count > 24)
-    sort_by_heap(spans, count);
-  else
-    sort_by_insertion(spans, count);
+  sort_by_parts(spans, count, 64);
 }

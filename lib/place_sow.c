@@ -355,7 +355,8 @@ static void cover_cells(const girdle_sowing *sowing, girdle_bed *bed, double rea
     if (row < 0 || row >= (int64_t)bed->rows) continue;
     if (first < 0) first = 0;
     if (end >= (int64_t)bed->columns) end = (int64_t)bed->columns - 1;
-    for (int64_t column = first; column <= end; column++) bed->cell[row * (int64_t)bed->columns + column] = COVERED;
+    for (int64_t column = first; column <= end; column++)
+      bed->cell[row * (int64_t)bed->columns + column] = COVERED;
   }
 }
 
@@ -364,7 +365,8 @@ static void cover_by_earlier(const girdle_sowing *sowing, girdle_bed *bed) {
   for (uint64_t i = 0; i < bed->first_record; i++) {
     const girdle_placed *record = &sowing->placement->records[i];
     double reach;
-    while (earlier + 1 < sowing->beds + sowing->bed_count && i >= earlier[1].first_record) earlier++;
+    while (earlier + 1 < sowing->beds + sowing->bed_count && i >= earlier[1].first_record)
+      earlier++;
     reach = distance_to(sowing, bed, earlier) - half_diagonal(bed->cell_mm);
     if (reach > 0) cover_cells(sowing, bed, reach, record->x_mm, record->y_mm);
   }

@@ -149,42 +149,85 @@ static double leave_line(const girdle_piece *line, const girdle_foot *centre, do
   return (root - half) / square;
 }
 
-/* Newton's steps on the squared distance, kept between two parameters of which the first is inside the circle. */
-static double leave_curve(const girdle_piece *piece, const girdle_foot *centre, double step, double inside,
-                          double outside, double guess) {
+/* A Bezier curve as a polynomial in t, x and y side by side; arcs go to the shape room. */
+typedef struct curve {
+  const girdle_piece *arc; /* NULL for a polynomial */
+  double x[4], y[4];
+} curve;
+
+static void to_powers(const double *p, int32_t kind, double out[4]) {
+  out[0] = p[0];
+  if (kind == GIRDLE_PIECE_QUADRATIC) {
+    out[1] = 2 * (p[1] - p[0]);
+    out[2] = p[2] - 2 * p[1] + p[0];
+    out[3] = 0;
+  } else {
+    out[1] = 3 * (p[1] - p[0]);
+    out[2] = 3 * (p[2] - 2 * p[1] + p[0]);
+    out[3] = p[3] - p[0] + 3 * (p[1] - p[2]);
+  }
+}
+
+static curve curve_of(const girdle_piece *piece) {
+  curve way = {piece, {0}, {0}};
+  if (piece->kind == GIRDLE_PIECE_ARC) return way;
+  way.arc = NULL;
+  to_powers(piece->x, piece->kind, way.x);
+  to_powers(piece->y, piece->kind, way.y);
+  return way;
+}
+
+static inline void curve_at(const curve *way, double t, double point[2], double speed[2]) {
+  if (way->arc) {
+    girdle_piece_at(way->arc, t, point, speed, NULL);
+    return;
+  }
+  point[0] = ((way->x[3] * t + way->x[2]) * t + way->x[1]) * t + way->x[0];
+  point[1] = ((way->y[3] * t + way->y[2]) * t + way->y[1]) * t + way->y[0];
+  speed[0] = (3 * way->x[3] * t + 2 * way->x[2]) * t + way->x[1];
+  speed[1] = (3 * way->y[3] * t + 2 * way->y[2]) * t + way->y[1];
+}
+
+/* Newton's steps on the squared distance, kept between two parameters of which the first is inside the circle. Moves
+ * the foot to where the curve leaves the circle about it. */
+static void leave_curve(const girdle_piece *piece, double step, double inside, double outside, double guess,
+                        girdle_foot *foot) {
+  curve way = curve_of(piece);
   double t = guess, point[2], speed[2];
   for (int i = 0; i < 60; i++) {
-    double miss, slope, next;
-    girdle_piece_at(piece, t, point, speed, NULL);
-    point[0] -= centre->x;
-    point[1] -= centre->y;
-    miss = point[0] * point[0] + point[1] * point[1] - step * step;
-    slope = 2 * (point[0] * speed[0] + point[1] * speed[1]);
+    double dx, dy, miss, next;
+    curve_at(&way, t, point, speed);
+    dx = point[0] - foot->x;
+    dy = point[1] - foot->y;
+    miss = dx * dx + dy * dy - step * step;
+    if (fabs(miss) <= 1e-10 * step) break;
     *(miss < 0 ? &inside : &outside) = t;
-    next = t - miss / slope;
+    next = t - miss / (2 * (dx * speed[0] + dy * speed[1]));
     if (!(next > inside && next < outside)) next = (inside + outside) / 2;
-    if (fabs(miss) <= 1e-11 * step || next == t) break;
+    if (next == t) break;
     t = next;
   }
-  return t;
+  foot->t = t;
+  foot->x = point[0];
+  foot->y = point[1];
 }
 
 static void stand_on(const girdle_track *track, uint64_t vertex, double step, girdle_foot *foot) {
   const struct girdle_vertex *to = &track->points[vertex + 1];
   const girdle_piece *piece = &track->pieces[to->piece];
-  double t0 =
-      vertex == foot->at && foot->t > start_t(track, vertex) && foot->t < to->t ? foot->t : start_t(track, vertex);
-  double point[2], near, far;
+  double start = start_t(track, vertex), near = 0, far;
   if (piece->kind == GIRDLE_PIECE_LINE) {
     foot->t = leave_line(piece, foot, step);
+    foot->x = piece->x[0] + foot->t * (piece->x[1] - piece->x[0]);
+    foot->y = piece->y[0] + foot->t * (piece->y[1] - piece->y[0]);
   } else {
-    near = vertex == foot->at ? 0 : sqrt(square_from(foot, track->points[vertex].x, track->points[vertex].y));
+    if (vertex != foot->at)
+      near = sqrt(square_from(foot, track->points[vertex].x, track->points[vertex].y));
+    else if (foot->t > start && foot->t < to->t)
+      start = foot->t;
     far = sqrt(square_from(foot, to->x, to->y));
-    foot->t = leave_curve(piece, foot, step, t0, to->t, t0 + (to->t - t0) * (step - near) / (far - near));
+    leave_curve(piece, step, start, to->t, start + (to->t - start) * (step - near) / (far - near), foot);
   }
-  girdle_piece_at(piece, foot->t, point, NULL, NULL);
-  foot->x = point[0];
-  foot->y = point[1];
   foot->at = vertex;
 }
 

@@ -24,7 +24,8 @@ static void count_along_falls_with_the_gap(void **state) {
   uint64_t random = 1;
   (void)state;
   for (int64_t i = 0; i < test_cases(0.1); i++) {
-    double length = 50 + 500 * test_uniform(&random), gap = 3 * test_uniform(&random), wider = gap + test_uniform(&random);
+    double length = 50 + 500 * test_uniform(&random), gap = 3 * test_uniform(&random),
+           wider = gap + test_uniform(&random);
     girdle_count narrow, wide;
     assert_int_equal(girdle_count_along(NULL, length, 0, &stone, 1, gap, &narrow), GIRDLE_OK);
     assert_int_equal(girdle_count_along(NULL, length, 0, &stone, 1, wider, &wide), GIRDLE_OK);
@@ -34,8 +35,9 @@ static void count_along_falls_with_the_gap(void **state) {
 
 /* No cover of a region goes beyond the bounds that its area, perimeter and holes give. */
 static void count_over_bounds_every_cover(void **state) {
-  static const char *const shapes[] = {"rectangle 100 mm x 60 mm", "oval 80 mm x 50 mm", "M0 0H90V70H0ZM20 20V50H50V20Z",
-                                       "M0 0C60 -40 90 80 40 70S-20 60 0 0Z", "M0 0H80V20H20V60H0Z", "M0 0H200V7H0Z"};
+  static const char *const shapes[] = {"rectangle 100 mm x 60 mm",      "oval 80 mm x 50 mm",
+                                       "M0 0H90V70H0ZM20 20V50H50V20Z", "M0 0C60 -40 90 80 40 70S-20 60 0 0Z",
+                                       "M0 0H80V20H20V60H0Z",           "M0 0H200V7H0Z"};
   static const double gaps[] = {0, 1, 6};
   girdle_stone stone = test_stone("ss16");
   (void)state;

@@ -48,7 +48,8 @@ static double rate_of(double (*work)(void)) {
   return rates[RUNS / 2];
 }
 
-static void print_row(const char *work, const char *peer, double ours, double theirs, const char *unit, const char *goal) {
+static void print_row(const char *work, const char *peer, double ours, double theirs, const char *unit,
+                      const char *goal) {
   printf("%-34s %10.3g %s; %-34s %10.3g; ratio %7.2f (goal %s)\n", work, ours, unit, peer, theirs, ours / theirs, goal);
 }
 
@@ -65,12 +66,13 @@ static double exponent(const double *stones, const double *seconds, int count) {
 static girdle_stone round_stone(double diameter_mm) {
   girdle_stone stone;
   girdle_stone_parse(NULL, "ss20", &stone);
-  for (int i = 0; i < 3; i++) stone.diameter_mm[i] = diameter_mm;
+  for (int i = 0; i < 3; i++)
+    stone.diameter_mm[i] = diameter_mm;
   return stone;
 }
 
 static int sizes_of(void) {
-  return getenv("GIRDLE_BENCH_LARGE") ? 5 : 4;
+  return getenv("GIRDLE_BENCH_LARGE") ? 5 : 3;
 }
 
 /* ---- records */
@@ -154,14 +156,17 @@ static double walk_brent(void) {
     crossing here = {NULL, x, y, step};
     gsl_function function = {miss, &here};
     double low, high;
-    while (hypot(points[at + 1].x - x, points[at + 1].y - y) < step) at++;
+    while (hypot(points[at + 1].x - x, points[at + 1].y - y) < step)
+      at++;
     here.piece = &wave_legs.track.pieces[points[at + 1].piece];
     low = points[at].piece == points[at + 1].piece ? points[at].t : 0;
     if (points[at + 1].piece == last_piece && last_t > low) low = last_t;
     high = points[at + 1].t;
     gsl_root_fsolver_set(solver, &function, low, high);
-    do gsl_root_fsolver_iterate(solver);
-    while (fabs(miss(gsl_root_fsolver_root(solver), &here)) > 1e-9 && gsl_root_fsolver_x_upper(solver) > gsl_root_fsolver_x_lower(solver));
+    do
+      gsl_root_fsolver_iterate(solver);
+    while (fabs(miss(gsl_root_fsolver_root(solver), &here)) > 1e-9 &&
+           gsl_root_fsolver_x_upper(solver) > gsl_root_fsolver_x_lower(solver));
     last_t = gsl_root_fsolver_root(solver);
     last_piece = points[at + 1].piece;
     {
@@ -194,7 +199,9 @@ static void bench_run(void) {
   theirs = rate_of(walk_brent);
   walk_ours();
   for (int i = 1; i < WAVE_STONES; i++)
-    worst = fmax(worst, fabs(hypot(wave_steps[i].foot.x - wave_steps[i - 1].foot.x, wave_steps[i].foot.y - wave_steps[i - 1].foot.y) - 5.2));
+    worst = fmax(worst, fabs(hypot(wave_steps[i].foot.x - wave_steps[i - 1].foot.x,
+                                   wave_steps[i].foot.y - wave_steps[i - 1].foot.y) -
+                             5.2));
   print_row("run: straight steps on the curve", "GSL Brent a stone", ours, theirs, "stones/s", "3");
   printf("  worst step off by %.1e mm\n", worst);
   free(wave_steps);
@@ -266,10 +273,12 @@ static void bench_fill(int vertices, const char *goal) {
   girdle_region *region = NULL;
   double ours, theirs;
   size_t used = ring_text(text, 0, 0, 500, vertices * 5 / 8);
-  for (int i = 0; i < 3; i++) used += ring_text(text + used, holes[i][0], holes[i][1], 80, vertices / 8);
+  for (int i = 0; i < 3; i++)
+    used += ring_text(text + used, holes[i][0], holes[i][1], 80, vertices / 8);
   girdle_path_parse(NULL, text, used, &path);
   if (girdle_region_new(NULL, path, GIRDLE_EVENODD, &region)) return;
-  for (int i = 0; i < 3; i++) rings[i] = geos_ring(holes[i][0], holes[i][1], 80, vertices / 8);
+  for (int i = 0; i < 3; i++)
+    rings[i] = geos_ring(holes[i][0], holes[i][1], 80, vertices / 8);
   fill_polygon = GEOSGeom_createPolygon_r(geos, geos_ring(0, 0, 500, vertices * 5 / 8), rings, 3);
   girdle_field_new(NULL, region, GIRDLE_FLAT_MM, &fill_field);
   girdle_lattice_begin(&fill_lattice, NULL, &fill_field, &fill_field, 0);
@@ -293,7 +302,8 @@ static void bench_fill(int vertices, const char *goal) {
 
 /* ---- scatter */
 
-static double scatter(double side_mm, const girdle_stone *stones, uint64_t kinds, int64_t count, girdle_placement **out) {
+static double scatter(double side_mm, const girdle_stone *stones, uint64_t kinds, int64_t count,
+                      girdle_placement **out) {
   girdle_region *region = NULL;
   girdle_scatter_options options;
   double start;
@@ -316,7 +326,8 @@ static void print_evenness(const char *what, const girdle_placement *placement, 
   static const double fractions[] = {0.25, 0.5, 0.75, 1, 1.5, 3};
   const girdle_placed *records = placement->records;
   double n = 0, nearest = 0, spacing;
-  for (uint64_t i = 0; i < placement->count; i++) n += records[i].stone == stone;
+  for (uint64_t i = 0; i < placement->count; i++)
+    n += records[i].stone == stone;
   spacing = sqrt(2 * side_mm * side_mm / (sqrt(3) * n));
   for (uint64_t i = 0; i < placement->count; i++) {
     double least = INFINITY;
@@ -356,9 +367,12 @@ static void bench_scatter(void) {
       }
       stones[mixed][i] = (double)placement->count;
       seconds[mixed][i] = best;
-      printf("scatter, %s: %9.0f stones, %8.3g stones/s", mixed ? "three sizes" : "one size   ", stones[mixed][i], stones[mixed][i] / best);
+      printf("scatter, %s: %9.0f stones, %8.3g stones/s", mixed ? "three sizes" : "one size   ", stones[mixed][i],
+             stones[mixed][i] / best);
       if (!mixed) printf(", undecided %.1e of (size + gap)^2", placement->notes.undecided_mm2 / 6.25);
-      if (mixed) printf(", %.2f of the rate of one size (goal 0.5)", stones[1][i] / seconds[1][i] / (stones[0][i] / seconds[0][i]));
+      if (mixed)
+        printf(", %.2f of the rate of one size (goal 0.5)",
+               stones[1][i] / seconds[1][i] / (stones[0][i] / seconds[0][i]));
       printf("\n");
       if (i == 0) {
         print_evenness(mixed ? "largest of three" : "one size", placement, 0, side);
@@ -381,7 +395,8 @@ static double one_costume(void) {
 static double one_shade(void) {
   girdle_stone colours[3] = {round_stone(3), round_stone(3), round_stone(3)};
   girdle_placement *placement = NULL;
-  for (int i = 1; i < 3; i++) snprintf(colours[i].colour, sizeof colours[i].colour, "%d", i);
+  for (int i = 1; i < 3; i++)
+    snprintf(colours[i].colour, sizeof colours[i].colour, "%d", i);
   scatter(150, colours, 3, 0, &placement);
   print_evenness("one of three colours", placement, 1, 150);
   girdle_placement_free(placement);
@@ -414,7 +429,8 @@ static void meet(void *item, void *context) {
 
 static GEOSGeometry *box_about(const girdle_placed *record) {
   double radius = crowd->stones[record->stone].diameter_mm[1] / 2;
-  return GEOSGeom_createRectangle_r(geos, record->x_mm - radius, record->y_mm - radius, record->x_mm + radius, record->y_mm + radius);
+  return GEOSGeom_createRectangle_r(geos, record->x_mm - radius, record->y_mm - radius, record->x_mm + radius,
+                                    record->y_mm + radius);
 }
 
 static double pairs_geos(void) {
@@ -429,7 +445,8 @@ static double pairs_geos(void) {
     query asked = {&crowd->records[i], crowd->stones[crowd->records[i].stone].diameter_mm[1] / 2};
     GEOSSTRtree_query_r(geos, tree, boxes[i], meet, &asked);
   }
-  for (uint64_t i = 0; i < crowd->count; i++) GEOSGeom_destroy_r(geos, boxes[i]);
+  for (uint64_t i = 0; i < crowd->count; i++)
+    GEOSGeom_destroy_r(geos, boxes[i]);
   GEOSSTRtree_destroy_r(geos, tree);
   free(boxes);
   return (double)crowd->count;
@@ -453,7 +470,8 @@ static void bench_pairs(void) {
     theirs = rate_of(pairs_geos);
     snprintf(work, sizeof work, "overlapping pairs, %.0e stones", (double)count);
     print_row(work, "GEOS STRtree", ours, theirs, "stones/s", "30");
-    if (pairs_found[0] != pairs_found[1]) printf("  the numbers of pairs differ: %g, %g\n", (double)pairs_found[0], (double)pairs_found[1]);
+    if (pairs_found[0] != pairs_found[1])
+      printf("  the numbers of pairs differ: %g, %g\n", (double)pairs_found[0], (double)pairs_found[1]);
     stones[i] = (double)count;
     seconds[i] = (double)count / ours;
     girdle_placement_free(crowd);

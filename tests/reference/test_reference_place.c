@@ -59,18 +59,20 @@ static int64_t lattice_points(int n, int32_t setting) {
 
 /* Square-lattice points with x^2 + y^2 <= n^2: OEIS A000328. */
 static void square_lattice_points_in_a_circle(void **state) {
-  static const int64_t points[] = {1,   5,   13,  29,  49,  81,  113, 149, 197,  253, 317,
+  static const int64_t points[] = {1,   5,   13,  29,  49,  81,  113, 149,  197,  253, 317,
                                    377, 441, 529, 613, 709, 797, 901, 1009, 1129, 1257};
   (void)state;
-  for (int n = 0; n <= 20; n++) assert_int_equal(lattice_points(n, GIRDLE_SQUARE_ROWS), points[n]);
+  for (int n = 0; n <= 20; n++)
+    assert_int_equal(lattice_points(n, GIRDLE_SQUARE_ROWS), points[n]);
 }
 
 /* Triangular-lattice points within n of one of them: OEIS A308685, which is A053416(2n). */
 static void triangular_lattice_points_in_a_circle(void **state) {
-  static const int64_t points[] = {1,   7,   19,  37,  61,  91,  127, 187,  241,  301, 367,
+  static const int64_t points[] = {1,   7,   19,  37,  61,  91,  127,  187,  241,  301, 367,
                                    439, 517, 613, 721, 823, 931, 1045, 1165, 1303, 1459};
   (void)state;
-  for (int n = 0; n <= 20; n++) assert_int_equal(lattice_points(n, GIRDLE_HONEYCOMB), points[n]);
+  for (int n = 0; n <= 20; n++)
+    assert_int_equal(lattice_points(n, GIRDLE_HONEYCOMB), points[n]);
   assert_int_equal(lattice_points(40, GIRDLE_HONEYCOMB), 5815);
 }
 
@@ -85,8 +87,8 @@ static void cover_finds_hexagonal_shells(void **state) {
   }
 }
 
-/* N <= 2 A / (sqrt(3) d^2) + P / (2 d) + 1 for centres d apart in a convex region of area A and perimeter P (H. Groemer,
- * 1960, as given by MathWorld; N. Oler, 1961, wording from memory). Equality: hexagons of side k d. */
+/* N <= 2 A / (sqrt(3) d^2) + P / (2 d) + 1 for centres d apart in a convex region of area A and perimeter P (H.
+ * Groemer, 1960, as given by MathWorld; N. Oler, 1961, wording from memory). Equality: hexagons of side k d. */
 static void convex_bound_is_groemers(void **state) {
   static const int64_t hexagon[] = {7, 19, 37, 61, 91, 127}, square[] = {4, 9, 17, 27, 39},
                        circle[] = {7, 21, 43, 71, 107, 150};
@@ -96,14 +98,27 @@ static void convex_bound_is_groemers(void **state) {
   for (int side = 1; side <= 5; side++)
     assert_int_equal(girdle_bound_most(side * side * 9, 4 * side * 3, 3, 0, 1), square[side - 1]);
   for (int k = 1; k <= 6; k++)
-    assert_int_equal(girdle_bound_most(3.14159265358979 * k * k * 9, 2 * 3.14159265358979 * k * 3, 3, 0, 1), circle[k - 1]);
+    assert_int_equal(girdle_bound_most(3.14159265358979 * k * k * 9, 2 * 3.14159265358979 * k * 3, 3, 0, 1),
+                     circle[k - 1]);
 }
 
 /* The densest packings known of n equal circles in a circle (radii from a public table of circle packings in a circle;
  * proven for n up to 14 and 19): where the container is a little too small for n + 1, no cover has more than n. */
 static void cover_of_a_circle_stays_below_the_best_known(void **state) {
-  static const double ratio[] = {1,            2,            2.1547005384, 2.4142135624, 2.7013016167, 3,           3,
-                                 3.3047648710, 3.6131259298, 3.8130256,    3.9238044002, 4.029,        4.2360679775, 4.328};
+  static const double ratio[] = {1,
+                                 2,
+                                 2.1547005384,
+                                 2.4142135624,
+                                 2.7013016167,
+                                 3,
+                                 3,
+                                 3.3047648710,
+                                 3.6131259298,
+                                 3.8130256,
+                                 3.9238044002,
+                                 4.029,
+                                 4.2360679775,
+                                 4.328};
   (void)state;
   for (int n = 1; n <= 13; n++) {
     girdle_region *region;
@@ -117,9 +132,26 @@ static void cover_of_a_circle_stays_below_the_best_known(void **state) {
 
 /* The same in a square: smallest sides in stone radii, n = 1 to 20 (a public table of circle packings in a square). */
 static void cover_of_a_square_stays_below_the_best_known(void **state) {
-  static const double side[] = {2,      3.4142135624, 3.9318516526, 4,      4.8284271247, 5.3282011774, 5.7320508076,
-                                5.8637033052, 6,      6.747,        7.022,  7.1449575543, 7.463,        7.7320508076,
-                                7.8637033052, 8,      8.532,        8.6564023547, 8.907,  8.9780833528};
+  static const double side[] = {2,
+                                3.4142135624,
+                                3.9318516526,
+                                4,
+                                4.8284271247,
+                                5.3282011774,
+                                5.7320508076,
+                                5.8637033052,
+                                6,
+                                6.747,
+                                7.022,
+                                7.1449575543,
+                                7.463,
+                                7.7320508076,
+                                7.8637033052,
+                                8,
+                                8.532,
+                                8.6564023547,
+                                8.907,
+                                8.9780833528};
   (void)state;
   for (int n = 1; n < 20; n++) {
     girdle_region *region = NULL;
@@ -137,8 +169,8 @@ static void cover_of_a_square_stays_below_the_best_known(void **state) {
   }
 }
 
-/* Densities of the honeycomb, pi / sqrt(12) = 0.90690 (Thue, 1892; OEIS A093766), and of the square grid, pi / 4: what a
- * large square lacks is less than a strip a stone wide along its rim. */
+/* Densities of the honeycomb, pi / sqrt(12) = 0.90690 (Thue, 1892; OEIS A093766), and of the square grid, pi / 4: what
+ * a large square lacks is less than a strip a stone wide along its rim. */
 static void cover_comes_near_the_lattice_densities(void **state) {
   girdle_region *region = NULL;
   double honeycomb, square;
@@ -169,9 +201,9 @@ static double scatter_count(double side, uint64_t seed) {
 
 /* A saturated random packing of equal discs holds 0.69655 centres in a square of their distance, a coverage of 0.547
  * (0.5472 +- 0.002: Hinrichsen, Feder and Jossang, J. Stat. Phys. 44 (1986) 793; five runs of 10^8: mathoverflow.net
- * question 238661). N = a A / d^2 + b P / d: from two sizes of square, whose centres fill a square smaller by 2, the edge
- * term b cancels. Random order is only kept among the cells that are thrown at, which packs a little closer: within a
- * hundredth. */
+ * question 238661). N = a A / d^2 + b P / d: from two sizes of square, whose centres fill a square smaller by 2, the
+ * edge term b cancels. Random order is only kept among the cells that are thrown at, which packs a little closer:
+ * within a hundredth. */
 static void scatter_is_as_dense_as_random_packing(void **state) {
   double small = 0, large = 0, density;
   (void)state;
@@ -184,8 +216,8 @@ static void scatter_is_as_dense_as_random_packing(void **state) {
   assert_near(density * 3.14159265358979 / 4, 0.547, 0.01);
 }
 
-/* Of n stones in a large area the honeycomb's distance is sqrt(2 A / (sqrt(3) n)); maximal sets have their least distance
- * at 0.65 to 0.85 of it (Lagae and Dutre, Computer Graphics Forum 27 (2008), range from memory). */
+/* Of n stones in a large area the honeycomb's distance is sqrt(2 A / (sqrt(3) n)); maximal sets have their least
+ * distance at 0.65 to 0.85 of it (Lagae and Dutre, Computer Graphics Forum 27 (2008), range from memory). */
 static void scatter_has_the_usual_relative_radius(void **state) {
   double count = scatter_count(402, 9), radius = 2 / sqrt(2 * 400.0 * 400 / (sqrt(3) * count));
   (void)state;
