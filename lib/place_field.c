@@ -19,6 +19,7 @@ void girdle_field_free(girdle_field *field) {
   girdle_common_release(memory, field->winding, field->layers * sizeof *field->winding);
   girdle_common_release(memory, field->band_first, (field->bands + 1) * sizeof *field->band_first);
   girdle_common_release(memory, field->band_edges, field->band_edge_count * sizeof *field->band_edges);
+  girdle_common_release(memory, field->band_right, (field->band_edge_count + 1) * sizeof *field->band_right);
   girdle_common_release(memory, field->scratch, field->scratch_capacity * sizeof *field->scratch);
   girdle_common_release(memory, field->spans, field->span_capacity * sizeof *field->spans);
   memset(field, 0, sizeof *field);
@@ -125,6 +126,43 @@ static uint64_t last_band_of(const girdle_field *field, const girdle_edge *edge)
   return band_of(field, fmax(edge->y0, edge->y1));
 }
 
+static double left_of(const girdle_edge *edge) {
+  return edge->x0 < edge->x1 ? edge->x0 : edge->x1;
+}
+
+static double right_of(const girdle_edge *edge) {
+  return edge->x0 < edge->x1 ? edge->x1 : edge->x0;
+}
+
+static void order_band(girdle_field *field, girdle_span *room, uint32_t first, uint32_t end) {
+  for (uint32_t i = first; i < end; i++) {
+    girdle_span item = {left_of(&field->edges[field->band_edges[i]]), 0, field->band_edges[i], 0};
+    room[i - first] = item;
+  }
+  girdle_place_sort(room, end - first);
+  for (uint32_t i = first; i < end; i++) {
+    double right = right_of(&field->edges[room[i - first].layer]);
+    field->band_edges[i] = room[i - first].layer;
+    field->band_right[i] = i > first ? fmax(right, field->band_right[i - 1]) : right;
+  }
+}
+
+/* So that of a long flat hem only the edges above or below a point are looked at. */
+static int32_t order_bands(girdle_call *call, girdle_field *field) {
+  uint32_t most = 1;
+  girdle_span *room;
+  for (uint64_t band = 0; band < field->bands; band++)
+    if (field->band_first[band + 1] - field->band_first[band] > most)
+      most = field->band_first[band + 1] - field->band_first[band];
+  field->band_right = girdle_common_new(call, (field->band_edge_count + 1) * sizeof *field->band_right);
+  room = field->band_right ? girdle_common_new(call, most * sizeof *room) : NULL;
+  if (!room) return GIRDLE_MEMORY;
+  for (uint64_t band = 0; band < field->bands; band++)
+    order_band(field, room, field->band_first[band], field->band_first[band + 1]);
+  girdle_common_release(&field->memory, room, most * sizeof *room);
+  return GIRDLE_OK;
+}
+
 /* Counting sort: how many edges a band has, where each band begins, and the edges in their places. */
 int32_t girdle_field_index(girdle_call *call, girdle_field *field, double height_mm) {
   double height = field->box.bottom_mm - field->box.top_mm;
@@ -152,7 +190,7 @@ int32_t girdle_field_index(girdle_call *call, girdle_field *field, double height
   /* Each start was counted down to where its band begins, one place too far right. */
   memmove(field->band_first, field->band_first + 1, (size_t)field->bands * sizeof *field->band_first);
   field->band_first[field->bands] = (uint32_t)field->band_edge_count;
-  return GIRDLE_OK;
+  return order_bands(call, field);
 }
 
 /* ---- inside or outside */
@@ -184,6 +222,7 @@ static int contains(const girdle_field *field, double x, double y) {
   for (uint64_t i = field->band_first[band]; i < field->band_first[band + 1]; i++) {
     const girdle_edge *edge = &field->edges[field->band_edges[i]];
     int change = crossing(edge, y);
+    if (left_of(edge) > x) break;
     if (change && crossing_at(edge, y) < x) field->winding[edge->layer] += change;
   }
   return is_inside(field);
@@ -199,17 +238,55 @@ static double square_to(const girdle_edge *edge, double x, double y) {
   return px * px + py * py;
 }
 
+/* Where the edges of a band that begin right of x start. */
+static uint32_t first_right_of(const girdle_field *field, uint64_t band, double x) {
+  uint32_t low = field->band_first[band], high = field->band_first[band + 1];
+  while (low < high) {
+    uint32_t middle = low + (high - low) / 2;
+    if (left_of(&field->edges[field->band_edges[middle]]) > x)
+      high = middle;
+    else
+      low = middle + 1;
+  }
+  return low;
+}
+
+/* The least squared distance to the edges of one band, if it is under `least`: leftwards from those that begin at the
+ * point, until no edge reaches far enough right, then rightwards until they begin too far off. */
+static double nearest_in(const girdle_field *field, uint64_t band, double x, double y, double least) {
+  uint32_t start = first_right_of(field, band, x);
+  double reach = sqrt(least);
+  for (uint32_t i = start; i-- > field->band_first[band] && field->band_right[i] >= x - reach;) {
+    double square = square_to(&field->edges[field->band_edges[i]], x, y);
+    if (square >= least) continue;
+    least = square;
+    reach = sqrt(least);
+  }
+  for (uint32_t i = start; i < field->band_first[band + 1]; i++) {
+    const girdle_edge *edge = &field->edges[field->band_edges[i]];
+    double square;
+    if (left_of(edge) > x + reach) break;
+    square = square_to(edge, x, y);
+    if (square >= least) continue;
+    least = square;
+    reach = sqrt(least);
+  }
+  return least;
+}
+
+/* From the point's own band outwards: a band farther off than the nearest edge so far holds no nearer one. */
 double girdle_field_depth(const girdle_field *field, double x, double y, double limit_mm) {
-  double least = limit_mm * limit_mm, depth;
-  uint64_t last = band_of(field, y + limit_mm);
-  for (uint64_t band = band_of(field, y - limit_mm); band <= last; band++)
-    for (uint64_t i = field->band_first[band]; i < field->band_first[band + 1]; i++) {
-      const girdle_edge *edge = &field->edges[field->band_edges[i]];
-      double low = edge->x0 < edge->x1 ? edge->x0 : edge->x1, high = edge->x0 < edge->x1 ? edge->x1 : edge->x0, square;
-      if (low > x + limit_mm || high < x - limit_mm) continue;
-      square = square_to(edge, x, y);
-      if (square < least) least = square;
-    }
+  uint64_t own = band_of(field, y);
+  double least = nearest_in(field, own, x, y, limit_mm * limit_mm), depth;
+  int up = 1, down = 1;
+  for (uint64_t step = 1; up || down; step++) {
+    double above = y - (field->box.top_mm + (double)(own - step + 1) * field->band_mm);
+    double below = field->box.top_mm + (double)(own + step) * field->band_mm - y;
+    up = up && step <= own && (above <= 0 || above * above < least);
+    down = down && own + step < field->bands && (below <= 0 || below * below < least);
+    if (up) least = nearest_in(field, own - step, x, y, least);
+    if (down) least = nearest_in(field, own + step, x, y, least);
+  }
   depth = sqrt(least);
   return contains(field, x, y) ? depth : -depth;
 }

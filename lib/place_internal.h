@@ -97,7 +97,8 @@ typedef struct girdle_field {
   int32_t *rules, *winding; /* one a layer; winding is scratch */
   uint64_t layers;
   girdle_box box;
-  uint32_t *band_first, *band_edges; /* edges by horizontal bands */
+  uint32_t *band_first, *band_edges; /* edges by horizontal bands, in each by their left end */
+  double *band_right;                /* how far right the edges of a band reach up to there */
   uint64_t bands, band_edge_count;
   double band_mm;
   girdle_span *scratch, *spans; /* of the last row */
