@@ -44,7 +44,7 @@ double girdle_piece_distance(const girdle_piece *piece, double x, double y) {
 
 /* The arc over a chord that makes the sine `bend` (chord length times it) with the tangent; a line when nearly none. */
 static girdle_piece arc_over(const double from[2], const double to[2], double bend) {
-  double ends[4] = {from[0], from[1], to[0], to[1]}, chord = hypot(to[0] - from[0], to[1] - from[1]);
+  double ends[4] = {from[0], from[1], to[0], to[1]}, chord = girdle_norm(to[0] - from[0], to[1] - from[1]);
   double radius = chord * chord / (2 * fabs(bend));
   girdle_piece piece;
   if (!(radius < 1e9) || fabs(bend) < 1e-12 * chord) radius = 0;
@@ -95,7 +95,7 @@ static void draw_span(girdle_strokes *strokes, const span *s, double tolerance, 
   girdle_piece arcs[2];
   span halves[2];
   if (strokes->status) return;
-  if (hypot(s->end[0] - s->start[0], s->end[1] - s->start[1]) < tolerance / 16 && depth > 4) {
+  if (girdle_norm(s->end[0] - s->start[0], s->end[1] - s->start[1]) < tolerance / 16 && depth > 4) {
     girdle_strokes_line(strokes, s->end[0], s->end[1]);
   } else if (depth >= DEEPEST || (biarc(s, arcs) && near_enough(s, arcs, tolerance))) {
     if (depth >= DEEPEST) arcs[0] = arcs[1] = arc_over(s->start, s->end, 0);

@@ -6,8 +6,15 @@
 /* What the files of shape share among themselves: the inside of a path, drawing a new one stroke by stroke, and the
  * geometry of single pieces. */
 
+#include <math.h>
+
 #include "common.h"
 #include "shape_internal.h"
+
+/* Length of (x, y). Coordinates lie between 1e-9 and 1e9, whose squares a double holds, so hypot's care is not needed. */
+static inline double girdle_norm(double x, double y) {
+  return sqrt(x * x + y * y);
+}
 
 struct girdle_path {
   girdle_allocator memory;

@@ -50,25 +50,21 @@ static void end_of(const girdle_piece *piece, double end[2]) {
   end[1] = piece->y[last];
 }
 
-static double distance(double ax, double ay, double bx, double by) {
-  return sqrt((ax - bx) * (ax - bx) + (ay - by) * (ay - by));
-}
-
 static double gap_between(const girdle_piece *before, const girdle_piece *after) {
   double end[2];
   end_of(before, end);
-  return distance(after->x[0], after->y[0], end[0], end[1]);
+  return girdle_norm(after->x[0] - end[0], after->y[0] - end[1]);
 }
 
 static int coincide(const girdle_piece *a, const girdle_piece *b, double slack) {
   double p[2], q[2];
-  if (distance(a->x[0], a->y[0], b->x[0], b->y[0]) > slack) return 0;
+  if (girdle_norm(a->x[0] - b->x[0], a->y[0] - b->y[0]) > slack) return 0;
   end_of(a, p);
   end_of(b, q);
-  if (distance(p[0], p[1], q[0], q[1]) > slack) return 0;
+  if (girdle_norm(p[0] - q[0], p[1] - q[1]) > slack) return 0;
   girdle_piece_at(a, 0.5, p, NULL, NULL);
   girdle_piece_at(b, 0.5, q, NULL, NULL);
-  return distance(p[0], p[1], q[0], q[1]) <= slack;
+  return girdle_norm(p[0] - q[0], p[1] - q[1]) <= slack;
 }
 
 /* Of pieces that coincide the first stays; the others count as drawn. */

@@ -95,7 +95,7 @@ static int32_t note_refined(search *s, const stretch *a, const stretch *b, doubl
 static double share_along(const stretch *line, double x, double y, double *distance) {
   double dx = line->x[1] - line->x[0], dy = line->y[1] - line->y[0], size = dx * dx + dy * dy;
   double share = size > 0 ? clamp(((x - line->x[0]) * dx + (y - line->y[0]) * dy) / size, 0, 1) : 0;
-  *distance = hypot(line->x[0] + share * dx - x, line->y[0] + share * dy - y);
+  *distance = girdle_norm(line->x[0] + share * dx - x, line->y[0] + share * dy - y);
   return share;
 }
 
@@ -119,7 +119,7 @@ static int32_t compare_straight(search *s, const stretch *a, const stretch *b) {
   double ax = a->x[1] - a->x[0], ay = a->y[1] - a->y[0], bx = b->x[1] - b->x[0], by = b->y[1] - b->y[0];
   double gx = b->x[0] - a->x[0], gy = b->y[0] - a->y[0], turn = ax * by - ay * bx;
   double t = (gx * by - gy * bx) / turn, u = (gx * ay - gy * ax) / turn;
-  double size_a = hypot(ax, ay), size_b = hypot(bx, by);
+  double size_a = girdle_norm(ax, ay), size_b = girdle_norm(bx, by);
   if (t * size_a > s->slack && (1 - t) * size_a > s->slack && u * size_b > s->slack && (1 - u) * size_b > s->slack)
     return note_refined(s, a, b, at_share(a, t), at_share(b, u));
   return compare_ends(s, a, b);
@@ -151,7 +151,7 @@ static int32_t compare(search *s, const stretch *a, const stretch *b, int depth)
 static int32_t compare_self(search *s, const stretch *whole, int depth) {
   double middle = (whole->from + whole->to) / 2;
   stretch head, tail;
-  if (4 * whole->bulge < hypot(whole->x[1] - whole->x[0], whole->y[1] - whole->y[0]) || depth > 12) return GIRDLE_OK;
+  if (4 * whole->bulge < girdle_norm(whole->x[1] - whole->x[0], whole->y[1] - whole->y[0]) || depth > 12) return GIRDLE_OK;
   head = stretch_of(piece_of(s, 0), whole->from, middle);
   tail = stretch_of(piece_of(s, 0), middle, whole->to);
   GIRDLE_TRY(compare(s, &head, &tail, 0));

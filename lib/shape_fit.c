@@ -99,7 +99,7 @@ int32_t girdle_gap_as(girdle_call *call, double gap_mm, double angle_deg, const 
   GIRDLE_TRY(girdle_common_range(call, "gap", gap_mm, 0, 1e7, "mm"));
   GIRDLE_TRY(girdle_common_range(call, "angle", angle_deg, -1e9, 1e9, "degrees"));
   GIRDLE_TRY(lie_matrix(call, from, to, matrix));
-  *out_mm = gap_mm * hypot(matrix[0] * cos(angle), matrix[3] * sin(angle));
+  *out_mm = gap_mm * girdle_norm(matrix[0] * cos(angle), matrix[3] * sin(angle));
   return GIRDLE_OK;
 }
 

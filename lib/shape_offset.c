@@ -293,7 +293,7 @@ static int32_t move_edge(parallel *p, const girdle_piece *edge) {
     if (radius <= p->slack_mm) return GIRDLE_OK;
     set_arc(&moved, edge->centre_x, edge->centre_y, radius, edge->tilt + edge->from, edge->sweep);
   } else {
-    double dx = edge->x[1] - edge->x[0], dy = edge->y[1] - edge->y[0], size = hypot(dx, dy);
+    double dx = edge->x[1] - edge->x[0], dy = edge->y[1] - edge->y[0], size = girdle_norm(dx, dy);
     for (int i = 0; i < 2; i++) {
       moved.x[i] -= p->side_mm * dy / size;
       moved.y[i] += p->side_mm * dx / size;

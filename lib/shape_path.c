@@ -137,8 +137,8 @@ static void map_arc(const double m[6], girdle_piece *arc) {
   double determinant = ux * vy - uy * vx;
   double across = 2 * (ux * uy + vx * vy), along = ux * ux + vx * vx - uy * uy - vy * vy;
   double size = ux * ux + vx * vx + uy * uy + vy * vy;
-  double tilt = hypot(across, along) > 1e-15 * size ? atan2(across, along) / 2 : 0;
-  double radius = hypot(ux * cos(tilt) + uy * sin(tilt), vx * cos(tilt) + vy * sin(tilt));
+  double tilt = girdle_norm(across, along) > 1e-15 * size ? atan2(across, along) / 2 : 0;
+  double radius = girdle_norm(ux * cos(tilt) + uy * sin(tilt), vx * cos(tilt) + vy * sin(tilt));
   double other = fabs(determinant) / radius;
   arc->x[2] = radius;
   arc->y[2] = fabs(radius - other) <= 1e-15 * radius ? radius : other;
@@ -244,7 +244,7 @@ int32_t girdle_path_joined(girdle_call *call, const girdle_path *first, const gi
   for (uint64_t p = 0; p < first->part_count; p++) draw_part(&strokes, first, &first->parts[p]);
   for (uint64_t p = 0; p < second->part_count; p++) {
     const girdle_subpath *part = &second->parts[p];
-    double gap = hypot(strokes.at_x - start->x[0], strokes.at_y - start->y[0]);
+    double gap = girdle_norm(strokes.at_x - start->x[0], strokes.at_y - start->y[0]);
     if (p > 0 || last->closed || part->closed || gap > 1e-9 * (first->length_mm + second->length_mm)) {
       draw_part(&strokes, second, part);
       continue;

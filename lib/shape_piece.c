@@ -14,16 +14,37 @@ uint64_t girdle_piece_points(const girdle_piece *piece) {
 /* ---- points and derivatives */
 
 /* De Casteljau's scheme, which meets both ends exactly; the differences of its last rows are the derivatives. */
-static void bezier_at(const double *control, int degree, double t, double *value, double *first, double *second) {
-  double q[4];
-  memcpy(q, control, ((size_t)degree + 1) * sizeof q[0]);
+static double mix(double a, double b, double t) {
+  return a * (1 - t) + b * t;
+}
+
+static void line_at(const double *c, double t, double *value, double *first, double *second) {
+  *value = mix(c[0], c[1], t);
+  *first = c[1] - c[0];
   *second = 0;
-  for (int level = degree; level > 0; level--) {
-    if (level == 2) *second = degree * (degree - 1) * (q[2] - 2 * q[1] + q[0]);
-    if (level == 1) *first = degree * (q[1] - q[0]);
-    for (int i = 0; i < level; i++) q[i] = q[i] * (1 - t) + q[i + 1] * t;
-  }
-  *value = q[0];
+}
+
+static void quadratic_at(const double *c, double t, double *value, double *first, double *second) {
+  double a = mix(c[0], c[1], t), b = mix(c[1], c[2], t);
+  *value = mix(a, b, t);
+  *first = 2 * (b - a);
+  *second = 2 * (c[2] - 2 * c[1] + c[0]);
+}
+
+static void cubic_at(const double *c, double t, double *value, double *first, double *second) {
+  double a = mix(c[0], c[1], t), b = mix(c[1], c[2], t), d = mix(c[2], c[3], t), left = mix(a, b, t), right = mix(b, d, t);
+  *value = mix(left, right, t);
+  *first = 3 * (right - left);
+  *second = 6 * (d - 2 * b + a);
+}
+
+static void bezier_at(const double *control, int kind, double t, double *value, double *first, double *second) {
+  if (kind == GIRDLE_PIECE_CUBIC)
+    cubic_at(control, t, value, first, second);
+  else if (kind == GIRDLE_PIECE_QUADRATIC)
+    quadratic_at(control, t, value, first, second);
+  else
+    line_at(control, t, value, first, second);
 }
 
 static void arc_at(const girdle_piece *arc, double t, double p[2], double d[2], double dd[2]) {
@@ -44,8 +65,8 @@ void girdle_piece_at(const girdle_piece *piece, double t, double point[2], doubl
   if (piece->kind == GIRDLE_PIECE_ARC) {
     arc_at(piece, t, p, d, dd);
   } else {
-    bezier_at(piece->x, piece->kind + 1, t, &p[0], &d[0], &dd[0]);
-    bezier_at(piece->y, piece->kind + 1, t, &p[1], &d[1], &dd[1]);
+    bezier_at(piece->x, piece->kind, t, &p[0], &d[0], &dd[0]);
+    bezier_at(piece->y, piece->kind, t, &p[1], &d[1], &dd[1]);
   }
   if (point) memcpy(point, p, sizeof p);
   if (first) memcpy(first, d, sizeof d);
@@ -60,24 +81,24 @@ double girdle_piece_bend(const girdle_piece *piece) {
   const double *x = piece->x, *y = piece->y;
   if (piece->kind == GIRDLE_PIECE_LINE) return 0;
   if (piece->kind == GIRDLE_PIECE_ARC) return largest(piece->radius_x, piece->radius_y) * piece->sweep * piece->sweep;
-  double start = hypot(x[2] - 2 * x[1] + x[0], y[2] - 2 * y[1] + y[0]);
+  double start = girdle_norm(x[2] - 2 * x[1] + x[0], y[2] - 2 * y[1] + y[0]);
   if (piece->kind == GIRDLE_PIECE_QUADRATIC) return 2 * start;
-  return 6 * largest(start, hypot(x[3] - 2 * x[2] + x[1], y[3] - 2 * y[2] + y[1]));
+  return 6 * largest(start, girdle_norm(x[3] - 2 * x[2] + x[1], y[3] - 2 * y[2] + y[1]));
 }
 
 /* The first control point that differs from the end gives the direction where the speed is 0. */
 void girdle_piece_direction(const girdle_piece *piece, double t, int side, double out[2]) {
   double d[2], dd[2], size, scale = girdle_piece_bend(piece);
   girdle_piece_at(piece, t, NULL, d, dd);
-  size = sqrt(d[0] * d[0] + d[1] * d[1]);
+  size = girdle_norm(d[0], d[1]);
   if (!(size > 1e-7 * scale)) {
-    size = hypot(dd[0], dd[1]);
+    size = girdle_norm(dd[0], dd[1]);
     d[0] = dd[0] * side;
     d[1] = dd[1] * side;
     if (!(size > 1e-7 * scale)) {
       d[0] = piece->x[3] - piece->x[0];
       d[1] = piece->y[3] - piece->y[0];
-      size = hypot(d[0], d[1]);
+      size = girdle_norm(d[0], d[1]);
     }
   }
   out[0] = d[0] / size;
@@ -113,7 +134,7 @@ static void bezier_extent(const double *control, int kind, double *least, double
   girdle_curve_derivative(control, kind, derivative);
   count = real_roots(derivative[0], derivative[1], derivative[2], roots);
   for (int i = 0; i < count; i++) {
-    bezier_at(control, kind + 1, roots[i], &value, &first, &second);
+    bezier_at(control, kind, roots[i], &value, &first, &second);
     widen(value, least, most);
   }
 }
@@ -121,7 +142,7 @@ static void bezier_extent(const double *control, int kind, double *least, double
 /* along x the ellipse is u cos a + v sin a, largest at atan2(v, u) and smallest opposite. */
 static void arc_extent(const girdle_piece *arc, double u, double v, double centre, const double ends[2], double *least,
                        double *most) {
-  double angle = atan2(v, u), size = hypot(u, v);
+  double angle = atan2(v, u), size = girdle_norm(u, v);
   widen(ends[0], least, most);
   widen(ends[1], least, most);
   for (int side = 0; side < 2; side++) {

@@ -46,14 +46,14 @@ static double chord_distance(const stretch *part, double x, double y, double *sh
   double t = size > 0 ? ((x - part->x[0]) * dx + (y - part->y[0]) * dy) / size : 0;
   t = t < 0 ? 0 : t > 1 ? 1 : t;
   *share = t;
-  return hypot(part->x[0] + t * dx - x, part->y[0] + t * dy - y);
+  return girdle_norm(part->x[0] + t * dx - x, part->y[0] + t * dy - y);
 }
 
 static void take_if_nearer(const girdle_piece *piece, double t, double x, double y, double *best, double *best_t,
                            int *found) {
   double point[2], distance;
   girdle_piece_at(piece, t, point, NULL, NULL);
-  distance = hypot(point[0] - x, point[1] - y);
+  distance = girdle_norm(point[0] - x, point[1] - y);
   if (!(distance < *best)) return;
   *best = distance;
   *best_t = t;
@@ -79,7 +79,7 @@ static double polish(const girdle_piece *piece, double t, double low, double hig
 /* Where speed squared exceeds distance times the second derivative, the squared distance is convex: Newton's steps find
  * its one minimum. `farthest` bounds the distance of every point of the part. */
 static int is_convex(const stretch *part, double bend, double farthest) {
-  double width = part->to - part->from, chord = hypot(part->x[1] - part->x[0], part->y[1] - part->y[0]);
+  double width = part->to - part->from, chord = girdle_norm(part->x[1] - part->x[0], part->y[1] - part->y[0]);
   double slowest = chord / width - bend * width / 2;
   return slowest > 0 && slowest * slowest > farthest * bend;
 }
@@ -113,7 +113,7 @@ int girdle_piece_nearest(const girdle_piece *piece, double x, double y, double *
     bulge = bulge_of(&part, bend);
     distance = chord_distance(&part, x, y, &share);
     if (distance - bulge >= *best_mm) continue;
-    farthest = bulge + fmax(hypot(part.x[0] - x, part.y[0] - y), hypot(part.x[1] - x, part.y[1] - y));
+    farthest = bulge + fmax(girdle_norm(part.x[0] - x, part.y[0] - y), girdle_norm(part.x[1] - x, part.y[1] - y));
     if (bulge <= flat_share * distance || is_convex(&part, bend, farthest) || depth > 60) {
       share = part.from + share * (part.to - part.from);
       take_if_nearer(piece, polish(piece, share, part.from, part.to, x, y), x, y, best_mm, t, &found);
@@ -131,7 +131,7 @@ int girdle_piece_nearest(const girdle_piece *piece, double x, double y, double *
 static double box_distance(const girdle_box *box, double x, double y) {
   double dx = x < box->left_mm ? box->left_mm - x : x > box->right_mm ? x - box->right_mm : 0;
   double dy = y < box->top_mm ? box->top_mm - y : y > box->bottom_mm ? y - box->bottom_mm : 0;
-  return dx > 0 && dy > 0 ? hypot(dx, dy) : dx + dy;
+  return dx > 0 && dy > 0 ? girdle_norm(dx, dy) : dx + dy;
 }
 
 static void push_nearer_last(const girdle_path *path, uint64_t node, double x, double y, uint64_t *stack, int *depth) {

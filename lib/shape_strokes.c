@@ -162,7 +162,7 @@ static void move_end(girdle_piece *piece, double x, double y) {
 }
 
 void girdle_strokes_close_within(girdle_strokes *strokes, double slack_mm) {
-  double gap = hypot(strokes->at_x - strokes->start_x, strokes->at_y - strokes->start_y);
+  double gap = girdle_norm(strokes->at_x - strokes->start_x, strokes->at_y - strokes->start_y);
   if (strokes->status || !strokes->drawing) return;
   if (gap > slack_mm)
     girdle_strokes_line(strokes, strokes->start_x, strokes->start_y);

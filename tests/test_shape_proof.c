@@ -84,15 +84,15 @@ static double speed(double t, void *context) {
                a * (p[3] - p[1]) + b * (p[5] - p[3]) + c * (p[7] - p[5]));
 }
 
-/* GSL over 64 stretches and adaptively in each; it gives up at cusps, so its own estimate of error is given too. */
+/* GSL over 40 stretches and adaptively in each; it gives up at cusps, so its own estimate of error is given too. */
 static double gsl_length(const double p[8], gsl_integration_workspace *space, double *doubt) {
   control c = {p};
   gsl_function f = {speed, &c};
   double sum = 0;
   *doubt = 0;
-  for (int i = 0; i < 64; i++) {
+  for (int i = 0; i < 40; i++) {
     double part, error;
-    gsl_integration_qag(&f, i / 64.0, (i + 1) / 64.0, 1e-13, 1e-12, 2000, GSL_INTEG_GAUSS61, space, &part, &error);
+    gsl_integration_qag(&f, i / 40.0, (i + 1) / 40.0, 1e-13, 1e-12, 2000, GSL_INTEG_GAUSS61, space, &part, &error);
     sum += part;
     *doubt += error;
   }
@@ -244,13 +244,11 @@ static void region_area_outlives_turning_mirroring_reversing(void **state) {
 static void region_inset_of_convex_shapes_follows_steiner(void **state) {
   uint64_t seed = 6;
   (void)state;
-  for (int i = 0; i < rounds() / 4; i++) {
-    double w = pick(&seed, 1, 200), h = pick(&seed, 1, 200), d = pick(&seed, 0.1, 30), area, perimeter;
+  for (int i = 0; i < rounds(); i++) {
+    double mm[2] = {pick(&seed, 1, 200), pick(&seed, 1, 200)}, d = pick(&seed, 0.1, 30), area, perimeter;
+    const char *word = i % 25 == 0 ? "oval" : i % 2 ? "triangle" : "rectangle";
     girdle_region *region = NULL, *grown = NULL;
-    if (i % 2)
-      assert_int_equal(girdle_region_rectangle(NULL, w, h, &region), GIRDLE_OK);
-    else
-      assert_int_equal(girdle_region_oval(NULL, w, h, &region), GIRDLE_OK);
+    assert_int_equal(girdle_region_from_tape(NULL, word, mm, 2, &region), GIRDLE_OK);
     area = girdle_region_area_mm2(region);
     perimeter = girdle_region_perimeter_mm(region);
     assert_int_equal(girdle_region_inset(NULL, region, -d, &grown), GIRDLE_OK);
@@ -294,7 +292,7 @@ static void region_agrees_with_geos(void **state) {
   uint64_t seed = 7;
   int made = 0;
   (void)state;
-  for (int i = 0; i < rounds() / 20; i++) {
+  for (int i = 0; i < rounds() / 50; i++) {
     girdle_path *one = random_ring(&seed, 0, 0, i % 2), *two = random_ring(&seed, 60, 30, 1 - i % 2);
     girdle_region *first = fill(one), *second = fill(two), *rest = NULL;
     if (first && second) {
@@ -328,7 +326,7 @@ static void region_agrees_with_geos(void **state) {
     girdle_path_free(two);
   }
   GEOS_finish_r(geos);
-  assert_true(made > rounds() / 60);
+  assert_true(made > rounds() / 150);
 }
 
 int main(void) {
