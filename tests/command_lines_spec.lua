@@ -56,13 +56,14 @@ end
 describe("the schema of lines", function()
   it("fits what is answered, to sound lines and to wrong ones", function()
     local printed = lines(many(3) .. '{"recipe":"alternatng line"}\nnot json\n' ..
-      '{"tag":"x","zones":[{"zone":"n","shape":"loop","length":"nekc","recipe":"double row"}],"measures":{"neck":"1 m"}}\n')
+      '{"tag":"x","zones":[{"zone":"n","shape":"loop","length":"nekc","recipe":"double row"}],"measures":{"neck":"1 m"}}\n' ..
+      '{"recipe":"double row","given":{"line":"5 cm"},"places":true}\n')
     local seen = 0
     for line in printed:gmatch "[^\n]+" do
       seen = seen + 1
       assert.is_nil(misfit(json.decode(line), { ["$ref"] = "answer" }, "answer"))
     end
-    assert.equal(6, seen)
+    assert.equal(7, seen)
   end)
 
   it("names only fields that a job and a zone may have", function()
@@ -101,6 +102,17 @@ describe("lines", function()
     local club, sum = command.run("count", "recipes/demo", "tag=dara", "--csv"), 0
     for _, row in ipairs(command.rows(club)) do sum = sum + (row.tag == "dara" and tonumber(row.count) or 0) end
     assert.equal(tostring(sum), printed:match '"stones":(%d+)')
+  end)
+
+  it("answers with every stone's place when asked to", function()
+    local printed = lines '{"tag":"a","recipe":"alternating line","given":{"line":"300 mm"},"places":true}'
+    local answer = json.decode(printed)
+    assert.equal(answer.stones, #answer.zones[1].places)
+    local from_map = command.rows((command.run("map", "alternating line", "line=300 mm", "--csv")))
+    for at, place in ipairs(answer.zones[1].places) do
+      assert.equal(tonumber(from_map[at].x_mm), place[1])
+      assert.equal(from_map[at].stone, answer.zones[1].stones[place[4] + 1].stone)
+    end
   end)
 
   it("answers a bad line with its number and goes on", function()

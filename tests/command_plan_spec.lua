@@ -90,6 +90,22 @@ describe("weigh", function()
   end)
 end)
 
+describe("JSON and tables", function()
+  local json = require "dkjson"
+  it("say the same as the words", function()
+    local weighed = json.decode((run("weigh", "recipes/demo", "tag=ada", "dress=310 g", "--json")))
+    assert.is_true(math.abs(weighed.grams - sum(rows((run("weigh", "recipes/demo", "tag=ada", "--csv"))), "nominal_g")) < 0.001)
+    assert.is_true(math.abs(weighed.dress_share - weighed.grams / 310) < 1e-5)
+    local planned = json.decode((run("plan", "recipes/demo", "tag=cleo", "pieces=300", "--json")))
+    local total = 0
+    for _, zone in ipairs(planned.zones) do total = total + zone.planned end
+    assert.equal(300, total)
+    assert.equal(300, planned.pieces)
+    assert.equal("3", rows((run("learn", "recipes/demo", "--csv")))[1].jobs)
+    assert.equal("no", rows((run("opening", "ring=150 mm", "through=22 cm", "stretch=60 %", "stone=ss20", "--csv")))[1].passes)
+  end)
+end)
+
 describe("opening", function()
   it("reckons as by hand", function()
     -- 150 mm of ss20 (4.7 mm) wishing 0.3 mm: 30 stones, 141 mm of them; 9 mm of fabric stretched by 60 % are 14.4 mm

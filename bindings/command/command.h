@@ -146,11 +146,13 @@ void file_folder(const char *path, char *out, uint64_t bytes);
 void file_base_name(const char *path, char *out, uint64_t bytes);
 
 /* Outputs of one run: computed wholly, then written aside in their folder and renamed. */
-int32_t output_folder_check(program *with);               /* --out must not lie in any club's folder */
-/* Begins the next output, "TAG.svg" (its tag checked by output_name_check); the one before is done. NULL, with the error
- * set, when two would be one file or the disk is full. */
+int32_t output_folder_check(program *with); /* --out must not lie in any club's folder */
+/* Begins the next output, "TAG.svg" (its tag checked by output_name_check); the one before is done. NULL, with the
+ * error set, when two would be one file or the disk is full. */
 buffer *output_add(program *with, const char *file_name);
 int32_t output_name_check(program *with, const char *tag);
+/* Where no output was begun, what standard output gets is one: VERB.txt, .csv, .json, .html or .pdf. */
+int32_t output_result(program *with);
 int32_t output_commit(program *with);
 void output_discard(program *with); /* safe in a signal handler's aftermath and twice */
 
@@ -251,6 +253,9 @@ void wardrobe_close(wardrobe *of);
 int32_t wardrobe_describe(program *with, costume *of, sheet *out);
 /* What a worker is to do for a costume, and for whom. */
 void wardrobe_task(const costume *of, girdle_job *job, task *out);
+
+/* Every zone with its stones and their places, a JSON list. */
+void places_json(const girdle_job *job, buffer *to);
 
 /* ---- a FILE into a club of jobs with zones */
 

@@ -26,8 +26,8 @@ static const char options_help[] =
     "  --json             JSON instead of text\n"
     "  --out FOLDER       write files there, whole or not at all\n"
     "  --pdf              of a map: pages to print at true size\n"
-    "  --names            wearers' names on sheets\n"
     "  --page SIZE        of those pages: a4 (as it is when not given) or letter\n"
+    "  --names            wearers' names on sheets\n"
     "  --prices FOLDER    where prices.csv, suppliers.csv, stock.csv and rates.csv are\n"
     "  --today DATE       reckon from this day, such as 2031-01-06\n"
     "  --workers N        how many processes run recipes, 1 to 64\n"
@@ -225,8 +225,10 @@ static void explain(program *with, int32_t status) {
 /* Files are renamed into place only after everything could be reckoned, and words come last: a reader of standard
  * output never sees a result whose files could not be written. */
 static int32_t work(program *with) {
-  int32_t status = with->verb->run(with);
+  int32_t status = output_folder_check(with);
+  if (!status) status = with->verb->run(with);
   if (!status && command_interrupted) status = COMMAND_INTERRUPTED;
+  if (!status) status = output_result(with);
   if (!status) status = output_commit(with);
   if (!status) status = command_flush(with);
   return status;

@@ -24,8 +24,8 @@ typedef struct output {
   buffer bytes;
 } output;
 
-/* Outputs are allocated one by one, so that a buffer that was handed out stays where it is. Those that are done are held
- * in memory up to MOST_HELD_BYTES, and then written aside: a large club needs no more memory than a small one. */
+/* Outputs are allocated one by one, so that a buffer that was handed out stays where it is. Those that are done are
+ * held in memory up to MOST_HELD_BYTES, and then written aside: a large club needs no more memory than a small one. */
 enum { MOST_HELD_BYTES = 32 << 20 };
 struct outputs {
   output **items;
@@ -228,6 +228,24 @@ static int32_t settle(program *with, output *item) {
   if (rename(item->aside, path)) return command_disk(with, path, "write");
   item->aside[0] = '\0';
   return GIRDLE_OK;
+}
+
+static const char *ending_of(const program *with) {
+  const flags *of = &with->flags;
+  if (of->csv) return "csv";
+  if (of->json) return "json";
+  if (of->pdf) return "pdf";
+  return strcmp(with->verb->name, "offer") == 0 ? "html" : "txt";
+}
+
+int32_t output_result(program *with) {
+  char name[64];
+  buffer *file;
+  if (!with->flags.out || !with->result.count || outputs_of(with)->count) return GIRDLE_OK;
+  snprintf(name, sizeof name, "%s.%s", with->verb->name, ending_of(with));
+  file = output_add(with, name);
+  if (file) buffer_add(file, with->result.bytes, with->result.count);
+  return file ? GIRDLE_OK : GIRDLE_ARGUMENT;
 }
 
 int32_t output_commit(program *with) {

@@ -262,7 +262,6 @@ int32_t verb_ask(program *with) {
   in.with = with;
   if (!with->flags.out) return command_usage(with, "say where the costume is to go, such as --out frost");
   if (with->flags.given_count) return command_usage(with, "ask takes no name=value");
-  GIRDLE_TRY(output_folder_check(with));
   GIRDLE_TRY(refuse_existing(with));
   GIRDLE_TRY(answers_from(&in));
   status = ask_all(&in);

@@ -54,6 +54,11 @@ static int32_t one_map(program *with, const girdle_job *job) {
   girdle_sink sink = buffer_sink(&with->result);
   if (with->flags.pdf) return map_pdf(with, job, &with->result);
   if (with->flags.csv) return girdle_paper_placements_csv(&with->call, job, &sink);
+  if (with->flags.json) {
+    places_json(job, &with->result);
+    buffer_text(&with->result, "\n");
+    return GIRDLE_OK;
+  }
   return girdle_paper_map_svg(&with->call, job, &sink);
 }
 
@@ -75,7 +80,6 @@ int32_t verb_map(program *with) {
   girdle_club *club = NULL;
   int32_t status;
   if (!with->flags.file_count) return command_usage(with, "which FILE?");
-  if (with->flags.json) return command_usage(with, "a map is SVG, or with --csv a table");
   GIRDLE_TRY(work_file(with, with->flags.files[0], WORK_CHOSEN, &club));
   status = maps(with, club);
   girdle_club_free(club);

@@ -172,7 +172,6 @@ static int32_t no_file(program *with) {
   girdle_tally *tally = NULL;
   int32_t status;
   memset(&all, 0, sizeof all);
-  GIRDLE_TRY(output_folder_check(with));
   GIRDLE_TRY(quick_count(with, &all));
   status = quick_tally(with, &all, &tally);
   if (!status && with->flags.csv) status = counts_csv(with, tally, &with->result);

@@ -56,17 +56,40 @@ static void say_json(const girdle_learned *of, const girdle_work_rates *rates, b
   buffer_text(to, "}\n");
 }
 
+static void cell(buffer *to, double value, const char *after) {
+  if (isfinite(value)) buffer_number(to, value, 6);
+  buffer_text(to, "%s", after);
+}
+
+static void say_csv(const girdle_learned *of, const girdle_work_rates *rates, buffer *to) {
+  buffer_text(to, "jobs,lost_share,fell_off_share,seconds_a_stone,small_s,large_s\r\n%lld,", (long long)of->jobs);
+  cell(to, of->lost_share, ",");
+  cell(to, of->fell_off_share, ",");
+  cell(to, of->seconds_a_stone, ",");
+  cell(to, rates->small_s, ",");
+  cell(to, rates->large_s, "\r\n");
+}
+
+static void say(program *with, const girdle_reckoning *of) {
+  const girdle_learned *learned = girdle_reckoning_learned(of);
+  const girdle_work_rates *rates = girdle_reckoning_rates(of);
+  if (with->flags.json)
+    say_json(learned, rates, &with->result);
+  else if (with->flags.csv)
+    say_csv(learned, rates, &with->result);
+  else
+    say_text(learned, rates, &with->result);
+}
+
 /* The log is read with the club's tables; no costume need be worked. */
 int32_t verb_learn(program *with) {
   girdle_club *club = NULL;
   girdle_reckoning *of = NULL;
   int32_t status;
   if (!with->flags.file_count) return command_usage(with, "which CLUB?");
-  if (with->flags.csv) return command_usage(with, "learn writes text or JSON");
   GIRDLE_TRY(work_tables(with, with->flags.files[0], &club));
   status = girdle_club_reckon(&with->call, club, with->today, &of);
-  if (!status && with->flags.json) say_json(girdle_reckoning_learned(of), girdle_reckoning_rates(of), &with->result);
-  if (!status && !with->flags.json) say_text(girdle_reckoning_learned(of), girdle_reckoning_rates(of), &with->result);
+  if (!status) say(with, of);
   girdle_reckoning_free(of);
   girdle_club_free(club);
   return status;

@@ -19,8 +19,8 @@
  *   {"tag":"bo","zones":[{"zone":"neckline","shape":"loop","length":"52 cm","recipe":"double row","gap":"1 mm"}]}
  *   {"recipe":"alternating line","given":{"line":"38 cm"}}
  *
- * An answer has tag, stones, grams, minutes, evenings and counts; a line that is wrong has line and error instead, and
- * the rest go on. */
+ * An answer has tag, stones, grams, minutes, evenings and counts, and with "places":true every stone's place; a line
+ * that is wrong has line and error instead, and the rest go on. */
 
 enum { MOST_LINE_BYTES = 1 << 20 };
 
@@ -190,8 +190,8 @@ static int32_t read_work(stream *in, job_line *to, const char *costume_name) {
 }
 
 static int32_t read_job(stream *in, job_line *to, const char *text, uint64_t bytes) {
-  static const char *const known[] = {"tag",       "costume",  "size",  "name",   "routine",
-                                      "needed_by", "measures", "zones", "recipe", "given"};
+  static const char *const known[] = {"tag",      "costume", "size",   "name",  "routine", "needed_by",
+                                      "measures", "zones",   "recipe", "given", "places"};
   json_error_t fault;
   girdle_job_head head;
   to->asked = json_loadb(text, (size_t)bytes, JSON_REJECT_DUPLICATES, &fault);
@@ -326,7 +326,7 @@ static void say_counts(const girdle_tally *tally, buffer *to) {
     json_text(to, ",\"stone\":", stone);
     buffer_text(to, ",\"count\":%lld}", (long long)lines[at].count);
   }
-  buffer_text(to, "]}\n");
+  buffer_text(to, "]");
 }
 
 static int32_t say_answer(program *with, const job_line *of, buffer *to) {
@@ -344,6 +344,11 @@ static int32_t say_answer(program *with, const job_line *of, buffer *to) {
     buffer_number(to, work.minutes, 1);
     buffer_text(to, ",\"evenings\":%lld", (long long)work.evenings);
     say_counts(tally, to);
+    if (json_is_true(json_object_get(of->asked, "places"))) {
+      buffer_text(to, ",\"zones\":");
+      places_json(of->job, to);
+    }
+    buffer_text(to, "}\n");
   }
   girdle_tally_free(tally);
   return status;

@@ -99,14 +99,29 @@ static void say_json(const ring *of, buffer *to) {
   buffer_text(to, "}\n");
 }
 
+static void cell(buffer *to, double value, const char *after) {
+  if (isfinite(value)) buffer_number(to, value, 4);
+  buffer_text(to, "%s", after);
+}
+
+static void say_csv(const ring *of, buffer *to) {
+  buffer_text(to, "passes,stones,reach_mm,most_stones,least_gap_mm,open_mm\r\n%s,%lld,",
+              of->check.passes ? "yes" : "no", (long long)of->check.stones);
+  cell(to, of->check.reach_mm, ",");
+  buffer_text(to, "%lld,", (long long)of->check.most_stones);
+  cell(to, of->check.least_gap_mm, ",");
+  cell(to, of->check.open_mm, "\r\n");
+}
+
 int32_t verb_opening(program *with) {
   ring of;
   memset(&of, 0, sizeof of);
-  if (with->flags.csv) return command_usage(with, "opening writes text or JSON");
   GIRDLE_TRY(read_ring(with, &of));
   GIRDLE_TRY(girdle_opening_try(&with->call, &of.opening, &of.check));
   if (with->flags.json)
     say_json(&of, &with->result);
+  else if (with->flags.csv)
+    say_csv(&of, &with->result);
   else
     say_text(&of, &with->result);
   return GIRDLE_OK;

@@ -149,6 +149,22 @@ static void say_csv(const draft *of, buffer *to) {
   }
 }
 
+static void say_json(const draft *of, const girdle_plan_sum *sum, buffer *to) {
+  buffer_text(to, "{\"pieces\":%lld,\"pieces_most\":%lld,\"cost_minor\":", (long long)sum->pieces,
+              (long long)sum->pieces_most);
+  buffer_text(to, sum->cost_minor < 0 ? "null" : "%lld", (long long)sum->cost_minor);
+  buffer_text(to, ",\"minutes\":");
+  buffer_number(to, sum->minutes, 1);
+  buffer_text(to, ",\"evenings\":%lld,\"zones\":[", (long long)sum->evenings);
+  for (uint64_t at = 0; at < of->count; at++) {
+    buffer_text(to, "%s{\"zone\":\"", at ? "," : "");
+    buffer_json_text(to, of->zones[at].name);
+    buffer_text(to, "\",\"side\":\"%s\",\"planned\":%lld,\"most\":%lld}", of->zones[at].side, (long long)of->counts[at],
+                (long long)of->zones[at].most);
+  }
+  buffer_text(to, "]}\n");
+}
+
 static int32_t plan(program *with, const girdle_club *club, const draft *of, const wish *wanted, girdle_plan_sum *sum) {
   return girdle_club_plan(&with->call, club, of->zones, of->count, wanted->kind, wanted->amount, of->counts, sum);
 }
@@ -173,6 +189,10 @@ static int32_t say_plan(program *with, const girdle_club *club, const draft *of,
     say_csv(of, &with->result);
     return GIRDLE_OK;
   }
+  if (with->flags.json) {
+    say_json(of, &sum, &with->result);
+    return GIRDLE_OK;
+  }
   say_text(of, &with->result);
   say_sum(club, &sum, &with->result);
   buffer_text(&with->result, "\nBeside it, at a third, two thirds and all of what there can be:\n");
@@ -187,7 +207,6 @@ int32_t verb_plan(program *with) {
   uint64_t from, to;
   int32_t status;
   if (!with->flags.file_count) return command_usage(with, "which FILE?");
-  if (with->flags.json) return command_usage(with, "plan writes text, or with --csv a table");
   GIRDLE_TRY(take_wishes(with, &asked));
   GIRDLE_TRY(work_file(with, with->flags.files[0],
                        WORK_CHOSEN | (!asked.pieces || with->flags.prices ? WORK_PRICES : 0), &club));

@@ -108,6 +108,49 @@ static void csv(const girdle_job *job, const scale *of, buffer *to) {
   }
 }
 
+static void json_text(buffer *to, const char *before, const char *words) {
+  buffer_text(to, "%s\"", before);
+  buffer_json_text(to, words);
+  buffer_text(to, "\"");
+}
+
+static void json_number(buffer *to, const char *name, double value) {
+  buffer_text(to, ",\"%s\":", name);
+  if (isfinite(value))
+    buffer_number(to, value, 6);
+  else
+    buffer_text(to, "null");
+}
+
+static void json_zone(const girdle_zone_weight *of, int first, buffer *to) {
+  json_text(to, first ? "{\"zone\":" : ",{\"zone\":", of->name);
+  json_text(to, ",\"side\":", of->side);
+  buffer_text(to, ",\"stones\":%lld", (long long)of->stones);
+  json_number(to, "grams", of->mass_mg[GIRDLE_NOMINAL] / 1000);
+  json_number(to, "g_m2", of->g_m2);
+  json_number(to, "g_cm", of->g_cm);
+  json_number(to, "smaller_grams", of->smaller_mg / 1000);
+  buffer_text(to, ",\"over\":%s}", of->over ? "true" : "false");
+}
+
+static void json(const girdle_job *job, const scale *of, buffer *to) {
+  const girdle_weight *sum = &of->sum;
+  json_text(to, "{\"tag\":", girdle_job_head_of(job)->tag);
+  json_number(to, "least_grams", sum->added_mg[GIRDLE_LEAST] / 1000);
+  json_number(to, "grams", sum->added_mg[GIRDLE_NOMINAL] / 1000);
+  json_number(to, "most_grams", sum->added_mg[GIRDLE_MOST] / 1000);
+  json_number(to, "dress_share", sum->dress_share[GIRDLE_NOMINAL]);
+  json_number(to, "front_grams", sum->front_mg / 1000);
+  json_number(to, "back_grams", sum->back_mg / 1000);
+  json_number(to, "left_grams", sum->left_mg / 1000);
+  json_number(to, "right_grams", sum->right_mg / 1000);
+  json_number(to, "hanging_grams", sum->hanging_mg / 1000);
+  buffer_text(to, ",\"over\":%s,\"zones\":[", sum->over ? "true" : "false");
+  for (uint64_t at = 0; at < of->count; at++)
+    json_zone(&of->zones[at], at == 0, to);
+  buffer_text(to, "]}\n");
+}
+
 /* ---- the verb */
 
 static int32_t weigh(program *with, const girdle_job *job, scale *of) {
@@ -123,7 +166,8 @@ static int32_t say_one(program *with, const girdle_job *job, const girdle_weight
   of.options = *options;
   status = weigh(with, job, &of);
   if (!status && with->flags.csv) csv(job, &of, &with->result);
-  if (!status && !with->flags.csv) text(job, &of, &with->result);
+  if (!status && with->flags.json) json(job, &of, &with->result);
+  if (!status && !with->flags.csv && !with->flags.json) text(job, &of, &with->result);
   free(of.zones);
   return status;
 }
@@ -134,7 +178,7 @@ static int32_t say_all(program *with, const girdle_club *club, const girdle_weig
   if (with->flags.csv)
     buffer_text(&with->result, "tag,zone,side,stones,least_g,nominal_g,most_g,g_m2,g_cm,smaller_g,over\r\n");
   for (uint64_t at = from; at < to; at++) {
-    if (at > from && !with->flags.csv) buffer_text(&with->result, "\n");
+    if (at > from && !with->flags.csv && !with->flags.json) buffer_text(&with->result, "\n");
     GIRDLE_TRY(say_one(with, girdle_club_job(club, at), options));
   }
   return GIRDLE_OK;
@@ -145,7 +189,6 @@ int32_t verb_weigh(program *with) {
   girdle_club *club = NULL;
   int32_t status;
   if (!with->flags.file_count) return command_usage(with, "which FILE?");
-  if (with->flags.json) return command_usage(with, "weigh writes text, or with --csv a table");
   GIRDLE_TRY(read_options(with, &options));
   GIRDLE_TRY(work_file(with, with->flags.files[0], WORK_CHOSEN, &club));
   status = say_all(with, club, &options);

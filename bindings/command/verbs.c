@@ -28,8 +28,9 @@ const verb command_verbs[] = {
      "suppliers with their shipping. --out writes order.csv and counts.csv.\n\n"
      "  girdle order CLUB --csv\n",
      verb_order, 1},
-    {"map", "a map at true size, and every stone's place", "FILE [name=value]... [--csv|--pdf] [--page SIZE] [--out FOLDER]",
-     "Draws a costume at 1:1 in millimetres (SVG); with --csv it lists every stone's place, with --pdf it\n"
+    {"map", "a map at true size, and every stone's place",
+     "FILE [name=value]... [--csv|--json|--pdf] [--page SIZE] [--out FOLDER]",
+     "Draws a costume at 1:1 in millimetres (SVG); with --csv or --json it lists every stone's place, with --pdf it\n"
      "makes pages to print at true size and lay on each other. --out writes them as\n"
      "TAG.svg, TAG.csv and with --pdf TAG.pdf, for each costume.\n\n"
      "  girdle map \"even scatter\" within=\"oval 8 cm x 6 cm\" > oval.svg\n"
@@ -38,8 +39,10 @@ const verb command_verbs[] = {
     {"sheet", "what to work from: sheets, guides, bags and a calendar",
      "FILE [name=value]... [--pdf] [--names] [--prices FOLDER] [--out FOLDER]",
      "The maker's sheet of a costume as one HTML file: counts, what to lay ready, the zones with pictures and ticks,\n"
-     "cautions, a card to fill in. With --pdf strips and cards at true size, for a dress that no map can be laid under.\n"
-     "--out writes TAG.html and TAG-guides.pdf for each costume, bags.html (a picking list and labels), and calendar.ics.\n"
+     "cautions, a card to fill in. With --pdf strips and cards at true size, for a dress that no map can be laid "
+     "under.\n"
+     "--out writes TAG.html and TAG-guides.pdf for each costume, bags.html (a picking list and labels), and "
+     "calendar.ics.\n"
      "Wearers' names are left out unless --names is given.\n\n"
      "  girdle sheet CLUB --out sheets\n",
      verb_sheet, 1},
@@ -58,20 +61,21 @@ const verb command_verbs[] = {
      "  girdle recipes \"graded edge\"\n",
      verb_recipes, 1},
     {"weigh", "what the stones weigh, and where",
-     "FILE [dress=MASS] [\"most share=SHARE\"] [\"most area=MASS\"] [name=value]... [--csv]",
+     "FILE [dress=MASS] [\"most share=SHARE\"] [\"most area=MASS\"] [name=value]... [--csv|--json]",
      "Grams added by zone, front against back and left against right; beside the plain dress when it was weighed. A "
      "limit\n"
      "that is given is held against each zone; without one there is no verdict.\n\n"
      "  girdle weigh CLUB tag=TAG dress=\"310 g\" \"most share=20 %\"\n",
      verb_weigh, 1},
     {"opening", "whether a ring of stones lets hand, head or hips through",
-     "ring=LENGTH through=LENGTH stretch=SHARE stone=STONE [gap=LENGTH] [lies=SHARE] [--json]",
-     "A ring of stones does not stretch where the stones are. Says how far it reaches when the fabric is stretched as far\n"
+     "ring=LENGTH through=LENGTH stretch=SHARE stone=STONE [gap=LENGTH] [lies=SHARE] [--csv|--json]",
+     "A ring of stones does not stretch where the stones are. Says how far it reaches when the fabric is stretched as "
+     "far\n"
      "as it goes, and what would let more through.\n\n"
      "  girdle opening ring=\"15 cm\" through=\"22 cm\" stretch=\"60 %\" stone=ss20 gap=\"1 mm\"\n",
      verb_opening, 0},
     {"plan", "a costume from a total",
-     "FILE pieces=N|money=SUM|evenings=N|drawer=all [name=value]... [--prices FOLDER] [--csv]",
+     "FILE pieces=N|money=SUM|evenings=N|drawer=all [name=value]... [--prices FOLDER] [--csv|--json]",
      "How many stones each zone gets from a number of pieces, a sum of money, the evenings left or what is in stock. "
      "The\n"
      "costume as it is written is the most there can be. Zones of the least priority are filled first, the others "
@@ -79,7 +83,7 @@ const verb command_verbs[] = {
      "what remains, each with its own mix. Light, medium and full stand beside it.\n\n"
      "  girdle plan CLUB tag=TAG money=\"60.00\"\n",
      verb_plan, 1},
-    {"learn", "what the log says of spares and pace", "CLUB [--json]",
+    {"learn", "what the log says of spares and pace", "CLUB [--csv|--json]",
      "Reads the club's log.csv: stones lost while working, stones that fell off, seconds a stone; and what is "
      "reckoned\n"
      "with because of it.\n",

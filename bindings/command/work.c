@@ -286,7 +286,6 @@ int32_t work_is_club(program *with, const char *file) {
 int32_t work_file(program *with, const char *file, int how, girdle_club **out) {
   girdle_club *club = NULL;
   int32_t status;
-  GIRDLE_TRY(output_folder_check(with));
   GIRDLE_TRY(girdle_club_new(&with->call, &club));
   if (work_is_club(with, file)) {
     static const char *const known[] = {"tag"};
