@@ -96,6 +96,27 @@ describe("a recipe file", function()
   end)
 end)
 
+describe("a costume's folder", function()
+  it("is named by its own name, also as the place one stands in", function()
+    local folder = command.folder() .. "/frost"
+    os.execute("mkdir " .. folder)
+    write(folder .. "/zones.csv", "zone,shape,length,recipe\nneck,line,20 cm,alternating line\n")
+    local program = command.shell("realpath " .. command.girdle):gsub("%s+$", "")
+    for _, path in ipairs { ".", "./", "../frost", folder .. "//" } do
+      local printed, words, status = command.shell(("cd %s && %s count %s --csv"):format(folder, program, path))
+      assert.equal(0, status, words)
+      assert.equal("frost", command.rows(printed)[1].tag)
+    end
+  end)
+
+  it("may be copied under another name, and be without a table", function()
+    local folder = command.folder()
+    write(folder .. "/costume.lua", 'return costume { format = 1, name = "frost", zones = function () return {} end }')
+    local _, words, status = run("count", folder)
+    assert.equal(0, status, words)
+  end)
+end)
+
 describe("a missing or unreadable file", function()
   it("is named", function()
     for _, verb in ipairs { "count", "cost", "map", "club", "recipes" } do

@@ -74,10 +74,10 @@ void source_recipe_name(const char *file, char *out, uint64_t bytes) {
     if (*out == '_') *out = ' ';
 }
 
-/* Beside the program when it was built here (build/girdle, recipes), or in the share folder of where it is installed.
+/* Beside the program when it was built here (build/girdle or build/asan/girdle, and recipes), or in the share folder of where it is installed.
  */
 static int find_house(char *out, uint64_t bytes) {
-  static const char *const places[] = {"/../recipes", "/../share/girdle/recipes"};
+  static const char *const places[] = {"/../recipes", "/../../recipes", "/../share/girdle/recipes"};
   const char *own = getenv("GIRDLE_RECIPES");
   char program_path[COMMAND_PATH];
   ssize_t length;
@@ -152,7 +152,8 @@ static int32_t lua_file(program *with, const char *path, costume *out) {
 }
 
 int32_t source_costume_file(program *with, const char *path, costume *out) {
-  file_base_name(path, out->name, sizeof out->name);
+  char real[COMMAND_PATH];
+  file_base_name(realpath(path, real) ? real : path, out->name, sizeof out->name); /* "." has a name too */
   if (file_is_folder(path)) return costume_folder(with, path, out);
   if (!file_exists(path))
     return girdle_common_fail(&with->call, GIRDLE_UNKNOWN, "file", "there is no file %.200s", path);

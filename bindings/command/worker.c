@@ -14,6 +14,18 @@
 /* A worker is a child that runs strangers' recipes. Beside the host's own limits the system holds it: processor time,
  * memory, no new files, no bytes into files, no processes, no core. It keeps two pipes and standard error, no more. */
 
+/* A sanitizer's shadow takes more address space than any limit that means something. */
+#if defined(__SANITIZE_ADDRESS__) || defined(__SANITIZE_THREAD__)
+#define SANITIZED 1
+#elif defined(__has_feature)
+#if __has_feature(address_sanitizer) || __has_feature(thread_sanitizer)
+#define SANITIZED 1
+#endif
+#endif
+#ifndef SANITIZED
+#define SANITIZED 0
+#endif
+
 enum { MEMORY_BYTES = 1 << 30, STACK_BYTES = 16 << 20, CPU_MARGIN_SECONDS = 2 };
 
 static void limit(unsigned what, rlim_t most) { /* unsigned: as glibc names them, an enum */
@@ -27,7 +39,7 @@ static void limit(unsigned what, rlim_t most) { /* unsigned: as glibc names them
 
 static void confine(void) {
   limit(RLIMIT_STACK, STACK_BYTES);
-#if !defined(__SANITIZE_ADDRESS__)
+#if !SANITIZED
   limit(RLIMIT_AS, MEMORY_BYTES);
 #endif
   limit(RLIMIT_CORE, 0);
