@@ -59,7 +59,8 @@ static int biarc(const span *s, girdle_piece arcs[2]) {
   double opened = 1 - dot(s->start_along, s->end_along), size = dot(chord, chord), b = dot(chord, sum), handle;
   if (!(opened < 0.5) || !(dot(chord, s->start_along) > 0) || !(dot(chord, s->end_along) > 0)) return 0;
   handle = size / (b + sqrt(b * b + 2 * opened * size));
-  for (int i = 0; i < 2; i++) joint[i] = (s->start[i] + s->end[i] + handle * (s->start_along[i] - s->end_along[i])) / 2;
+  for (int i = 0; i < 2; i++)
+    joint[i] = (s->start[i] + s->end[i] + handle * (s->start_along[i] - s->end_along[i])) / 2;
   half[0] = joint[0] - s->start[0];
   half[1] = joint[1] - s->start[1];
   arcs[0] = arc_over(s->start, joint, cross(s->start_along, half));
@@ -138,7 +139,8 @@ int32_t girdle_path_as_arcs(girdle_call *call, const girdle_path *path, double t
     const girdle_subpath *part = &path->parts[p];
     const girdle_piece *pieces = path->pieces + part->first;
     girdle_strokes_move(&strokes, pieces->x[0], pieces->y[0]);
-    for (uint64_t i = 0; i < part->count; i++) draw_as_arcs(&strokes, &pieces[i], tolerance_mm);
+    for (uint64_t i = 0; i < part->count; i++)
+      draw_as_arcs(&strokes, &pieces[i], tolerance_mm);
     if (part->closed) girdle_strokes_close(&strokes);
   }
   return girdle_strokes_finish(&strokes, out);

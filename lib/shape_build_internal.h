@@ -11,7 +11,8 @@
 #include "common.h"
 #include "shape_internal.h"
 
-/* Length of (x, y). Coordinates lie between 1e-9 and 1e9, whose squares a double holds, so hypot's care is not needed. */
+/* Length of (x, y). Coordinates lie between 1e-9 and 1e9, whose squares a double holds, so hypot's care is not needed.
+ */
 static inline double girdle_norm(double x, double y) {
   return sqrt(x * x + y * y);
 }
@@ -43,8 +44,8 @@ void girdle_strokes_line(girdle_strokes *strokes, double x, double y);
 void girdle_strokes_quadratic(girdle_strokes *strokes, double x1, double y1, double x, double y);
 void girdle_strokes_cubic(girdle_strokes *strokes, double x1, double y1, double x2, double y2, double x, double y);
 /* An arc as SVG writes it; one of more than a third of a turn is drawn in parts. */
-void girdle_strokes_arc(girdle_strokes *strokes, double radius_x, double radius_y, double tilt_deg, int large, int sweep,
-                        double x, double y);
+void girdle_strokes_arc(girdle_strokes *strokes, double radius_x, double radius_y, double tilt_deg, int large,
+                        int sweep, double x, double y);
 /* A piece like this one from where the pen is, which must be its start. */
 void girdle_strokes_piece(girdle_strokes *strokes, const girdle_piece *piece);
 void girdle_strokes_close(girdle_strokes *strokes);
@@ -62,7 +63,8 @@ void girdle_piece_cut(const girdle_piece *piece, double from, double to, girdle_
 void girdle_piece_reverse(girdle_piece *piece);
 /* The first derivative of one coordinate of a curve: out[0] + out[1] t + out[2] t^2. */
 void girdle_curve_derivative(const double *control, int kind, double out[3]);
-/* The piece's length; writes the ends of the stretches over which it is smooth, none (*count 0) for lines and circles. */
+/* The piece's length; writes the ends of the stretches over which it is smooth, none (*count 0) for lines and circles.
+ */
 enum { GIRDLE_MOST_KNOTS = 256 };
 double girdle_piece_measure(const girdle_piece *piece, girdle_knot knots[GIRDLE_MOST_KNOTS], int *count);
 double girdle_piece_between_mm(const girdle_piece *piece, double from, double to);
@@ -107,8 +109,8 @@ typedef struct girdle_hits {
   uint64_t count, capacity;
 } girdle_hits;
 
-/* All places where a path comes within slack_mm of another (or of itself when other is the same), joints of its own left
- * out, in order along the first, near ones merged. Freed with girdle_hits_free by the caller, also on failure. */
+/* All places where a path comes within slack_mm of another (or of itself when other is the same), joints of its own
+ * left out, in order along the first, near ones merged. Freed with girdle_hits_free by the caller, also on failure. */
 int32_t girdle_path_hits(girdle_call *call, const girdle_path *path, const girdle_path *other, double slack_mm,
                          girdle_hits *out);
 void girdle_hits_free(girdle_hits *hits);
@@ -120,7 +122,8 @@ double girdle_shape_slack(const girdle_box *box);
 /* Layers as a region has them: is a point inside, and their true boundary, each ring with the region on its right.
  * `checked`: an outline that crosses itself is refused, naming the place. */
 int girdle_layers_contain(const girdle_layer *layers, uint64_t count, double x, double y);
-int32_t girdle_layers_rim(girdle_call *call, const girdle_layer *layers, uint64_t count, int checked, girdle_path **out);
+int32_t girdle_layers_rim(girdle_call *call, const girdle_layer *layers, uint64_t count, int checked,
+                          girdle_path **out);
 /* A closed subpath of these pieces, walked forwards or backwards. */
 void girdle_strokes_ring(girdle_strokes *strokes, const girdle_piece *pieces, uint64_t count, int forwards);
 /* A region from a path of our own making, known to be without crossings. */

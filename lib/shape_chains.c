@@ -111,7 +111,8 @@ static void link_all(chains *c) {
 /* The first piece of the chain that holds this one; of a ring, the piece itself. */
 static uint64_t head_of(const chains *c, uint64_t piece) {
   uint64_t at = piece;
-  while (c->links[at].before != NONE && c->links[at].before != piece) at = c->links[at].before;
+  while (c->links[at].before != NONE && c->links[at].before != piece)
+    at = c->links[at].before;
   return c->links[at].before == NONE ? at : piece;
 }
 

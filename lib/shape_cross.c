@@ -54,8 +54,8 @@ static int32_t note(search *s, double t, double u) {
   void *items = s->hits->items;
   girdle_hit hit = {{s->pieces[0], s->pieces[1]}, {t, u}, {0, 0}, 0, 0};
   double point[2];
-  int32_t status = girdle_common_grow(s->call, &s->hits->memory, &items, &s->hits->capacity, s->hits->count + 1,
-                                      sizeof hit);
+  int32_t status =
+      girdle_common_grow(s->call, &s->hits->memory, &items, &s->hits->capacity, s->hits->count + 1, sizeof hit);
   s->hits->items = items;
   GIRDLE_TRY(status);
   girdle_piece_at(piece_of(s, 0), t, point, NULL, NULL);
@@ -129,8 +129,10 @@ static int32_t compare_straight(search *s, const stretch *a, const stretch *b) {
 
 static int apart(const stretch *a, const stretch *b, double slack) {
   double reach = a->bulge + b->bulge + slack;
-  return fmin(a->x[0], a->x[1]) > fmax(b->x[0], b->x[1]) + reach || fmin(b->x[0], b->x[1]) > fmax(a->x[0], a->x[1]) + reach ||
-         fmin(a->y[0], a->y[1]) > fmax(b->y[0], b->y[1]) + reach || fmin(b->y[0], b->y[1]) > fmax(a->y[0], a->y[1]) + reach;
+  return fmin(a->x[0], a->x[1]) > fmax(b->x[0], b->x[1]) + reach ||
+         fmin(b->x[0], b->x[1]) > fmax(a->x[0], a->x[1]) + reach ||
+         fmin(a->y[0], a->y[1]) > fmax(b->y[0], b->y[1]) + reach ||
+         fmin(b->y[0], b->y[1]) > fmax(a->y[0], a->y[1]) + reach;
 }
 
 static int32_t compare(search *s, const stretch *a, const stretch *b, int depth) {
@@ -151,7 +153,8 @@ static int32_t compare(search *s, const stretch *a, const stretch *b, int depth)
 static int32_t compare_self(search *s, const stretch *whole, int depth) {
   double middle = (whole->from + whole->to) / 2;
   stretch head, tail;
-  if (4 * whole->bulge < girdle_norm(whole->x[1] - whole->x[0], whole->y[1] - whole->y[0]) || depth > 12) return GIRDLE_OK;
+  if (4 * whole->bulge < girdle_norm(whole->x[1] - whole->x[0], whole->y[1] - whole->y[0]) || depth > 12)
+    return GIRDLE_OK;
   head = stretch_of(piece_of(s, 0), whole->from, middle);
   tail = stretch_of(piece_of(s, 0), middle, whole->to);
   GIRDLE_TRY(compare(s, &head, &tail, 0));
@@ -250,7 +253,7 @@ static void tidy(search *s) {
   uint64_t kept = 0;
   for (uint64_t i = 0; i < hits->count; i++) {
     int known = s->paths[0] == s->paths[1] && is_joint(s->paths[0], &hits->items[i], s->slack);
-    for (uint64_t j = kept; j-- > 0 && !known; ) {
+    for (uint64_t j = kept; j-- > 0 && !known;) {
       if (hits->items[i].along[0] - hits->items[j].along[0] > 8 * s->slack) break;
       known = same_place(&hits->items[i], &hits->items[j], s->slack);
     }
@@ -299,8 +302,8 @@ int girdle_hit_crosses(const girdle_path *path, const girdle_path *other, const 
   double most = fmin(path->length_mm, other->length_mm) / 50;
   for (double step = 1e3 * slack_mm; step <= most; step *= 8) {
     double out, in, left, right, blur = 16 * slack_mm / step;
-    if (!branch(path, hit, 0, step, &out) || !branch(path, hit, 0, -step, &in) ||
-        !branch(other, hit, 1, step, &left) || !branch(other, hit, 1, -step, &right))
+    if (!branch(path, hit, 0, step, &out) || !branch(path, hit, 0, -step, &in) || !branch(other, hit, 1, step, &left) ||
+        !branch(other, hit, 1, -step, &right))
       return 0;
     in = turned(in - out);
     left = turned(left - out);

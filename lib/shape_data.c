@@ -35,7 +35,8 @@ static int is_digit(char c) {
 }
 
 static void skip_spaces(reader *r) {
-  while (r->at < r->end && is_space(*r->at)) r->at++;
+  while (r->at < r->end && is_space(*r->at))
+    r->at++;
 }
 
 static void skip_comma(reader *r) {
@@ -46,7 +47,8 @@ static void skip_comma(reader *r) {
 }
 
 static const char *digits_end(const char *at, const char *end) {
-  while (at < end && is_digit(*at)) at++;
+  while (at < end && is_digit(*at))
+    at++;
   return at;
 }
 
@@ -204,8 +206,8 @@ static int32_t read_arc(reader *r) {
 static const struct {
   char letter;
   int32_t (*read)(reader *r);
-} segments[] = {{'M', read_move},      {'L', read_line},      {'H', read_level},     {'V', read_upright},
-                {'C', read_cubic},     {'S', read_smooth_cubic}, {'Q', read_quadratic}, {'T', read_smooth_quadratic},
+} segments[] = {{'M', read_move},  {'L', read_line},         {'H', read_level},     {'V', read_upright},
+                {'C', read_cubic}, {'S', read_smooth_cubic}, {'Q', read_quadratic}, {'T', read_smooth_quadratic},
                 {'A', read_arc}};
 
 static char capital(char c) {
@@ -262,7 +264,8 @@ static int32_t read_all(reader *r) {
   skip_spaces(r);
   if (r->at == r->end) return bad(r, "nothing to draw");
   if (*r->at != 'M' && *r->at != 'm') return bad(r, "path data must begin with M or m; there is something else");
-  for (; r->at < r->end; skip_spaces(r)) GIRDLE_TRY(read_command(r));
+  for (; r->at < r->end; skip_spaces(r))
+    GIRDLE_TRY(read_command(r));
   return GIRDLE_OK;
 }
 
@@ -302,7 +305,8 @@ static void put_number(writer *w, double value) {
     *out = '\0';
     girdle_number_parse(NULL, text, strlen(text), &back);
   }
-  for (const char *c = text; *c; c++) put(w, *c);
+  for (const char *c = text; *c; c++)
+    put(w, *c);
 }
 
 static void put_pair(writer *w, double x, double y) {
@@ -321,7 +325,8 @@ static void put_piece(writer *w, const girdle_piece *piece) {
     put_number(w, piece->x[3]);
     put_pair(w, 0, piece->sweep > 0);
   }
-  for (uint64_t i = 1; i < points; i++) put_pair(w, piece->x[i], piece->y[i]);
+  for (uint64_t i = 1; i < points; i++)
+    put_pair(w, piece->x[i], piece->y[i]);
 }
 
 uint64_t girdle_path_text(const girdle_path *path, char *buffer, uint64_t bytes) {
@@ -332,7 +337,8 @@ uint64_t girdle_path_text(const girdle_path *path, char *buffer, uint64_t bytes)
     if (p > 0) put(&w, ' ');
     put(&w, 'M');
     put_pair(&w, pieces->x[0], pieces->y[0]);
-    for (uint64_t i = 0; i < part->count; i++) put_piece(&w, &pieces[i]);
+    for (uint64_t i = 0; i < part->count; i++)
+      put_piece(&w, &pieces[i]);
     if (part->closed) put(&w, 'Z');
   }
   if (bytes) buffer[w.length < bytes ? w.length : bytes - 1] = '\0';

@@ -137,7 +137,8 @@ int32_t girdle_path_flattened(girdle_call *call, const girdle_path *path, double
     strokes.status = girdle_path_flatten(call, path, &path->parts[p], tolerance_mm, &line);
     if (strokes.status) break;
     girdle_strokes_move(&strokes, line.points[0].x, line.points[0].y);
-    for (uint64_t i = 1; i < line.count; i++) girdle_strokes_line(&strokes, line.points[i].x, line.points[i].y);
+    for (uint64_t i = 1; i < line.count; i++)
+      girdle_strokes_line(&strokes, line.points[i].x, line.points[i].y);
     if (path->parts[p].closed) girdle_strokes_close(&strokes);
     girdle_polyline_free(&line);
   }
@@ -171,8 +172,12 @@ static int continues(const girdle_hit *before, const girdle_hit *hit, double sla
 
 /* The middle of a stretch from one hit to another. */
 static girdle_meeting between(const girdle_hit *from, const girdle_hit *to, int crosses) {
-  girdle_meeting middle = {(from->x + to->x) / 2, (from->y + to->y) / 2, (from->along[0] + to->along[0]) / 2,
-                           (from->along[1] + to->along[1]) / 2, crosses, 0};
+  girdle_meeting middle = {(from->x + to->x) / 2,
+                           (from->y + to->y) / 2,
+                           (from->along[0] + to->along[0]) / 2,
+                           (from->along[1] + to->along[1]) / 2,
+                           crosses,
+                           0};
   return middle;
 }
 

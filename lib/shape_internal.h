@@ -19,7 +19,8 @@ typedef struct girdle_piece {
   int32_t kind, knot_count;
   double x[4], y[4];
   double centre_x, centre_y, radius_x, radius_y, tilt, cos_tilt, sin_tilt, from, sweep;
-  const girdle_knot *knots; /* ends of the stretches over which length is smooth; the path's, NULL when there are none */
+  const girdle_knot
+      *knots; /* ends of the stretches over which length is smooth; the path's, NULL when there are none */
   double start_mm, length_mm; /* where it begins along the whole path, and its own length */
 } girdle_piece;
 
@@ -57,7 +58,7 @@ typedef struct girdle_polyline {
   struct girdle_vertex {
     double x, y, along_mm, t;
     uint64_t piece;
-  } *points;
+  } * points;
 } girdle_polyline;
 int32_t girdle_path_flatten(girdle_call *call, const girdle_path *path, const girdle_subpath *part, double tolerance_mm,
                             girdle_polyline *out);

@@ -216,8 +216,7 @@ static void measure_between(const speed *s, double from, double to, int depth, k
 
 /* Lines and arcs of circles: length goes with the parameter. */
 static int is_even(const girdle_piece *piece) {
-  return piece->kind == GIRDLE_PIECE_LINE ||
-         (piece->kind == GIRDLE_PIECE_ARC && piece->radius_x == piece->radius_y);
+  return piece->kind == GIRDLE_PIECE_LINE || (piece->kind == GIRDLE_PIECE_ARC && piece->radius_x == piece->radius_y);
 }
 
 static double even_length(const girdle_piece *piece) {
@@ -253,7 +252,8 @@ double girdle_piece_length_mm(const girdle_piece *piece, double t) {
   speed s;
   if (t >= 1) return piece->length_mm;
   if (!knot) return girdle_piece_between_mm(piece, 0, t);
-  while (knot[1].t <= t) knot++;
+  while (knot[1].t <= t)
+    knot++;
   speed_begin(piece, &s);
   return knot->along_mm + gauss(&s, knot->t, t);
 }

@@ -7,9 +7,9 @@
 #include "common.h"
 #include "girdle/shape.h"
 
-/* Names: the girths of ISO 8559, and what makers say. Limits of plausibility: below, the mean of six-year-old girls less
- * three standard deviations (Ozturk et al., J Clin Res Pediatr Endocrinol 9(4), 2017); above, the men's mean and four
- * standard deviations (Gordon et al., NATICK/TR-15/007, 2014). 0 and infinity where neither gives a figure. */
+/* Names: the girths of ISO 8559, and what makers say. Limits of plausibility: below, the mean of six-year-old girls
+ * less three standard deviations (Ozturk et al., J Clin Res Pediatr Endocrinol 9(4), 2017); above, the men's mean and
+ * four standard deviations (Gordon et al., NATICK/TR-15/007, 2014). 0 and infinity where neither gives a figure. */
 #define NO_MOST INFINITY
 static const struct {
   const char *name;

@@ -9,8 +9,8 @@
 
 /* The parallel of a path of lines and arcs: every edge moved sideways, and an arc round every corner that opens to that
  * side. What lies nearer than the distance to any edge is cut away: the points within a distance of an edge are its
- * capsule, whose outline is made of lines and arcs too, so that every cut is found in closed form. What remains is at the
- * distance from its own edge and no nearer to any other; the remains are joined. */
+ * capsule, whose outline is made of lines and arcs too, so that every cut is found in closed form. What remains is at
+ * the distance from its own edge and no nearer to any other; the remains are joined. */
 
 enum { MOST_CUTS = 16 };
 
@@ -42,7 +42,8 @@ typedef struct cuts {
 static void add_cut(cuts *c, double t) {
   int i;
   if (!(t > 0 && t < 1) || c->count == MOST_CUTS) return;
-  for (i = c->count++; i > 0 && c->t[i - 1] > t; i--) c->t[i] = c->t[i - 1];
+  for (i = c->count++; i > 0 && c->t[i - 1] > t; i--)
+    c->t[i] = c->t[i - 1];
   c->t[i] = t;
 }
 
@@ -234,7 +235,8 @@ static void sort_removed(parallel *p) {
   for (uint64_t i = 1; i < p->removed_count; i++) {
     interval held = p->removed[i];
     uint64_t j = i;
-    for (; j > 0 && p->removed[j - 1].from > held.from; j--) p->removed[j] = p->removed[j - 1];
+    for (; j > 0 && p->removed[j - 1].from > held.from; j--)
+      p->removed[j] = p->removed[j - 1];
     p->removed[j] = held;
   }
 }
@@ -349,7 +351,8 @@ static int32_t move_all(parallel *p) {
   const girdle_box *box = &p->edges->tree[1];
   double extent = fmax(box->right_mm - box->left_mm, box->bottom_mm - box->top_mm);
   p->slack_mm = 1e-9 * (extent + p->reach_mm);
-  for (uint64_t i = 0; i < p->edges->part_count; i++) GIRDLE_TRY(move_part(p, &p->edges->parts[i]));
+  for (uint64_t i = 0; i < p->edges->part_count; i++)
+    GIRDLE_TRY(move_part(p, &p->edges->parts[i]));
   return GIRDLE_OK;
 }
 

@@ -118,7 +118,8 @@ int32_t girdle_path_nearest(girdle_call *call, const girdle_path *path, double x
 static void draw_part(girdle_strokes *strokes, const girdle_path *path, const girdle_subpath *part) {
   const girdle_piece *piece = path->pieces + part->first;
   girdle_strokes_move(strokes, piece->x[0], piece->y[0]);
-  for (uint64_t i = 0; i < part->count; i++) girdle_strokes_piece(strokes, piece + i);
+  for (uint64_t i = 0; i < part->count; i++)
+    girdle_strokes_piece(strokes, piece + i);
   if (part->closed) girdle_strokes_close(strokes);
 }
 
@@ -149,7 +150,8 @@ static void map_arc(const double m[6], girdle_piece *arc) {
 static girdle_piece mapped(const double m[6], const girdle_piece *piece) {
   girdle_piece image = *piece;
   uint64_t points = girdle_piece_points(piece);
-  for (uint64_t i = 0; i < points; i++) map_point(m, &image.x[i], &image.y[i]);
+  for (uint64_t i = 0; i < points; i++)
+    map_point(m, &image.x[i], &image.y[i]);
   if (piece->kind == GIRDLE_PIECE_ARC) map_arc(m, &image);
   return image;
 }
@@ -197,7 +199,8 @@ int32_t girdle_path_reversed(girdle_call *call, const girdle_path *path, girdle_
 }
 
 static void draw_cut(girdle_strokes *strokes, const girdle_piece *piece, double from_mm, double to_mm, int *moved) {
-  double from = girdle_piece_t_at(piece, from_mm - piece->start_mm), to = girdle_piece_t_at(piece, to_mm - piece->start_mm);
+  double from = girdle_piece_t_at(piece, from_mm - piece->start_mm),
+         to = girdle_piece_t_at(piece, to_mm - piece->start_mm);
   girdle_piece cut;
   if (!(from < to)) return;
   girdle_piece_cut(piece, from, to, &cut);
@@ -214,7 +217,8 @@ static void draw_stretch(girdle_strokes *strokes, const girdle_path *path, doubl
       draw_part(strokes, path, part);
       continue;
     }
-    for (uint64_t i = 0; i < part->count; i++) draw_cut(strokes, &path->pieces[part->first + i], from_mm, to_mm, &moved);
+    for (uint64_t i = 0; i < part->count; i++)
+      draw_cut(strokes, &path->pieces[part->first + i], from_mm, to_mm, &moved);
     moved = 0;
   }
 }
@@ -241,7 +245,8 @@ int32_t girdle_path_joined(girdle_call *call, const girdle_path *first, const gi
   const girdle_subpath *last = &first->parts[first->part_count - 1];
   girdle_strokes strokes;
   girdle_strokes_begin(&strokes, call);
-  for (uint64_t p = 0; p < first->part_count; p++) draw_part(&strokes, first, &first->parts[p]);
+  for (uint64_t p = 0; p < first->part_count; p++)
+    draw_part(&strokes, first, &first->parts[p]);
   for (uint64_t p = 0; p < second->part_count; p++) {
     const girdle_subpath *part = &second->parts[p];
     double gap = girdle_norm(strokes.at_x - start->x[0], strokes.at_y - start->y[0]);
@@ -249,7 +254,8 @@ int32_t girdle_path_joined(girdle_call *call, const girdle_path *first, const gi
       draw_part(&strokes, second, part);
       continue;
     }
-    for (uint64_t i = 0; i < part->count; i++) girdle_strokes_piece(&strokes, &second->pieces[part->first + i]);
+    for (uint64_t i = 0; i < part->count; i++)
+      girdle_strokes_piece(&strokes, &second->pieces[part->first + i]);
   }
   return girdle_strokes_finish(&strokes, out);
 }
@@ -363,7 +369,8 @@ int32_t girdle_path_turns(girdle_call *call, const girdle_path *path, double lea
                           uint64_t capacity, uint64_t *count) {
   turn_list list = {least_turn_deg, found, NULL, capacity, 0};
   GIRDLE_TRY(girdle_common_range(call, "turn", least_turn_deg, 0, 180, "degrees"));
-  for (uint64_t p = 0; p < path->part_count; p++) find_turns(path, &path->parts[p], &list);
+  for (uint64_t p = 0; p < path->part_count; p++)
+    find_turns(path, &path->parts[p], &list);
   *count = list.count;
   return GIRDLE_OK;
 }

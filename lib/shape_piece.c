@@ -32,7 +32,8 @@ static void quadratic_at(const double *c, double t, double *value, double *first
 }
 
 static void cubic_at(const double *c, double t, double *value, double *first, double *second) {
-  double a = mix(c[0], c[1], t), b = mix(c[1], c[2], t), d = mix(c[2], c[3], t), left = mix(a, b, t), right = mix(b, d, t);
+  double a = mix(c[0], c[1], t), b = mix(c[1], c[2], t), d = mix(c[2], c[3], t), left = mix(a, b, t),
+         right = mix(b, d, t);
   *value = mix(left, right, t);
   *first = 3 * (right - left);
   *second = 6 * (d - 2 * b + a);
@@ -175,7 +176,8 @@ static void bezier_cut(const double *control, int degree, double from, double to
     memcpy(q, control, ((size_t)degree + 1) * sizeof q[0]);
     for (int level = degree; level > 0; level--) {
       double t = degree - level < k ? to : from;
-      for (int i = 0; i < level; i++) q[i] = q[i] * (1 - t) + q[i + 1] * t;
+      for (int i = 0; i < level; i++)
+        q[i] = q[i] * (1 - t) + q[i + 1] * t;
     }
     out[k] = q[0];
   }

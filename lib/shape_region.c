@@ -72,25 +72,20 @@ void girdle_region_free(girdle_region *region) {
   girdle_common_release(&memory, region, sizeof *region);
 }
 
-static int32_t copy_layer(girdle_call *call, const girdle_path *from, const double *matrix, int32_t rule,
-                          girdle_layer *out) {
-  static const double same[6] = {1, 0, 0, 1, 0, 0};
-  girdle_path *closed = NULL;
+/* Every subpath closed. */
+static int32_t close_outline(girdle_call *call, const girdle_path *from, girdle_path **out) {
   girdle_strokes strokes;
   girdle_strokes_begin(&strokes, call);
   for (uint64_t p = 0; p < from->part_count; p++)
     girdle_strokes_ring(&strokes, from->pieces + from->parts[p].first, from->parts[p].count, 1);
-  GIRDLE_TRY(girdle_strokes_finish(&strokes, &closed));
+  return girdle_strokes_finish(&strokes, out);
+}
+
+static int32_t set_layer(girdle_call *call, const girdle_path *from, int32_t rule, girdle_layer *out) {
+  girdle_path *outline = NULL;
+  GIRDLE_TRY(close_outline(call, from, &outline));
+  out->outline = outline;
   out->rule = rule;
-  if (!matrix) matrix = same;
-  if (matrix != same) {
-    girdle_path *image = NULL;
-    int32_t status = girdle_path_transformed(call, closed, matrix, &image);
-    girdle_path_free(closed);
-    GIRDLE_TRY(status);
-    closed = image;
-  }
-  out->outline = closed;
   return GIRDLE_OK;
 }
 
@@ -112,36 +107,38 @@ int32_t girdle_region_new(girdle_call *call, const girdle_path *outline, int32_t
   if (rule != GIRDLE_NONZERO && rule != GIRDLE_EVENODD)
     return girdle_common_fail(call, GIRDLE_ARGUMENT, "rule", "fill rule %d is not known", (int)rule);
   GIRDLE_TRY(begin_region(call, 1, &region));
-  return finish_region(call, region, copy_layer(call, outline, NULL, rule, &region->layers[0]), 1, out);
+  return finish_region(call, region, set_layer(call, outline, rule, &region->layers[0]), 1, out);
 }
 
 int32_t girdle_region_trusted(girdle_call *call, const girdle_path *outline, girdle_region **out) {
   girdle_region *region = NULL;
   GIRDLE_TRY(begin_region(call, 1, &region));
-  return finish_region(call, region, copy_layer(call, outline, NULL, GIRDLE_NONZERO, &region->layers[0]), 0, out);
+  return finish_region(call, region, set_layer(call, outline, GIRDLE_NONZERO, &region->layers[0]), 0, out);
 }
 
 int32_t girdle_region_transformed(girdle_call *call, const girdle_region *region, const double matrix[6],
                                   girdle_region **out) {
   girdle_region *image = NULL;
-  int32_t status;
-  GIRDLE_TRY(begin_region(call, region->layer_count, &image));
-  status = GIRDLE_OK;
-  for (uint64_t i = 0; i < region->layer_count && !status; i++)
-    status = copy_layer(call, region->layers[i].outline, matrix, region->layers[i].rule, &image->layers[i]);
+  int32_t status = begin_region(call, region->layer_count, &image);
+  if (status) return status;
+  for (uint64_t i = 0; i < region->layer_count && !status; i++) {
+    girdle_path *outline = NULL;
+    status = girdle_path_transformed(call, region->layers[i].outline, matrix, &outline);
+    image->layers[i].outline = outline;
+    image->layers[i].rule = region->layers[i].rule;
+  }
   return finish_region(call, image, status, 0, out);
 }
 
 int32_t girdle_region_without(girdle_call *call, const girdle_region *region, const girdle_region *left_out,
                               girdle_region **out) {
   girdle_region *rest = NULL;
-  int32_t status;
   uint64_t kept = region->layer_count;
-  GIRDLE_TRY(begin_region(call, kept + 1, &rest));
-  status = GIRDLE_OK;
+  int32_t status = begin_region(call, kept + 1, &rest);
+  if (status) return status;
   for (uint64_t i = 0; i < kept && !status; i++)
-    status = copy_layer(call, region->layers[i].outline, NULL, region->layers[i].rule, &rest->layers[i]);
-  if (!status) status = copy_layer(call, left_out->rim, NULL, GIRDLE_NONZERO, &rest->layers[kept]);
+    status = set_layer(call, region->layers[i].outline, region->layers[i].rule, &rest->layers[i]);
+  if (!status) status = set_layer(call, left_out->rim, GIRDLE_NONZERO, &rest->layers[kept]);
   return finish_region(call, rest, status, 0, out);
 }
 
@@ -174,8 +171,5 @@ const girdle_layer *girdle_region_layers(const girdle_region *region, uint64_t *
 }
 
 int32_t girdle_region_rim(girdle_call *call, const girdle_region *region, girdle_path **out) {
-  girdle_layer copy;
-  GIRDLE_TRY(copy_layer(call, region->rim, NULL, GIRDLE_NONZERO, &copy));
-  *out = (girdle_path *)copy.outline;
-  return GIRDLE_OK;
+  return close_outline(call, region->rim, out);
 }

@@ -6,8 +6,9 @@
 
 /* ---- the hull of part of a piece
  *
- * Searches cut a piece in halves and leave out what cannot matter. A part is hemmed by its chord grown by how far it can
- * bend away from it: a curve of parameter width w leaves its chord by at most w^2 / 8 times its second derivative. */
+ * Searches cut a piece in halves and leave out what cannot matter. A part is hemmed by its chord grown by how far it
+ * can bend away from it: a curve of parameter width w leaves its chord by at most w^2 / 8 times its second derivative.
+ */
 
 typedef struct stretch {
   double from, to, x[2], y[2];

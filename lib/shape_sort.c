@@ -28,7 +28,8 @@ static void sift(const heap *h, uint64_t root, uint64_t count) {
 void girdle_shape_sort(void *items, uint64_t count, size_t bytes, int (*earlier)(const void *a, const void *b)) {
   heap h = {items, bytes, earlier};
   char held[64];
-  for (uint64_t i = count / 2; i-- > 0;) sift(&h, i, count);
+  for (uint64_t i = count / 2; i-- > 0;)
+    sift(&h, i, count);
   for (uint64_t last = count; last-- > 1;) {
     memcpy(held, item(&h, 0), bytes);
     memcpy(item(&h, 0), item(&h, last), bytes);

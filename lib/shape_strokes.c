@@ -43,8 +43,8 @@ static int begin_part(girdle_strokes *strokes) {
   girdle_path *path = strokes->path;
   void *parts = path->parts;
   girdle_subpath part = {path->piece_count, 0, 0, 0, 0, 0};
-  int32_t status = girdle_common_grow(strokes->call, &path->memory, &parts, &path->part_capacity, path->part_count + 1,
-                                      sizeof part);
+  int32_t status =
+      girdle_common_grow(strokes->call, &path->memory, &parts, &path->part_capacity, path->part_count + 1, sizeof part);
   path->parts = parts;
   fail(strokes, status);
   if (status) return 0;
@@ -91,13 +91,12 @@ void girdle_strokes_quadratic(girdle_strokes *strokes, double x1, double y1, dou
 }
 
 void girdle_strokes_cubic(girdle_strokes *strokes, double x1, double y1, double x2, double y2, double x, double y) {
-  girdle_piece piece = {
-      .kind = GIRDLE_PIECE_CUBIC, .x = {strokes->at_x, x1, x2, x}, .y = {strokes->at_y, y1, y2, y}};
+  girdle_piece piece = {.kind = GIRDLE_PIECE_CUBIC, .x = {strokes->at_x, x1, x2, x}, .y = {strokes->at_y, y1, y2, y}};
   if (in_range(strokes, x1, y1) && in_range(strokes, x2, y2)) append(strokes, &piece);
 }
 
-void girdle_strokes_arc(girdle_strokes *strokes, double radius_x, double radius_y, double tilt_deg, int large, int sweep,
-                        double x, double y) {
+void girdle_strokes_arc(girdle_strokes *strokes, double radius_x, double radius_y, double tilt_deg, int large,
+                        int sweep, double x, double y) {
   girdle_piece whole, part;
   double ends[4] = {strokes->at_x, strokes->at_y, x, y}, end[2];
   int parts;
@@ -240,8 +239,10 @@ static int32_t plant(girdle_strokes *strokes) {
   uint64_t n = path->piece_count;
   path->tree = girdle_common_new(strokes->call, 2 * n * sizeof *path->tree);
   if (!path->tree) return GIRDLE_MEMORY;
-  for (uint64_t i = 0; i < n; i++) girdle_piece_box(&path->pieces[i], &path->tree[n + i]);
-  for (uint64_t i = n - 1; i > 0; i--) path->tree[i] = both(&path->tree[2 * i], &path->tree[2 * i + 1]);
+  for (uint64_t i = 0; i < n; i++)
+    girdle_piece_box(&path->pieces[i], &path->tree[n + i]);
+  for (uint64_t i = n - 1; i > 0; i--)
+    path->tree[i] = both(&path->tree[2 * i], &path->tree[2 * i + 1]);
   return GIRDLE_OK;
 }
 

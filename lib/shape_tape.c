@@ -23,8 +23,7 @@ typedef struct tape_shape {
 } tape_shape;
 
 static void refuse(girdle_strokes *strokes, const char *field, const char *why) {
-  if (!strokes->status)
-    strokes->status = girdle_common_fail(strokes->call, GIRDLE_GEOMETRY, field, "%s", why);
+  if (!strokes->status) strokes->status = girdle_common_fail(strokes->call, GIRDLE_GEOMETRY, field, "%s", why);
 }
 
 /* ---- straight ones */
@@ -187,25 +186,61 @@ enum { RECTANGLE, OVAL, TRAPEZOID, STRIP };
 static const tape_shape shapes[] = {
     {"rectangle", 2, {"width", "height"}, draw_rectangle, "rectangle 10 cm x 20 cm", "across, then down"},
     {"oval", 2, {"width", "height"}, draw_oval, "oval 8 cm x 6 cm", "across the widest, then down the highest"},
-    {"trapezoid", 3, {"top", "bottom", "height"}, draw_trapezoid, "trapezoid 20 cm x 30 cm x 15 cm",
+    {"trapezoid",
+     3,
+     {"top", "bottom", "height"},
+     draw_trapezoid,
+     "trapezoid 20 cm x 30 cm x 15 cm",
      "along the top edge, along the bottom edge, straight down the middle"},
     {"strip", 2, {"length", "depth"}, draw_rectangle, "strip 60 cm x 4 cm", "along the strip, then across it"},
-    {"triangle", 2, {"width", "height"}, draw_triangle, "triangle 20 cm x 15 cm",
+    {"triangle",
+     2,
+     {"width", "height"},
+     draw_triangle,
+     "triangle 20 cm x 15 cm",
      "along the bottom edge, then straight up to the point above its middle"},
     {"loop", 1, {"girth"}, draw_loop, "loop 34 cm", "once round"},
-    {"teardrop", 2, {"width", "height"}, draw_teardrop, "teardrop 6 cm x 10 cm",
+    {"teardrop",
+     2,
+     {"width", "height"},
+     draw_teardrop,
+     "teardrop 6 cm x 10 cm",
      "across the widest, then from the point to the bottom"},
-    {"keyhole", 3, {"width", "height", "slit"}, draw_keyhole, "keyhole 8 cm x 14 cm x 1 cm",
+    {"keyhole",
+     3,
+     {"width", "height", "slit"},
+     draw_keyhole,
+     "keyhole 8 cm x 14 cm x 1 cm",
      "across the round part, from the top of the slit to the bottom, across the slit"},
-    {"yoke", 3, {"inner", "outer", "depth"}, draw_yoke, "yoke 40 cm x 90 cm x 12 cm",
+    {"yoke",
+     3,
+     {"inner", "outer", "depth"},
+     draw_yoke,
+     "yoke 40 cm x 90 cm x 12 cm",
      "along the neck edge, along the outer edge, straight from one to the other"},
-    {"sleeve", 3, {"wrist", "top", "length"}, draw_sleeve, "sleeve 16 cm x 30 cm x 55 cm",
+    {"sleeve",
+     3,
+     {"wrist", "top", "length"},
+     draw_sleeve,
+     "sleeve 16 cm x 30 cm x 55 cm",
      "round the wrist edge, round the top, down along the arm"},
-    {"circle skirt", 2, {"waist", "length"}, draw_circle_skirt, "circle skirt 66 cm x 35 cm",
+    {"circle skirt",
+     2,
+     {"waist", "length"},
+     draw_circle_skirt,
+     "circle skirt 66 cm x 35 cm",
      "round the waist edge, then down to the hem"},
-    {"half circle skirt", 2, {"waist", "length"}, draw_half_skirt, "half circle skirt 66 cm x 35 cm",
+    {"half circle skirt",
+     2,
+     {"waist", "length"},
+     draw_half_skirt,
+     "half circle skirt 66 cm x 35 cm",
      "round the waist edge, then down to the hem"},
-    {"quarter circle skirt", 2, {"waist", "length"}, draw_quarter_skirt, "quarter circle skirt 66 cm x 35 cm",
+    {"quarter circle skirt",
+     2,
+     {"waist", "length"},
+     draw_quarter_skirt,
+     "quarter circle skirt 66 cm x 35 cm",
      "round the waist edge, then down to the hem"},
 };
 enum { SHAPES = sizeof shapes / sizeof shapes[0] };
@@ -261,7 +296,8 @@ int32_t girdle_tape_info(uint64_t index, girdle_tape *out) {
   out->example = shapes[index].example;
   out->tape = shapes[index].tape;
   out->count = shapes[index].count;
-  for (int i = 0; i < MOST_MEASURES; i++) out->measures[i] = shapes[index].measures[i];
+  for (int i = 0; i < MOST_MEASURES; i++)
+    out->measures[i] = shapes[index].measures[i];
   return 1;
 }
 
@@ -334,7 +370,8 @@ static void draw_edge(girdle_strokes *strokes, double middle, double step, const
   for (uint64_t k = 1; k < count; k++) {
     uint64_t from = right ? k - 1 : count - k, to = right ? k : count - k - 1;
     double third = (right ? 1 : -1) / 3.0;
-    double x1 = widths[from] + third * slope_at(widths, count, from), x2 = widths[to] - third * slope_at(widths, count, to);
+    double x1 = widths[from] + third * slope_at(widths, count, from),
+           x2 = widths[to] - third * slope_at(widths, count, to);
     girdle_strokes_cubic(strokes, middle + side * x1, step * ((double)from + third), middle + side * x2,
                          step * ((double)to - third), middle + side * widths[to], step * (double)to);
   }
@@ -385,7 +422,8 @@ static int is_space(char c) {
 }
 
 static const char *skip_spaces(const char *at) {
-  while (is_space(*at)) at++;
+  while (is_space(*at))
+    at++;
   return at;
 }
 
@@ -399,7 +437,8 @@ static void first_words(const char *text, char words[48], const char **rest) {
   size_t length = 0;
   for (text = skip_spaces(text); is_letter(*text) || is_space(*text); text++) {
     if (length < 47 && is_letter(*text)) words[length++] = (char)(*text | 0x20);
-    if (length < 47 && is_space(*text) && is_letter(*skip_spaces(text)) && words[length - 1] != ' ') words[length++] = ' ';
+    if (length < 47 && is_space(*text) && is_letter(*skip_spaces(text)) && words[length - 1] != ' ')
+      words[length++] = ' ';
   }
   words[length] = '\0';
   *rest = text;
@@ -410,7 +449,8 @@ static int32_t read_measure(girdle_call *call, const char **at, char separator, 
   const char *end = *at;
   char text[64];
   size_t length;
-  while (*end && !((*end | 0x20) == (separator | 0x20) && (separator == ',' || (end[-1] == ' ' && end[1] == ' ')))) end++;
+  while (*end && !((*end | 0x20) == (separator | 0x20) && (separator == ',' || (end[-1] == ' ' && end[1] == ' '))))
+    end++;
   length = (size_t)(end - *at);
   if (length >= sizeof text) length = sizeof text - 1;
   memcpy(text, *at, length);

@@ -111,7 +111,8 @@ static void path_parse_refuses_a_point(void **state) {
 }
 
 static void path_text_reads_back_equal(void **state) {
-  static const char data[] = "M.1.2C1e-9 2e-9 .3333333333333333 4 1e8 6Q1 2 3 4.7A25 12.3 -30.7 1 1 50 60.1L3 3ZM9 9L8 7";
+  static const char data[] =
+      "M.1.2C1e-9 2e-9 .3333333333333333 4 1e8 6Q1 2 3 4.7A25 12.3 -30.7 1 1 50 60.1L3 3ZM9 9L8 7";
   test_call test;
   char one[2000], two[2000];
   uint64_t needed;
@@ -340,12 +341,12 @@ static void region_new_takes_outlines_that_touch(void **state) {
     const char *data;
     double area, perimeter;
   } cases[] = {
-      {"M0 0H100V100H0ZM100 0H200V100H100Z", 20000, 600},           /* neighbours share an edge */
-      {"M0 0H50L50 50L50 0H100V100H0Z", 10000, 400},                /* a spike */
-      {"M0 0H100V100H0ZM0 0H100V100H0Z", 10000, 400},               /* drawn twice */
-      {"M0 0H100V50L50 0V100H0Z", 6250, 0},                         /* a corner on an edge */
-      {"M0 0H100V100H0ZM0 0V50H50V0Z", 7500, 400},                  /* a hole in the corner */
-      {"M0 0H100V100H0ZM300 0V50H350V0Z", 12500, 600},              /* a hole outside its ring is a ring */
+      {"M0 0H100V100H0ZM100 0H200V100H100Z", 20000, 600}, /* neighbours share an edge */
+      {"M0 0H50L50 50L50 0H100V100H0Z", 10000, 400},      /* a spike */
+      {"M0 0H100V100H0ZM0 0H100V100H0Z", 10000, 400},     /* drawn twice */
+      {"M0 0H100V50L50 0V100H0Z", 6250, 0},               /* a corner on an edge */
+      {"M0 0H100V100H0ZM0 0V50H50V0Z", 7500, 400},        /* a hole in the corner */
+      {"M0 0H100V100H0ZM300 0V50H350V0Z", 12500, 600},    /* a hole outside its ring is a ring */
   };
   (void)state;
   for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
@@ -416,7 +417,7 @@ static void path_from_text_reads_what_people_write(void **state) {
   static const struct {
     const char *text;
     double length;
-  } cases[] = {{"38 cm", 380},     {"line 38 cm", 380}, {"loop 34 cm", 340},
+  } cases[] = {{"38 cm", 380},       {"line 38 cm", 380}, {"loop 34 cm", 340},
                {"12 1/2 in", 317.5}, {"M0 0H25", 25},     {"rectangle 10 cm x 20 cm", 600}};
   (void)state;
   for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {

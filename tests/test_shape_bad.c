@@ -52,8 +52,8 @@ static void numbers_out_of_range_are_refused(void **state) {
 }
 
 static void matrices_that_press_flat_are_refused(void **state) {
-  static const double matrices[][6] = {
-      {1, 0, 0, 0, 0, 0}, {0, 0, 0, 0, 0, 0}, {1, 2, 2, 4, 0, 0}, {NAN, 0, 0, 1, 0, 0}, {1, 0, 0, 1, INFINITY, 0}, {1, 0, 0, 1, 0, 1e10}};
+  static const double matrices[][6] = {{1, 0, 0, 0, 0, 0},   {0, 0, 0, 0, 0, 0},        {1, 2, 2, 4, 0, 0},
+                                       {NAN, 0, 0, 1, 0, 0}, {1, 0, 0, 1, INFINITY, 0}, {1, 0, 0, 1, 0, 1e10}};
   test_call test;
   girdle_path *line = (test_begin(&test), read_path(&test, "loop 100 mm")), *out = NULL;
   (void)state;
@@ -74,10 +74,11 @@ static void path_parse_survives_any_bytes(void **state) {
     girdle_path *path = NULL;
     int32_t status;
     data[0] = 'M';
-    for (uint64_t k = 1; k < length; k++) data[k] = letters[test_random(&seed) % (sizeof letters - 1)];
+    for (uint64_t k = 1; k < length; k++)
+      data[k] = letters[test_random(&seed) % (sizeof letters - 1)];
     status = girdle_path_parse(test_begin(&test), data, length, &path);
-    assert_true(status == GIRDLE_OK || status == GIRDLE_SYNTAX || status == GIRDLE_GEOMETRY || status == GIRDLE_ARGUMENT ||
-                status == GIRDLE_OVERFLOW);
+    assert_true(status == GIRDLE_OK || status == GIRDLE_SYNTAX || status == GIRDLE_GEOMETRY ||
+                status == GIRDLE_ARGUMENT || status == GIRDLE_OVERFLOW);
     assert_true((status == GIRDLE_OK) == (path != NULL));
     if (path) assert_true(girdle_path_length_mm(path) > 0 && isfinite(girdle_path_length_mm(path)));
     girdle_path_free(path);
@@ -220,7 +221,8 @@ static int32_t work_on_paths(girdle_call *call) {
   if (!status) status = girdle_path_stretched(call, path, &flat, &board, &out[9]);
   if (!status) status = girdle_path_meetings(call, path, out[0], meetings, 4, &count);
   girdle_path_free(path);
-  for (int i = 0; i < 10; i++) girdle_path_free(out[i]);
+  for (int i = 0; i < 10; i++)
+    girdle_path_free(out[i]);
   return status;
 }
 
@@ -241,8 +243,10 @@ static int32_t work_on_tapes(girdle_call *call) {
     status = girdle_region_from_text(call, tape.example, &one);
     girdle_region_free(one);
   }
-  for (int i = 0; i < 4; i++) girdle_path_free(path[i]);
-  for (int i = 0; i < 3; i++) girdle_region_free(region[i]);
+  for (int i = 0; i < 4; i++)
+    girdle_path_free(path[i]);
+  for (int i = 0; i < 3; i++)
+    girdle_region_free(region[i]);
   return status;
 }
 

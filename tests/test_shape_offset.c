@@ -24,12 +24,8 @@ static void region_inset_grows_by_steiners_formula(void **state) {
     const char *text;
     double grow, tolerance;
   } cases[] = {
-      {"rectangle 1 mm x 1 mm", 0.5, 1e-9},
-      {"M0 0L3 0L0 4Z", 1, 1e-8},
-      {"rectangle 10 mm x 20 mm", 2, 1e-7},
-      {"oval 60 mm x 60 mm", 7, 1e-6},
-      {"oval 80 mm x 30 mm", 12, 1e-2},
-      {"M0 0Q50 100 100 0Z", 5, 1e-2},
+      {"rectangle 1 mm x 1 mm", 0.5, 1e-9}, {"M0 0L3 0L0 4Z", 1, 1e-8},       {"rectangle 10 mm x 20 mm", 2, 1e-7},
+      {"oval 60 mm x 60 mm", 7, 1e-6},      {"oval 80 mm x 30 mm", 12, 1e-2}, {"M0 0Q50 100 100 0Z", 5, 1e-2},
   };
   (void)state;
   for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
@@ -129,10 +125,8 @@ static void path_offset_lies_on_the_asked_side(void **state) {
 
 int main(void) {
   const struct CMUnitTest tests[] = {
-      cmocka_unit_test(region_inset_grows_by_steiners_formula),
-      cmocka_unit_test(region_inset_shrinks),
-      cmocka_unit_test(region_inset_says_when_nothing_is_left),
-      cmocka_unit_test(region_inset_falls_apart_at_a_waist),
+      cmocka_unit_test(region_inset_grows_by_steiners_formula), cmocka_unit_test(region_inset_shrinks),
+      cmocka_unit_test(region_inset_says_when_nothing_is_left), cmocka_unit_test(region_inset_falls_apart_at_a_waist),
       cmocka_unit_test(path_offset_lies_on_the_asked_side),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);

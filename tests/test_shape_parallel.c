@@ -8,8 +8,8 @@
 #include "shape_internal.h"
 
 /* The parallel of many curves at three distances, sampled densely: no point nearer to the curve than the distance, none
- * missing of those straight off the curve that are no nearer to another part of it; and, for every fourteenth curve (all with
- * GIRDLE_PROOF=1), within reach of the outline of an independent buffer (GEOS) of a finely flattened copy. */
+ * missing of those straight off the curve that are no nearer to another part of it; and, for every fourteenth curve
+ * (all with GIRDLE_PROOF=1), within reach of the outline of an independent buffer (GEOS) of a finely flattened copy. */
 
 static const double half_turn = 3.141592653589793238463;
 
@@ -44,10 +44,12 @@ static void random_curve(uint64_t *seed, int ring, int smooth, text *out) {
   double knots[40][2], tangents[40][2];
   int count = 5 + (int)(test_uniform(seed) * 12);
   out->length = 0;
-  for (int i = 0; i < count; i++) knot(seed, i, count, ring, knots[i]);
+  for (int i = 0; i < count; i++)
+    knot(seed, i, count, ring, knots[i]);
   for (int i = 0; i < count; i++)
     for (int k = 0; k < 2; k++)
-      tangents[i][k] = (knots[(i + 1) % count][k] - knots[(i + count - 1) % count][k]) / 6 * (ring || (i && i < count - 1));
+      tangents[i][k] =
+          (knots[(i + 1) % count][k] - knots[(i + count - 1) % count][k]) / 6 * (ring || (i && i < count - 1));
   add(out, "M", knots[0], 2);
   for (int i = 1; i < count + ring; i++) {
     double *from = knots[i - 1], *to = knots[i % count], *out_of = tangents[i - 1], *into = tangents[i % count];
@@ -92,7 +94,8 @@ static GEOSGeometry *outline_of(GEOSContextHandle_t geos, const girdle_path *pat
   return outline;
 }
 
-/* Points of the outline whose nearest point on the curve is an open end are the round caps, which a parallel has not. */
+/* Points of the outline whose nearest point on the curve is an open end are the round caps, which a parallel has not.
+ */
 static int on_cap(const girdle_path *path, double x, double y) {
   double along, distance, length = girdle_path_length_mm(path);
   girdle_path_nearest(NULL, path, x, y, &along, &distance);
@@ -173,12 +176,14 @@ static void check_buffer(GEOSContextHandle_t geos, const girdle_path *path, gird
   int rings = GEOSGetNumGeometries_r(geos, outline);
   for (int side = 0; side < 2; side++)
     if (sides[side]) check_astray(geos, prepared, sides[side], t);
-  for (int i = 0; i < rings; i++) check_ring(geos, GEOSGetGeometryN_r(geos, outline, i), path, sides, t);
+  for (int i = 0; i < rings; i++)
+    check_ring(geos, GEOSGetGeometryN_r(geos, outline, i), path, sides, t);
   GEOSPreparedGeom_destroy_r(geos, prepared);
   GEOSGeom_destroy_r(geos, outline);
 }
 
-static void check_distance(GEOSContextHandle_t geos, const girdle_path *path, double reach, const char *data, tally *t) {
+static void check_distance(GEOSContextHandle_t geos, const girdle_path *path, double reach, const char *data,
+                           tally *t) {
   girdle_path *sides[2] = {NULL, NULL};
   test_call tests[2]; /* outlive the paths */
   tally own = {0, 0, 0};
@@ -218,7 +223,8 @@ static void check_kind(int ring, int smooth) {
     girdle_path_free(path);
   }
   GEOS_finish_r(geos);
-  print_message("%d curves: nearest %g, missing %g, astray %g mm\n", CURVES, worst.nearest, worst.missing, worst.astray);
+  print_message("%d curves: nearest %g, missing %g, astray %g mm\n", CURVES, worst.nearest, worst.missing,
+                worst.astray);
   assert_true(worst.nearest >= -1e-3);
   assert_true(worst.missing <= 2e-3);
   assert_true(worst.astray <= 2e-3);

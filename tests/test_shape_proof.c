@@ -26,14 +26,17 @@ static double pick(uint64_t *seed, double least, double most) {
 /* Cubics of every temper: loose, with a loop, with a cusp or nearly, nearly straight, turning back, with hands at the
  * ends. */
 static void random_cubic(uint64_t *seed, int temper, double p[8]) {
-  for (int i = 0; i < 8; i++) p[i] = pick(seed, -100, 100);
+  for (int i = 0; i < 8; i++)
+    p[i] = pick(seed, -100, 100);
   if (temper == 1) { /* the hands cross over: a cusp but for a small error */
-    double a = pick(seed, 5, 100), b = pick(seed, 5, 100), off = test_uniform(seed) < 0.2 ? 0 : pow(10, pick(seed, -12, 0));
+    double a = pick(seed, 5, 100), b = pick(seed, 5, 100),
+           off = test_uniform(seed) < 0.2 ? 0 : pow(10, pick(seed, -12, 0));
     const double cusp[8] = {0, 0, a, b + off, off, b, a, 0};
     memcpy(p, cusp, sizeof cusp);
   } else if (temper == 2) { /* nearly straight, perhaps turning back */
     double thin = pow(10, pick(seed, -14, -1));
-    for (int i = 1; i < 8; i += 2) p[i] *= thin;
+    for (int i = 1; i < 8; i += 2)
+      p[i] *= thin;
   } else if (temper == 3) { /* hands at the ends */
     p[2] = p[0];
     p[3] = p[1];
@@ -45,7 +48,8 @@ static void random_cubic(uint64_t *seed, int temper, double p[8]) {
 }
 
 static void write_cubic(const double p[8], char text[400]) {
-  snprintf(text, 400, "M%.17g %.17gC%.17g %.17g %.17g %.17g %.17g %.17g", p[0], p[1], p[2], p[3], p[4], p[5], p[6], p[7]);
+  snprintf(text, 400, "M%.17g %.17gC%.17g %.17g %.17g %.17g %.17g %.17g", p[0], p[1], p[2], p[3], p[4], p[5], p[6],
+           p[7]);
 }
 
 static girdle_path *parse(const char *data) {
@@ -61,11 +65,12 @@ static girdle_path *random_ring(uint64_t *seed, double centre_x, double centre_y
   for (int i = 0; i < count; i++) {
     double turn = 2 * half_turn * i / count, next = 2 * half_turn * (i + 1) / count, radius = pick(seed, 20, 100), hand;
     double x = centre_x + radius * cos(turn), y = centre_y + radius * sin(turn);
-    length += snprintf(text + length, sizeof text - (size_t)length, i ? smooth ? " %.9g %.9g" : "L%.9g %.9g" : "M%.9g %.9g", x, y);
+    length += snprintf(text + length, sizeof text - (size_t)length,
+                       i ? smooth ? " %.9g %.9g" : "L%.9g %.9g" : "M%.9g %.9g", x, y);
     if (!smooth) continue;
     hand = pick(seed, 20, 100);
-    length += snprintf(text + length, sizeof text - (size_t)length, "Q%.9g %.9g", centre_x + hand * cos((turn + next) / 2),
-                       centre_y + hand * sin((turn + next) / 2));
+    length += snprintf(text + length, sizeof text - (size_t)length, "Q%.9g %.9g",
+                       centre_x + hand * cos((turn + next) / 2), centre_y + hand * sin((turn + next) / 2));
   }
   snprintf(text + length, sizeof text - (size_t)length, smooth ? "z" : "Z");
   return parse(text);
@@ -268,12 +273,14 @@ static GEOSGeometry *polygon_of(GEOSContextHandle_t geos, const girdle_path *pat
   GEOSCoordSequence *points;
   assert_int_equal(girdle_path_flatten(NULL, path, girdle_path_parts(path, &parts), 1e-4, &line), GIRDLE_OK);
   points = GEOSCoordSeq_create_r(geos, (unsigned)line.count, 2);
-  for (unsigned i = 0; i < line.count; i++) GEOSCoordSeq_setXY_r(geos, points, i, line.points[i].x, line.points[i].y);
+  for (unsigned i = 0; i < line.count; i++)
+    GEOSCoordSeq_setXY_r(geos, points, i, line.points[i].x, line.points[i].y);
   girdle_polyline_free(&line);
   return GEOSGeom_createPolygon_r(geos, GEOSGeom_createLinearRing_r(geos, points), NULL, 0);
 }
 
-static void check_depths(GEOSContextHandle_t geos, const GEOSGeometry *shape, const girdle_region *region, uint64_t *seed) {
+static void check_depths(GEOSContextHandle_t geos, const GEOSGeometry *shape, const girdle_region *region,
+                         uint64_t *seed) {
   GEOSGeometry *edge = GEOSBoundary_r(geos, shape);
   for (int k = 0; k < 5; k++) {
     double x = pick(seed, -120, 120), y = pick(seed, -120, 120), distance, depth = girdle_region_depth_mm(region, x, y);

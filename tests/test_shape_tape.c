@@ -29,10 +29,10 @@ static void region_from_text_makes_every_shape(void **state) {
       {"loop 314.1592653589793 mm", 7853.981633974483, 100, 100},
       {"teardrop 6 cm x 10 cm", 0, 60, 100},
       {"keyhole 8 cm x 14 cm x 1 cm", 0, 80, 140},
-      {"yoke 40 cm x 90 cm x 12 cm", 78000, 0, 0},             /* (inner + outer) / 2 x depth */
+      {"yoke 40 cm x 90 cm x 12 cm", 78000, 0, 0}, /* (inner + outer) / 2 x depth */
       {"sleeve 16 cm x 30 cm x 55 cm", 126500, 0, 0},
       {"sleeve 30 cm x 30 cm x 55 cm", 165000, 300, 550},
-      {"circle skirt 66 cm x 35 cm", 615845.1000649, 0, 0},     /* waist x length + pi length^2 */
+      {"circle skirt 66 cm x 35 cm", 615845.1000649, 0, 0}, /* waist x length + pi length^2 */
       {"half circle skirt 66 cm x 35 cm", 423422.5500325, 0, 0},
       {"quarter_circle_skirt 66 cm x 35 cm", 327211.2750162, 0, 0},
       {"panel every 5 cm: 20 cm, 20 cm, 20 cm", 20000, 200, 100},
@@ -181,7 +181,8 @@ static void region_from_tape_is_region_from_text(void **state) {
 
 static void path_fitted_has_the_measure(void **state) {
   test_call test;
-  girdle_path *path = (test_begin(&test), read_path(&test, "M10 20C40 90 90 -70 120 30A20 30 10 0 1 150 60")), *fitted = NULL;
+  girdle_path *path = (test_begin(&test), read_path(&test, "M10 20C40 90 90 -70 120 30A20 30 10 0 1 150 60")),
+              *fitted = NULL;
   girdle_box box, was;
   (void)state;
   girdle_path_box(path, &was);
@@ -224,8 +225,8 @@ static void region_fitted_has_the_measure(void **state) {
 static void path_stretched_there_and_back_is_the_same(void **state) {
   static const girdle_lie flat = {0, 0}, board = {0.15, 0.07};
   test_call test;
-  girdle_path *path = (test_begin(&test), read_path(&test, "M10 20C40 90 90 -70 120 30A20 30 10 0 1 150 60")), *there = NULL,
-              *back = NULL;
+  girdle_path *path = (test_begin(&test), read_path(&test, "M10 20C40 90 90 -70 120 30A20 30 10 0 1 150 60")),
+              *there = NULL, *back = NULL;
   (void)state;
   assert_ok(&test, girdle_path_stretched(&test.call, path, &flat, &board, &there));
   assert_ok(&test, girdle_path_stretched(&test.call, there, &board, &flat, &back));
@@ -284,7 +285,8 @@ static void path_split_gives_head_and_tail(void **state) {
 
 static void path_flattened_stays_within_the_tolerance(void **state) {
   test_call test;
-  girdle_path *path = (test_begin(&test), read_path(&test, "M10 20C40 90 90 -70 120 30A20 30 10 0 1 150 60")), *flat = NULL;
+  girdle_path *path = (test_begin(&test), read_path(&test, "M10 20C40 90 90 -70 120 30A20 30 10 0 1 150 60")),
+              *flat = NULL;
   (void)state;
   for (double tolerance = 1; tolerance > 1e-5; tolerance /= 10) {
     assert_ok(&test, girdle_path_flattened(&test.call, path, tolerance, &flat));
@@ -341,14 +343,10 @@ static void path_meetings_tell_crossing_from_touching(void **state) {
     int crosses;
     double x, y;
   } cases[] = {
-      {"M0 0L100 100", "M0 100L100 0", 1, 1, 50, 50},
-      {"M0 0L100 0", "M50 0L50 80", 1, 0, 50, 0},
-      {"M0 0L100 0", "M0 50L50 0L100 50", 1, 0, 50, 0},
-      {"M0 0L100 0", "M0 50L50 0L100 -50", 1, 1, 50, 0},
-      {"M0 0C200 100 -100 100 100 0", NULL, 1, 1, 50, 0},
-      {"M0 0L100 0L100 50L50 50L50 -50", NULL, 1, 1, 50, 0},
-      {"M0 0L100 0", "M0 1L100 1", 0, 0, 0, 0},
-      {"M0 0A50 50 0 0 1 100 0", "M0 -50H100", 1, 0, 50, -50},
+      {"M0 0L100 100", "M0 100L100 0", 1, 1, 50, 50},     {"M0 0L100 0", "M50 0L50 80", 1, 0, 50, 0},
+      {"M0 0L100 0", "M0 50L50 0L100 50", 1, 0, 50, 0},   {"M0 0L100 0", "M0 50L50 0L100 -50", 1, 1, 50, 0},
+      {"M0 0C200 100 -100 100 100 0", NULL, 1, 1, 50, 0}, {"M0 0L100 0L100 50L50 50L50 -50", NULL, 1, 1, 50, 0},
+      {"M0 0L100 0", "M0 1L100 1", 0, 0, 0, 0},           {"M0 0A50 50 0 0 1 100 0", "M0 -50H100", 1, 0, 50, -50},
       {"M0 0Q50 100 100 0", "M50 0V100", 1, 1, 50, 50},
   };
   (void)state;
@@ -375,8 +373,11 @@ static void path_meetings_tell_crossing_from_touching(void **state) {
 /* ---- body measures: limits from H. Ozturk et al. (2017) and C. Gordon et al. (2014), named beside the table */
 
 static void measure_find_takes_names_as_people_write_them(void **state) {
-  static const char *const same[][2] = {{"wrist", "Wrist girth"}, {"neck-base", "neck_base"}, {"minimum-leg", "Minimum leg girth"},
-                                        {"leg opening", "LEG-OPENING"}, {"body loop", "body_loop"}};
+  static const char *const same[][2] = {{"wrist", "Wrist girth"},
+                                        {"neck-base", "neck_base"},
+                                        {"minimum-leg", "Minimum leg girth"},
+                                        {"leg opening", "LEG-OPENING"},
+                                        {"body loop", "body_loop"}};
   test_call test;
   uint64_t one, two;
   (void)state;
@@ -398,9 +399,9 @@ static void measure_plausible_warns_only_far_outside(void **state) {
     const char *name;
     double mm;
     int plausible;
-  } cases[] = {{"wrist", 140, 1}, {"wrist", 96.8, 0},  {"wrist", 97, 1},   {"wrist", 211.8, 1},    {"wrist", 212, 0},
-               {"neck", 501, 0},  {"neck", 500, 1},    {"waist", 20, 1},   {"waist", 1387.5, 0},   {"body loop", 3000, 1},
-               {"head", 640, 0},  {"chest", 1408, 1},  {"bust", 1409, 0},  {"neckline", 1200, 1}};
+  } cases[] = {{"wrist", 140, 1}, {"wrist", 96.8, 0}, {"wrist", 97, 1},  {"wrist", 211.8, 1},  {"wrist", 212, 0},
+               {"neck", 501, 0},  {"neck", 500, 1},   {"waist", 20, 1},  {"waist", 1387.5, 0}, {"body loop", 3000, 1},
+               {"head", 640, 0},  {"chest", 1408, 1}, {"bust", 1409, 0}, {"neckline", 1200, 1}};
   test_call test;
   (void)state;
   test_begin(&test);

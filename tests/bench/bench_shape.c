@@ -85,7 +85,8 @@ static void make_cubics(void) {
 }
 
 static double own_lengths(void) {
-  for (int i = 0; i < PATHS * CUBICS; i++) lengths[i] = girdle_piece_between_mm(&cubics[i], 0, 1);
+  for (int i = 0; i < PATHS * CUBICS; i++)
+    lengths[i] = girdle_piece_between_mm(&cubics[i], 0, 1);
   return PATHS;
 }
 
@@ -116,7 +117,8 @@ static double gsl_length(const girdle_piece *piece, double from, double to, doub
 }
 
 static double their_lengths(void) {
-  for (int i = 0; i < PATHS * CUBICS; i++) gsl_lengths[i] = gsl_length(&cubics[i], 0, 1, 1e-9);
+  for (int i = 0; i < PATHS * CUBICS; i++)
+    gsl_lengths[i] = gsl_length(&cubics[i], 0, 1, 1e-9);
   return PATHS;
 }
 
@@ -181,8 +183,10 @@ static double their_parsing(void) {
 static void bench_parsing(void) {
   double ours, theirs, worst = 0;
   race(own_parsing, their_parsing, &ours, &theirs);
-  for (int i = 0; i < PATHS; i++) worst = fmax(worst, fabs(parsed[i] / gsl_lengths[i] - 1));
-  print_row("path data read and measured", "strtod and GSL qag", ours, theirs, "paths/s", worst, 0, "5 x a JavaScript peer");
+  for (int i = 0; i < PATHS; i++)
+    worst = fmax(worst, fabs(parsed[i] / gsl_lengths[i] - 1));
+  print_row("path data read and measured", "strtod and GSL qag", ours, theirs, "paths/s", worst, 0,
+            "5 x a JavaScript peer");
 }
 
 /* ---- points at lengths */
@@ -192,7 +196,8 @@ static double wanted[POINTS];
 static girdle_point_on points[POINTS], gsl_points[GSL_POINTS];
 
 static double own_points(void) {
-  for (int i = 0; i < POINTS; i++) girdle_path_at(NULL, prepared, wanted[i], &points[i]);
+  for (int i = 0; i < POINTS; i++)
+    girdle_path_at(NULL, prepared, wanted[i], &points[i]);
   return POINTS;
 }
 
@@ -224,7 +229,8 @@ static double their_points(void) {
   for (int i = 0; i < GSL_POINTS; i++) {
     uint64_t at = 0;
     double point[2];
-    while (at + 1 < count && pieces[at + 1].start_mm <= wanted[i]) at++;
+    while (at + 1 < count && pieces[at + 1].start_mm <= wanted[i])
+      at++;
     girdle_piece_at(&pieces[at], gsl_parameter(&pieces[at], wanted[i] - pieces[at].start_mm), point, NULL, NULL);
     gsl_points[i].x_mm = point[0];
     gsl_points[i].y_mm = point[1];
@@ -235,12 +241,13 @@ static double their_points(void) {
 static void bench_points(void) {
   double ours, theirs, worst = 0;
   girdle_path_parse(NULL, data[0], strlen(data[0]), &prepared);
-  for (int i = 0; i < POINTS; i++) wanted[i] = uniform() * girdle_path_length_mm(prepared);
+  for (int i = 0; i < POINTS; i++)
+    wanted[i] = uniform() * girdle_path_length_mm(prepared);
   race(own_points, their_points, &ours, &theirs);
   for (int i = 0; i < GSL_POINTS; i++)
     worst = fmax(worst, hypot(points[i].x_mm - gsl_points[i].x_mm, points[i].y_mm - gsl_points[i].y_mm));
-  print_row("point at a length", "GSL Brent on qag", ours, theirs, "points/s", worst / girdle_path_length_mm(prepared), 0,
-            "7e6/s");
+  print_row("point at a length", "GSL Brent on qag", ours, theirs, "points/s", worst / girdle_path_length_mm(prepared),
+            0, "7e6/s");
   girdle_path_free(prepared);
 }
 

@@ -40,13 +40,13 @@ static double oval_perimeter(double a, double b) {
   return perimeter;
 }
 
-/* Abramowitz & Stegun (1964), table 17.1: complete elliptic integral E of the parameter m. A quarter of the perimeter of
- * an ellipse of half axes 1 and sqrt(1 - m). */
+/* Abramowitz & Stegun (1964), table 17.1: complete elliptic integral E of the parameter m. A quarter of the perimeter
+ * of an ellipse of half axes 1 and sqrt(1 - m). */
 static void region_oval_perimeter_gives_elliptic_integrals(void **state) {
   static const double table[][2] = {
-      {0, 1.570796326794896619},   {0.1, 1.530757636897763202}, {0.2, 1.489035058095852929},
+      {0, 1.570796326794896619},    {0.1, 1.530757636897763202}, {0.2, 1.489035058095852929},
       {0.25, 1.467462209339427155}, {0.3, 1.445363064412665262}, {0.4, 1.399392138897432250},
-      {0.5, 1.350643881047675503}, {0.6, 1.298428035046913168}, {0.7, 1.241670567945822751},
+      {0.5, 1.350643881047675503},  {0.6, 1.298428035046913168}, {0.7, 1.241670567945822751},
       {0.75, 1.211056027568459525}, {0.8, 1.178489924327838523}, {0.9, 1.104774732704073326},
       {0.99, 1.015993545025223936}};
   (void)state;
@@ -69,10 +69,10 @@ static void region_oval_perimeter_gives_elliptic_integrals_by_modulus(void **sta
  * 4 a E(1 - b^2/a^2) recomputed in high precision; the published 6.925791195 for (1.2, 1) is cut off. */
 static void region_oval_perimeter_is_that_of_an_ellipse(void **state) {
   static const double table[][4] = {
-      {1, 1, 6.283185307179586, 1e-11},   {1.2, 1, 6.92579119580968, 1e-11},  {1.5, 1, 7.932719795, 1e-9},
-      {2, 1, 9.68844822054768, 1e-11},    {3, 1, 13.3648932205553, 1e-11},    {5, 1, 21.0100445396890, 1e-11},
-      {20, 10, 96.88448220, 1e-8},        {123, 45, 556.6359936, 1e-7},       {10, 5, 48.4422411027384, 1e-11},
-      {4, 3, 22.1034921607095, 1e-11},    {5, 3, 25.5269988633981, 1e-11},    {10, 1, 40.6397418010090, 1e-11}};
+      {1, 1, 6.283185307179586, 1e-11}, {1.2, 1, 6.92579119580968, 1e-11}, {1.5, 1, 7.932719795, 1e-9},
+      {2, 1, 9.68844822054768, 1e-11},  {3, 1, 13.3648932205553, 1e-11},   {5, 1, 21.0100445396890, 1e-11},
+      {20, 10, 96.88448220, 1e-8},      {123, 45, 556.6359936, 1e-7},      {10, 5, 48.4422411027384, 1e-11},
+      {4, 3, 22.1034921607095, 1e-11},  {5, 3, 25.5269988633981, 1e-11},   {10, 1, 40.6397418010090, 1e-11}};
   (void)state;
   for (size_t i = 0; i < sizeof table / sizeof table[0]; i++)
     assert_near(oval_perimeter(table[i][0], table[i][1]), table[i][2], table[i][3]);
@@ -132,8 +132,9 @@ static void path_of_four_cubics_is_nearly_a_circle(void **state) {
 
 /* The same source's best-fit constant 0.551915024494; relative length and area recomputed. */
 static void path_of_four_cubics_of_best_fit(void **state) {
-  static const char data[] = "M1 0C1 .551915024494 .551915024494 1 0 1C-.551915024494 1-1 .551915024494-1 0"
-                             "C-1-.551915024494-.551915024494-1 0-1C.551915024494-1 1-.551915024494 1 0Z";
+  static const char data[] =
+      "M1 0C1 .551915024494 .551915024494 1 0 1C-.551915024494 1-1 .551915024494-1 0"
+      "C-1-.551915024494-.551915024494-1 0-1C.551915024494-1 1-.551915024494 1 0Z";
   (void)state;
   assert_near(length_of(data) / (2 * half_turn) - 1, 3.810e-5, 5e-9);
   assert_near(area_of(data) / half_turn - 1, 7.553e-5, 5e-9);
@@ -232,8 +233,8 @@ static void region_inset_follows_steiner(void **state) {
   }
 }
 
-/* Inwards a polygon keeps its corners: 10 x 20 less 2 is 6 x 16, unlike a smooth outline, whose area follows the formula
- * with a negative distance. */
+/* Inwards a polygon keeps its corners: 10 x 20 less 2 is 6 x 16, unlike a smooth outline, whose area follows the
+ * formula with a negative distance. */
 static void region_inset_of_a_polygon_is_no_steiner(void **state) {
   test_call test;
   girdle_region *region = NULL, *less = NULL;
