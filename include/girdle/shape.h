@@ -4,7 +4,9 @@
 #define GIRDLE_SHAPE_H
 
 /* shape: paths and regions in millimetres. SVG's axes (x right, y down); angles in degrees, clockwise on the page.
- * Handles are immutable. */
+ *
+ * Handles are immutable, own all they need, and may be shared by threads; what a function gives out is the caller's to
+ * free. Coordinates lie within 1e9 mm (GIRDLE_ARGUMENT beyond); a path without length is GIRDLE_GEOMETRY. */
 
 #include "girdle/base.h"
 
@@ -12,21 +14,24 @@
 extern "C" {
 #endif
 
-typedef struct girdle_path girdle_path;     /* lines, quadratic and cubic curves, elliptical arcs; one subpath or more */
+typedef struct girdle_path girdle_path; /* lines, quadratic and cubic curves, elliptical arcs; one subpath or more */
 typedef struct girdle_region girdle_region; /* rings with holes, and areas left out */
 
 typedef struct girdle_box {
   double left_mm, top_mm, right_mm, bottom_mm;
 } girdle_box;
 
-/* A point on a path. `curvature_per_mm` is positive when the path bends clockwise. */
+/* A point on a path. curvature_per_mm is positive when the path bends clockwise, and no number at a cusp. angle_deg is
+ * the direction in which the path goes on, -180 to 180; at an open end that in which it arrives. */
 typedef struct girdle_point_on {
   double x_mm, y_mm, angle_deg, curvature_per_mm;
 } girdle_point_on;
 
 enum { GIRDLE_NONZERO, GIRDLE_EVENODD };
 
-/* Makes a path from SVG path data of the given bytes (the whole SVG 2 grammar). Errors carry the byte. */
+/* Makes a path from SVG path data of the given bytes: the whole grammar of SVG 2, 9.3, with closepaths that complete a
+ * segment. Radii that are too small grow (B.2.5), segments that go nowhere are left out, and arcs of more than a third
+ * of a turn are kept in parts. Errors carry the byte; GIRDLE_SYNTAX for what is no path data, nothing included. */
 GIRDLE_API int32_t girdle_path_parse(girdle_call *call, const char *data, uint64_t bytes, girdle_path **out);
 
 /* A straight line from the origin to the right, length 1e-3 to 1e7 mm. */
@@ -44,24 +49,31 @@ GIRDLE_API void girdle_path_free(girdle_path *path); /* NULL is fine */
 /* Writes SVG path data that reads back equal. Two-call buffer: returns the length needed without the NUL. */
 GIRDLE_API uint64_t girdle_path_text(const girdle_path *path, char *buffer, uint64_t bytes);
 
+/* Right to 1e-9 of itself (Gauss rules between the branch points of the speed). */
 GIRDLE_API double girdle_path_length_mm(const girdle_path *path);
 GIRDLE_API int32_t girdle_path_is_closed(const girdle_path *path); /* 1 when every subpath is closed */
 GIRDLE_API uint64_t girdle_path_subpaths(const girdle_path *path);
 GIRDLE_API void girdle_path_box(const girdle_path *path, girdle_box *out); /* exact extent of the curves */
 
-/* The point at a distance along the path, 0 to its length (subpaths follow each other). */
+/* The point at a distance along the path, 0 to its length (subpaths follow each other; where two pieces meet, the later
+ * one's). Beyond is GIRDLE_ARGUMENT, but for rounding (1e-9 of the length). */
 GIRDLE_API int32_t girdle_path_at(girdle_call *call, const girdle_path *path, double distance_mm, girdle_point_on *out);
 
 /* The nearest point of the path: its distance along and its distance from (x, y). */
 GIRDLE_API int32_t girdle_path_nearest(girdle_call *call, const girdle_path *path, double x_mm, double y_mm,
                                        double *along_mm, double *distance_mm);
 
-/* SVG's matrix(a b c d e f): x' = a x + c y + e, y' = b x + d y + f. */
+/* SVG's matrix(a b c d e f): x' = a x + c y + e, y' = b x + d y + f. Curves stay curves and arcs arcs. A matrix that
+ * presses the shape flat is GIRDLE_ARGUMENT. */
 GIRDLE_API int32_t girdle_path_transformed(girdle_call *call, const girdle_path *path, const double matrix[6],
                                            girdle_path **out);
 GIRDLE_API int32_t girdle_path_reversed(girdle_call *call, const girdle_path *path, girdle_path **out);
+
+/* The part between two distances along. A single ring may have from after to: the part then runs through its start. */
 GIRDLE_API int32_t girdle_path_part(girdle_call *call, const girdle_path *path, double from_mm, double to_mm,
                                     girdle_path **out);
+
+/* Both one after the other: one line when the second begins where the first ends, else side by side. */
 GIRDLE_API int32_t girdle_path_joined(girdle_call *call, const girdle_path *first, const girdle_path *second,
                                       girdle_path **out);
 
@@ -83,7 +95,8 @@ typedef struct girdle_turn {
 GIRDLE_API int32_t girdle_path_turns(girdle_call *call, const girdle_path *path, double least_turn_deg,
                                      girdle_turn *found, uint64_t capacity, uint64_t *count);
 
-/* A place where two paths, or two parts of one, meet: where it lies along each, and whether they cross or only touch. */
+/* A place where two paths, or two parts of one, meet: where it lies along each, and whether they cross or only touch.
+ */
 typedef struct girdle_meeting {
   double x_mm, y_mm, first_mm, second_mm;
   int32_t crosses, reserved;
@@ -118,14 +131,19 @@ GIRDLE_API int32_t girdle_angle_as(girdle_call *call, double angle_deg, const gi
                                    double *out_deg);
 
 /* A line set in from an edge: the parallel inside a closed path, to the right of an open one; 0 to 1e7 mm. */
-GIRDLE_API int32_t girdle_path_set_in(girdle_call *call, const girdle_path *path, double distance_mm, girdle_path **out);
+GIRDLE_API int32_t girdle_path_set_in(girdle_call *call, const girdle_path *path, double distance_mm,
+                                      girdle_path **out);
 
-/* The parallel at a distance: positive lies to the right of the walker (on the page), negative to the left. No point of
- * the result is nearer to the path than |distance| less 1e-3 mm; it may fall into several subpaths or, when nothing is
- * left, be GIRDLE_GEOMETRY. */
-GIRDLE_API int32_t girdle_path_offset(girdle_call *call, const girdle_path *path, double distance_mm, girdle_path **out);
+/* The parallel at a distance: positive lies to the right of the walker (on the page), negative to the left; -1e7 to
+ * 1e7. No point of the result is nearer to the path than |distance| less 1e-3 mm; it turns round corners in arcs and
+ * may fall into several subpaths. When nothing is left: GIRDLE_GEOMETRY. Lines and arcs of circles are followed
+ * exactly, other curves within 2e-6 mm. */
+GIRDLE_API int32_t girdle_path_offset(girdle_call *call, const girdle_path *path, double distance_mm,
+                                      girdle_path **out);
 
-/* Makes a region from a path; each subpath is closed. Outlines that cross themselves are an error naming the place. */
+/* Makes a region from a path; each subpath is closed. Outlines that cross themselves or each other are GIRDLE_GEOMETRY,
+ * the message naming the place; they may touch, and run along each other. What the fill rule leaves empty is no part.
+ */
 GIRDLE_API int32_t girdle_region_new(girdle_call *call, const girdle_path *outline, int32_t rule, girdle_region **out);
 
 GIRDLE_API int32_t girdle_region_rectangle(girdle_call *call, double width_mm, double height_mm, girdle_region **out);
@@ -150,11 +168,12 @@ GIRDLE_API int32_t girdle_tape_info(uint64_t index, girdle_tape *out);
 
 /* A shape by its word and measures in millimetres (each 1e-3 to 1e7), in the order of girdle_tape. GIRDLE_UNKNOWN names
  * the nearest word; measures that make no shape are GIRDLE_GEOMETRY and name the measure.
- * A sleeve is a cone laid flat, its wrist and top edges arcs of the lengths given; a yoke likewise, narrow edge above. */
+ * A sleeve is a cone laid flat, its wrist and top edges arcs of the lengths given; a yoke likewise, narrow edge above.
+ */
 GIRDLE_API int32_t girdle_path_from_tape(girdle_call *call, const char *word, const double *measures_mm, uint64_t count,
                                          girdle_path **out);
-GIRDLE_API int32_t girdle_region_from_tape(girdle_call *call, const char *word, const double *measures_mm, uint64_t count,
-                                           girdle_region **out);
+GIRDLE_API int32_t girdle_region_from_tape(girdle_call *call, const char *word, const double *measures_mm,
+                                           uint64_t count, girdle_region **out);
 
 /* A skirt cut from a share of a circle (1 = circle skirt, 0.5 = half; 0.01 to 1): waist edge along, length down. */
 GIRDLE_API int32_t girdle_region_skirt(girdle_call *call, double waist_mm, double length_mm, double fullness,
@@ -173,8 +192,9 @@ GIRDLE_API int32_t girdle_region_area(girdle_call *call, double area_mm2, girdle
 GIRDLE_API int32_t girdle_region_from_text(girdle_call *call, const char *text, girdle_region **out);
 
 GIRDLE_API void girdle_region_free(girdle_region *region); /* NULL is fine */
-GIRDLE_API double girdle_region_area_mm2(const girdle_region *region);      /* exact, by Green's theorem */
-GIRDLE_API double girdle_region_perimeter_mm(const girdle_region *region);  /* holes and areas left out included */
+/* Exact, by Green's theorem on the true boundary, as are the perimeter and the centroid. */
+GIRDLE_API double girdle_region_area_mm2(const girdle_region *region);
+GIRDLE_API double girdle_region_perimeter_mm(const girdle_region *region); /* holes and areas left out included */
 GIRDLE_API uint64_t girdle_region_holes(const girdle_region *region);
 GIRDLE_API void girdle_region_centroid(const girdle_region *region, double *x_mm, double *y_mm);
 GIRDLE_API void girdle_region_box(const girdle_region *region, girdle_box *out);
@@ -186,7 +206,8 @@ GIRDLE_API double girdle_region_depth_mm(const girdle_region *region, double x_m
 GIRDLE_API int32_t girdle_region_transformed(girdle_call *call, const girdle_region *region, const double matrix[6],
                                              girdle_region **out);
 
-/* The region without another: the area left out is tested on its own edges. */
+/* The region without another, which may reach beyond it: the area left out is tested on its own edges. When nothing is
+ * left: GIRDLE_GEOMETRY. */
 GIRDLE_API int32_t girdle_region_without(girdle_call *call, const girdle_region *region, const girdle_region *left_out,
                                          girdle_region **out);
 
@@ -196,8 +217,8 @@ GIRDLE_API int32_t girdle_region_fitted(girdle_call *call, const girdle_region *
 GIRDLE_API int32_t girdle_region_stretched(girdle_call *call, const girdle_region *region, const girdle_lie *from,
                                            const girdle_lie *to, girdle_region **out);
 
-/* The region shrunk by a distance, or grown by a negative one; GIRDLE_GEOMETRY when nothing is left. Curves are followed
- * within 2e-6 mm; lines and arcs of circles exactly. */
+/* The region shrunk by a distance, or grown by a negative one; GIRDLE_GEOMETRY when nothing is left. Curves are
+ * followed within 2e-6 mm; lines and arcs of circles exactly. */
 GIRDLE_API int32_t girdle_region_inset(girdle_call *call, const girdle_region *region, double distance_mm,
                                        girdle_region **out);
 
