@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "common.h"
+#include "girdle/learn.h"
 #include "order_plan_internal.h"
 #include "price_internal.h"
 #include "sort_internal.h"
@@ -13,7 +14,7 @@
 static const double PIECES_MOST = 1e12;
 
 void girdle_order_options_init(girdle_order_options *options, uint32_t struct_bytes) {
-  girdle_order_options own = {.struct_bytes = struct_bytes, .lost_share = 0.05, .kit_pieces = 3};
+  girdle_order_options own = {.struct_bytes = struct_bytes, .lost_share = 0.05, .kit_pieces = 3, .confidence = 0.95};
   memset(options, 0, struct_bytes);
   memcpy(options, &own, struct_bytes < sizeof own ? struct_bytes : sizeof own);
 }
@@ -49,7 +50,8 @@ static int32_t check_price(girdle_call *call, const girdle_price_row *row) {
 }
 
 static int32_t check_options(girdle_call *call, const girdle_order_options *options) {
-  GIRDLE_TRY(girdle_common_range(call, "lost_share", options->lost_share, 0, 10, ""));
+  GIRDLE_TRY(girdle_common_range(call, "lost_share", options->lost_share, 0, 1, ""));
+  GIRDLE_TRY(girdle_common_range(call, "confidence", options->confidence, 0, 1 - 1e-12, ""));
   GIRDLE_TRY(girdle_common_range(call, "kit_pieces", (double)options->kit_pieces, 0, 1e6, "pieces"));
   GIRDLE_TRY(girdle_common_range(call, "most_labels", (double)options->most_labels, 0, 1e9, ""));
   GIRDLE_TRY(
@@ -166,8 +168,11 @@ static int32_t add_spares(girdle_ordering *ordering) {
     order->stones[ordering->needs[i].stone].kit += options->kit_pieces;
   for (uint64_t i = 0; i < order->stone_count; i++) {
     girdle_order_stone *stone = &order->stones[i];
-    /* 5 % of 100 are 5 pieces, although 0.05 is no double */
-    stone->lost = (int64_t)ceil((double)stone->needed * options->lost_share * (1 - 1e-12));
+    GIRDLE_TRY(girdle_common_range(ordering->call, "pieces", (double)stone->needed, 0, PIECES_MOST, "pieces"));
+    if (options->confidence > 0)
+      GIRDLE_TRY(girdle_spares(ordering->call, stone->needed, options->lost_share, options->confidence, &stone->lost));
+    else /* 5 % of 100 are 5 pieces, although 0.05 is no double */
+      stone->lost = (int64_t)ceil((double)stone->needed * options->lost_share * (1 - 1e-12));
     GIRDLE_TRY(girdle_common_range(ordering->call, "pieces", (double)wanted_of(stone), 0, PIECES_MOST, "pieces"));
   }
   return GIRDLE_OK;
@@ -185,6 +190,16 @@ static int32_t take_stock(girdle_ordering *ordering) {
   for (uint64_t i = 0; i < order->stone_count; i++) {
     girdle_order_stone *stone = &order->stones[i];
     stone->from_stock = stone->on_hand < wanted_of(stone) ? stone->on_hand : wanted_of(stone);
+  }
+  return GIRDLE_OK;
+}
+
+static int32_t reckon_chances(girdle_ordering *ordering) {
+  for (uint64_t i = 0; i < ordering->order->stone_count; i++) {
+    girdle_order_stone *stone = &ordering->order->stones[i];
+    const int64_t spares = stone->from_stock + stone->bought - stone->needed - stone->kit;
+    GIRDLE_TRY(girdle_chance_short(ordering->call, stone->needed, ordering->options->lost_share, spares,
+                                   &stone->chance_short));
   }
   return GIRDLE_OK;
 }
@@ -250,6 +265,7 @@ static int32_t make(girdle_ordering *ordering, const girdle_tally *tally) {
   GIRDLE_TRY(add_spares(ordering));
   GIRDLE_TRY(take_stock(ordering));
   GIRDLE_TRY(girdle_order_buy(ordering));
+  GIRDLE_TRY(reckon_chances(ordering));
   return share_costs(ordering);
 }
 

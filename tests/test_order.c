@@ -27,6 +27,7 @@ static void open_shop(market *shop) {
   girdle_order_options_init(&shop->options, sizeof shop->options);
   shop->options.lost_share = 0;
   shop->options.kit_pieces = 0;
+  shop->options.confidence = 0;
   shop->options.prices = shop->rows;
   shop->options.suppliers = shop->suppliers;
   shop->options.stock = shop->stock;
@@ -123,6 +124,32 @@ static void order_plan_adds_spares_and_kits_and_takes_stock_first(void **state) 
   assert_int_equal(stones[1].unpriced, 0);
   assert_int_equal(sum_of(order).total_minor, 1010);
   assert_int_equal(sum_of(order).bound_minor, 1010);
+  close_shop(&shop, order);
+}
+
+static void order_plan_takes_spares_by_confidence(void **state) {
+  market shop;
+  girdle_order *order;
+  const girdle_order_stone *stones;
+  uint64_t count;
+  (void)state;
+  open_shop(&shop);
+  shop.options.lost_share = 0.05;
+  shop.options.confidence = 0.95;
+  need(&shop, "A1", "ss20 black", 100);
+  supplier(&shop, "Anchor Beads", 490, -1, 0);
+  price(&shop, "Anchor Beads", "ss20 black", 1, 5);
+  order = plan(&shop);
+  stones = girdle_order_stones(order, &count);
+  assert_int_equal(stones[0].lost, 9); /* B(100, 0.05, <= 9) = 0.9718, <= 8 0.9369: standard tables */
+  assert_near(stones[0].chance_short, 1 - 0.9718, 5e-5);
+  girdle_order_free(order);
+  shop.options.supplier_count = 0;
+  shop.options.price_count = 0;
+  stock(&shop, "ss20 black", 99);
+  order = plan(&shop);
+  stones = girdle_order_stones(order, &count);
+  assert_near(stones[0].chance_short, 1, 0);
   close_shop(&shop, order);
 }
 
@@ -427,6 +454,7 @@ static void order_plan_agrees_with_every_combination(void **state) {
 int main(void) {
   const struct CMUnitTest tests[] = {
       cmocka_unit_test(order_plan_adds_spares_and_kits_and_takes_stock_first),
+      cmocka_unit_test(order_plan_takes_spares_by_confidence),
       cmocka_unit_test(order_plan_flags_what_has_no_price),
       cmocka_unit_test(order_plan_of_nothing_is_nothing),
       cmocka_unit_test(order_plan_weighs_shipping),

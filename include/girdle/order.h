@@ -29,7 +29,9 @@ typedef struct girdle_order_options {
   uint64_t supplier_count;
   const girdle_stock_row *stock;
   uint64_t stock_count;
-  int64_t most_labels;     /* the search stops here and prints its bound; 0: the default */
+  int64_t most_labels;     /* the search stops here and prints its bound; 0: the default, 500000 */
+  double confidence;       /* 0.95: as many spares as suffice 19 times in 20, each stone lost with a chance of lost_share;
+                              0: lost_share of the pieces, rounded up */
 } girdle_order_options;
 enum {
   GIRDLE_ORDER_SPLIT = 1, /* one stone may come from several suppliers */
@@ -48,6 +50,7 @@ typedef struct girdle_order_stone {
   int64_t needed, lost, kit, on_hand, from_stock, bought, left_over;
   int64_t cost_minor;
   int32_t unpriced, reserved; /* 1: no supplier offers enough; the order is incomplete */
+  double chance_short; /* of losing more while working than there will be beside the needs and the kits */
 } girdle_order_stone;
 
 typedef struct girdle_order_supplier {
