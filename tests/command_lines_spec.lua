@@ -115,6 +115,19 @@ describe("lines", function()
     end
   end)
 
+  it("answers with what a costume costs alone, as cost says it", function()
+    local printed, words, status = lines('{"costume":"tide","size":"M","cost":true}', "recipes/demo")
+    assert.equal(0, status, words)
+    local cost = json.decode(printed).cost
+    assert.is_nil(misfit(json.decode(printed), { ["$ref"] = "answer" }, "answer"))
+    assert.is_true(cost.complete)
+    local text = command.run("cost", "recipes/demo/tide", "bust=74 cm", "waist=60 cm", "hips=78 cm", "neckline=52 cm",
+      "wrist=14 cm", "leg opening=46 cm")
+    local price = text:match "Price%s+EUR%s+([%d.]+)"
+    assert.equal(price, ("%d.%02d"):format(cost.price_minor // 100, cost.price_minor % 100))
+    assert.is_false(json.decode((lines '{"recipe":"alternating line","given":{"line":"1 m"},"cost":true}')).cost.complete)
+  end)
+
   it("answers a bad line with its number and goes on", function()
     local good = '{"recipe":"alternating line","given":{"line":"300 mm"}}\n'
     local printed, words, status = lines(good .. '{"recipe":\n' .. good .. '\n{"tga":"x"}\n' .. good)

@@ -1,9 +1,8 @@
 /* girdle: counts, places, prices and plans flat-back stones on costumes.
  * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
-#include "command.h"
+#include "lines.h"
 
 #include <errno.h>
-#include <jansson.h>
 #include <poll.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -19,25 +18,11 @@
  *   {"tag":"bo","zones":[{"zone":"neckline","shape":"loop","length":"52 cm","recipe":"double row","gap":"1 mm"}]}
  *   {"recipe":"alternating line","given":{"line":"38 cm"}}
  *
- * An answer has tag, stones, grams, minutes, evenings and counts, and with "places":true every stone's place; a line
+ * An answer has tag, stones, grams, minutes, evenings and counts, with "places":true every stone's place, with
+ * "cost":true what it costs by the FOLDER's tables; a line
  * that is wrong has line and error instead, and the rest go on. */
 
 enum { MOST_LINE_BYTES = 1 << 20 };
-
-/* A line under way: what must live until its answer is written. */
-typedef struct job_line {
-  uint64_t number;
-  json_t *asked;
-  girdle_club *club; /* owns the job */
-  girdle_job *job;
-  girdle_given *given;
-  uint64_t given_count;
-  girdle_zone_row *rows;
-  uint64_t row_count;
-  const costume *of;
-  char name[64];
-  girdle_error error; /* status other than 0: it is answered with this */
-} job_line;
 
 typedef struct stream {
   program *with;
@@ -45,165 +30,8 @@ typedef struct stream {
   buffer pending; /* read, not yet cut into lines */
   uint64_t at, number, wrong;
   int ended;
-  wardrobe season;
-  buffer sizes; /* sizes.csv of the folder */
+  line_folder folder;
 } stream;
-
-/* ---- reading a job */
-
-static int32_t refuse(program *with, const char *field, const char *words) {
-  return girdle_common_fail(&with->call, GIRDLE_SYNTAX, field, "%s %s", field, words);
-}
-
-static int32_t only_known(program *with, json_t *object, const char *const *known, uint64_t count) {
-  const char *name;
-  json_t *value;
-  json_object_foreach(object, name, value) {
-    int found = 0;
-    for (uint64_t at = 0; at < count && !found; at++)
-      found = strcmp(known[at], name) == 0;
-    if (!found) return girdle_common_unknown(&with->call, "field", name, known, count);
-  }
-  return GIRDLE_OK;
-}
-
-/* A text of an object into a field; "" when it is not there. */
-static int32_t text_of(program *with, json_t *object, const char *name, char *out, uint64_t bytes) {
-  json_t *value = json_object_get(object, name);
-  out[0] = '\0';
-  if (!value) return GIRDLE_OK;
-  if (!json_is_string(value) || strlen(json_string_value(value)) != json_string_length(value))
-    return refuse(with, name, "must be a text, such as \"52 cm\"");
-  if (girdle_common_text(out, bytes, json_string_value(value))) return GIRDLE_OK;
-  return girdle_common_fail(&with->call, GIRDLE_LIMIT, name, "%s is longer than %llu bytes", name,
-                            (unsigned long long)bytes - 1);
-}
-
-static int32_t read_head(program *with, json_t *asked, girdle_job_head *head) {
-  char day[32];
-  girdle_job_head_init(head, sizeof *head);
-  GIRDLE_TRY(text_of(with, asked, "tag", head->tag, sizeof head->tag));
-  GIRDLE_TRY(text_of(with, asked, "costume", head->costume, sizeof head->costume));
-  GIRDLE_TRY(text_of(with, asked, "size", head->size, sizeof head->size));
-  GIRDLE_TRY(text_of(with, asked, "name", head->wearer, sizeof head->wearer));
-  GIRDLE_TRY(text_of(with, asked, "routine", head->routine, sizeof head->routine));
-  GIRDLE_TRY(text_of(with, asked, "needed_by", day, sizeof day));
-  if (!head->tag[0]) girdle_common_text(head->tag, sizeof head->tag, head->costume[0] ? head->costume : "job");
-  return day[0] ? girdle_date_parse(&with->call, day, &head->needed_by_day) : GIRDLE_OK;
-}
-
-static int32_t read_measures(program *with, json_t *asked, girdle_job *job) {
-  json_t *measures = json_object_get(asked, "measures"), *value;
-  const char *name;
-  if (measures && !json_is_object(measures)) return refuse(with, "measures", "must be like {\"neckline\":\"52 cm\"}");
-  json_object_foreach(measures, name, value) {
-    double mm;
-    if (!json_is_string(value)) return refuse(with, name, "must be a text with its unit, such as \"52 cm\"");
-    GIRDLE_TRY(girdle_quantity_parse(&with->call, json_string_value(value), GIRDLE_LENGTH, &mm));
-    GIRDLE_TRY(girdle_job_set_measure(&with->call, job, name, mm));
-  }
-  return GIRDLE_OK;
-}
-
-static int32_t read_zone(program *with, json_t *zone, girdle_zone_row *row) {
-  static const char *const known[] = {"zone",  "side",   "pair",   "times", "priority", "shape", "length",
-                                      "width", "recipe", "stones", "gap",   "already",  "leave"};
-  json_t *times = json_object_get(zone, "times"), *priority = json_object_get(zone, "priority");
-  if (!json_is_object(zone)) return refuse(with, "zones", "must be a list of objects");
-  GIRDLE_TRY(only_known(with, zone, known, sizeof known / sizeof known[0]));
-  GIRDLE_TRY(text_of(with, zone, "zone", row->name, sizeof row->name));
-  GIRDLE_TRY(text_of(with, zone, "side", row->side, sizeof row->side));
-  GIRDLE_TRY(text_of(with, zone, "shape", row->shape, sizeof row->shape));
-  GIRDLE_TRY(text_of(with, zone, "length", row->length, sizeof row->length));
-  GIRDLE_TRY(text_of(with, zone, "width", row->width, sizeof row->width));
-  GIRDLE_TRY(text_of(with, zone, "recipe", row->recipe, sizeof row->recipe));
-  GIRDLE_TRY(text_of(with, zone, "stones", row->stones, sizeof row->stones));
-  GIRDLE_TRY(text_of(with, zone, "gap", row->gap, sizeof row->gap));
-  GIRDLE_TRY(text_of(with, zone, "already", row->already, sizeof row->already));
-  GIRDLE_TRY(text_of(with, zone, "leave", row->leave, sizeof row->leave));
-  if (!row->name[0]) return refuse(with, "zone", "must be named, such as \"neckline\"");
-  if ((times && !json_is_integer(times)) || (priority && !json_is_integer(priority)))
-    return refuse(with, times && !json_is_integer(times) ? "times" : "priority", "must be a whole number, such as 2");
-  row->times = times ? json_integer_value(times) : 1;
-  GIRDLE_TRY(girdle_common_range(&with->call, "times", (double)row->times, 1, 1000000, ""));
-  row->priority = priority ? (int32_t)json_integer_value(priority) : 0;
-  row->pair = json_is_true(json_object_get(zone, "pair"));
-  return GIRDLE_OK;
-}
-
-static int32_t read_zones(program *with, json_t *zones, job_line *to) {
-  if (!json_is_array(zones) || json_array_size(zones) > 10000)
-    return refuse(with, "zones", "must be a list of at most 10000 objects");
-  to->row_count = json_array_size(zones);
-  to->rows = command_new(to->row_count * sizeof *to->rows);
-  for (uint64_t at = 0; at < to->row_count; at++) {
-    to->rows[at].line = (int32_t)at + 1;
-    GIRDLE_TRY(read_zone(with, json_array_get(zones, (size_t)at), &to->rows[at]));
-  }
-  return GIRDLE_OK;
-}
-
-static int32_t read_given(program *with, json_t *given, job_line *to) {
-  const char *name;
-  json_t *value;
-  if (given && !json_is_object(given)) return refuse(with, "given", "must be like {\"line\":\"38 cm\"}");
-  to->given = command_new((json_object_size(given) + 1) * sizeof *to->given);
-  json_object_foreach(given, name, value) {
-    if (!json_is_string(value)) return refuse(with, name, "must be a text, such as \"38 cm\"");
-    to->given[to->given_count].name = name; /* lives as long as the line's JSON */
-    to->given[to->given_count++].value = json_string_value(value);
-  }
-  return GIRDLE_OK;
-}
-
-static int32_t new_club(stream *in, job_line *to, const girdle_job_head *head) {
-  girdle_call *call = &in->with->call;
-  girdle_job *job = NULL;
-  int32_t status;
-  GIRDLE_TRY(girdle_club_new(call, &to->club));
-  if (head->size[0] && in->sizes.count)
-    GIRDLE_TRY(
-        girdle_paper_read_club(call, to->club, GIRDLE_FILE_SIZES, "sizes.csv", in->sizes.bytes, in->sizes.count));
-  GIRDLE_TRY(girdle_job_new(call, head, &job));
-  status = read_measures(in->with, to->asked, job);
-  if (!status) status = girdle_club_add_job(call, to->club, job);
-  if (status) {
-    girdle_job_free(job);
-    return status;
-  }
-  to->job = job;
-  return head->size[0] ? girdle_club_fit_sizes(call, to->club) : GIRDLE_OK;
-}
-
-/* Which of the three kinds of job it is. */
-static int32_t read_work(stream *in, job_line *to, const char *costume_name) {
-  json_t *recipe = json_object_get(to->asked, "recipe"), *zones = json_object_get(to->asked, "zones");
-  if ((recipe != NULL) + (zones != NULL) + (costume_name[0] != 0) != 1)
-    return refuse(in->with, "costume", "or zones or recipe, one of them, says what is to be worked");
-  if (zones) return read_zones(in->with, zones, to);
-  if (recipe) {
-    GIRDLE_TRY(text_of(in->with, to->asked, "recipe", to->name, sizeof to->name));
-    return read_given(in->with, json_object_get(to->asked, "given"), to);
-  }
-  to->of = wardrobe_costume(&in->season, costume_name);
-  return to->of ? GIRDLE_OK : wardrobe_unknown(in->with, &in->season, costume_name);
-}
-
-static int32_t read_job(stream *in, job_line *to, const char *text, uint64_t bytes) {
-  static const char *const known[] = {"tag",      "costume", "size",   "name",  "routine", "needed_by",
-                                      "measures", "zones",   "recipe", "given", "places"};
-  json_error_t fault;
-  girdle_job_head head;
-  to->asked = json_loadb(text, (size_t)bytes, JSON_REJECT_DUPLICATES, &fault);
-  if (!to->asked)
-    return girdle_common_fail(&in->with->call, GIRDLE_SYNTAX, "line", "this is no JSON: %.120s at byte %d", fault.text,
-                              fault.position);
-  if (!json_is_object(to->asked)) return refuse(in->with, "line", "must be an object, such as {\"costume\":\"frost\"}");
-  GIRDLE_TRY(only_known(in->with, to->asked, known, sizeof known / sizeof known[0]));
-  GIRDLE_TRY(read_head(in->with, to->asked, &head));
-  GIRDLE_TRY(new_club(in, to, &head));
-  return read_work(in, to, head.costume);
-}
 
 /* ---- lines in */
 
@@ -246,21 +74,13 @@ static int next_line(stream *in, const char **text, uint64_t *bytes) {
   }
 }
 
-static void forget(job_line *of) {
-  json_decref(of->asked);
-  girdle_club_free(of->club);
-  free(of->given);
-  free(of->rows);
-  memset(of, 0, sizeof *of);
-}
-
 static void begin_line(stream *in, job_line *to, const char *text, uint64_t bytes) {
   int32_t status;
   memset(to, 0, sizeof *to);
   to->number = in->number;
   status = bytes > MOST_LINE_BYTES
                ? girdle_common_fail(&in->with->call, GIRDLE_LIMIT, "line", "a line of more than 1 MiB")
-               : read_job(in, to, text, bytes);
+               : line_read(in->with, &in->folder, to, text, bytes);
   if (!status) return;
   to->error = in->with->error;
   to->error.status = status;
@@ -329,27 +149,56 @@ static void say_counts(const girdle_tally *tally, buffer *to) {
   buffer_text(to, "]");
 }
 
+static int32_t say_cost(program *with, const job_line *of, buffer *to) {
+  girdle_reckoning *reckoned = NULL;
+  const girdle_quote *quote;
+  const girdle_order *order;
+  girdle_order_total total;
+  GIRDLE_TRY(girdle_club_reckon(&with->call, of->club, with->today, &reckoned));
+  quote = girdle_reckoning_quote(reckoned, 0);
+  order = girdle_reckoning_order(reckoned);
+  memset(&total, 0, sizeof total);
+  if (order) girdle_order_sum(order, &total);
+  buffer_text(to, ",\"cost\":{\"currency\":\"%s\",\"order_minor\":%lld,\"price_minor\":%lld", quote->currency.code,
+              (long long)total.total_minor, (long long)quote->total_minor);
+  buffer_text(to, ",\"deposit_minor\":%lld,\"complete\":%s}", (long long)quote->deposit_minor,
+              order && !quote->incomplete ? "true" : "false");
+  girdle_reckoning_free(reckoned);
+  return GIRDLE_OK;
+}
+
+static void say_sums(const job_line *of, const girdle_tally *tally, const girdle_work *work, buffer *to) {
+  girdle_tally_line total;
+  girdle_tally_total(tally, &total);
+  json_text(to, "{\"tag\":", girdle_job_head_of(of->job)->tag);
+  buffer_text(to, ",\"stones\":%lld,\"grams\":", (long long)total.count);
+  buffer_number(to, total.mass_mg[GIRDLE_NOMINAL] / 1000, 3);
+  buffer_text(to, ",\"minutes\":");
+  buffer_number(to, work->minutes, 1);
+  buffer_text(to, ",\"evenings\":%lld", (long long)work->evenings);
+}
+
+static void say_places(const job_line *of, buffer *to) {
+  buffer_text(to, ",\"zones\":");
+  places_json(of->job, to);
+}
+
+/* Said only when all of it could be reckoned. */
 static int32_t say_answer(program *with, const job_line *of, buffer *to) {
   girdle_tally *tally = NULL;
-  girdle_tally_line total;
   girdle_work work;
+  buffer cost = {0};
   int32_t status = girdle_job_tally(&with->call, of->job, &tally);
   if (!status) status = girdle_work_estimate(&with->call, tally, girdle_club_work_rates(of->club), &work);
+  if (!status && line_wants(of, "cost")) status = say_cost(with, of, &cost);
   if (!status) {
-    girdle_tally_total(tally, &total);
-    json_text(to, "{\"tag\":", girdle_job_head_of(of->job)->tag);
-    buffer_text(to, ",\"stones\":%lld,\"grams\":", (long long)total.count);
-    buffer_number(to, total.mass_mg[GIRDLE_NOMINAL] / 1000, 3);
-    buffer_text(to, ",\"minutes\":");
-    buffer_number(to, work.minutes, 1);
-    buffer_text(to, ",\"evenings\":%lld", (long long)work.evenings);
+    say_sums(of, tally, &work, to);
     say_counts(tally, to);
-    if (json_is_true(json_object_get(of->asked, "places"))) {
-      buffer_text(to, ",\"zones\":");
-      places_json(of->job, to);
-    }
+    buffer_add(to, cost.bytes, cost.count);
+    if (line_wants(of, "places")) say_places(of, to);
     buffer_text(to, "}\n");
   }
+  buffer_free(&cost);
   girdle_tally_free(tally);
   return status;
 }
@@ -388,7 +237,7 @@ static int32_t stream_done(void *context, uint64_t index, const char *answer, ui
   }
   girdle_error_init(&in->with->error, sizeof in->with->error);
   in->with->first_fault.status = 0;
-  forget(of);
+  line_forget(of);
   return command_flush(in->with);
 }
 
@@ -399,10 +248,23 @@ static void keep_first(void *context, const girdle_error *error) {
   if (!with->first_fault.status) with->first_fault = *error;
 }
 
-static int32_t read_sizes(program *with, const char *path, buffer *out) {
+static int32_t open_folder(program *with, const char *path, line_folder *out) {
   char file[COMMAND_PATH];
-  GIRDLE_TRY(file_join(with, path, "sizes.csv", file, sizeof file));
-  return file_exists(file) ? file_read(with, file, 64 * 1024 * 1024, out) : GIRDLE_OK;
+  if (!file_is_folder(path))
+    return girdle_common_fail(&with->call, GIRDLE_UNKNOWN, "folder", "%.160s is no folder", path);
+  GIRDLE_TRY(wardrobe_open(with, path, &out->costumes));
+  for (int32_t table = 0; table < GIRDLE_FILE_END; table++) {
+    GIRDLE_TRY(file_join(with, path, girdle_paper_club_file(table), file, sizeof file));
+    if (table != GIRDLE_FILE_CLUB && file_exists(file))
+      GIRDLE_TRY(file_read(with, file, 64 * 1024 * 1024, &out->tables[table]));
+  }
+  return GIRDLE_OK;
+}
+
+static void close_folder(line_folder *of) {
+  wardrobe_close(&of->costumes);
+  for (int32_t table = 0; table < GIRDLE_FILE_END; table++)
+    buffer_free(&of->tables[table]);
 }
 
 static int32_t run_stream(stream *in) {
@@ -414,7 +276,7 @@ static int32_t run_stream(stream *in) {
   status = pool_run(with, &list);
   with->call.report = report;
   for (uint64_t at = 0; at < POOL_RING; at++)
-    forget(&in->under_way[at]);
+    line_forget(&in->under_way[at]);
   return status;
 }
 
@@ -423,16 +285,14 @@ int32_t verb_lines(program *with) {
   int32_t status = GIRDLE_OK;
   in->with = with;
   if (with->flags.given_count) status = command_usage(with, "lines takes no name=value");
-  if (!status && with->flags.file_count) status = wardrobe_open(with, with->flags.files[0], &in->season);
-  if (!status && with->flags.file_count) status = read_sizes(with, with->flags.files[0], &in->sizes);
+  if (!status && with->flags.file_count) status = open_folder(with, with->flags.files[0], &in->folder);
   if (!status) status = run_stream(in);
   if (!status && in->wrong) {
     command_say(with, "girdle: %llu of %llu lines were answered with an error", (unsigned long long)in->wrong,
                 (unsigned long long)in->number);
     status = COMMAND_ANSWERED;
   }
-  wardrobe_close(&in->season);
-  buffer_free(&in->sizes);
+  close_folder(&in->folder);
   buffer_free(&in->pending);
   free(in);
   return status;
