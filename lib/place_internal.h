@@ -313,13 +313,15 @@ typedef struct girdle_sowing {
   double undecided_mm2; /* of the last bed: where a stone might still find place */
 } girdle_sowing;
 
-/* Sows stones of one size, at least spacing_mm (and at least the gap) apart, until no more fit. */
-int32_t girdle_sow(girdle_sowing *sowing, double radius, double spacing_mm, uint64_t stone);
+/* Sows stones of one size, at least spacing_mm (and at least the gap) apart, until no more fit; quickly: until about six
+ * in seven of them are there. Their stone is 0. */
+enum { GIRDLE_SOW_QUICKLY = 1, GIRDLE_SOW_ALL };
+int32_t girdle_sow(girdle_sowing *sowing, double radius, double spacing_mm, int how);
 /* Thins the last bed to `keep` evenly spread stones; area_mm2 is what they spread over. */
 int32_t girdle_sow_thin(girdle_sowing *sowing, uint64_t bed, uint64_t keep, double area_mm2);
 /* Forgets the last bed and its stones. */
 void girdle_sow_undo(girdle_sowing *sowing);
-/* The area in which the middle of one more stone of this radius could lie, to within a part in a thousand or so. */
+/* The area in which the middle of one more stone of this radius could lie, to within a few parts in a hundred. */
 int32_t girdle_sow_open(girdle_sowing *sowing, double radius, double *area_mm2);
 void girdle_sow_free(girdle_sowing *sowing);
 

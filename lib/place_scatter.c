@@ -12,7 +12,8 @@
  * that the shares hold. Which colour lies where is shared out afterwards, so that each is itself evenly spread. */
 
 #define PI 3.14159265358979323846
-#define JAMMED 0.69655      /* centres a square of the least distance when no more fit (measured, see the tests) */
+#define JAMMED 0.69655       /* centres a square of the least distance when no more fit (measured, see the tests) */
+#define NEARLY_JAMMED 0.55   /* the same when sown quickly, on the safe side */
 #define COUNTED_SPACING 0.6 /* of the honeycomb's distance, promised when a count is asked for */
 enum { TRIES = 8 };
 
@@ -107,14 +108,14 @@ static double open_area(const scatter *work, double radius) {
   return fmax(work->area_mm2 - work->perimeter_mm * reach + PI * reach * reach, work->area_mm2 / 100);
 }
 
-/* At least `wanted` of a kind when it can be, spread as far apart as may be: first at the spacing that usually gives a
- * few more than are wanted, then nearer. */
+/* At least `wanted` of a kind when it can be, spread as far apart as may be: at narrower and narrower spacings until there
+ * are enough, at the narrowest all that fit. */
 static int32_t sow_at_least(scatter *work, const kind *sort, uint64_t wanted, double spacing) {
   double least = 2 * sort->radius + work->options.gap_mm;
   for (;; girdle_sow_undo(&work->sowing)) {
-    spacing = fmax(spacing, least);
-    GIRDLE_TRY(girdle_sow(&work->sowing, sort->radius, spacing, 0));
-    if (sown(work, work->sowing.bed_count - 1) >= wanted || spacing == least) return GIRDLE_OK;
+    int how = spacing > least ? GIRDLE_SOW_QUICKLY : GIRDLE_SOW_ALL;
+    GIRDLE_TRY(girdle_sow(&work->sowing, sort->radius, spacing, how));
+    if (sown(work, work->sowing.bed_count - 1) >= wanted || how == GIRDLE_SOW_ALL) return GIRDLE_OK;
     spacing *= 0.93;
   }
 }
@@ -144,7 +145,7 @@ static int32_t sow_count(scatter *work, uint64_t *most) {
 
 static int32_t scatter_one_size(scatter *work, uint64_t *most) {
   if (work->options.count) return sow_count(work, most);
-  GIRDLE_TRY(girdle_sow(&work->sowing, work->kinds[0].radius, 0, 0));
+  GIRDLE_TRY(girdle_sow(&work->sowing, work->kinds[0].radius, 0, GIRDLE_SOW_ALL));
   work->sowing.placement->notes.flags |= GIRDLE_NOTE_MAXIMAL;
   work->sowing.placement->notes.undecided_mm2 = work->sowing.undecided_mm2;
   return GIRDLE_OK;
@@ -183,14 +184,14 @@ static double free_area(const scatter *work, uint64_t k) {
   return area * exp(-taken / area);
 }
 
-/* Sows n stones in their shares, a tenth more for safety, then thinned; the smallest kind as densely as it goes, unless
+/* Sows n stones in their shares, a few more that are thinned again; the smallest kind as densely as it goes, unless
  * a count is asked for. */
 static int32_t sow_shares(scatter *work, uint64_t n, double *weights) {
   apportion_kinds(work, n, weights);
   for (uint64_t k = 0; k < work->kind_count; k++) {
     uint64_t wanted = work->counts[k];
     int last = k + 1 == work->kind_count;
-    double spacing = last && !work->options.count ? 0 : sqrt(JAMMED * free_area(work, k) / (1.1 * (double)wanted + 1));
+    double spacing = last && !work->options.count ? 0 : sqrt(NEARLY_JAMMED * free_area(work, k) / ((double)wanted + 1));
     GIRDLE_TRY(sow_at_least(work, &work->kinds[k], wanted, spacing));
     if (!last && sown(work, k) > wanted) GIRDLE_TRY(girdle_sow_thin(&work->sowing, k, wanted, work->area_mm2));
   }

@@ -12,7 +12,7 @@
  * of places. The area of what is then left is known: no stone fits elsewhere. A cell takes one stone at most, so what
  * is near to it is gathered only once; tiles keep what is looked at together in memory. */
 
-enum { TILE = 64, DEEPEST = 25, THROWS = 3, MEASURED = 2 };
+enum { TILE = 64, DEEPEST = 25, THROWS = 3 };
 enum { CELL_OUT, CELL_EDGE, CELL_DEEP }; /* outside, to be tested against the edge, wholly within reach of no edge */
 
 #define FINEST_MM 4e-5 /* cells below the grid of places are not halved further */
@@ -42,10 +42,9 @@ typedef struct tiling {
   neighbour *near; /* to that cell */
   uint64_t near_count, near_capacity;
   int deep; /* whether its edge may be forgotten */
-  uint64_t stone, random;
+  uint64_t random;
   double undecided_mm2;
-  int throws; /* 0: only measuring what is open, to `deepest` */
-  int deepest;
+  int throws; /* GIRDLE_SOW_*; 0: only measuring what is open */
 } tiling;
 
 /* ---- what may stand where */
@@ -150,25 +149,27 @@ static int32_t gather(tiling *work, const cell *at) {
   return GIRDLE_OK;
 }
 
-/* As is_open, within the cell whose neighbours were gathered. */
-static int is_open_near(const tiling *work, double x, double y, double slack) {
-  for (const neighbour *one = work->near; one < work->near + work->near_count; one++) {
-    double dx = one->x - x, dy = one->y - y, limit = one->distance - slack;
-    if (limit > 0 && dx * dx + dy * dy < limit * limit) return 0;
+/* As is_open, within the cell whose neighbours were gathered. What is in the way here is likely to be in the way of the
+ * next place too and goes to the front. */
+static int is_open_near(tiling *work, double x, double y, double slack) {
+  neighbour *near = work->near;
+  for (uint64_t i = 0; i < work->near_count; i++) {
+    double dx = near[i].x - x, dy = near[i].y - y, limit = near[i].distance - slack;
+    if (limit > 0 && dx * dx + dy * dy < limit * limit) {
+      neighbour held = near[0];
+      near[0] = near[i];
+      near[i] = held;
+      return 0;
+    }
   }
   return (work->deep || is_clear_of_edge(work->sowing, work->bed, x, y, slack)) &&
          is_clear_of_crowd(work->sowing, work->bed, x, y, slack);
 }
 
-/* Keeps a part that might hold a stone. When only measuring, what is open all over counts at once. */
+/* Keeps a part that might hold a stone. */
 static void keep_part(tiling *work, cell *list, uint64_t *count, uint32_t x, uint32_t y, double side) {
-  double middle_x = work->left + (x + 0.5) * side, middle_y = work->top + (y + 0.5) * side;
-  double half = half_diagonal(side);
   cell kept = {x, y};
-  if (!is_open_near(work, middle_x, middle_y, half)) return;
-  if (!work->throws && is_open_near(work, middle_x, middle_y, -half))
-    work->undecided_mm2 += side * side;
-  else
+  if (is_open_near(work, work->left + (x + 0.5) * side, work->top + (y + 0.5) * side, half_diagonal(side)))
     list[(*count)++] = kept;
 }
 
@@ -194,7 +195,7 @@ static int32_t take_place(tiling *work, double x, double y) {
   double column = floor((x - sowing->field->box.left_mm) / work->bed->cell_mm);
   double row = floor((y - sowing->field->box.top_mm) / work->bed->cell_mm);
   if (column < 0 || row < 0 || column >= (double)work->bed->columns || row >= (double)work->bed->rows) return GIRDLE_OK;
-  GIRDLE_TRY(girdle_place_put(sowing->call, sowing->placement, x, y, 0, work->stone, 0));
+  GIRDLE_TRY(girdle_place_put(sowing->call, sowing->placement, x, y, 0, 0, 0));
   work->bed->cell[(uint64_t)row * work->bed->columns + (uint64_t)column] = (uint32_t)sowing->placement->count;
   return GIRDLE_OK;
 }
@@ -224,16 +225,12 @@ static int32_t finish_cell(tiling *work, const cell *at) {
                                 &work->part_capacity, 1, sizeof(cell)));
   work->part_count = 0;
   keep_part(work, work->parts, &work->part_count, at->x, at->y, side);
-  for (int level = 0; work->part_count && level < work->deepest && side > FINEST_MM; level++, side /= 2) {
-    if (work->throws) GIRDLE_TRY(throw_at_parts(work, side, &is_taken));
+  for (int level = 0; work->part_count && level < DEEPEST && side > FINEST_MM; level++, side /= 2) {
+    GIRDLE_TRY(throw_at_parts(work, side, &is_taken));
     if (is_taken) return GIRDLE_OK;
     GIRDLE_TRY(halve_parts(work, side));
   }
-  for (uint64_t i = 0; i < work->part_count; i++) {
-    /* when only measuring, a part counts by its middle */
-    double x = work->left + (work->parts[i].x + 0.5) * side, y = work->top + (work->parts[i].y + 0.5) * side;
-    if (work->throws || is_open_near(work, x, y, 0)) work->undecided_mm2 += side * side;
-  }
+  work->undecided_mm2 += (double)work->part_count * side * side;
   return GIRDLE_OK;
 }
 
@@ -277,12 +274,23 @@ static void shuffle_cells(tiling *work) {
 }
 
 static int32_t sow_tile(tiling *work) {
-  list_cells(work);
-  if (work->throws) GIRDLE_TRY(throw_at_cells(work));
+  GIRDLE_TRY(throw_at_cells(work));
+  if (work->throws == GIRDLE_SOW_QUICKLY) return GIRDLE_OK;
   shuffle_cells(work);
   for (uint64_t i = 0; i < work->cell_count; i++)
     if (!*record_in(work, &work->cells[i])) GIRDLE_TRY(finish_cell(work, &work->cells[i]));
-  return girdle_common_tick(work->sowing->call, work->cell_count + 1, -1);
+  return GIRDLE_OK;
+}
+
+/* When only measuring, a cell counts by its middle. */
+static void measure_tile(tiling *work) {
+  double side = work->bed->cell_mm;
+  for (uint64_t i = 0; i < work->cell_count; i++) {
+    const cell *at = &work->cells[i];
+    int deep = work->states[at->y * work->bed->columns + work->column + at->x] == CELL_DEEP;
+    if (is_open(work->sowing, work->bed, work->left + (at->x + 0.5) * side, work->top + (at->y + 0.5) * side, 0, deep))
+      work->undecided_mm2 += side * side;
+  }
 }
 
 /* ---- all tiles */
@@ -322,7 +330,12 @@ static int32_t sow_tiles(tiling *work) {
       work->left = work->sowing->field->box.left_mm + (double)work->column * bed->cell_mm;
       work->top = work->sowing->field->box.top_mm + (double)work->row * bed->cell_mm;
       work->random = girdle_random_mixed(girdle_random_mixed(work->sowing->seed, work->sowing->bed_count), tile++);
-      GIRDLE_TRY(sow_tile(work));
+      list_cells(work);
+      if (work->throws)
+        GIRDLE_TRY(sow_tile(work));
+      else
+        measure_tile(work);
+      GIRDLE_TRY(girdle_common_tick(work->sowing->call, work->cell_count + 1, -1));
     }
   }
   return GIRDLE_OK;
@@ -393,29 +406,26 @@ static void free_bed(const girdle_sowing *sowing, const girdle_bed *bed) {
   girdle_common_release(&sowing->field->memory, bed->cell, bed->columns * bed->rows * sizeof *bed->cell);
 }
 
-int32_t girdle_sow(girdle_sowing *sowing, double radius, double spacing_mm, uint64_t stone) {
+int32_t girdle_sow(girdle_sowing *sowing, double radius, double spacing_mm, int how) {
   tiling work;
   memset(&work, 0, sizeof work);
   GIRDLE_TRY(add_bed(sowing, radius, fmax(spacing_mm, 2 * radius + sowing->gap_mm)));
   work.sowing = sowing;
   work.bed = &sowing->beds[sowing->bed_count - 1];
-  work.stone = stone;
-  work.throws = 1;
-  work.deepest = DEEPEST;
+  work.throws = how;
   GIRDLE_TRY(work_tiles(&work));
   sowing->undecided_mm2 = work.undecided_mm2;
   return GIRDLE_OK;
 }
 
-/* Cells a quarter as wide as the stone's own, counted by their middles. */
+/* On a grid twice as fine as the stone's own. */
 int32_t girdle_sow_open(girdle_sowing *sowing, double radius, double *area_mm2) {
   tiling work;
   int32_t status;
   memset(&work, 0, sizeof work);
-  GIRDLE_TRY(add_bed(sowing, radius, 2 * radius + sowing->gap_mm));
+  GIRDLE_TRY(add_bed(sowing, radius, radius + sowing->gap_mm / 2));
   work.sowing = sowing;
   work.bed = &sowing->beds[sowing->bed_count - 1];
-  work.deepest = MEASURED;
   status = work_tiles(&work);
   *area_mm2 = work.undecided_mm2;
   free_bed(sowing, &sowing->beds[--sowing->bed_count]);
