@@ -41,6 +41,44 @@ describe("stone", function ()
   end)
 end)
 
+describe("a stone's facts", function ()
+  it("list sizes, cuts, materials, tapes and measures", function ()
+    local known = {}
+    for _, size in ipairs(girdle.sizes()) do known[size.name] = size end
+    assert.near(4.7, known.ss20.diameter_nominal_mm, 1e-9)
+    assert.equal("several charts", known.ss20.certainty)
+    assert.equal("ss20", girdle.likely_sizes("4.7 mm")[1].name)
+    assert.is_true(girdle.cuts()[1].height_ratio_least <= girdle.cuts()[1].height_ratio_most)
+    assert.is_true(#girdle.materials() >= 4)
+    assert.equal("rectangle", girdle.tapes()[1].word)
+    assert.same({ "width", "height" }, girdle.tapes()[1].measures)
+    assert.is_truthy(girdle.body_measures()[1].name)
+  end)
+  it("come from its solid and from weighing", function ()
+    local s = girdle.stone "ss20"
+    local solid = s:solid()
+    assert.near(s.footprint_mm2, solid.back_mm2, 1e-9)
+    local area = 0
+    for _, facet in ipairs(solid.facets) do area = area + (facet.kind == "table" and facet.area_mm2 or 0) end
+    assert.near(solid.table_mm2, area, 1e-9)
+    -- Euler: corners less edges and facets make 2; each edge belongs to two facets
+    local edges = 0
+    for _, facet in ipairs(solid.facets) do edges = edges + #facet end
+    assert.equal(2, #solid.vertices - edges // 2 + #solid.facets)
+    local weighed, off = s:weighed { pieces = "1 gross", mass = "7.2 g" }
+    assert.near(50, weighed.mass_mg, 1e-9)
+    assert.near(s.mass_mg / 50 - 1, off, 1e-9)
+    assert.near(2.35, s:reach(90), 1e-9)
+    has(message(function () return s:weight() end), "did you mean 'weighed'")
+  end)
+  it("turn gaps as the fabric lies", function ()
+    local gap, angle = girdle.gap_as { gap = 1.25, from = { across = "25 %" } }
+    assert.near(1, gap, 1e-12)
+    assert.near(0, angle, 1e-12)
+    assert.near(1.25, girdle.gap_as { gap = 1.25, angle = 90, from = { across = "25 %" } }, 1e-12)
+  end)
+end)
+
 describe("shapes", function ()
   it("measure themselves", function ()
     assert.near(380, girdle.line("38 cm"):length(), 1e-9)
@@ -75,6 +113,19 @@ describe("shapes", function ()
     assert.same({ 25, 7 }, { girdle.line(100):nearest(25, 7) })
     assert.equal(4, #girdle.rectangle(30, 20):corners())
     assert.near(math.pi * 36, girdle.oval(10, 10):inset(-1):area(), 1e-3)
+    local x, y = girdle.rectangle(30, 20):centre()
+    assert.near(15, x, 1e-9)
+    assert.near(10, y, 1e-9)
+    assert.near(5, girdle.rectangle(30, 20):depth(5, 10), 1e-9)
+    assert.near(-5, girdle.rectangle(30, 20):depth(-5, 10), 1e-9)
+    local meeting = girdle.line(100):meetings(girdle.line(50):turned(90):moved(30, -20))
+    assert.equal(1, #meeting)
+    assert.same({ 30, 0, 30, 20, true },
+      { meeting[1].x, meeting[1].y, meeting[1].along, meeting[1].along_other, meeting[1].crosses })
+    local head, tail = girdle.line(100):split(30)
+    assert.near(30, head:length(), 1e-9)
+    assert.near(70, tail:length(), 1e-9)
+    assert.near(340, girdle.loop(340):flattened(0.001):length(), 0.05)
   end)
   it("say what was wrong", function ()
     has(message(girdle.line, -1), "length must be")

@@ -37,6 +37,7 @@ enum {
   TURN = GIRDLE_KIND_TURN,
   AREA = GIRDLE_KIND_AREA,
   MASS_PER_AREA = GIRDLE_KIND_AREAL_MASS,
+  MASS = GIRDLE_KIND_MASS,
   PIECES = GIRDLE_KIND_PIECES,
   TABLE = GIRDLE_KIND_TABLE,
   FUNCTION = GIRDLE_KIND_FUNCTION,
@@ -344,6 +345,33 @@ const girdle_lua_field girdle_fields_stream_integer[] = {
 const girdle_lua_field girdle_fields_stream_pick[] = {
     {"list", TABLE, NEED, 0, 0, NULL, NULL, "{ \"ss16\", \"ss20\" }", "not empty"}, END};
 
+/* ---- facts */
+
+const girdle_lua_field girdle_fields_likely_sizes[] = {
+    {"diameter", LENGTH, NEED, 0.1, 200, NULL, NULL, "\"4.7 mm\"", "as measured across the girdle"},
+    {"error", LENGTH, MAY, 0, 1, NULL, "0.05 mm", "\"0.05 mm\"", "of the caliper"},
+    END};
+const girdle_lua_field girdle_fields_gap_as[] = {
+    {"gap", LENGTH, NEED, 0, 1e6, NULL, NULL, "\"1 mm\"", "clear fabric between two stones"},
+    {"angle", ANGLE, MAY, -1e6, 1e6, NULL, "0: across", "\"90 deg\"", "from stone to stone, while it lies as `from`"},
+    {"from", TABLE, MAY, 0, 0, NULL, "flat as cut", "{ across = \"25 %\" }",
+     "how the fabric lies where the gap is meant"},
+    {"to", TABLE, MAY, 0, 0, NULL, "flat as cut", "{ across = \"10 %\" }", "how it lies where the gap is wanted"},
+    END};
+const girdle_lua_field girdle_fields_weighed[] = {
+    {"pieces", PIECES, NEED, 1, MOST_PIECES, NULL, NULL, "\"1 gross\"", "how many were weighed together"},
+    {"mass", MASS, NEED, 1e-3, 1e12, NULL, NULL, "\"7.9 g\"", "of them all"},
+    {"error", MASS, MAY, 0, 1e9, NULL, "0", "\"0.1 g\"", "of the scales"},
+    END};
+const girdle_lua_field girdle_fields_reach[] = {
+    {"towards", ANGLE, NEED, -1e6, 1e6, NULL, NULL, "\"90 deg\"", "the direction"},
+    {"turn", ANGLE, MAY, -1e6, 1e6, NULL, "0", "\"30 deg\"", "of the stone"},
+    END};
+const girdle_lua_field girdle_fields_meetings[] = {
+    {"other", PATH, MAY, 0, 0, NULL, "itself", "line(\"38 cm\")", "the other path"}, END};
+const girdle_lua_field girdle_fields_flattened[] = {
+    {"tolerance", LENGTH, MAY, 1e-6, 1e6, NULL, "0.01 mm", "\"0.1 mm\"", "no point lies farther from the lines"}, END};
+
 /* ---- recipes and costumes */
 
 const girdle_lua_field girdle_fields_recipe[] = {
@@ -455,13 +483,16 @@ const girdle_lua_field girdle_fields_rate[] = {
 #define SHAPE GIRDLE_OF_SHAPE
 #define PLACED GIRDLE_OF_PLACEMENT
 #define STREAM GIRDLE_OF_STREAM
+#define STONES_OWN GIRDLE_OF_STONE
 #define SCRIPT GIRDLE_OF_SCRIPT
 #define FIELDS GIRDLE_WORD_TABLE
 #define PLACES GIRDLE_WORD_PLACES
 
 static const girdle_lua_word words[] = {
     {"stone", ALL, FIELDS, girdle_lua_stone, girdle_fields_stone, "stone",
-     "A stone, from a text such as \"ss20 black\" or from its fields. Its fields can be read: s.size, s.diameter_mm.",
+     "A stone, from a text such as \"ss20 black\" or from its fields. All of them can be read, s.size, s.diameter_mm, "
+     "and "
+     "s.caution (on lead), s.footprint_mm2 and s.circle_mm.",
      "a size that is not listed (the nearest is named)",
      "print(stone \"ss20 black\", stone { size = \"ss20\", colour = \"black\" }.diameter_mm)"},
     {"path", ALL, PLACES, girdle_lua_path, girdle_fields_path, "path", "A path from SVG path data, in millimetres.",
@@ -546,6 +577,29 @@ static const girdle_lua_word words[] = {
     {"count_over", ALL, FIELDS, girdle_lua_count_over, girdle_fields_count_over, "expected, least, most",
      "How many stones to expect over an area, with proved bounds.", NULL,
      "print(count_over { area = \"100 cm2\", perimeter = \"40 cm\", stone = \"ss20\" })"},
+    {"sizes", ALL, PLACES, girdle_lua_sizes, girdle_fields_none,
+     "list of { name =, diameter_least_mm =, diameter_nominal_mm =, diameter_most_mm =, certainty = }",
+     "The table of sizes, and how well each is known.", NULL, "print(#sizes(), sizes()[1].name)"},
+    {"likely_sizes", ALL, PLACES, girdle_lua_likely_sizes, girdle_fields_likely_sizes, "list like that of sizes",
+     "The sizes that a measured diameter fits, most likely first. Measure several stones.", NULL,
+     "print(likely_sizes(\"4.7 mm\")[1].name)"},
+    {"cuts", ALL, PLACES, girdle_lua_cuts, girdle_fields_none, "list of { name =, facets =, turned =, ... }",
+     "The ready cuts, the house cut first, with their ratios and where these come from.", NULL,
+     "print(cuts()[1].name)"},
+    {"materials", ALL, PLACES, girdle_lua_materials, girdle_fields_none,
+     "list of { name =, density_nominal_g_cm3 =, ... }", "The materials with their densities, cautions and sources.",
+     NULL, "print(#materials() > 0)"},
+    {"tapes", ALL, PLACES, girdle_lua_tapes, girdle_fields_none, "list of { word =, measures =, example =, tape = }",
+     "The shapes from a tape measure: what is measured, and where the tape goes. Measure the dress along its own edge "
+     "first, the body second.",
+     NULL, "for _, shape in ipairs(tapes()) do print(shape.example, shape.tape) end"},
+    {"body_measures", ALL, PLACES, girdle_lua_body_measures, girdle_fields_none,
+     "list of { name =, least_mm =, most_mm = }",
+     "The names of body measures, and limits outside which one is worth a second look.", NULL,
+     "print(body_measures()[1].name)"},
+    {"gap_as", ALL, FIELDS, girdle_lua_gap_as, girdle_fields_gap_as, "gap_mm, angle_deg",
+     "What a gap becomes when the fabric lies another way: fabric under a stone does not stretch, the gap alone does.",
+     NULL, "print(gap_as { gap = \"1 mm\", from = { across = \"25 %\" }, to = { across = \"10 %\" } })"},
     {"stream", ALL, PLACES, girdle_lua_stream, girdle_fields_stream, "stream",
      "A stream of chance that is the same on every run.", NULL, "local s = stream(7)\nprint(s:integer(1, 6) <= 6)"},
     {"recipe", ALL, FIELDS, girdle_lua_recipe_word, girdle_fields_recipe, "recipe",
@@ -601,6 +655,31 @@ static const girdle_lua_word words[] = {
      "ends outside the path", "print(line(\"38 cm\"):part(\"5 cm\", \"25 cm\"):length())"},
     {"without", SHAPE, PLACES, girdle_lua_shape_without, girdle_fields_without, "region",
      "The region without another one.", NULL, "print(rectangle(100, 100):without(oval(20, 20)):area())"},
+
+    {"split", SHAPE, PLACES, girdle_lua_shape_split, girdle_fields_at, "path, path",
+     "Cut in two at a distance along it.", "a distance that is not between its ends",
+     "print(line(\"38 cm\"):split(\"5 cm\"))"},
+    {"flattened", SHAPE, PLACES, girdle_lua_shape_flattened, girdle_fields_flattened, "path",
+     "The path in straight lines.", "too many lines", "print(loop(\"34 cm\"):flattened(\"0.1 mm\"):length())"},
+    {"meetings", SHAPE, PLACES, girdle_lua_shape_meetings, girdle_fields_meetings,
+     "list of { x =, y =, along =, along_other =, crosses = }",
+     "Where it meets another path, or itself; at most 10000 places.", NULL,
+     "print(line(100):meetings(line(50):turned(90):moved(30, -20))[1].x)"},
+    {"centre", SHAPE, PLACES, girdle_lua_shape_centre, girdle_fields_none, "x, y", "The middle of its area.",
+     "an open path", "print(rectangle(30, 20):centre())"},
+    {"depth", SHAPE, PLACES, girdle_lua_shape_depth, girdle_fields_place, "mm",
+     "How far a place lies from the edge: positive inside, negative outside.", "an open path",
+     "print(rectangle(30, 20):depth(5, 10))"},
+
+    {"weighed", STONES_OWN, FIELDS, girdle_lua_stone_weighed, girdle_fields_weighed, "stone, share",
+     "The stone with the mass that weighing gave, and by what share its mass was off before.", NULL,
+     "print(stone \"ss20\":weighed { pieces = \"1 gross\", mass = \"7.9 g\" })"},
+    {"solid", STONES_OWN, PLACES, girdle_lua_stone_solid, girdle_fields_none,
+     "{ volume_mm3 =, height_mm =, centre_mm =, back_mm2 =, crown_mm2 =, table_mm2 =, vertices =, facets = }",
+     "The stone as a polyhedron: its measures, its corners and its facets.", NULL,
+     "print(stone \"ss20\":solid().volume_mm3)"},
+    {"reach", STONES_OWN, PLACES, girdle_lua_stone_reach, girdle_fields_reach, "mm",
+     "How far the stone reaches from its middle in a direction.", NULL, "print(stone \"ss20 clear pear\":reach(90))"},
 
     {"each", PLACED, PLACES, girdle_lua_placement_each, girdle_fields_none, "x, y, turn, stone, row, in a for loop",
      "Walks over the stones, in order.", NULL,
@@ -716,7 +795,7 @@ static void push_field(lua_State *L, const girdle_lua_field *field) {
 }
 
 static void push_word(lua_State *L, const girdle_lua_word *word) {
-  static const char *const owners[] = {"", "shape", "placement", "stream", "script"};
+  static const char *const owners[] = {"", "shape", "placement", "stream", "stone", "script"};
   lua_newtable(L);
   set_text(L, "name", word->name);
   set_text(L, "owner", owners[word->owner]);

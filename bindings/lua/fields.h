@@ -20,7 +20,9 @@ extern const girdle_lua_field girdle_fields_path[], girdle_fields_line[], girdle
     girdle_fields_costume[], girdle_fields_fabric[], girdle_fields_state[], girdle_fields_zone[], girdle_fields_use[],
     girdle_fields_use_file[], girdle_fields_reckon[], girdle_fields_supplier[], girdle_fields_price[],
     girdle_fields_stock[], girdle_fields_rate[], girdle_fields_stream[], girdle_fields_stream_number[],
-    girdle_fields_stream_integer[], girdle_fields_stream_pick[], girdle_fields_none[];
+    girdle_fields_stream_integer[], girdle_fields_stream_pick[], girdle_fields_none[], girdle_fields_likely_sizes[],
+    girdle_fields_gap_as[], girdle_fields_weighed[], girdle_fields_reach[], girdle_fields_meetings[],
+    girdle_fields_flattened[];
 
 /* The verbs' common beginning, in this order. */
 enum { VERB_SHAPE, VERB_STONES, VERB_GAP, VERB_COUNT, VERB_CLEAR_OF, VERB_END };
@@ -71,6 +73,8 @@ enum {
   GRADE_END
 };
 enum { MOTIF_PLACEMENT, MOTIF_ALONG, MOTIF_AT, MOTIF_GAP, MOTIF_COUNT, MOTIF_CLEAR_OF, MOTIF_COLLIDE, MOTIF_END };
+enum { GAP_AS_GAP, GAP_AS_ANGLE, GAP_AS_FROM, GAP_AS_TO, GAP_AS_END };
+enum { WEIGHED_PIECES, WEIGHED_MASS, WEIGHED_ERROR, WEIGHED_END };
 enum { SET_STONES, SET_AT, SET_END };
 enum { ALONG_LENGTH, ALONG_STONES, ALONG_GAP, ALONG_CLOSED, ALONG_END };
 enum { OVER_AREA, OVER_PERIMETER, OVER_HOLES, OVER_STONE, OVER_GAP, OVER_SETTING, OVER_END };

@@ -20,7 +20,7 @@ local function number(value)
   return ("%.6g"):format(value)
 end
 
-local units = { length = " mm", angle = " deg", area = " mm2", turn = " deg", ["mass per area"] = " g/m2", pieces = " pieces" }
+local units = { length = " mm", angle = " deg", area = " mm2", turn = " deg", ["mass per area"] = " g/m2", mass = " mg", pieces = " pieces" }
 
 local function range(field)
   if field.choices then return "`" .. field.choices:gsub("|", "`, `") .. "`" end
@@ -91,6 +91,7 @@ local function manual(api, tutorial)
   local rest = { recipe = true, costume = true, zone = true, use = true, stream = true }
   local verbs = take(function (word) return word.gives == "placement" and not rest[word.name] end)
   add_group(out, "Stones and quick counts", take(function (word) return not rest[word.name] end))
+  add_group(out, "Methods of stones", owned(api, "stone"))
   add_group(out, "Shapes", shapes)
   add_group(out, "Methods of shapes", owned(api, "shape"))
   add_group(out, "Verbs", verbs)
@@ -110,7 +111,7 @@ local types = {
   percent = "number|string", angle = "number|string", flag = "boolean", seed = "integer|string", point = "number[]|string",
   text = "string", recipe = "girdle.recipe|string", ["weighted stones"] = "string|girdle.stone|table[]", rows = "table[]",
   placement = "girdle.placement", stretches = "table[]|string", places = "table[]", turn = "number|string",
-  area = "number|string", ["mass per area"] = "number|string", shape = "girdle.shape|string", pieces = "integer|string",
+  area = "number|string", ["mass per area"] = "number|string", mass = "number|string", shape = "girdle.shape|string", pieces = "integer|string",
   table = "table", ["function"] = "function", value = "any",
 }
 
@@ -118,7 +119,8 @@ local results = {
   path = "girdle.shape", region = "girdle.shape", shape = "girdle.shape", placement = "girdle.placement",
   stone = "girdle.stone", stream = "girdle.stream", recipe = "girdle.recipe", costume = "girdle.costume",
   zone = "girdle.zone", mm = "number", mm2 = "number", table = "table", number = "number",
-  ["true or false"] = "boolean", ["along, distance"] = "number, number", ["list of numbers"] = "number[]",
+  ["path, path"] = "girdle.shape, girdle.shape", ["x, y"] = "number, number", ["stone, share"] = "girdle.stone, number",
+  ["gap_mm, angle_deg"] = "number, number", ["true or false"] = "boolean", ["along, distance"] = "number, number", ["list of numbers"] = "number[]",
   ["whole number"] = "integer", value = "any", ["list of words"] = "table[]", ["count, gap_mm"] = "integer, number",
   ["expected, least, most"] = "integer, integer, integer", ["x, y, angle_deg"] = "number, number, number",
   ["left, top, right, bottom"] = "number, number, number, number",
@@ -154,7 +156,8 @@ local function stub_word(out, word, prefix)
       names[#names + 1] = field.name
     end
   end
-  out[#out + 1] = "---@return " .. assert(results[word.gives], word.gives)
+  local result = results[word.gives] or (word.gives:find "^list" and "table[]") or (word.gives:find "^[{]" and "table")
+  out[#out + 1] = "---@return " .. assert(result, word.gives)
   out[#out + 1] = ("function %s%s(%s) end\n"):format(prefix, word.name, table.concat(names, ", "))
 end
 
@@ -172,6 +175,8 @@ local function add_classes(out, api)
       out[#out + 1] = ("---@field %s %s"):format(field.name, field.kind == "number" and "number" or "string")
     end
   end
+  out[#out + 1] = "---@field caution string\n---@field footprint_mm2 number\n---@field circle_mm number\nlocal stone_methods = {}\n"
+  for _, word in ipairs(owned(api, "stone")) do stub_word(out, word, "stone_methods:") end
   out[#out + 1] = "\n---@class girdle.recipe\n---@field name string\n---@field about string\n"
   out[#out + 1] = "---@class girdle.costume\n\n---@class girdle.zone\n"
 end

@@ -109,6 +109,10 @@ static int32_t read_percent(lua_State *L, girdle_lua_work *work, const girdle_lu
   return read_quantity(L, work, field, value, GIRDLE_SHARE, "");
 }
 
+static int32_t read_mass(lua_State *L, girdle_lua_work *work, const girdle_lua_field *field, girdle_lua_value *value) {
+  return read_quantity(L, work, field, value, GIRDLE_MASS, "mg");
+}
+
 static int32_t read_areal_mass(lua_State *L, girdle_lua_work *work, const girdle_lua_field *field,
                                girdle_lua_value *value) {
   return read_quantity(L, work, field, value, GIRDLE_AREAL_MASS, "g/m2");
@@ -578,6 +582,7 @@ static const struct {
     {"turn", read_turn},
     {"area", read_area},
     {"mass per area", read_areal_mass},
+    {"mass", read_mass},
     {"shape", read_shape},
     {"pieces", read_pieces},
     {"table", read_table},

@@ -560,7 +560,8 @@ void girdle_lua_find_stock(lua_State *L, lua_CFunction *stock) {
 
 static int count_library(const char *library) {
   int count = strcmp(library, "math") == 0 ? 4 : 0; /* its constants */
-  for (size_t i = 0; i < ENTRIES; i++) count += strcmp(entries[i].library, library) == 0;
+  for (size_t i = 0; i < ENTRIES; i++)
+    count += strcmp(entries[i].library, library) == 0;
   return count;
 }
 

@@ -104,6 +104,31 @@ function shape:part(from, to) end
 ---@return girdle.shape
 function shape:without(region) end
 
+---Cut in two at a distance along it.
+---@param distance number|string along the path from its start
+---@return girdle.shape, girdle.shape
+function shape:split(distance) end
+
+---The path in straight lines.
+---@param tolerance? number|string no point lies farther from the lines
+---@return girdle.shape
+function shape:flattened(tolerance) end
+
+---Where it meets another path, or itself; at most 10000 places.
+---@param other? girdle.shape|string the other path
+---@return table[]
+function shape:meetings(other) end
+
+---The middle of its area.
+---@return number, number
+function shape:centre() end
+
+---How far a place lies from the edge: positive inside, negative outside.
+---@param x number|string to the right
+---@param y number|string down
+---@return number
+function shape:depth(x, y) end
+
 ---@class girdle.placement
 ---@operator add(girdle.placement): girdle.placement
 local placement = {}
@@ -193,6 +218,31 @@ function stream:pick(list) end
 ---@field mass_mg number
 ---@field mass_least_mg number
 ---@field mass_most_mg number
+---@field caution string
+---@field footprint_mm2 number
+---@field circle_mm number
+local stone_methods = {}
+
+---@class girdle.weighed_fields
+---@field pieces integer|string how many were weighed together
+---@field mass number|string of them all
+---@field error? number|string of the scales
+
+---The stone with the mass that weighing gave, and by what share its mass was off before.
+---@param fields girdle.weighed_fields
+---@return girdle.stone, number
+function stone_methods:weighed(fields) end
+
+---The stone as a polyhedron: its measures, its corners and its facets.
+---@return table
+function stone_methods:solid() end
+
+---How far the stone reaches from its middle in a direction.
+---@param towards number|string the direction
+---@param turn? number|string of the stone
+---@return number
+function stone_methods:reach(towards, turn) end
+
 
 ---@class girdle.recipe
 ---@field name string
@@ -219,7 +269,7 @@ function stream:pick(list) end
 ---@field mass_least_mg? number|string the lightest of a lot
 ---@field mass_most_mg? number|string the heaviest of a lot
 
----A stone, from a text such as "ss20 black" or from its fields. Its fields can be read: s.size, s.diameter_mm.
+---A stone, from a text such as "ss20 black" or from its fields. All of them can be read, s.size, s.diameter_mm, and s.caution (on lead), s.footprint_mm2 and s.circle_mm.
 ---@param fields girdle.stone_fields|string
 ---@return girdle.stone
 function stone(fields) end
@@ -491,6 +541,43 @@ function count_along(fields) end
 ---@return integer, integer, integer
 function count_over(fields) end
 
+---The table of sizes, and how well each is known.
+---@return table[]
+function sizes() end
+
+---The sizes that a measured diameter fits, most likely first. Measure several stones.
+---@param diameter number|string as measured across the girdle
+---@param error? number|string of the caliper
+---@return table[]
+function likely_sizes(diameter, error) end
+
+---The ready cuts, the house cut first, with their ratios and where these come from.
+---@return table[]
+function cuts() end
+
+---The materials with their densities, cautions and sources.
+---@return table[]
+function materials() end
+
+---The shapes from a tape measure: what is measured, and where the tape goes. Measure the dress along its own edge first, the body second.
+---@return table[]
+function tapes() end
+
+---The names of body measures, and limits outside which one is worth a second look.
+---@return table[]
+function body_measures() end
+
+---@class girdle.gap_as_fields
+---@field gap number|string clear fabric between two stones
+---@field angle? number|string from stone to stone, while it lies as `from`
+---@field from? table how the fabric lies where the gap is meant
+---@field to? table how it lies where the gap is wanted
+
+---What a gap becomes when the fabric lies another way: fabric under a stone does not stretch, the gap alone does.
+---@param fields girdle.gap_as_fields
+---@return number, number
+function gap_as(fields) end
+
 ---A stream of chance that is the same on every run.
 ---@param seed? integer|string another number or text gives another spread
 ---@return girdle.stream
@@ -574,6 +661,13 @@ function use(recipe, given) end
 ---@field set function
 ---@field count_along function
 ---@field count_over function
+---@field sizes function
+---@field likely_sizes function
+---@field cuts function
+---@field materials function
+---@field tapes function
+---@field body_measures function
+---@field gap_as function
 ---@field stream function
 ---@field recipe function
 ---@field costume function

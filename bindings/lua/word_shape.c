@@ -320,6 +320,54 @@ int girdle_lua_shape_corners(lua_State *L) {
   return 1;
 }
 
+/* Where two paths meet, or one itself: a list of places. */
+int girdle_lua_shape_meetings(lua_State *L) {
+  enum { MOST = 10000 };
+  girdle_lua_work work;
+  girdle_lua_value other[1];
+  girdle_meeting *found;
+  uint64_t count;
+  const girdle_path *path;
+  shape from = shape_at(L, 1, "meetings");
+  girdle_lua_places(L, &work, 2, "meetings", girdle_fields_meetings, other);
+  path = as_path(L, &work, from, "meetings");
+  found = lua_newuserdatauv(L, MOST * sizeof *found, 0);
+  girdle_lua_check(L, &work, girdle_path_meetings(&work.call, path, other[0].handle, found, MOST, &count), "meetings");
+  lua_createtable(L, (int)(count < MOST ? count : MOST), 0);
+  for (uint64_t i = 0; i < count && i < MOST; i++) {
+    const double numbers[] = {found[i].x_mm, found[i].y_mm, found[i].first_mm, found[i].second_mm};
+    static const char *const names[] = {"x", "y", "along", "along_other"};
+    lua_createtable(L, 0, 5);
+    for (int k = 0; k < 4; k++) {
+      lua_pushnumber(L, numbers[k]);
+      lua_setfield(L, -2, names[k]);
+    }
+    lua_pushboolean(L, found[i].crosses);
+    lua_setfield(L, -2, "crosses");
+    lua_rawseti(L, -2, (lua_Integer)i + 1);
+  }
+  return 1;
+}
+
+int girdle_lua_shape_centre(lua_State *L) {
+  girdle_lua_work work;
+  double x_mm, y_mm;
+  girdle_lua_begin(L, &work);
+  girdle_region_centroid(as_region(L, &work, shape_at(L, 1, "centre"), "centre"), &x_mm, &y_mm);
+  lua_pushnumber(L, x_mm);
+  lua_pushnumber(L, y_mm);
+  return 2;
+}
+
+int girdle_lua_shape_depth(lua_State *L) {
+  girdle_lua_work work;
+  girdle_lua_value at[2];
+  shape from = shape_at(L, 1, "depth");
+  girdle_lua_places(L, &work, 2, "depth", girdle_fields_place, at);
+  lua_pushnumber(L, girdle_region_depth_mm(as_region(L, &work, from, "depth"), at[0].number, at[1].number));
+  return 1;
+}
+
 /* ---- changing */
 
 int girdle_lua_shape_offset(lua_State *L) {
@@ -462,6 +510,31 @@ int girdle_lua_shape_part(lua_State *L) {
   girdle_lua_places(L, &work, 2, "part", girdle_fields_part, ends);
   path = path_from(L, &work, "part", &from);
   girdle_lua_check(L, &work, girdle_path_part(&work.call, from, ends[0].number, ends[1].number, path), "part");
+  return 1;
+}
+
+int girdle_lua_shape_split(lua_State *L) {
+  girdle_lua_work work;
+  girdle_lua_value at[1];
+  const girdle_path *from;
+  girdle_path **head, **tail;
+  girdle_lua_places(L, &work, 2, "split", girdle_fields_at, at);
+  head = path_from(L, &work, "split", &from);
+  tail = girdle_lua_new_path(L);
+  girdle_lua_check(L, &work, girdle_path_split(&work.call, from, at[0].number, head, tail), "split");
+  return 2;
+}
+
+int girdle_lua_shape_flattened(lua_State *L) {
+  girdle_lua_work work;
+  girdle_lua_value tolerance[1];
+  const girdle_path *from;
+  girdle_path **path;
+  girdle_lua_places(L, &work, 2, "flattened", girdle_fields_flattened, tolerance);
+  path = path_from(L, &work, "flattened", &from);
+  girdle_lua_check(L, &work,
+                   girdle_path_flattened(&work.call, from, tolerance[0].given ? tolerance[0].number : 0.01, path),
+                   "flattened");
   return 1;
 }
 

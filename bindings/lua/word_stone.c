@@ -71,6 +71,7 @@ static int32_t text_field(const girdle_stone *stone, const char *name, const cha
           : strcmp(name, "cut") == 0      ? stone->cut
           : strcmp(name, "outline") == 0  ? outlines[stone->outline]
           : strcmp(name, "fix") == 0      ? fixes[stone->fix]
+          : strcmp(name, "caution") == 0  ? girdle_lead_caution(stone->lead)
                                           : NULL;
   return *text != NULL;
 }
@@ -83,7 +84,8 @@ static int32_t number_field(const girdle_stone *stone, const char *name, double 
       {"diameter_mm", stone->diameter_mm[GIRDLE_NOMINAL]},   {"diameter_least_mm", stone->diameter_mm[GIRDLE_LEAST]},
       {"diameter_most_mm", stone->diameter_mm[GIRDLE_MOST]}, {"height_mm", stone->height_mm},
       {"mass_mg", stone->mass_mg[GIRDLE_NOMINAL]},           {"mass_least_mg", stone->mass_mg[GIRDLE_LEAST]},
-      {"mass_most_mg", stone->mass_mg[GIRDLE_MOST]},         {"length_ratio", stone->length_ratio}};
+      {"mass_most_mg", stone->mass_mg[GIRDLE_MOST]},         {"length_ratio", stone->length_ratio},
+      {"footprint_mm2", girdle_stone_footprint_mm2(stone)},  {"circle_mm", girdle_stone_circle_mm(stone)}};
   for (size_t i = 0; i < sizeof known / sizeof known[0]; i++) {
     if (strcmp(known[i].name, name) != 0) continue;
     *number = known[i].value;
@@ -92,22 +94,29 @@ static int32_t number_field(const girdle_stone *stone, const char *name, double 
   return 0;
 }
 
+static int unknown_field(lua_State *L, const char *name) {
+  const char *names[64] = {"caution", "footprint_mm2", "circle_mm"};
+  uint64_t count = 3;
+  for (uint64_t i = 0; girdle_fields_stone[i].name; i++)
+    names[count++] = girdle_fields_stone[i].name;
+  count += girdle_lua_names(GIRDLE_OF_STONE, names + count, 16);
+  return girdle_lua_unknown(L, "field of a stone", name, names, count);
+}
+
 int girdle_lua_stone_index(lua_State *L) {
   const girdle_stone *stone = girdle_lua_box_need(L, 1, GIRDLE_BOX_STONE, "stone");
-  const char *name = lua_type(L, 2) == LUA_TSTRING ? lua_tostring(L, 2) : "", *text, *names[32];
-  uint64_t count = 0;
+  const char *name = lua_type(L, 2) == LUA_TSTRING ? lua_tostring(L, 2) : "", *text;
+  const girdle_lua_word *method = girdle_lua_word_of(GIRDLE_OF_STONE, name);
   double number;
-  if (text_field(stone, name, &text)) {
+  if (text_field(stone, name, &text))
     lua_pushstring(L, text);
-    return 1;
-  }
-  if (number_field(stone, name, &number)) {
+  else if (method)
+    lua_pushcfunction(L, method->function);
+  else if (number_field(stone, name, &number))
     lua_pushnumber(L, number);
-    return 1;
-  }
-  for (; girdle_fields_stone[count].name && count < 32; count++)
-    names[count] = girdle_fields_stone[count].name;
-  return girdle_lua_unknown(L, "field of a stone", name, names, count);
+  else
+    return unknown_field(L, name);
+  return 1;
 }
 
 /* ---- a stream of chance, the same on every run (splitmix64: Steele, Lea and Flood 2014, public domain) */

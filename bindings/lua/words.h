@@ -41,6 +41,7 @@ enum {
   GIRDLE_KIND_TURN,      /* "along" or an angle */
   GIRDLE_KIND_AREA,
   GIRDLE_KIND_AREAL_MASS,
+  GIRDLE_KIND_MASS,
   GIRDLE_KIND_SHAPE, /* a path or a region */
   GIRDLE_KIND_PIECES,
   GIRDLE_KIND_TABLE,
@@ -70,6 +71,7 @@ enum {
   GIRDLE_OF_SHAPE,
   GIRDLE_OF_PLACEMENT,
   GIRDLE_OF_STREAM,
+  GIRDLE_OF_STONE,
   GIRDLE_OF_SCRIPT /* own scripts only, not in recipe and costume files */
 };
 
@@ -279,6 +281,11 @@ int girdle_lua_area(lua_State *L);
 int girdle_lua_shape_contains(lua_State *L);
 int girdle_lua_shape_nearest(lua_State *L);
 int girdle_lua_shape_corners(lua_State *L);
+int girdle_lua_shape_meetings(lua_State *L);
+int girdle_lua_shape_split(lua_State *L);
+int girdle_lua_shape_flattened(lua_State *L);
+int girdle_lua_shape_centre(lua_State *L);
+int girdle_lua_shape_depth(lua_State *L);
 int girdle_lua_shape_length(lua_State *L);
 int girdle_lua_shape_area(lua_State *L);
 int girdle_lua_shape_perimeter(lua_State *L);
@@ -327,6 +334,16 @@ int girdle_lua_zone(lua_State *L);
 int girdle_lua_use(lua_State *L);
 int girdle_lua_use_file(lua_State *L);
 int girdle_lua_reckon(lua_State *L);
+int girdle_lua_sizes(lua_State *L);
+int girdle_lua_likely_sizes(lua_State *L);
+int girdle_lua_cuts(lua_State *L);
+int girdle_lua_materials(lua_State *L);
+int girdle_lua_tapes(lua_State *L);
+int girdle_lua_body_measures(lua_State *L);
+int girdle_lua_gap_as(lua_State *L);
+int girdle_lua_stone_weighed(lua_State *L);
+int girdle_lua_stone_solid(lua_State *L);
+int girdle_lua_stone_reach(lua_State *L);
 int girdle_lua_stream(lua_State *L);
 int girdle_lua_stream_number(lua_State *L);
 int girdle_lua_stream_integer(lua_State *L);
