@@ -537,11 +537,11 @@ static const girdle_lua_word words[] = {
      "One line of stones along a path. Each leg between two corners has one gap, as near to the wished one as it can "
      "be.",
      "a count that does not fit (the most that does is named)",
-     "local p = run { along = line \"30 cm\", stones = { \"ss20 black\", \"ss20 clear\" }, gap = \"0.5 mm\" "
+     "local p = run { along = line \"12 cm\", stones = { \"ss20 black\", \"ss20 clear\" }, gap = \"0.5 mm\" "
      "}\nprint(#p)"},
     {"band", ALL, FIELDS, girdle_lua_band, girdle_fields_band, "placement",
      "Rows side by side along a path, each with its own sequence.", "a count that does not fit",
-     "local p = band { along = line \"30 cm\", rows = { {\"ss30 black\"}, {\"ss16 clear\"} }, gap = \"0.5 mm\" "
+     "local p = band { along = line \"12 cm\", rows = { {\"ss30 black\"}, {\"ss16 clear\"} }, gap = \"0.5 mm\" "
      "}\nprint(#p)"},
     {"cover", ALL, FIELDS, girdle_lua_cover, girdle_fields_cover, "placement",
      "Closed cover of a region with stones of one diameter, every stone wholly inside.",
@@ -570,7 +570,7 @@ static const girdle_lua_word words[] = {
      "\"30 cm\", gap = \"10 mm\" } > 0)"},
     {"set", ALL, FIELDS, girdle_lua_set, girdle_fields_set, "placement",
      "Stones at places given one by one; nothing is moved apart.", NULL,
-     "print(#set { stones = \"ss34 red\", at = { {0, 0}, {\"8 cm\", 0} } })"},
+     "print(#set { stones = \"ss34 red\", at = { {0, 0}, {12, 0}, {\"2 cm\", 8} } })"},
     {"count_along", ALL, FIELDS, girdle_lua_count_along, girdle_fields_count_along, "count, gap_mm",
      "How many stones run counts along a line or loop of a length, and the gap they then have.", NULL,
      "print(count_along { length = \"30 cm\", stones = \"ss20\", gap = \"0.5 mm\" })"},
@@ -670,6 +670,8 @@ static const girdle_lua_word words[] = {
     {"depth", SHAPE, PLACES, girdle_lua_shape_depth, girdle_fields_place, "mm",
      "How far a place lies from the edge: positive inside, negative outside.", "an open path",
      "print(rectangle(30, 20):depth(5, 10))"},
+    {"data", SHAPE, PLACES, girdle_lua_shape_data, girdle_fields_none, "text", "SVG path data that reads back equal.",
+     "data longer than 1 MiB", "print(rectangle(30, 20):data())"},
 
     {"weighed", STONES_OWN, FIELDS, girdle_lua_stone_weighed, girdle_fields_weighed, "stone, share",
      "The stone with the mass that weighing gave, and by what share its mass was off before.", NULL,

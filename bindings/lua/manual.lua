@@ -2,8 +2,10 @@
 -- SPDX-License-Identifier: MIT. Copyright the girdle contributors.
 
 -- Makes the manual, the editor's stub and the linter's list from the table of words.
--- usage: lua5.4 bindings/lua/manual.lua [FOLDER]     writes MANUAL.md, stub.lua and luacheck.lua there
+-- usage: lua5.4 bindings/lua/manual.lua [FOLDER]     writes MANUAL.md, stub.lua, luacheck.lua and pictures there
 local girdle = require "girdle"
+package.path = ((arg and arg[0] or ""):match "^(.*/)[^/]*$" or "") .. "?.lua;" .. package.path
+local pictures = require "pictures"
 
 local function read(name)
   local file = assert(io.open(name, "r"))
@@ -62,6 +64,7 @@ local function add_word(out, word)
   out[#out + 1] = ("Errors: a field that is unknown, missing or out of its range%s.\n"):format(
     word.errors and "; " .. word.errors or "")
   if word.example then out[#out + 1] = "```lua example\n" .. word.example .. "\n```\n" end
+  if pictures.of_verb(word) then out[#out + 1] = ("![%s](pictures/%s.svg)\n"):format(word.name, word.name) end
 end
 
 local function owned(api, owner, wanted)
@@ -93,6 +96,12 @@ local function manual(api, tutorial)
   add_group(out, "Stones and quick counts", take(function (word) return not rest[word.name] end))
   add_group(out, "Methods of stones", owned(api, "stone"))
   add_group(out, "Shapes", shapes)
+  out[#out + 1] = "### Where the tape goes\n"
+  out[#out + 1] = "Measure the dress along its own edge first, the body second. As text: `\"" .. girdle.tapes()[1].example .. "\"`.\n"
+  for _, tape in ipairs(girdle.tapes()) do
+    out[#out + 1] = ("**%s**, `%s`: %s.\n\n![%s](pictures/tape_%s.svg)\n"):format(tape.word, tape.example, tape.tape,
+      tape.word, (tape.word:gsub(" ", "_")))
+  end
   add_group(out, "Methods of shapes", owned(api, "shape"))
   add_group(out, "Verbs", verbs)
   add_group(out, "Methods of placements", owned(api, "placement"))
@@ -118,7 +127,7 @@ local types = {
 local results = {
   path = "girdle.shape", region = "girdle.shape", shape = "girdle.shape", placement = "girdle.placement",
   stone = "girdle.stone", stream = "girdle.stream", recipe = "girdle.recipe", costume = "girdle.costume",
-  zone = "girdle.zone", mm = "number", mm2 = "number", table = "table", number = "number",
+  zone = "girdle.zone", mm = "number", mm2 = "number", text = "string", table = "table", number = "number",
   ["path, path"] = "girdle.shape, girdle.shape", ["x, y"] = "number, number", ["stone, share"] = "girdle.stone, number",
   ["gap_mm, angle_deg"] = "number, number", ["true or false"] = "boolean", ["along, distance"] = "number, number", ["list of numbers"] = "number[]",
   ["whole number"] = "integer", value = "any", ["list of words"] = "table[]", ["count, gap_mm"] = "integer, number",
@@ -209,13 +218,22 @@ end
 local made = {}
 function made.texts(folder)
   local api = girdle.api()
-  return {
+  local texts = {
     ["MANUAL.md"] = manual(api, read(folder .. "/tutorial.md")), ["stub.lua"] = stub(api), ["luacheck.lua"] = luacheck(api),
   }
+  for _, word in ipairs(api) do
+    local picture = pictures.of_verb(word)
+    if picture then texts["pictures/" .. word.name .. ".svg"] = picture end
+  end
+  for _, tape in ipairs(girdle.tapes()) do
+    texts["pictures/tape_" .. tape.word:gsub(" ", "_") .. ".svg"] = pictures.of_tape(tape)
+  end
+  return texts
 end
 
 if not (arg and arg[0] and arg[0]:find "manual%.lua$") then return made end
 local folder = arg[1] or arg[0]:match "^(.*)/[^/]*$" or "."
+os.execute("mkdir -p '" .. folder .. "/pictures'")
 for name, text in pairs(made.texts(folder)) do
   local file = assert(io.open(folder .. "/" .. name, "w"))
   file:write(text)

@@ -129,6 +129,10 @@ function shape:centre() end
 ---@return number
 function shape:depth(x, y) end
 
+---SVG path data that reads back equal.
+---@return string
+function shape:data() end
+
 ---@class girdle.placement
 ---@operator add(girdle.placement): girdle.placement
 local placement = {}

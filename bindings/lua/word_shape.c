@@ -368,6 +368,24 @@ int girdle_lua_shape_depth(lua_State *L) {
   return 1;
 }
 
+/* SVG path data that reads back equal. */
+int girdle_lua_shape_data(lua_State *L) {
+  girdle_lua_work work;
+  const girdle_path *path;
+  uint64_t bytes;
+  char *text;
+  girdle_lua_begin(L, &work);
+  path = as_path(L, &work, shape_at(L, 1, "data"), "data");
+  bytes = girdle_path_text(path, NULL, 0) + 1;
+  if (bytes > GIRDLE_LUA_STRING_BYTES)
+    return girdle_lua_fail(L, GIRDLE_LIMIT, "data", "the path's data would be longer than 1 MiB");
+  girdle_lua_charge(L, bytes);
+  text = lua_newuserdatauv(L, (size_t)bytes, 0);
+  girdle_path_text(path, text, bytes);
+  lua_pushstring(L, text);
+  return 1;
+}
+
 /* ---- changing */
 
 int girdle_lua_shape_offset(lua_State *L) {

@@ -286,6 +286,7 @@ int girdle_lua_shape_split(lua_State *L);
 int girdle_lua_shape_flattened(lua_State *L);
 int girdle_lua_shape_centre(lua_State *L);
 int girdle_lua_shape_depth(lua_State *L);
+int girdle_lua_shape_data(lua_State *L);
 int girdle_lua_shape_length(lua_State *L);
 int girdle_lua_shape_area(lua_State *L);
 int girdle_lua_shape_perimeter(lua_State *L);
