@@ -115,6 +115,21 @@ GIRDLE_API int32_t girdle_paper_offer_html(girdle_call *call, const girdle_offer
 GIRDLE_API int32_t girdle_paper_calendar_ics(girdle_call *call, const girdle_calendar *calendar, int64_t today,
                                              const girdle_sink *sink);
 
+/* Phrases of one's own in place of the English ones, for every paper for people. They are read from a table with the
+ * columns `english` and `own`, in which {1}, {2} ... stand for what is filled in; an English phrase that is not known is
+ * GIRDLE_UNKNOWN with the nearest, a phrase that is missing or empty stays English. "." is the decimal mark. */
+typedef struct girdle_phrases girdle_phrases; /* immutable */
+GIRDLE_API const char *const *girdle_paper_phrases(uint64_t *count); /* all English phrases */
+GIRDLE_API int32_t girdle_paper_read_phrases(girdle_call *call, const char *source, const char *text, uint64_t bytes,
+                                             girdle_phrases **out);
+GIRDLE_API void girdle_phrases_free(girdle_phrases *phrases); /* NULL is fine */
+/* A sink through which papers speak with these phrases; both must outlive its use. */
+typedef struct girdle_phrased {
+  const girdle_phrases *phrases;
+  girdle_sink sink;
+} girdle_phrased;
+GIRDLE_API girdle_sink girdle_phrased_sink(girdle_phrased *with);
+
 /* Plain text for people. */
 GIRDLE_API int32_t girdle_paper_counts_text(girdle_call *call, const girdle_job *job, const girdle_tally *tally,
                                             const girdle_sink *sink);

@@ -37,8 +37,10 @@ const char girdle_html_style[] =
     "h2{break-after:avoid}section.zone,.keep{break-inside:avoid}@page{margin:14mm}}\n";
 
 void girdle_html_begin(girdle_writer *out, const char *title, const char *style) {
+  girdle_write(out, "<!DOCTYPE html>\n<html lang=\"");
+  girdle_say_xml(out, "en");
   girdle_write(out,
-               "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n"
+               "\">\n<head>\n<meta charset=\"utf-8\">\n"
                "<meta name=\"viewport\" content=\"width=device-width,initial-scale=1\">\n"
                "<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; img-src data:; style-src 'unsafe-inline'; "
                "script-src 'unsafe-inline'\">\n<link rel=\"icon\" href=\"data:,\">\n<title>");
@@ -65,9 +67,13 @@ void girdle_html_element(girdle_writer *out, const char *name, const char *text)
   girdle_write_format(out, "</%.*s>\n", (int)strcspn(name, " "), name);
 }
 
+void girdle_html_say(girdle_writer *out, const char *name, const char *english) {
+  girdle_html_element(out, name, girdle_phrase(out->phrases, english));
+}
+
 void girdle_html_section(girdle_writer *out, const char *id, const char *heading) {
   girdle_write_format(out, "<h2 id=\"%s\">", id);
-  girdle_write_xml(out, heading);
+  girdle_say_xml(out, heading);
   girdle_write(out, "</h2>\n");
 }
 
@@ -147,8 +153,9 @@ static void draw_body(girdle_writer *out, double x, const char *name) {
                "<ellipse cx=\"50\" cy=\"15\" rx=\"8\" ry=\"10\"/><path d=\"M46 24v6M54 24v6M42 153l1.5 38M58 153l-1.5 38\"/>"
                "<path d=\"M42 31Q50 40 58 31L70 37Q80 66 86 99L79 102Q72 80 66 62Q65 77 62 87Q70 104 84 150Q50 160 16 150Q30 "
                "104 38 87Q35 77 34 62Q28 80 21 102L14 99Q20 66 30 37Z\"/></g>");
-  girdle_write_format(out, "<text x=\"50\" y=\"203\" font-size=\"6\" text-anchor=\"middle\" fill=\"#55555e\">%s</text>",
-                      name);
+  girdle_write(out, "<text x=\"50\" y=\"203\" font-size=\"6\" text-anchor=\"middle\" fill=\"#55555e\">");
+  girdle_say_xml(out, name);
+  girdle_write(out, "</text>");
 }
 
 static void draw_dot(girdle_writer *out, double x, double y, uint64_t number) {
@@ -182,9 +189,9 @@ static void draw_dots(girdle_writer *out, const girdle_layout *layout, int back)
 }
 
 void girdle_html_figure(girdle_writer *out, const girdle_layout *layout) {
-  girdle_write(out,
-               "<div class=\"picture keep\"><svg role=\"img\" aria-label=\"Where the zones are, front and back\" "
-               "width=\"440\" viewBox=\"0 0 220 208\">");
+  girdle_write(out, "<div class=\"picture keep\"><svg role=\"img\" aria-label=\"");
+  girdle_say_xml(out, "Where the zones are, front and back");
+  girdle_write(out, "\" width=\"440\" viewBox=\"0 0 220 208\">");
   draw_body(out, 0, "front");
   draw_dots(out, layout, 0);
   girdle_write(out, "</g>");

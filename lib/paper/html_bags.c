@@ -37,10 +37,11 @@ static int64_t spares_of(const bags *b, const girdle_tally_line *line) {
 }
 
 /* Grams of so many pieces, by the nominal mass of one. */
-static void grams_words(const girdle_stone *stone, int64_t pieces, char *text, size_t bytes) {
-  char number[32];
-  girdle_number_text((double)pieces * stone->mass_mg[GIRDLE_NOMINAL] / 1000, 1, number, sizeof number);
-  snprintf(text, bytes, "%s g", number);
+static void grams_words(const girdle_phrases *phrases, const girdle_stone *stone, int64_t pieces, char *text,
+                        uint64_t bytes) {
+  char number[48];
+  girdle_number_words(phrases, (double)pieces * stone->mass_mg[GIRDLE_NOMINAL] / 1000, 1, number);
+  girdle_phrase_with(phrases, text, bytes, "{1} g", number);
 }
 
 /* ---- picking list */
@@ -58,13 +59,13 @@ static void whole_cell(girdle_writer *out, int64_t value) {
 }
 
 static void write_pick(const bags *b, const girdle_tally_line *line) {
-  char grams[48];
+  char grams[80];
   int64_t spares = spares_of(b, line);
-  grams_words(&line->stone, line->count + spares, grams, sizeof grams);
+  grams_words(b->out->phrases, &line->stone, line->count + spares, grams, sizeof grams);
   girdle_write(b->out, "<tr>");
   cell(b->out, "", line->tag);
   cell(b->out, "", line->zone);
-  cell(b->out, "", girdle_side_text(line->side));
+  cell(b->out, "", girdle_side_words(b->out->phrases, line->side));
   whole_cell(b->out, line->count);
   whole_cell(b->out, spares);
   cell(b->out, " class=\"n\"", grams);
@@ -75,28 +76,29 @@ static void write_pick(const bags *b, const girdle_tally_line *line) {
 static void write_stone(const bags *b, const girdle_tally_line *sum) {
   uint64_t count;
   const girdle_tally_line *lines = girdle_tally_lines(b->tally, &count);
-  char name[GIRDLE_STONE_TEXT], pieces[64];
+  char name[GIRDLE_STONE_TEXT], number[24], pieces[120];
   girdle_stone_words(&sum->stone, name);
-  girdle_pieces_text(sum->count, pieces, sizeof pieces);
+  girdle_whole_words(sum->count, number);
+  girdle_pieces_words(b->out->phrases, sum->count, pieces, sizeof pieces);
   girdle_write(b->out, "<tr><th colspan=\"7\" scope=\"rowgroup\">");
-  girdle_write_xml(b->out, name);
-  girdle_write_format(b->out, ": %lld", (long long)sum->count);
-  if (sum->count >= 144) girdle_write_format(b->out, " (%s)", pieces);
+  girdle_say_xml_with(b->out, sum->count >= 144 ? "{1}: {2} ({3})" : "{1}: {2}", name, number, pieces);
   girdle_write(b->out, "</th></tr>\n");
   for (uint64_t i = 0; i < count && !b->out->status; i++)
     if (girdle_stone_equal(&lines[i].stone, &sum->stone)) write_pick(b, &lines[i]);
 }
 
 static int32_t write_list(const bags *b) {
+  static const char *const columns[] = {"tag", "zone", "side", "pieces", "spares", "by scale", "in the bag"};
   girdle_tally *sums;
   uint64_t count;
   const girdle_tally_line *lines;
   GIRDLE_TRY(girdle_tally_by_stone(b->out->call, b->tally, &sums));
   lines = girdle_tally_lines(sums, &count);
   girdle_html_section(b->out, "picking", "Picking list");
-  girdle_write(b->out,
-               "<table><thead><tr><th>tag</th><th>zone</th><th>side</th><th class=\"n\">pieces</th><th "
-               "class=\"n\">spares</th><th class=\"n\">by scale</th><th>in the bag</th></tr></thead><tbody>\n");
+  girdle_write(b->out, "<table><thead><tr>");
+  for (size_t i = 0; i < sizeof columns / sizeof columns[0]; i++)
+    girdle_html_say(b->out, i >= 3 && i <= 5 ? "th class=\"n\"" : "th", columns[i]);
+  girdle_write(b->out, "</tr></thead><tbody>\n");
   for (uint64_t i = 0; i < count && !b->out->status; i++) write_stone(b, &lines[i]);
   girdle_write(b->out, "</tbody></table>\n");
   girdle_tally_free(sums);
@@ -106,21 +108,26 @@ static int32_t write_list(const bags *b) {
 /* ---- labels */
 
 static void write_label(const bags *b, const girdle_tally_line *line) {
-  char name[GIRDLE_STONE_TEXT], grams[48];
+  char name[GIRDLE_STONE_TEXT], grams[80], number[24];
   int64_t spares = spares_of(b, line);
   girdle_stone_words(&line->stone, name);
-  grams_words(&line->stone, line->count + spares, grams, sizeof grams);
+  grams_words(b->out->phrases, &line->stone, line->count + spares, grams, sizeof grams);
   girdle_write(b->out, "<div class=\"label\"><b>");
   girdle_write_xml(b->out, line->tag);
   girdle_write(b->out, "</b> ");
   girdle_write_xml(b->out, line->zone);
   girdle_write(b->out, line->side[0] ? ", " : "");
-  girdle_write_xml(b->out, girdle_side_text(line->side));
+  girdle_write_xml(b->out, girdle_side_words(b->out->phrases, line->side));
   girdle_write_format(b->out, "<br><span class=\"n\">%lld</span> \303\227 ", (long long)line->count);
   girdle_write_xml(b->out, name);
   girdle_write(b->out, "<br>");
-  if (spares) girdle_write_format(b->out, "and %lld as spares<br>", (long long)spares);
-  girdle_write_format(b->out, "fill to about %s<br>not for children under three</div>\n", grams);
+  girdle_whole_words(spares, number);
+  if (spares) girdle_say_xml_with(b->out, "and {1} as spares", number);
+  if (spares) girdle_write(b->out, "<br>");
+  girdle_say_xml_with(b->out, "fill to about {1}", grams);
+  girdle_write(b->out, "<br>");
+  girdle_say_xml(b->out, "not for children under three");
+  girdle_write(b->out, "</div>\n");
 }
 
 static void write_labels(const bags *b) {
@@ -136,10 +143,10 @@ int32_t girdle_paper_bags_html(girdle_call *call, const girdle_reckoning *reckon
   girdle_writer out;
   const bags b = {&out, girdle_reckoning_tally(reckoning), girdle_reckoning_order(reckoning)};
   girdle_writer_begin(&out, call, sink);
-  girdle_html_begin(&out, "Bags", style);
-  girdle_write(&out,
-               "<h1>Bags</h1>\n<p class=\"soft\">Grams are estimates: count one gross, weigh it, and trust that scale "
-               "before these numbers.</p>\n");
+  girdle_html_begin(&out, girdle_phrase(out.phrases, "Bags"), style);
+  girdle_html_say(&out, "h1", "Bags");
+  girdle_html_say(&out, "p class=\"soft\"",
+                  "Grams are estimates: count one gross, weigh it, and trust that scale before these numbers.");
   GIRDLE_TRY(write_list(&b));
   write_labels(&b);
   girdle_html_end(&out, NULL);

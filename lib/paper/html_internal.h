@@ -15,7 +15,9 @@ void girdle_html_end(girdle_writer *out, const char *script);
 
 /* <name>text</name>, the text escaped. */
 void girdle_html_element(girdle_writer *out, const char *name, const char *text);
-/* A heading of a section with its anchor. */
+/* The same of a phrase. */
+void girdle_html_say(girdle_writer *out, const char *name, const char *english);
+/* A phrase as the heading of a section with its anchor. */
 void girdle_html_section(girdle_writer *out, const char *id, const char *heading);
 
 /* The defs of the kinds in an svg that shows nothing, once a page; a swatch of one kind; one zone's picture. */

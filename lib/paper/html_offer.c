@@ -27,14 +27,10 @@ typedef struct page {
 
 static void say(girdle_writer *out, const char *name, const char *value) {
   girdle_write(out, "<p><span class=\"soft\">");
-  girdle_write_xml(out, name);
+  girdle_say_xml(out, name);
   girdle_write(out, "</span> ");
   girdle_write_xml(out, value);
   girdle_write(out, "</p>\n");
-}
-
-static void money_words(int64_t minor, const girdle_currency *currency, char text[64]) {
-  girdle_money_text(minor, currency, 1, text, 64);
 }
 
 /* ---- an offer */
@@ -57,7 +53,7 @@ static int64_t ready_day(const girdle_offer *offer) {
 static int32_t write_picture(girdle_writer *out, const girdle_job *job, const girdle_kinds *kinds) {
   girdle_layout layout;
   uint64_t best = 0;
-  int32_t status = girdle_layout_measure(out->call, job, &layout);
+  int32_t status = girdle_layout_measure(out->call, job, out->phrases, &layout);
   if (status) {
     girdle_layout_free(&layout);
     return status;
@@ -89,20 +85,20 @@ static int32_t write_stones(girdle_writer *out, const girdle_job *job, const gir
 static void write_price(girdle_writer *out, const girdle_offer *offer) {
   const girdle_quote *quote = girdle_reckoning_quote(offer->reckoning, offer->job);
   int64_t ready = ready_day(offer);
-  char text[64], day[32];
-  money_words(quote->total_minor, &quote->currency, text);
+  char text[64], day[64];
+  girdle_money_words(out->phrases, quote->total_minor, &quote->currency, 1, text);
   girdle_html_element(out, "p class=\"price\"", text);
-  if (quote->incomplete) girdle_html_element(out, "p", "Not complete: some stones have no price yet.");
+  if (quote->incomplete) girdle_html_say(out, "p", "Not complete: some stones have no price yet.");
   if (quote->deposit_minor) {
-    money_words(quote->deposit_minor, &quote->currency, text);
+    girdle_money_words(out->phrases, quote->deposit_minor, &quote->currency, 1, text);
     say(out, "deposit before starting", text);
   }
   if (ready != INT64_MIN) {
-    girdle_day_words(ready, day);
+    girdle_day_words(out->phrases, ready, day);
     say(out, "ready by", day);
   }
   if (quote->valid_until_day != INT64_MIN) {
-    girdle_day_words(quote->valid_until_day, day);
+    girdle_day_words(out->phrases, quote->valid_until_day, day);
     say(out, "this price holds until", day);
   }
 }
@@ -156,19 +152,31 @@ static int32_t reckon_alone(girdle_call *call, const girdle_offer *offer, girdle
 }
 
 static void write_alone(girdle_writer *out, const girdle_quote_self *self, const girdle_currency *currency) {
-  char text[64], time[32], words[160];
-  girdle_write(out, "<section class=\"offer\"><h3>Glue it yourself</h3>\n");
-  money_words(self->total_minor, currency, text);
+  char text[64], time[64], evenings[64], left[24], words[300];
+  girdle_write(out, "<section class=\"offer\">");
+  girdle_html_say(out, "h3", "Glue it yourself");
+  girdle_money_words(out->phrases, self->total_minor, currency, 1, text);
   girdle_html_element(out, "p class=\"price\"", text);
-  girdle_minutes_words(self->minutes, time);
-  snprintf(words, sizeof words, "About %s for a first time, %lld evening%s.", time, (long long)self->evenings,
-           self->evenings == 1 ? "" : "s");
+  girdle_minutes_words(out->phrases, self->minutes, time);
+  girdle_count_words(out->phrases, self->evenings, "{1} evening", "{1} evenings", evenings, sizeof evenings);
+  girdle_phrase_with(out->phrases, words, sizeof words, "About {1} for a first time, {2}.", time, evenings);
   girdle_html_element(out, "p", words);
-  snprintf(words, sizeof words, "Whole packs: %lld stones stay with you, some of them as spares.",
-           (long long)self->left_over);
+  girdle_whole_words(self->left_over, left);
+  girdle_phrase_with(out->phrases, words, sizeof words,
+                     "Whole packs: {1} stones stay with you, some of them as spares.", left);
   girdle_html_element(out, "p", words);
-  if (self->incomplete) girdle_html_element(out, "p", "Not complete: some stones have no price yet.");
-  girdle_html_element(out, "p class=\"soft\"", "The time is yours, and so are the fumes: air the room, read the label.");
+  if (self->incomplete) girdle_html_say(out, "p", "Not complete: some stones have no price yet.");
+  girdle_html_say(out, "p class=\"soft\"", "The time is yours, and so are the fumes: air the room, read the label.");
+  girdle_write(out, "</section>\n");
+}
+
+static void write_done_one(girdle_writer *out) {
+  girdle_write(out, "<section class=\"offer\">");
+  girdle_html_say(out, "h3", "Hire, or buy one that is done");
+  girdle_html_say(out, "p class=\"price\"", "ask for the price");
+  girdle_html_say(out, "p",
+                  "Often the quickest. Ask for the fee with cleaning and deposit, who pays for lost stones, and whether "
+                  "it fits without new seams. For a single show it may well be the best of the three.");
   girdle_write(out, "</section>\n");
 }
 
@@ -182,16 +190,14 @@ static int32_t write_ways(const page *p) {
   if (p->count > 1 && offer->label) say(p->out, "reckoned for", offer->label);
   girdle_write(p->out, "<div class=\"offers\">\n");
   write_alone(p->out, &self, &quote->currency);
-  girdle_write(p->out, "<section class=\"offer\"><h3>Have it made</h3>\n");
-  money_words(quote->total_minor, &quote->currency, text);
+  girdle_write(p->out, "<section class=\"offer\">");
+  girdle_html_say(p->out, "h3", "Have it made");
+  girdle_money_words(p->out->phrases, quote->total_minor, &quote->currency, 1, text);
   girdle_html_element(p->out, "p class=\"price\"", text);
-  girdle_html_element(p->out, "p", "Stones, adhesive, work and a repair kit. You try it on before it is handed over.");
-  girdle_write(p->out, "</section>\n<section class=\"offer\"><h3>Hire, or buy one that is done</h3>\n");
-  girdle_html_element(p->out, "p class=\"price\"", "ask for the price");
-  girdle_html_element(p->out, "p",
-                      "Often the quickest. Ask for the fee with cleaning and deposit, who pays for lost stones, and "
-                      "whether it fits without new seams. For a single show it may well be the best of the three.");
-  girdle_write(p->out, "</section>\n</div>\n");
+  girdle_html_say(p->out, "p", "Stones, adhesive, work and a repair kit. You try it on before it is handed over.");
+  girdle_write(p->out, "</section>\n");
+  write_done_one(p->out);
+  girdle_write(p->out, "</div>\n");
   return p->out->status;
 }
 
@@ -205,21 +211,23 @@ static void write_care(girdle_writer *out) {
       "A stone has come off? Keep it away from small children, let the place dry, and glue one from the repair kit.",
       "Before a show pull gently at the stones near seams, hems and hooks."};
   girdle_html_section(out, "care", "To cut out and keep");
-  girdle_write(out, "<div class=\"cut\"><h3>Care</h3><ul>\n");
-  for (size_t i = 0; i < sizeof words / sizeof words[0]; i++) girdle_html_element(out, "li", words[i]);
+  girdle_write(out, "<div class=\"cut\">");
+  girdle_html_say(out, "h3", "Care");
+  girdle_write(out, "<ul>\n");
+  for (size_t i = 0; i < sizeof words / sizeof words[0]; i++) girdle_html_say(out, "li", words[i]);
   girdle_write(out, "</ul></div>\n");
 }
 
 static void write_kit(const page *p) {
   const girdle_offer *offer = &p->offers[p->count - 1];
   const girdle_job_head *head = girdle_job_head_of(girdle_club_job(offer->club, offer->job));
-  girdle_write(p->out, "<div class=\"cut\"><h3>Repair kit: ");
-  girdle_write_xml(p->out, head->costume);
-  girdle_write(p->out, ", ");
-  girdle_write_xml(p->out, head->tag);
+  girdle_write(p->out, "<div class=\"cut\"><h3>");
+  girdle_say_xml_with(p->out, "Repair kit: {1}, {2}", head->costume, head->tag);
   girdle_write(p->out, "</h3><ul>\n");
   for (uint64_t i = 0; i < p->kinds.count; i++) girdle_html_element(p->out, "li", p->kinds.kinds[i].name);
-  girdle_write(p->out, "</ul><p>Small parts: not for children under three.</p></div>\n");
+  girdle_write(p->out, "</ul>");
+  girdle_html_say(p->out, "p", "Small parts: not for children under three.");
+  girdle_write(p->out, "</div>\n");
 }
 
 /* ---- the page */
@@ -258,7 +266,7 @@ static int32_t write_page(const page *p) {
   const girdle_offer *last = &p->offers[p->count - 1];
   const girdle_job *job = girdle_club_job(last->club, last->job);
   char words[400];
-  girdle_head_words(job, words, sizeof words);
+  girdle_head_words(p->out->phrases, job, words, sizeof words);
   girdle_html_begin(p->out, girdle_job_head_of(job)->costume, style);
   girdle_html_kinds(p->out, &p->kinds);
   girdle_html_element(p->out, "h1", girdle_job_head_of(job)->costume);

@@ -52,10 +52,10 @@ static const char script[] =
     "var done=store.get(),boxes=[].slice.call(document.querySelectorAll('input[type=checkbox]'));\n"
     "var left=document.getElementById('left');\n"
     "function count(){var n=boxes.filter(function(b){return b.checked}).length;"
-    "left.textContent=n+' of '+boxes.length+' ticked'}\n"
+    "left.textContent=left.dataset.says.replace('{1}',n).replace('{2}',boxes.length)}\n"
     "boxes.forEach(function(b){b.checked=!!done[b.id];b.addEventListener('change',function(){"
     "if(b.checked)done[b.id]=1;else delete done[b.id];store.set(done);count()})});count();\n"
-    "document.getElementById('clear').addEventListener('click',function(){if(!confirm('Take all ticks off?'))return;"
+    "document.getElementById('clear').addEventListener('click',function(e){if(!confirm(e.target.dataset.asks))return;"
     "done={};store.set(done);boxes.forEach(function(b){b.checked=false});count()});\n"
     "var buttons=[].slice.call(document.querySelectorAll('.key button')),held=null,sheet=document.createElement('style');"
     "document.head.appendChild(sheet);\n"
@@ -74,7 +74,7 @@ static const char script[] =
 
 static void fact(girdle_writer *out, const char *name, const char *value) {
   girdle_write(out, "<div><dt>");
-  girdle_write_xml(out, name);
+  girdle_say_xml(out, name);
   girdle_write(out, "</dt><dd>");
   girdle_write_xml(out, value);
   girdle_write(out, "</dd></div>\n");
@@ -93,43 +93,64 @@ static void tick_item(sheet *s, const char *words) {
   girdle_write(s->out, "</li>\n");
 }
 
-static void hours_words(double seconds, char *text, size_t bytes) {
-  char number[32];
-  girdle_number_text(seconds >= 172800 ? seconds / 86400 : seconds / 3600, 1, number, sizeof number);
-  snprintf(text, bytes, "%s %s", number, seconds >= 172800 ? "days" : "hours");
+static void hours_words(const girdle_phrases *phrases, double seconds, char *text, uint64_t bytes) {
+  char number[48];
+  girdle_number_words(phrases, seconds >= 172800 ? seconds / 86400 : seconds / 3600, 1, number);
+  girdle_phrase_with(phrases, text, bytes, seconds >= 172800 ? "{1} days" : "{1} hours", number);
+}
+
+static void heading_cell(girdle_writer *out, int number, const char *english) {
+  girdle_html_say(out, number ? "th class=\"n\"" : "th", english);
 }
 
 /* ---- head */
 
+static void say_stones(const sheet *s, int64_t count) {
+  char text[200], number[24], pieces[120];
+  girdle_whole_words(count, number);
+  girdle_pieces_words(s->out->phrases, count, pieces, sizeof pieces);
+  snprintf(text, sizeof text, count >= 144 ? "%s (%s)" : "%s", number, pieces);
+  fact(s->out, "stones", text);
+}
+
+static void say_mass(const sheet *s, const double mass_mg[3]) {
+  char text[160], least[48], most[48];
+  girdle_number_words(s->out->phrases, mass_mg[GIRDLE_LEAST] / 1000, 0, least);
+  girdle_number_words(s->out->phrases, mass_mg[GIRDLE_MOST] / 1000, 0, most);
+  girdle_phrase_with(s->out->phrases, text, sizeof text, "{1} to {2} g", least, most);
+  fact(s->out, "they weigh", text);
+}
+
+static void say_work(const sheet *s) {
+  const girdle_phrases *phrases = s->out->phrases;
+  char text[200], number[64], count[64];
+  girdle_number_words(phrases, s->work->adhesive_buy_ml, 1, number);
+  girdle_count_words(phrases, s->work->tubes, "{1} tube", "{1} tubes", count, sizeof count);
+  girdle_phrase_with(phrases, text, sizeof text, "{1} ml, {2}", number, count);
+  if (s->work->glued) fact(s->out, "adhesive", text);
+  girdle_minutes_words(phrases, s->work->minutes, number);
+  girdle_count_words(phrases, s->work->evenings, "{1} evening", "{1} evenings", count, sizeof count);
+  girdle_phrase_with(phrases, text, sizeof text, "{1}, {2}", number, count);
+  fact(s->out, "work", text);
+}
+
 static void write_facts(const sheet *s) {
   girdle_tally_line all;
-  char text[200], number[32], least[32], most[32];
   girdle_tally_total(s->tally, &all);
   girdle_write(s->out, "<dl class=\"facts\">\n");
-  girdle_pieces_text(all.count, number, sizeof number);
-  snprintf(text, sizeof text, "%lld%s%s%s", (long long)all.count, all.count >= 144 ? " (" : "",
-           all.count >= 144 ? number : "", all.count >= 144 ? ")" : "");
-  fact(s->out, "stones", text);
-  girdle_number_text(all.mass_mg[GIRDLE_LEAST] / 1000, 0, least, sizeof least);
-  girdle_number_text(all.mass_mg[GIRDLE_MOST] / 1000, 0, most, sizeof most);
-  snprintf(text, sizeof text, "%s to %s g", least, most);
-  fact(s->out, "they weigh", text);
-  girdle_number_text(s->work->adhesive_buy_ml, 1, number, sizeof number);
-  snprintf(text, sizeof text, "%s ml, %lld tube%s", number, (long long)s->work->tubes, s->work->tubes == 1 ? "" : "s");
-  if (s->work->glued) fact(s->out, "adhesive", text);
-  girdle_minutes_words(s->work->minutes, number);
-  snprintf(text, sizeof text, "%s, %lld evening%s", number, (long long)s->work->evenings,
-           s->work->evenings == 1 ? "" : "s");
-  fact(s->out, "work", text);
+  say_stones(s, all.count);
+  say_mass(s, all.mass_mg);
+  say_work(s);
   girdle_write(s->out, "</dl>\n");
 }
 
 static void write_head(const sheet *s) {
   const girdle_job_head *head = girdle_job_head_of(s->job);
-  char words[400], state[200], line[280];
-  girdle_head_words(s->job, words, sizeof words);
-  girdle_state_text(s->job, state, sizeof state);
-  snprintf(line, sizeof line, "Pictures show zones %s; they are not to size on a screen.", state);
+  char words[400], state[300], line[400];
+  girdle_head_words(s->out->phrases, s->job, words, sizeof words);
+  girdle_state_words(s->out->phrases, s->job, state, sizeof state);
+  girdle_phrase_with(s->out->phrases, line, sizeof line,
+                     "Pictures show zones {1}; they are not to size on a screen.", state);
   girdle_html_element(s->out, "h1", head->costume[0] ? head->costume : head->tag);
   girdle_html_element(s->out, "p", words);
   if (s->names && head->wearer[0]) girdle_html_element(s->out, "p", head->wearer);
@@ -141,10 +162,11 @@ static void write_head(const sheet *s) {
 
 static void write_key(const sheet *s) {
   girdle_html_section(s->out, "stones", "The stones");
-  girdle_write(s->out, "<p class=\"soft screen\">Point at a stone, or press it, to see where it goes.</p>\n<ul class=\"key\">\n");
+  girdle_html_say(s->out, "p class=\"soft screen\"", "Point at a stone, or press it, to see where it goes.");
+  girdle_write(s->out, "<ul class=\"key\">\n");
   for (uint64_t i = 0; i < s->kinds.count; i++) {
     char words[160];
-    girdle_kind_words(&s->kinds.kinds[i], words, sizeof words);
+    girdle_kind_words(s->out->phrases, &s->kinds.kinds[i], words, sizeof words);
     girdle_write_format(s->out, "<li><button type=\"button\" aria-pressed=\"false\" data-lights=\"%llu\">",
                         (unsigned long long)i);
     girdle_html_swatch(s->out, &s->kinds, i);
@@ -179,16 +201,15 @@ static void write_ready(sheet *s) {
   for (uint64_t i = 0; i < s->kinds.count; i++) {
     const girdle_kind *kind = &s->kinds.kinds[i];
     int64_t spares = spares_of(s, kind);
-    char words[GIRDLE_STONE_TEXT + 80];
-    if (spares)
-      snprintf(words, sizeof words, "%lld \303\227 %s, and %lld as spares", (long long)kind->count, kind->name,
-               (long long)spares);
-    else
-      snprintf(words, sizeof words, "%lld \303\227 %s", (long long)kind->count, kind->name);
+    char words[GIRDLE_STONE_TEXT + 80], count[24], more[24];
+    girdle_whole_words(kind->count, count);
+    girdle_whole_words(spares, more);
+    girdle_phrase_with(s->out->phrases, words, sizeof words,
+                       spares ? "{1} \303\227 {2}, and {3} as spares" : "{1} \303\227 {2}", count, kind->name, more);
     tick_item(s, words);
   }
   girdle_write(s->out, "</ul><ul class=\"ticks\">\n");
-  for (size_t i = 0; i < sizeof tools / sizeof tools[0]; i++) tick_item(s, tools[i]);
+  for (size_t i = 0; i < sizeof tools / sizeof tools[0]; i++) tick_item(s, girdle_phrase(s->out->phrases, tools[i]));
   girdle_write(s->out, "</ul></div>\n");
 }
 
@@ -206,14 +227,16 @@ static void number_cell(girdle_writer *out, int64_t value) {
 }
 
 static void write_line(sheet *s, const girdle_tally_line *line) {
-  char stone[GIRDLE_STONE_TEXT], pieces[64] = "";
+  char stone[GIRDLE_STONE_TEXT], pieces[120] = "";
   girdle_stone_words(&line->stone, stone);
-  if (line->count >= 144) girdle_pieces_text(line->count, pieces, sizeof pieces);
+  if (line->count >= 144) girdle_pieces_words(s->out->phrases, line->count, pieces, sizeof pieces);
   girdle_write(s->out, "<tr><td>");
   tick(s, stone);
   girdle_write(s->out, "</td>");
   number_cell(s->out, line->count);
-  girdle_write_format(s->out, "<td>%s</td>", pieces);
+  girdle_write(s->out, "<td>");
+  girdle_write_xml(s->out, pieces);
+  girdle_write(s->out, "</td>");
   number_cell(s->out, loads_of(s, line));
   girdle_write(s->out, "</tr>\n");
 }
@@ -221,9 +244,12 @@ static void write_line(sheet *s, const girdle_tally_line *line) {
 static void write_lines(sheet *s, const girdle_slot *slot) {
   uint64_t count;
   const girdle_tally_line *lines = girdle_tally_lines(s->tally, &count);
-  girdle_write(s->out,
-               "<table><thead><tr><th>done</th><th class=\"n\">pieces</th><th>gross and odd</th>"
-               "<th class=\"n\">loads of adhesive</th></tr></thead><tbody>\n");
+  girdle_write(s->out, "<table><thead><tr>");
+  heading_cell(s->out, 0, "done");
+  heading_cell(s->out, 1, "pieces");
+  heading_cell(s->out, 0, "gross and odd");
+  heading_cell(s->out, 1, "loads of adhesive");
+  girdle_write(s->out, "</tr></thead><tbody>\n");
   for (uint64_t i = 0; i < count; i++)
     if (strcmp(lines[i].zone, slot->zone->name) == 0 && strcmp(lines[i].side, slot->zone->side) == 0)
       write_line(s, &lines[i]);
@@ -245,29 +271,38 @@ static int32_t write_zone(sheet *s, uint64_t index) {
 }
 
 static void write_filter(const sheet *s) {
-  girdle_write(s->out,
-               "<div class=\"bar screen\"><label>Show <select id=\"filter\"><option value=\"\">all zones</option>\n");
+  girdle_write(s->out, "<div class=\"bar screen\"><label>");
+  girdle_say_xml(s->out, "Show");
+  girdle_write(s->out, " <select id=\"filter\"><option value=\"\">");
+  girdle_say_xml(s->out, "all zones");
+  girdle_write(s->out, "</option>\n");
   for (uint64_t i = 0; i < s->layout.count; i++) {
     girdle_write_format(s->out, "<option value=\"zone%llu\">", (unsigned long long)i + 1);
     girdle_write_xml(s->out, s->layout.slots[i].name);
     girdle_write(s->out, "</option>\n");
   }
-  girdle_write(s->out,
-               "</select></label> <span id=\"left\" class=\"soft\" role=\"status\"></span> "
-               "<button type=\"button\" id=\"clear\">Take all ticks off</button></div>\n");
+  /* what the script says it takes from the page */
+  girdle_write(s->out, "</select></label> <span id=\"left\" class=\"soft\" role=\"status\" data-says=\"");
+  girdle_say_xml(s->out, "{1} of {2} ticked");
+  girdle_write(s->out, "\"></span> <button type=\"button\" id=\"clear\" data-asks=\"");
+  girdle_say_xml(s->out, "Take all ticks off?");
+  girdle_write(s->out, "\">");
+  girdle_say_xml(s->out, "Take all ticks off");
+  girdle_write(s->out, "</button></div>\n");
 }
 
 static void write_drying(const sheet *s) {
   const girdle_work_rates *rates = girdle_club_work_rates(s->club);
-  char dry[48], cure[48];
-  hours_words(rates->dry_s, dry, sizeof dry);
-  hours_words(rates->cure_s, cure, sizeof cure);
-  girdle_write(s->out, "<p>One side first. Leave it flat for ");
-  girdle_write_xml(s->out, dry);
-  girdle_write(s->out, " before you turn it, and let all of it dry right through (cure) for ");
-  girdle_write_xml(s->out, cure);
-  girdle_write_format(s->out, " before it is worn. Dot no more than %lld stones at a time.</p>\n",
-                      (long long)s->work->dots_at_a_time);
+  char dry[80], cure[80], dots[24];
+  hours_words(s->out->phrases, rates->dry_s, dry, sizeof dry);
+  hours_words(s->out->phrases, rates->cure_s, cure, sizeof cure);
+  girdle_whole_words(s->work->dots_at_a_time, dots);
+  girdle_write(s->out, "<p>");
+  girdle_say_xml_with(s->out,
+                      "One side first. Leave it flat for {1} before you turn it, and let all of it dry right through "
+                      "(cure) for {2} before it is worn. Dot no more than {3} stones at a time.",
+                      dry, cure, dots);
+  girdle_write(s->out, "</p>\n");
 }
 
 static int32_t write_zones(sheet *s) {
@@ -288,15 +323,22 @@ static void write_weights(const sheet *s) {
   uint64_t count;
   const girdle_tally_line *lines = girdle_tally_lines(s->tally, &count);
   girdle_html_section(s->out, "weight", "Weight");
-  girdle_write(s->out, "<table><thead><tr><th>where</th><th class=\"n\">about</th></tr></thead><tbody>\n");
+  girdle_write(s->out, "<table><thead><tr>");
+  heading_cell(s->out, 0, "where");
+  heading_cell(s->out, 1, "about");
+  girdle_write(s->out, "</tr></thead><tbody>\n");
   for (size_t k = 0; k < sizeof sides / sizeof sides[0]; k++) {
     double mg = 0;
+    char grams[48];
     for (uint64_t i = 0; i < count; i++)
       if (strcmp(lines[i].side, sides[k]) == 0) mg += lines[i].mass_mg[GIRDLE_NOMINAL];
     if (mg <= 0) continue;
-    girdle_write_format(s->out, "<tr><td>%s</td><td class=\"n\">", sides[k][0] ? girdle_side_text(sides[k]) : "elsewhere");
-    girdle_write_number(s->out, mg / 1000, 1);
-    girdle_write(s->out, " g</td></tr>\n");
+    girdle_number_words(s->out->phrases, mg / 1000, 1, grams);
+    girdle_write(s->out, "<tr><td>");
+    girdle_write_xml(s->out, girdle_side_words(s->out->phrases, sides[k][0] ? sides[k] : "elsewhere"));
+    girdle_write(s->out, "</td><td class=\"n\">");
+    girdle_say_xml_with(s->out, "{1} g", grams);
+    girdle_write(s->out, "</td></tr>\n");
   }
   girdle_write(s->out, "</tbody></table>\n");
 }
@@ -306,18 +348,19 @@ static void write_cautions(const sheet *s) {
   const char *const *words = girdle_caution_words(&count), *lead = girdle_lead_words(s->tally);
   girdle_html_section(s->out, "cautions", "Before you begin");
   girdle_write(s->out, "<ul class=\"keep\">\n");
-  for (uint64_t i = 0; i < count; i++) girdle_html_element(s->out, "li", words[i]);
-  if (lead) girdle_html_element(s->out, "li", lead);
+  for (uint64_t i = 0; i < count; i++) girdle_html_say(s->out, "li", words[i]);
+  if (lead) girdle_html_say(s->out, "li", lead);
   girdle_write(s->out, "</ul>\n");
 }
 
 /* Its columns are those of log.csv. */
 static void write_card(const sheet *s) {
+  static const char *const columns[] = {"stone", "planned", "used", "lost", "fell off", "minutes", "date"};
   girdle_html_section(s->out, "card", "Job card");
-  girdle_write(s->out,
-               "<p class=\"soft\">Fill this in when it is done; it makes the next estimate better.</p>\n<table "
-               "class=\"card keep\"><thead><tr><th>stone</th><th class=\"n\">planned</th><th>used</th><th>lost</th>"
-               "<th>fell off</th><th>minutes</th><th>date</th></tr></thead><tbody>\n");
+  girdle_html_say(s->out, "p class=\"soft\"", "Fill this in when it is done; it makes the next estimate better.");
+  girdle_write(s->out, "<table class=\"card keep\"><thead><tr>");
+  for (size_t i = 0; i < sizeof columns / sizeof columns[0]; i++) heading_cell(s->out, i == 1, columns[i]);
+  girdle_write(s->out, "</tr></thead><tbody>\n");
   for (uint64_t i = 0; i < s->kinds.count; i++) {
     girdle_write(s->out, "<tr><td>");
     girdle_write_xml(s->out, s->kinds.kinds[i].name);
@@ -356,7 +399,7 @@ static int32_t prepare(girdle_call *call, sheet *s, girdle_tally **tally) {
   if (status) return status;
   s->tally = *tally;
   status = girdle_kinds_make(call, s->job, &s->kinds);
-  if (!status) status = girdle_layout_make(call, s->job, 200, &s->layout);
+  if (!status) status = girdle_layout_make(call, s->job, s->out->phrases, 200, &s->layout);
   return status;
 }
 

@@ -59,7 +59,7 @@ static void day_of(int64_t day, char text[32]) {
 }
 
 static void put_event(girdle_writer *out, const girdle_event *event, const char *stamp) {
-  char first[32], after[32], text[200], time[32];
+  char first[32], after[32], text[300], time[64], words[200];
   day_of(event->first_day, first);
   day_of(event->last_day + 1, after); /* DTEND is the day after the last (section 3.6.1) */
   put_line(out, "BEGIN", "VEVENT");
@@ -68,9 +68,10 @@ static void put_event(girdle_writer *out, const girdle_event *event, const char 
   put_line(out, "DTSTAMP", stamp);
   put_line(out, "DTSTART;VALUE=DATE", first);
   put_line(out, "DTEND;VALUE=DATE", after);
-  girdle_minutes_words(event->minutes, time);
-  snprintf(text, sizeof text, "%s%s%s%s%s", event->tag, event->tag[0] ? ": " : "", girdle_event_words(event->kind),
-           event->kind == GIRDLE_DAY_GLUE ? ", about " : "", event->kind == GIRDLE_DAY_GLUE ? time : "");
+  girdle_minutes_words(out->phrases, event->minutes, time);
+  girdle_common_text(words, sizeof words, girdle_phrase(out->phrases, girdle_event_words(event->kind)));
+  if (event->kind == GIRDLE_DAY_GLUE) girdle_phrase_with(out->phrases, words, sizeof words, "glue, about {1}", time);
+  snprintf(text, sizeof text, "%s%s%s", event->tag, event->tag[0] ? ": " : "", words);
   put_line(out, "SUMMARY", text);
   put_line(out, "TRANSP", "TRANSPARENT");
   put_line(out, "END", "VEVENT");

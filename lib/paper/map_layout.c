@@ -36,46 +36,50 @@ static void say(char *text, size_t bytes, const char *piece) {
   if (used < bytes) snprintf(text + used, bytes - used, "%s", piece);
 }
 
-static void say_size(const girdle_slot *slot, char *text, size_t bytes) {
-  char wide[32], high[32], piece[96];
-  girdle_number_text((slot->box.right_mm - slot->box.left_mm) / 10, 1, wide, sizeof wide);
-  girdle_number_text((slot->box.bottom_mm - slot->box.top_mm) / 10, 1, high, sizeof high);
+static void say_size(const girdle_phrases *phrases, const girdle_slot *slot, char *text, size_t bytes) {
+  char wide[48], high[48], piece[128];
+  girdle_number_words(phrases, (slot->box.right_mm - slot->box.left_mm) / 10, 1, wide);
+  girdle_number_words(phrases, (slot->box.bottom_mm - slot->box.top_mm) / 10, 1, high);
   snprintf(piece, sizeof piece, "%s \303\227 %s cm", wide, high);
   say(text, bytes, piece);
 }
 
-static void say_by_eye(const girdle_zone *zone, char *text, size_t bytes) {
+static void say_by_eye(const girdle_phrases *phrases, const girdle_zone *zone, char *text, size_t bytes) {
   for (uint64_t i = 0; i < zone->already_count; i++) {
-    char stone[GIRDLE_STONE_TEXT], piece[GIRDLE_STONE_TEXT + 48];
+    char stone[GIRDLE_STONE_TEXT], number[32], piece[GIRDLE_STONE_TEXT + 80];
     girdle_stone_words(&zone->already[i], stone);
-    snprintf(piece, sizeof piece, "%lld %s set by eye", (long long)zone->already_pieces[i], stone);
+    girdle_number_text((double)zone->already_pieces[i], 0, number, sizeof number);
+    girdle_phrase_with(phrases, piece, sizeof piece, "{1} {2} set by eye", number, stone);
     say(text, bytes, piece);
   }
 }
 
-static void say_left_out(const girdle_zone *zone, char *text, size_t bytes) {
+static void say_left_out(const girdle_phrases *phrases, const girdle_zone *zone, char *text, size_t bytes) {
   girdle_notes notes;
-  char piece[64];
+  char piece[120], number[32];
   memset(&notes, 0, sizeof notes);
   notes.struct_bytes = sizeof notes;
   if (!zone->placement || girdle_placement_notes(NULL, zone->placement, &notes) || notes.left_out <= 0) return;
-  snprintf(piece, sizeof piece, "%lld left out where no room is", (long long)notes.left_out);
+  girdle_number_text((double)notes.left_out, 0, number, sizeof number);
+  girdle_phrase_with(phrases, piece, sizeof piece, "{1} left out where no room is", number);
   say(text, bytes, piece);
 }
 
-static void describe(girdle_slot *slot) {
+static void describe(const girdle_phrases *phrases, girdle_slot *slot) {
   const girdle_zone *zone = slot->zone;
-  char piece[96], number[32];
-  snprintf(piece, sizeof piece, "%lld stone%s", (long long)slot->count, slot->count == 1 ? "" : "s");
-  if (slot->count) say(slot->caption[0], sizeof slot->caption[0], piece);
-  if (slot->count) say_size(slot, slot->caption[0], sizeof slot->caption[0]);
-  if (zone->side[0] && !strstr(slot->name, zone->side))
-    say(slot->caption[0], sizeof slot->caption[0], girdle_side_text(zone->side));
+  char piece[120], number[32];
+  size_t bytes = sizeof slot->caption[0];
+  girdle_number_text((double)slot->count, 0, number, sizeof number);
+  girdle_phrase_with(phrases, piece, sizeof piece, slot->count == 1 ? "{1} stone" : "{1} stones", number);
+  if (slot->count) say(slot->caption[0], bytes, piece);
+  if (slot->count) say_size(phrases, slot, slot->caption[0], bytes);
+  if (zone->side[0] && strcmp(slot->name, zone->name) == 0)
+    say(slot->caption[0], bytes, girdle_side_words(phrases, zone->side));
   girdle_number_text((double)zone->times, 0, number, sizeof number);
-  snprintf(piece, sizeof piece, "\303\227 %s: work it %s times", number, number);
-  if (zone->times > 1) say(slot->caption[1], sizeof slot->caption[1], piece);
-  say_by_eye(zone, slot->caption[1], sizeof slot->caption[1]);
-  say_left_out(zone, slot->caption[1], sizeof slot->caption[1]);
+  girdle_phrase_with(phrases, piece, sizeof piece, "\303\227 {1}: work it {2} times", number, number);
+  if (zone->times > 1) say(slot->caption[1], bytes, piece);
+  say_by_eye(phrases, zone, slot->caption[1], bytes);
+  say_left_out(phrases, zone, slot->caption[1], bytes);
 }
 
 /* ---- where it lies */
@@ -128,7 +132,8 @@ void girdle_layout_free(girdle_layout *layout) {
   girdle_common_release(&layout->memory, layout->slots, layout->capacity * sizeof *layout->slots);
 }
 
-int32_t girdle_layout_measure(girdle_call *call, const girdle_job *job, girdle_layout *out) {
+int32_t girdle_layout_measure(girdle_call *call, const girdle_job *job, const girdle_phrases *phrases,
+                              girdle_layout *out) {
   uint64_t count;
   const girdle_zone *zones = girdle_job_zones(job, &count);
   memset(out, 0, sizeof *out);
@@ -138,9 +143,9 @@ int32_t girdle_layout_measure(girdle_call *call, const girdle_job *job, girdle_l
   for (uint64_t i = 0; i < count; i++) {
     memset(&out->slots[i], 0, sizeof out->slots[i]);
     out->slots[i].zone = &zones[i];
-    girdle_zone_text(zones, count, i, out->slots[i].name);
+    girdle_zone_words(phrases, zones, count, i, out->slots[i].name);
     measure(&out->slots[i]);
-    describe(&out->slots[i]);
+    describe(phrases, &out->slots[i]);
   }
   return GIRDLE_OK;
 }
@@ -156,8 +161,9 @@ static double good_width(const girdle_layout *layout) {
   return fmax(widest, 1.25 * sqrt(area));
 }
 
-int32_t girdle_layout_make(girdle_call *call, const girdle_job *job, double wide_mm, girdle_layout *out) {
-  GIRDLE_TRY(girdle_layout_measure(call, job, out));
+int32_t girdle_layout_make(girdle_call *call, const girdle_job *job, const girdle_phrases *phrases, double wide_mm,
+                           girdle_layout *out) {
+  GIRDLE_TRY(girdle_layout_measure(call, job, phrases, out));
   wide_mm = fmax(wide_mm, good_width(out));
   for (uint64_t i = 0; i < out->count; i++) girdle_layout_place(out, 0, i, wide_mm);
   return GIRDLE_OK;
@@ -165,49 +171,45 @@ int32_t girdle_layout_make(girdle_call *call, const girdle_job *job, double wide
 
 /* ---- in words */
 
-static void say_stretch(char *text, size_t bytes, double share, const char *way) {
-  char number[32], piece[64];
-  if (!(share != 0)) return;
-  girdle_number_text(share * 100, 1, number, sizeof number);
-  snprintf(piece, sizeof piece, "%s %% %s", number, way);
-  if (text[0]) snprintf(text + strlen(text), bytes - strlen(text), " and ");
-  snprintf(text + strlen(text), bytes - strlen(text), "%s", piece);
-}
-
-void girdle_state_text(const girdle_job *job, char *text, uint64_t bytes) {
+void girdle_state_words(const girdle_phrases *phrases, const girdle_job *job, char *text, uint64_t bytes) {
   const girdle_fabric *fabric = &girdle_job_head_of(job)->fabric;
-  char stretch[160] = "";
-  say_stretch(stretch, sizeof stretch, fabric->lies_across, "across");
-  say_stretch(stretch, sizeof stretch, fabric->lies_along, "along");
-  if (stretch[0])
-    snprintf(text, (size_t)bytes, "as the costume lies while it is glued, stretched %s", stretch);
+  char across[48], along[48], one[100], other[100], both[220];
+  girdle_number_words(phrases, fabric->lies_across * 100, 1, across);
+  girdle_number_words(phrases, fabric->lies_along * 100, 1, along);
+  girdle_phrase_with(phrases, one, sizeof one, "{1} % across", across);
+  girdle_phrase_with(phrases, other, sizeof other, "{1} % along", along);
+  girdle_phrase_with(phrases, both, sizeof both, "{1} and {2}", one, other);
+  if (fabric->lies_across != 0 || fabric->lies_along != 0)
+    girdle_phrase_with(phrases, text, bytes, "as the costume lies while it is glued, stretched {1}",
+                       fabric->lies_along == 0 ? one : fabric->lies_across == 0 ? other : both);
   else
-    snprintf(text, (size_t)bytes, "as the costume lies flat while it is glued");
+    girdle_common_text(text, bytes, girdle_phrase(phrases, "as the costume lies flat while it is glued"));
 }
 
-void girdle_kind_words(const girdle_kind *kind, char *text, uint64_t bytes) {
-  char across[32], pieces[64];
-  girdle_number_text(kind->stone.diameter_mm[GIRDLE_NOMINAL], 2, across, sizeof across);
-  girdle_pieces_text(kind->count, pieces, sizeof pieces);
+void girdle_kind_words(const girdle_phrases *phrases, const girdle_kind *kind, char *text, uint64_t bytes) {
+  char across[48], pieces[120], number[32];
+  girdle_number_words(phrases, kind->stone.diameter_mm[GIRDLE_NOMINAL], 2, across);
+  girdle_pieces_words(phrases, kind->count, pieces, sizeof pieces);
+  girdle_number_text((double)kind->count, 0, number, sizeof number);
   if (kind->count >= 144)
-    snprintf(text, (size_t)bytes, "%lld (%s), %s mm across", (long long)kind->count, pieces, across);
+    girdle_phrase_with(phrases, text, bytes, "{1} ({2}), {3} mm across", number, pieces, across);
   else
-    snprintf(text, (size_t)bytes, "%lld, %s mm across", (long long)kind->count, across);
+    girdle_phrase_with(phrases, text, bytes, "{1}, {2} mm across", number, across);
 }
 
-static void say_with(char *text, size_t bytes, const char *before, const char *word) {
+static void say_with(const girdle_phrases *phrases, char *text, size_t bytes, const char *phrase, const char *word) {
   char piece[160];
-  snprintf(piece, sizeof piece, "%s%s", before, word);
+  girdle_phrase_with(phrases, piece, sizeof piece, phrase, word);
   if (word[0]) say(text, bytes, piece);
 }
 
-void girdle_head_words(const girdle_job *job, char *text, uint64_t bytes) {
+void girdle_head_words(const girdle_phrases *phrases, const girdle_job *job, char *text, uint64_t bytes) {
   const girdle_job_head *head = girdle_job_head_of(job);
   char day[32] = "";
   if (head->needed_by_day != INT64_MIN) girdle_date_text(head->needed_by_day, day, sizeof day);
   text[0] = '\0';
-  say_with(text, (size_t)bytes, "", head->tag);
-  say_with(text, (size_t)bytes, "size ", head->size);
-  say_with(text, (size_t)bytes, "", head->routine);
-  say_with(text, (size_t)bytes, "needed by ", day);
+  say_with(phrases, text, (size_t)bytes, "{1}", head->tag);
+  say_with(phrases, text, (size_t)bytes, "size {1}", head->size);
+  say_with(phrases, text, (size_t)bytes, "{1}", head->routine);
+  say_with(phrases, text, (size_t)bytes, "needed by {1}", day);
 }

@@ -50,10 +50,10 @@ static void line_at(girdle_writer *out, const char *style, double x1, double y1,
 
 static void write_head(const map *m) {
   const girdle_job_head *head = girdle_job_head_of(m->job);
-  char words[400], state[200], line[280];
-  girdle_head_words(m->job, words, sizeof words);
-  girdle_state_text(m->job, state, sizeof state);
-  snprintf(line, sizeof line, "Drawn at true size, %s.", state);
+  char words[400], state[300], line[400];
+  girdle_head_words(m->out->phrases, m->job, words, sizeof words);
+  girdle_state_words(m->out->phrases, m->job, state, sizeof state);
+  girdle_phrase_with(m->out->phrases, line, sizeof line, "Drawn at true size, {1}.", state);
   text_at(m->out, "name", edge_mm, edge_mm + 7, head->costume[0] ? head->costume : head->tag);
   text_at(m->out, "small", edge_mm, edge_mm + 13, words);
   text_at(m->out, "small", edge_mm, edge_mm + 17.5, line);
@@ -81,7 +81,7 @@ static double key_wide_mm(const map *m) {
   double wide = 30;
   for (uint64_t i = 0; i < m->kinds->count; i++) {
     char line[160];
-    girdle_kind_words(&m->kinds->kinds[i], line, sizeof line);
+    girdle_kind_words(m->out->phrases, &m->kinds->kinds[i], line, sizeof line);
     wide = fmax(wide, 2.4 * (double)girdle_text_columns(m->kinds->kinds[i].name));
     wide = fmax(wide, 1.75 * (double)girdle_text_columns(line));
   }
@@ -98,7 +98,7 @@ static void write_entry(const map *m, uint64_t index, double x, double y) {
   const girdle_stone *stone = &kind->stone;
   double reach = swatch_mm(m), left = x + 2 * reach + 3;
   char line[160];
-  girdle_kind_words(kind, line, sizeof line);
+  girdle_kind_words(m->out->phrases, kind, line, sizeof line);
   girdle_svg_begin_kind(m->out, kind, index);
   girdle_svg_write_stone(m->out, stone, index, NULL, x + reach, y, 0);
   girdle_write(m->out, "</g>\n");
@@ -176,8 +176,8 @@ static void write_ruler(const map *m, double top) {
     snprintf(digits, sizeof digits, "%d", cm);
     text_at(m->out, "tick-name", edge_mm + cm * 10, top + 9.4, digits);
   }
-  text_at(m->out, "small", edge_mm + 106, top + 3.6, "100 mm: lay a ruler here before you trust the print;");
-  text_at(m->out, "small", edge_mm + 106, top + 7.6, "when it differs, print again at 100 % without fitting.");
+  text_at(m->out, "small", edge_mm + 106, top + 3.6, girdle_phrase(m->out->phrases, "100 mm: lay a ruler here before you trust the print;"));
+  text_at(m->out, "small", edge_mm + 106, top + 7.6, girdle_phrase(m->out->phrases, "when it differs, print again at 100 % without fitting."));
   girdle_write(m->out, "</g>\n");
 }
 
@@ -241,7 +241,7 @@ int32_t girdle_paper_map_svg(girdle_call *call, const girdle_job *job, const gir
   map m = {.out = &out, .job = job, .kinds = &kinds, .layout = &layout};
   int32_t status;
   GIRDLE_TRY(girdle_kinds_make(call, job, &kinds));
-  status = girdle_layout_make(call, job, least_wide_mm, &layout);
+  status = girdle_layout_make(call, job, girdle_sink_phrases(sink), least_wide_mm, &layout);
   girdle_writer_begin(&out, call, sink);
   if (!status) status = write_map(&m);
   if (!status) status = girdle_writer_end(&out);

@@ -6,6 +6,8 @@
 /* What the parts of paper share: gathering the faults of a file, reading typed cells of a table, and writing to a
  * sink. */
 
+#include <stdarg.h>
+
 #include "common.h"
 #include "girdle/paper.h"
 
@@ -62,15 +64,30 @@ int girdle_rows_stone(girdle_rows *rows, const char *heading, girdle_stone *out)
 /* The unit a heading ends in ("neckline_cm": "cm"), and its length without; NULL when it ends in none. */
 const char *girdle_heading_unit(const char *heading, uint64_t *stem_bytes);
 
+/* ---- phrases: English is what the code says; what it becomes is looked up. `phrases` may be NULL everywhere. */
+
+const girdle_phrases *girdle_sink_phrases(const girdle_sink *sink); /* NULL when the sink has none */
+const char *girdle_phrase(const girdle_phrases *phrases, const char *english);
+/* {1}, {2} ... are filled with the arguments, const char * each, as many as the English has. */
+void girdle_phrase_with(const girdle_phrases *phrases, char *out, uint64_t bytes, const char *english, ...);
+void girdle_phrase_list(const girdle_phrases *phrases, char *out, uint64_t bytes, const char *english, va_list list);
+/* A text that another room made of a phrase and its arguments. */
+void girdle_phrase_again(const girdle_phrases *phrases, char *out, uint64_t bytes, const char *text);
+/* A number with the decimal mark of one's own; pieces as "6 gross and 102". */
+void girdle_number_words(const girdle_phrases *phrases, double value, int32_t decimals, char text[48]);
+void girdle_pieces_words(const girdle_phrases *phrases, int64_t pieces, char *text, uint64_t bytes);
+
 /* ---- what several papers say */
 
 enum { GIRDLE_STONE_TEXT = 256, GIRDLE_ZONE_TEXT = 96 };
 
 /* A zone as paper calls it: its name, with its side behind when the job has that name on several sides. */
 void girdle_zone_text(const girdle_zone *zones, uint64_t count, uint64_t index, char text[GIRDLE_ZONE_TEXT]);
-
-/* "both" as people say it: "front and back". Other sides stay. */
-const char *girdle_side_text(const char *side);
+/* The same with the side in one's own words. */
+void girdle_zone_words(const girdle_phrases *phrases, const girdle_zone *zones, uint64_t count, uint64_t index,
+                       char text[GIRDLE_ZONE_TEXT]);
+/* "both" as people say it: "front and back". */
+const char *girdle_side_words(const girdle_phrases *phrases, const char *side);
 /* A stone as people say it: the colour is named even when it goes without saying. */
 void girdle_stone_words(const girdle_stone *stone, char text[GIRDLE_STONE_TEXT]);
 
@@ -80,6 +97,7 @@ void girdle_stone_words(const girdle_stone *stone, char text[GIRDLE_STONE_TEXT])
 typedef struct girdle_writer {
   girdle_call *call;
   const girdle_sink *sink;
+  const girdle_phrases *phrases; /* the sink's */
   int32_t status, reserved;
   uint64_t used;
   char buffer[16384];
@@ -103,6 +121,11 @@ void girdle_write_fixed(girdle_writer *writer, double value, int32_t decimals);
 uint64_t girdle_fixed_text(double value, int32_t decimals, char text[32]);
 /* Text as XML and HTML take it, in elements and in quoted attributes alike. */
 void girdle_write_xml(girdle_writer *writer, const char *text);
+/* A phrase as plain text; with arguments; and the same as XML. */
+void girdle_say(girdle_writer *writer, const char *english);
+void girdle_say_with(girdle_writer *writer, const char *english, ...);
+void girdle_say_xml(girdle_writer *writer, const char *english);
+void girdle_say_xml_with(girdle_writer *writer, const char *english, ...);
 /* One CSV field, quoted when it must be, defused when a spreadsheet would take it for a formula. */
 void girdle_write_cell(girdle_writer *writer, const char *text);
 /* Spaces (or what `fill` is) so that text of so many columns fills `width`. */

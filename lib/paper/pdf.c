@@ -99,12 +99,13 @@ static int32_t sample_outlines(girdle_pdf *pdf) {
 }
 
 int32_t girdle_pdf_begin(girdle_call *call, const girdle_print_options *options, const girdle_kinds *kinds,
-                         girdle_pdf *out) {
+                         const girdle_phrases *phrases, girdle_pdf *out) {
   static const double sizes[GIRDLE_PAGE_END][2] = {{210, 297}, {215.9, 279.4}};
   memset(out, 0, sizeof *out);
   out->call = call;
   out->memory = girdle_common_memory(call);
   out->kinds = kinds;
+  out->phrases = phrases;
   GIRDLE_TRY(check_options(call, options));
   out->width_mm = sizes[options->page][0];
   out->height_mm = sizes[options->page][1];
@@ -219,6 +220,10 @@ void girdle_pdf_text(girdle_pdf *pdf, double x, double y, double size_mm, int bo
   HPDF_Page_BeginText(pdf->page);
   HPDF_Page_TextOut(pdf->page, across(x), up(pdf, y), encoded);
   HPDF_Page_EndText(pdf->page);
+}
+
+void girdle_pdf_say(girdle_pdf *pdf, double x, double y, double size_mm, int bold, int align, const char *english) {
+  girdle_pdf_text(pdf, x, y, size_mm, bold, align, girdle_phrase(pdf->phrases, english));
 }
 
 /* ---- lines */

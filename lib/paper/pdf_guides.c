@@ -63,13 +63,12 @@ static void make_room(guides *g, double high) {
 
 /* ---- strips */
 
-static void say_sequence(const zone_view *zone, double gap, char *text, size_t bytes) {
+static void say_sequence(const girdle_phrases *phrases, const zone_view *zone, double gap, char *text, size_t bytes) {
   const girdle_stone *a = &zone->stones[zone->records[0].stone], *b = &zone->stones[zone->records[1].stone];
-  char edge[32], centre[32];
-  girdle_number_text(gap, 1, edge, sizeof edge);
-  girdle_number_text(gap + a->diameter_mm[GIRDLE_NOMINAL] / 2 + b->diameter_mm[GIRDLE_NOMINAL] / 2, 1, centre,
-                     sizeof centre);
-  snprintf(text, bytes, "%s mm edge to edge, %s mm centre to centre", edge, centre);
+  char edge[48], centre[48];
+  girdle_number_words(phrases, gap, 1, edge);
+  girdle_number_words(phrases, gap + a->diameter_mm[GIRDLE_NOMINAL] / 2 + b->diameter_mm[GIRDLE_NOMINAL] / 2, 1, centre);
+  girdle_phrase_with(phrases, text, bytes, "{1} mm edge to edge, {2} mm centre to centre", edge, centre);
 }
 
 static void draw_strip(guides *g, const zone_view *zone, double gap) {
@@ -78,8 +77,8 @@ static void draw_strip(guides *g, const zone_view *zone, double gap) {
   char words[160], title[GIRDLE_ZONE_TEXT + 32];
   make_room(g, strip_high_mm + 6);
   middle = g->y + 18;
-  snprintf(title, sizeof title, "%s: strip", zone->name);
-  say_sequence(zone, gap, words, sizeof words);
+  girdle_phrase_with(pdf->phrases, title, sizeof title, "{1}: strip", zone->name);
+  say_sequence(pdf->phrases, zone, gap, words, sizeof words);
   girdle_pdf_grey(pdf, 0.6);
   girdle_pdf_box(pdf, margin_mm, g->y, pdf->width_mm - 2 * margin_mm, strip_high_mm, 0.15);
   girdle_pdf_grey(pdf, 0);
@@ -143,9 +142,9 @@ static void draw_card(guides *g, const zone_view *zone) {
   char title[GIRDLE_ZONE_TEXT + 32];
   make_room(g, card_mm + 10);
   find_square(zone, &left, &top);
-  snprintf(title, sizeof title, "%s: card", zone->name);
+  girdle_phrase_with(pdf->phrases, title, sizeof title, "{1}: card", zone->name);
   girdle_pdf_text(pdf, margin_mm + card_mm + 6, g->y + 4, 3.6, 1, GIRDLE_ALIGN_LEFT, title);
-  girdle_pdf_text(pdf, margin_mm + card_mm + 6, g->y + 9, 2.9, 0, GIRDLE_ALIGN_LEFT, "in a square of 10 cm:");
+  girdle_pdf_say(pdf, margin_mm + card_mm + 6, g->y + 9, 2.9, 0, GIRDLE_ALIGN_LEFT, "in a square of 10 cm:");
   draw_counts(g, zone, left, top);
   girdle_pdf_box(pdf, margin_mm, g->y, card_mm, card_mm, 0.2);
   girdle_pdf_clip(pdf, margin_mm, g->y, card_mm, card_mm);
@@ -173,7 +172,7 @@ static int32_t draw_guides(guides *g) {
     char name[GIRDLE_ZONE_TEXT];
     zone_view zone = {.name = name};
     double gap;
-    girdle_zone_text(zones, count, i, name);
+    girdle_zone_words(g->pdf.phrases, zones, count, i, name);
     if (zones[i].placement)
       zone.count = girdle_placement_view(zones[i].placement, &zone.records, &zone.stones, NULL);
     if (!zone.count) continue;
@@ -195,7 +194,7 @@ int32_t girdle_paper_guides_pdf(girdle_call *call, const girdle_job *job, const 
   if (options) girdle_common_options(&own, sizeof own, options);
   g.job = job;
   GIRDLE_TRY(girdle_kinds_make(call, job, &g.kinds));
-  status = girdle_pdf_begin(call, &own, &g.kinds, &g.pdf);
+  status = girdle_pdf_begin(call, &own, &g.kinds, girdle_sink_phrases(sink), &g.pdf);
   if (!status) status = draw_guides(&g);
   status = girdle_pdf_end(&g.pdf, status, sink);
   girdle_kinds_free(&g.kinds);

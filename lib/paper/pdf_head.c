@@ -4,15 +4,17 @@
 
 #include <math.h>
 #include <stdio.h>
+#include <string.h>
 
 static const double margin_mm = 10;
 
 double girdle_pdf_head(girdle_pdf *pdf, const girdle_job *job, const char *what) {
   const girdle_job_head *head = girdle_job_head_of(job);
-  char words[400], state[200], line[280];
-  girdle_head_words(job, words, sizeof words);
-  girdle_state_text(job, state, sizeof state);
-  snprintf(line, sizeof line, "Drawn at true size, %s. %s", state, what);
+  char words[400], state[300], line[600];
+  girdle_head_words(pdf->phrases, job, words, sizeof words);
+  girdle_state_words(pdf->phrases, job, state, sizeof state);
+  girdle_phrase_with(pdf->phrases, line, sizeof line, "Drawn at true size, {1}.", state);
+  snprintf(line + strlen(line), sizeof line - strlen(line), " %s", girdle_phrase(pdf->phrases, what));
   girdle_pdf_text(pdf, margin_mm, 18, 8, 0, GIRDLE_ALIGN_LEFT, head->costume[0] ? head->costume : head->tag);
   girdle_pdf_text(pdf, margin_mm, 24, 2.9, 0, GIRDLE_ALIGN_LEFT, words);
   girdle_pdf_text(pdf, margin_mm, 28.4, 2.9, 0, GIRDLE_ALIGN_LEFT, line);
@@ -38,7 +40,7 @@ double girdle_pdf_key(girdle_pdf *pdf, double top) {
       girdle_pdf_page(pdf);
       y = margin_mm + row / 2;
     }
-    girdle_kind_words(&kinds->kinds[i], line, sizeof line);
+    girdle_kind_words(pdf->phrases, &kinds->kinds[i], line, sizeof line);
     girdle_pdf_stone(pdf, i, x + reach, y, 0);
     girdle_pdf_grey(pdf, 0);
     girdle_pdf_text(pdf, x + 2 * reach + 3, y - 0.2, 3.4, 1, GIRDLE_ALIGN_LEFT, kinds->kinds[i].name);

@@ -21,6 +21,7 @@ typedef struct girdle_outline_points {
 
 typedef struct girdle_pdf {
   girdle_call *call;
+  const girdle_phrases *phrases;
   HPDF_Doc doc;
   HPDF_Page page;
   HPDF_Font font, bold;   /* the same when one is given */
@@ -37,13 +38,15 @@ typedef struct girdle_pdf {
 enum { GIRDLE_ALIGN_LEFT, GIRDLE_ALIGN_MIDDLE, GIRDLE_ALIGN_RIGHT };
 
 int32_t girdle_pdf_begin(girdle_call *call, const girdle_print_options *options, const girdle_kinds *kinds,
-                         girdle_pdf *out);
+                         const girdle_phrases *phrases, girdle_pdf *out);
 /* Writes the document to the sink and frees it; frees it as well when `status` is an error already. */
 int32_t girdle_pdf_end(girdle_pdf *pdf, int32_t status, const girdle_sink *sink);
 void girdle_pdf_page(girdle_pdf *pdf);
 
 /* Text on its base line; a character the font lacks becomes "?" and is remembered. */
 void girdle_pdf_text(girdle_pdf *pdf, double x, double y, double size_mm, int bold, int align, const char *text);
+/* The same of a phrase. */
+void girdle_pdf_say(girdle_pdf *pdf, double x, double y, double size_mm, int bold, int align, const char *english);
 double girdle_pdf_text_wide(girdle_pdf *pdf, double size_mm, int bold, const char *text);
 void girdle_pdf_line(girdle_pdf *pdf, double x1, double y1, double x2, double y2, double width_mm);
 void girdle_pdf_box(girdle_pdf *pdf, double x, double y, double wide, double high, double width_mm);

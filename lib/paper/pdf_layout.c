@@ -67,14 +67,14 @@ static int32_t lay_out(girdle_call *call, girdle_pages *pages) {
   return GIRDLE_OK;
 }
 
-int32_t girdle_pages_make(girdle_call *call, const girdle_job *job, double wide_mm, double high_mm, double overlap_mm,
-                          girdle_pages *out) {
+int32_t girdle_pages_make(girdle_call *call, const girdle_job *job, const girdle_phrases *phrases, double wide_mm,
+                          double high_mm, double overlap_mm, girdle_pages *out) {
   int32_t status;
   memset(out, 0, sizeof *out);
   out->wide_mm = wide_mm;
   out->high_mm = high_mm;
   out->overlap_mm = overlap_mm;
-  GIRDLE_TRY(girdle_layout_measure(call, job, &out->layout));
+  GIRDLE_TRY(girdle_layout_measure(call, job, phrases, &out->layout));
   status = lay_out(call, out);
   if (status) girdle_pages_free(out);
   return status;

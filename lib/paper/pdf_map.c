@@ -83,8 +83,9 @@ static void draw_crosses(map *m, const girdle_block *block, double left, double 
 }
 
 static void name_neighbour(girdle_pdf *pdf, double x, double y, int32_t page) {
-  char text[48];
-  snprintf(text, sizeof text, "goes on on page %d", (int)page + 2);
+  char text[120], number[16];
+  snprintf(number, sizeof number, "%d", (int)page + 2);
+  girdle_phrase_with(pdf->phrases, text, sizeof text, "goes on on page {1}", number);
   girdle_pdf_text(pdf, x, y, 2.3, 0, GIRDLE_ALIGN_MIDDLE, text);
 }
 
@@ -103,15 +104,17 @@ static void draw_neighbours(map *m, const girdle_block *block, int32_t column, i
 static void draw_foot(map *m, const girdle_block *block, int32_t column, int32_t row) {
   const girdle_job_head *head = girdle_job_head_of(m->job);
   girdle_pdf *pdf = &m->pdf;
-  char text[200];
+  char text[300], this_page[16], all_pages[16];
   double y = pdf->height_mm - margin_mm;
   int32_t page = block->first_page + row * block->columns + column;
-  snprintf(text, sizeof text, "%s, %s \302\267 page %d of %d", head->costume, head->tag, (int)page + 2,
-           (int)m->pages.pages + 1);
+  snprintf(this_page, sizeof this_page, "%d", (int)page + 2);
+  snprintf(all_pages, sizeof all_pages, "%d", (int)m->pages.pages + 1);
+  girdle_phrase_with(pdf->phrases, text, sizeof text, "{1}, {2} \302\267 page {3} of {4}", head->costume, head->tag,
+                     this_page, all_pages);
   girdle_pdf_ruler(pdf, margin_mm, y - 6);
   girdle_pdf_text(pdf, pdf->width_mm - margin_mm, y - 3.4, 2.9, 0, GIRDLE_ALIGN_RIGHT, text);
   if (m->mirrored)
-    girdle_pdf_text(pdf, pdf->width_mm - margin_mm, y, 2.9, 1, GIRDLE_ALIGN_RIGHT, "MIRRORED, for the back of the fabric");
+    girdle_pdf_say(pdf, pdf->width_mm - margin_mm, y, 2.9, 1, GIRDLE_ALIGN_RIGHT, "MIRRORED, for the back of the fabric");
 }
 
 static int32_t draw_page(map *m, uint64_t number, int32_t column, int32_t row) {
@@ -197,11 +200,11 @@ static double small_pages(map *m, double scale, double top, int draw) {
 
 static void name_missing(map *m, double y) {
   girdle_pdf *pdf = &m->pdf;
-  char text[600] = "The font lacks ";
+  char list[500] = "", text[600];
   if (!pdf->missing_count) return;
   for (int32_t i = 0; i < pdf->missing_count; i++)
-    snprintf(text + strlen(text), sizeof text - strlen(text), "%sU+%04X", i ? ", " : "", (unsigned)pdf->missing[i]);
-  snprintf(text + strlen(text), sizeof text - strlen(text), ": printed as \"?\".");
+    snprintf(list + strlen(list), sizeof list - strlen(list), "%sU+%04X", i ? ", " : "", (unsigned)pdf->missing[i]);
+  girdle_phrase_with(pdf->phrases, text, sizeof text, "The font lacks {1}: printed as \"?\".", list);
   girdle_pdf_text(pdf, margin_mm, y, 2.9, 0, GIRDLE_ALIGN_LEFT, text);
 }
 
@@ -222,13 +225,13 @@ static void draw_first(map *m) {
   y = girdle_pdf_head(pdf, m->job, m->mirrored ? "Mirrored, for working from the back of the fabric." : "");
   girdle_pdf_ruler(pdf, margin_mm, y + 3);
   for (int i = 0; i < 2; i++)
-    girdle_pdf_text(pdf, margin_mm, y + 15 + 4 * i, 2.9, 0, GIRDLE_ALIGN_LEFT, advice[i]);
+    girdle_pdf_say(pdf, margin_mm, y + 15 + 4 * i, 2.9, 0, GIRDLE_ALIGN_LEFT, advice[i]);
   y = girdle_pdf_key(pdf, y + 31);
   if (y > bottom - 40) {
     girdle_pdf_page(pdf);
     y = margin_mm + 4;
   }
-  girdle_pdf_text(pdf, margin_mm, y + 6, 4.4, 1, GIRDLE_ALIGN_LEFT, "The pages");
+  girdle_pdf_say(pdf, margin_mm, y + 6, 4.4, 1, GIRDLE_ALIGN_LEFT, "The pages");
   while (scale > 0.004 && small_pages(m, scale, y + 10, 0) > bottom) scale *= 0.85;
   small_pages(m, scale, y + 10, 1);
   look_at_words(m);
@@ -239,7 +242,7 @@ static void draw_first(map *m) {
 
 static int32_t draw_map(map *m) {
   int32_t status;
-  GIRDLE_TRY(girdle_pages_make(m->pdf.call, m->job, m->pdf.width_mm - 2 * margin_mm,
+  GIRDLE_TRY(girdle_pages_make(m->pdf.call, m->job, m->pdf.phrases, m->pdf.width_mm - 2 * margin_mm,
                                m->pdf.height_mm - 2 * margin_mm - strip_mm, overlap_mm, &m->pages));
   draw_first(m);
   status = draw_blocks(m);
@@ -258,7 +261,7 @@ int32_t girdle_paper_map_pdf(girdle_call *call, const girdle_job *job, const gir
   m.job = job;
   m.mirrored = (own.flags & GIRDLE_PRINT_MIRRORED) != 0;
   GIRDLE_TRY(girdle_kinds_make(call, job, &m.kinds));
-  status = girdle_pdf_begin(call, &own, &m.kinds, &m.pdf);
+  status = girdle_pdf_begin(call, &own, &m.kinds, girdle_sink_phrases(sink), &m.pdf);
   if (!status) status = draw_map(&m);
   status = girdle_pdf_end(&m.pdf, status, sink);
   girdle_kinds_free(&m.kinds);

@@ -5,11 +5,11 @@
 #include <stdio.h>
 #include <string.h>
 
-void girdle_day_words(int64_t day, char text[32]) {
+void girdle_day_words(const girdle_phrases *phrases, int64_t day, char text[64]) {
   static const char *const names[] = {"Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"};
   char date[24];
   girdle_date_text(day, date, sizeof date);
-  snprintf(text, 32, "%s %s", date, names[(girdle_date_weekday(day) + 6) % 7]);
+  snprintf(text, 64, "%s %.32s", date, girdle_phrase(phrases, names[(girdle_date_weekday(day) + 6) % 7]));
 }
 
 const char *girdle_event_words(int32_t kind) {
@@ -26,44 +26,59 @@ const char *girdle_event_words(int32_t kind) {
 }
 
 static void write_event(girdle_writer *out, const girdle_event *event, uint64_t wide) {
-  char first[32], last[32] = "", time[32];
-  girdle_day_words(event->first_day, first);
-  if (event->last_day != event->first_day) girdle_day_words(event->last_day, last);
+  char first[64], last[64] = "", time[64];
+  const char *to = girdle_phrase(out->phrases, "to");
+  girdle_day_words(out->phrases, event->first_day, first);
+  if (event->last_day != event->first_day) girdle_day_words(out->phrases, event->last_day, last);
   girdle_write_left(out, first, 14);
-  girdle_write(out, last[0] ? "to  " : "    ");
+  girdle_write_left(out, last[0] ? to : "", girdle_text_columns(to));
   girdle_write_left(out, last, 14);
-  girdle_write_left(out, event->tag[0] ? event->tag : "all", wide);
-  girdle_write(out, girdle_event_words(event->kind));
-  if (event->kind == GIRDLE_DAY_GLUE) {
-    girdle_minutes_words(event->minutes, time);
-    girdle_write_format(out, ", about %s", time);
-  }
+  girdle_write_left(out, event->tag[0] ? event->tag : girdle_phrase(out->phrases, "all"), wide);
+  girdle_minutes_words(out->phrases, event->minutes, time);
+  if (event->kind == GIRDLE_DAY_GLUE)
+    girdle_say_with(out, "glue, about {1}", time);
+  else
+    girdle_say(out, girdle_event_words(event->kind));
+  girdle_write(out, "\n");
+}
+
+static void write_late(girdle_writer *out, const girdle_calendar_sum *sum) {
+  char text[120], hands[24];
+  girdle_count_words(out->phrases, sum->late_days, "TOO LATE by {1} day as planned.", "TOO LATE by {1} days as planned.",
+                     text, sizeof text);
+  girdle_whole_words(sum->hands_needed, hands);
+  girdle_write(out, text);
+  girdle_write(out, " ");
+  if (sum->hands_needed > 0)
+    girdle_say_with(out, "With {1} gluing at once it can be met.", hands);
+  else
+    girdle_say(out, "More hands alone do not help: take fewer stones, or a later day.");
   girdle_write(out, "\n");
 }
 
 static void write_sum(girdle_writer *out, const girdle_calendar_sum *sum) {
-  char order[32], start[32], ready[32];
-  girdle_day_words(sum->order_by_day, order);
-  girdle_day_words(sum->start_day, start);
-  girdle_day_words(sum->ready_day, ready);
-  girdle_write_format(out, "\nOrder by %s, ready on %s.\n", order, ready);
-  if (sum->start_day != sum->order_by_day) girdle_write_format(out, "Begin by %s.\n", start);
-  if (sum->late_days <= 0) return;
-  girdle_write_format(out, "TOO LATE by %lld day%s as planned. ", (long long)sum->late_days,
-                      sum->late_days == 1 ? "" : "s");
-  if (sum->hands_needed > 0)
-    girdle_write_format(out, "With %d gluing at once it can be met.\n", (int)sum->hands_needed);
-  else
-    girdle_write(out, "More hands alone do not help: take fewer stones, or a later day.\n");
+  char order[64], start[64], ready[64];
+  girdle_day_words(out->phrases, sum->order_by_day, order);
+  girdle_day_words(out->phrases, sum->start_day, start);
+  girdle_day_words(out->phrases, sum->ready_day, ready);
+  girdle_write(out, "\n");
+  girdle_say_with(out, "Order by {1}, ready on {2}.", order, ready);
+  girdle_write(out, "\n");
+  if (sum->start_day != sum->order_by_day) {
+    girdle_say_with(out, "Begin by {1}.", start);
+    girdle_write(out, "\n");
+  }
+  if (sum->late_days > 0) write_late(out, sum);
 }
 
 int32_t girdle_paper_calendar_text(girdle_call *call, const girdle_calendar *calendar, const girdle_sink *sink) {
   girdle_writer out;
   girdle_calendar_sum sum;
-  uint64_t count, wide = 3;
+  uint64_t count, wide = 0;
   const girdle_event *events = girdle_calendar_events(calendar, &count);
   girdle_calendar_total(calendar, &sum);
   girdle_writer_begin(&out, call, sink);
+  girdle_column_fit(&wide, girdle_phrase(out.phrases, "all"));
   for (uint64_t i = 0; i < count; i++) girdle_column_fit(&wide, events[i].tag);
   for (uint64_t i = 0; i < count && !out.status; i++) write_event(&out, &events[i], wide);
   write_sum(&out, &sum);
@@ -111,14 +126,21 @@ const char *const *girdle_caution_words(uint64_t *count) {
   return words;
 }
 
+static void write_caution(girdle_writer *out, const char *phrase) {
+  girdle_write(out, "- ");
+  girdle_say(out, phrase);
+  girdle_write(out, "\n");
+}
+
 int32_t girdle_paper_cautions_text(girdle_call *call, const girdle_tally *tally, const girdle_sink *sink) {
   girdle_writer out;
   uint64_t count;
   const char *const *words = girdle_caution_words(&count);
   const char *lead = girdle_lead_words(tally);
   girdle_writer_begin(&out, call, sink);
-  girdle_write(&out, "Before you begin\n");
-  for (uint64_t i = 0; i < count; i++) girdle_write_format(&out, "- %s\n", words[i]);
-  if (lead) girdle_write_format(&out, "- %s\n", lead);
+  girdle_say(&out, "Before you begin");
+  girdle_write(&out, "\n");
+  for (uint64_t i = 0; i < count; i++) write_caution(&out, words[i]);
+  if (lead) write_caution(&out, lead);
   return girdle_writer_end(&out);
 }

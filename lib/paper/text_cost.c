@@ -8,12 +8,26 @@
 
 /* What one costume costs, weighs and takes. */
 
-void girdle_minutes_words(double minutes, char text[32]) {
-  long long whole = (long long)nearbyint(fmin(minutes, 1e12));
+void girdle_whole_words(int64_t value, char text[24]) {
+  girdle_number_text((double)value, 0, text, 24);
+}
+
+void girdle_minutes_words(const girdle_phrases *phrases, double minutes, char text[64]) {
+  int64_t whole = (int64_t)nearbyint(fmin(minutes, 1e12));
+  char hours[24], rest[24];
+  girdle_whole_words(whole / 60, hours);
+  snprintf(rest, sizeof rest, whole < 60 ? "%d" : "%02d", (int)(whole % 60));
   if (whole < 60)
-    snprintf(text, 32, "%lld min", whole);
+    girdle_phrase_with(phrases, text, 64, "{1} min", rest);
   else
-    snprintf(text, 32, "%lld h %02lld min", whole / 60, whole % 60);
+    girdle_phrase_with(phrases, text, 64, "{1} h {2} min", hours, rest);
+}
+
+void girdle_count_words(const girdle_phrases *phrases, int64_t count, const char *one, const char *several, char *text,
+                        uint64_t bytes) {
+  char number[24];
+  girdle_whole_words(count, number);
+  girdle_phrase_with(phrases, text, bytes, count == 1 ? one : several, number);
 }
 
 /* ---- quote */
@@ -22,33 +36,45 @@ typedef struct widths {
   uint64_t label, detail, amount;
 } widths;
 
+void girdle_money_words(const girdle_phrases *phrases, int64_t minor, const girdle_currency *currency,
+                        int32_t with_code, char text[64]) {
+  char plain[64], *point;
+  girdle_money_text(minor, currency, with_code, plain, sizeof plain);
+  point = strchr(plain, '.');
+  if (point) *point++ = '\0';
+  snprintf(text, 64, "%.40s%.8s%.12s", plain, point ? girdle_phrase(phrases, ".") : "", point ? point : "");
+}
+
 static void write_line(girdle_writer *out, const widths *wide, const char *label, const char *detail, int64_t minor,
                        const girdle_currency *currency) {
-  char amount[64];
-  girdle_money_text(minor, currency, 0, amount, sizeof amount);
-  girdle_write_left(out, label, wide->label);
-  girdle_write_left(out, detail, wide->detail);
+  char amount[64], words[160];
+  girdle_money_words(out->phrases, minor, currency, 0, amount);
+  girdle_write_left(out, girdle_phrase(out->phrases, label), wide->label);
+  girdle_phrase_again(out->phrases, words, sizeof words, detail);
+  girdle_write_left(out, words, wide->detail);
   girdle_write_right(out, amount, wide->amount);
   girdle_write(out, "\n");
 }
 
-static widths fit(const girdle_quote *quote) {
-  widths wide = {strlen("Deposit before starting"), 0, 0};
-  char amount[64];
+static widths fit(const girdle_phrases *phrases, const girdle_quote *quote) {
+  widths wide = {0, 0, 0};
+  char amount[64], words[160];
+  girdle_column_fit(&wide.label, girdle_phrase(phrases, "Deposit before starting"));
   for (uint64_t i = 0; i < quote->line_count; i++) {
-    girdle_column_fit(&wide.label, quote->lines[i].label);
-    girdle_column_fit(&wide.detail, quote->lines[i].detail);
-    girdle_money_text(quote->lines[i].amount_minor, &quote->currency, 0, amount, sizeof amount);
+    girdle_column_fit(&wide.label, girdle_phrase(phrases, quote->lines[i].label));
+    girdle_phrase_again(phrases, words, sizeof words, quote->lines[i].detail);
+    girdle_column_fit(&wide.detail, words);
+    girdle_money_words(phrases, quote->lines[i].amount_minor, &quote->currency, 0, amount);
     girdle_column_fit(&wide.amount, amount);
   }
-  girdle_money_text(quote->total_minor, &quote->currency, 0, amount, sizeof amount);
+  girdle_money_words(phrases, quote->total_minor, &quote->currency, 0, amount);
   girdle_column_fit(&wide.amount, amount);
   return wide;
 }
 
 static void write_quote(girdle_writer *out, const girdle_quote *quote) {
-  widths wide = fit(quote);
-  char day[32];
+  widths wide = fit(out->phrases, quote);
+  char day[64];
   for (uint64_t i = 0; i < quote->line_count; i++)
     write_line(out, &wide, quote->lines[i].label, quote->lines[i].detail, quote->lines[i].amount_minor,
                &quote->currency);
@@ -61,32 +87,42 @@ static void write_quote(girdle_writer *out, const girdle_quote *quote) {
     write_line(out, &wide, "Then to pay", "", quote->balance_minor, &quote->currency);
   }
   if (quote->valid_until_day != INT64_MIN) {
-    girdle_day_words(quote->valid_until_day, day);
-    girdle_write_format(out, "Valid until %s.\n", day);
+    girdle_day_words(out->phrases, quote->valid_until_day, day);
+    girdle_say_with(out, "Valid until {1}.", day);
+    girdle_write(out, "\n");
   }
-  if (quote->incomplete) girdle_write(out, "INCOMPLETE: some stones have no price yet, see the order.\n");
+  if (!quote->incomplete) return;
+  girdle_say(out, "INCOMPLETE: some stones have no price yet, see the order.");
+  girdle_write(out, "\n");
 }
 
 /* ---- work */
 
 static void write_adhesive(girdle_writer *out, const girdle_work *work) {
+  char under[48], all[48], tubes[48], dots[24];
   if (work->glued == 0) return;
-  girdle_write(out, "Adhesive: about ");
-  girdle_write_number(out, work->adhesive_ml, 1);
-  girdle_write(out, " ml under the stones, ");
-  girdle_write_number(out, work->adhesive_buy_ml, 1);
-  girdle_write_format(out, " ml with what stays in the nozzle: %lld tube%s.\n", (long long)work->tubes,
-                      work->tubes == 1 ? "" : "s");
-  girdle_write_format(out, "Dot no more than %lld stones at a time, or the first dots skin over.\n",
-                      (long long)work->dots_at_a_time);
+  girdle_number_words(out->phrases, work->adhesive_ml, 1, under);
+  girdle_number_words(out->phrases, work->adhesive_buy_ml, 1, all);
+  girdle_count_words(out->phrases, work->tubes, "{1} tube", "{1} tubes", tubes, sizeof tubes);
+  girdle_whole_words(work->dots_at_a_time, dots);
+  girdle_say_with(out, "Adhesive: about {1} ml under the stones, {2} ml with what stays in the nozzle: {3}.", under, all,
+                  tubes);
+  girdle_write(out, "\n");
+  girdle_say_with(out, "Dot no more than {1} stones at a time, or the first dots skin over.", dots);
+  girdle_write(out, "\n");
 }
 
 static void write_work(girdle_writer *out, const girdle_work *work) {
-  char time[32];
-  girdle_minutes_words(work->minutes, time);
-  girdle_write_format(out, "Gluing: %lld stones in about %s", (long long)work->glued, time);
-  if (work->sewn) girdle_write_format(out, " (and %lld sewn on)", (long long)work->sewn);
-  girdle_write_format(out, ", %lld evening%s.\n", (long long)work->evenings, work->evenings == 1 ? "" : "s");
+  char time[64], glued[24], sewn[24], evenings[64];
+  girdle_minutes_words(out->phrases, work->minutes, time);
+  girdle_whole_words(work->glued, glued);
+  girdle_whole_words(work->sewn, sewn);
+  girdle_count_words(out->phrases, work->evenings, "{1} evening", "{1} evenings", evenings, sizeof evenings);
+  if (work->sewn)
+    girdle_say_with(out, "Gluing: {1} stones in about {2} (and {3} sewn on), {4}.", glued, time, sewn, evenings);
+  else
+    girdle_say_with(out, "Gluing: {1} stones in about {2}, {3}.", glued, time, evenings);
+  girdle_write(out, "\n");
   write_adhesive(out, work);
 }
 

@@ -32,33 +32,34 @@ void girdle_write_right(girdle_writer *out, const char *text, uint64_t width) {
 
 /* ---- head and sums */
 
-static void add_word(girdle_writer *out, const char *before, const char *word) {
+static void add_word(girdle_writer *out, const char *phrase, const char *word) {
+  char text[200];
   if (!word[0]) return;
+  girdle_phrase_with(out->phrases, text, sizeof text, phrase, word);
   girdle_write(out, ", ");
-  girdle_write(out, before);
-  girdle_write_plain(out, word);
+  girdle_write_plain(out, text);
 }
 
 void girdle_write_job_head(girdle_writer *out, const girdle_job *job) {
   const girdle_job_head *head = girdle_job_head_of(job);
   char day[32] = "";
   if (head->needed_by_day != INT64_MIN) girdle_date_text(head->needed_by_day, day, sizeof day);
-  girdle_write_plain(out, head->costume[0] ? head->costume : "Costume");
-  add_word(out, "", head->tag);
-  add_word(out, "size ", head->size);
-  add_word(out, "needed by ", day);
+  girdle_write_plain(out, head->costume[0] ? head->costume : girdle_phrase(out->phrases, "Costume"));
+  add_word(out, "{1}", head->tag);
+  add_word(out, "size {1}", head->size);
+  add_word(out, "needed by {1}", day);
   girdle_write(out, "\n\n");
 }
 
 void girdle_write_weight(girdle_writer *out, const double mass_mg[3]) {
   int32_t decimals = mass_mg[GIRDLE_NOMINAL] < 10000 ? 1 : 0; /* as many as the estimate is worth */
-  girdle_write(out, "About ");
-  girdle_write_number(out, mass_mg[GIRDLE_NOMINAL] / 1000, decimals);
-  girdle_write(out, " g on the costume, likely between ");
-  girdle_write_number(out, mass_mg[GIRDLE_LEAST] / 1000, decimals);
-  girdle_write(out, " and ");
-  girdle_write_number(out, mass_mg[GIRDLE_MOST] / 1000, decimals);
-  girdle_write(out, " g until a gross is weighed.\n");
+  char about[48], least[48], most[48];
+  girdle_number_words(out->phrases, mass_mg[GIRDLE_NOMINAL] / 1000, decimals, about);
+  girdle_number_words(out->phrases, mass_mg[GIRDLE_LEAST] / 1000, decimals, least);
+  girdle_number_words(out->phrases, mass_mg[GIRDLE_MOST] / 1000, decimals, most);
+  girdle_say_with(out, "About {1} g on the costume, likely between {2} and {3} g until a gross is weighed.", about,
+                  least, most);
+  girdle_write(out, "\n");
 }
 
 /* ---- counts */
@@ -71,11 +72,11 @@ static int is_of(const girdle_tally_line *line, const char *tag) {
   return !tag || strcmp(line->tag, tag) == 0;
 }
 
-static void fit_line(widths *wide, const girdle_tally_line *line) {
+static void fit_line(const girdle_phrases *phrases, widths *wide, const girdle_tally_line *line) {
   char stone[GIRDLE_STONE_TEXT];
   girdle_stone_words(&line->stone, stone);
   girdle_column_fit(&wide->zone, line->zone);
-  girdle_column_fit(&wide->side, girdle_side_text(line->side));
+  girdle_column_fit(&wide->side, girdle_side_words(phrases, line->side));
   girdle_column_fit(&wide->stone, stone);
 }
 
@@ -84,7 +85,7 @@ static void write_pieces(girdle_writer *out, int64_t pieces, uint64_t width) {
   girdle_number_text((double)pieces, 0, digits, sizeof digits);
   girdle_write_right(out, digits, width);
   if (pieces >= 144) {
-    girdle_pieces_text(pieces, gross, sizeof gross);
+    girdle_pieces_words(out->phrases, pieces, gross, sizeof gross);
     girdle_write(out, "  ");
     girdle_write(out, gross);
   }
@@ -108,7 +109,7 @@ static void write_lines(girdle_writer *out, const widths *wide, const girdle_tal
     int same = last && strcmp(last->zone, lines[i].zone) == 0 && strcmp(last->side, lines[i].side) == 0;
     if (!is_of(&lines[i], tag)) continue;
     girdle_stone_words(&lines[i].stone, stone);
-    write_row(out, wide, same ? "" : lines[i].zone, same ? "" : girdle_side_text(lines[i].side), stone,
+    write_row(out, wide, same ? "" : lines[i].zone, same ? "" : girdle_side_words(out->phrases, lines[i].side), stone,
               lines[i].count);
     last = &lines[i];
   }
@@ -147,11 +148,18 @@ static void write_sums(girdle_writer *out, const widths *wide, const girdle_tall
   for (uint64_t i = 0; i < count; i++) {
     char stone[GIRDLE_STONE_TEXT];
     girdle_stone_words(&lines[i].stone, stone);
-    write_row(out, wide, i ? "" : "in all", "", stone, lines[i].count);
+    write_row(out, wide, i ? "" : girdle_phrase(out->phrases, "in all"), "", stone, lines[i].count);
   }
-  if (count > 1) write_row(out, wide, "together", "", "", all.count);
+  if (count > 1) write_row(out, wide, girdle_phrase(out->phrases, "together"), "", "", all.count);
   girdle_write(out, "\n");
   if (all.count) girdle_write_weight(out, all.mass_mg);
+}
+
+static void fit_headings(const girdle_phrases *phrases, widths *wide) {
+  static const char *const words[] = {"zone", "in all", "together"};
+  for (size_t i = 0; i < 3; i++) girdle_column_fit(&wide->zone, girdle_phrase(phrases, words[i]));
+  girdle_column_fit(&wide->stone, girdle_phrase(phrases, "stone"));
+  girdle_column_fit(&wide->pieces, girdle_phrase(phrases, "pieces"));
 }
 
 int32_t girdle_paper_counts_text(girdle_call *call, const girdle_job *job, const girdle_tally *tally,
@@ -161,16 +169,17 @@ int32_t girdle_paper_counts_text(girdle_call *call, const girdle_job *job, const
   uint64_t count;
   const girdle_tally_line *lines = girdle_tally_lines(tally, &count);
   const char *tag = job ? girdle_job_head_of(job)->tag : NULL;
-  widths wide = {8, 0, 5, 6};
+  widths wide = {0, 0, 0, 6};
   GIRDLE_TRY(girdle_tally_of_tag(call, tally, tag, &sums));
-  for (uint64_t i = 0; i < count; i++)
-    if (is_of(&lines[i], tag)) fit_line(&wide, &lines[i]);
   girdle_writer_begin(&out, call, sink);
+  fit_headings(out.phrases, &wide);
+  for (uint64_t i = 0; i < count; i++)
+    if (is_of(&lines[i], tag)) fit_line(out.phrases, &wide, &lines[i]);
   if (job) girdle_write_job_head(&out, job);
-  girdle_write_left(&out, "zone", wide.zone);
-  if (wide.side) girdle_write_left(&out, "side", wide.side);
-  girdle_write_left(&out, "stone", wide.stone);
-  girdle_write_right(&out, "pieces", wide.pieces);
+  girdle_write_left(&out, girdle_phrase(out.phrases, "zone"), wide.zone);
+  if (wide.side) girdle_write_left(&out, girdle_phrase(out.phrases, "side"), wide.side);
+  girdle_write_left(&out, girdle_phrase(out.phrases, "stone"), wide.stone);
+  girdle_write_right(&out, girdle_phrase(out.phrases, "pieces"), wide.pieces);
   girdle_write(&out, "\n");
   write_lines(&out, &wide, lines, count, tag);
   write_sums(&out, &wide, sums);

@@ -11,26 +11,18 @@ typedef struct widths {
   uint64_t packs, pack, stone, item, cost;
 } widths;
 
-static void money(int64_t minor, const girdle_currency *currency, char text[64]) {
-  girdle_money_text(minor, currency, 0, text, 64);
-}
-
-static void whole(int64_t value, char text[24]) {
-  girdle_number_text((double)value, 0, text, 24);
-}
-
-static widths fit(const girdle_order_line *lines, uint64_t count, const girdle_order_total *total) {
+static widths fit(const girdle_phrases *phrases, const girdle_order_line *lines, uint64_t count, const girdle_order_total *total) {
   widths wide = {1, 4, 5, 0, 4};
   char text[GIRDLE_STONE_TEXT];
   for (uint64_t i = 0; i < count; i++) {
-    whole(lines[i].packs, text);
+    girdle_whole_words(lines[i].packs, text);
     girdle_column_fit(&wide.packs, text);
     girdle_column_fit(&wide.pack, lines[i].pack);
     girdle_column_fit(&wide.item, lines[i].item);
     girdle_stone_words(&lines[i].stone, text);
     girdle_column_fit(&wide.stone, text);
   }
-  money(total->total_minor, &total->currency, text);
+  girdle_money_words(phrases, total->total_minor, &total->currency, 0, text);
   girdle_column_fit(&wide.cost, text);
   return wide;
 }
@@ -39,26 +31,28 @@ static void write_line(girdle_writer *out, const widths *wide, const girdle_orde
                        const girdle_currency *currency) {
   char text[GIRDLE_STONE_TEXT];
   girdle_write(out, "  ");
-  whole(line->packs, text);
+  girdle_whole_words(line->packs, text);
   girdle_write_right(out, text, wide->packs);
   girdle_write(out, " \303\227 ");
   girdle_write_left(out, line->pack, wide->pack);
   girdle_stone_words(&line->stone, text);
   girdle_write_left(out, text, wide->stone);
   if (wide->item) girdle_write_left(out, line->item, wide->item);
-  money(line->cost_minor, currency, text);
+  girdle_money_words(out->phrases, line->cost_minor, currency, 0, text);
   girdle_write_right(out, text, wide->cost);
   girdle_write(out, "\n");
 }
 
 /* A label to the left and an amount under the lines' costs. */
-static void write_sum(girdle_writer *out, const widths *wide, const char *label, int64_t minor,
+static void write_sum(girdle_writer *out, const widths *wide, uint64_t indent, const char *phrase, int64_t minor,
                       const girdle_currency *currency) {
-  char text[64];
+  char text[64], label[120];
   uint64_t before = 2 + wide->packs + 3 + wide->pack + 2 + wide->stone + 2 + (wide->item ? wide->item + 2 : 0);
+  girdle_phrase_with(out->phrases, label, sizeof label, phrase, currency->code);
+  girdle_write_pad(out, 0, indent);
   girdle_write(out, label);
-  girdle_write_pad(out, girdle_text_columns(label), before);
-  money(minor, currency, text);
+  girdle_write_pad(out, indent + girdle_text_columns(label), before);
+  girdle_money_words(out->phrases, minor, currency, 0, text);
   girdle_write_right(out, text, wide->cost);
   girdle_write(out, "\n");
 }
@@ -67,28 +61,31 @@ static void write_supplier(girdle_writer *out, const widths *wide, const girdle_
                            const girdle_order_supplier *supplier, const girdle_currency *currency) {
   uint64_t count;
   const girdle_order_line *lines = girdle_order_lines(order, &count);
-  girdle_write_plain(out, supplier->supplier);
-  if (supplier->delivery_days)
-    girdle_write_format(out, ", delivers in %d day%s", (int)supplier->delivery_days,
-                        supplier->delivery_days == 1 ? "" : "s");
+  char days[24], words[160];
+  girdle_whole_words(supplier->delivery_days, days);
+  girdle_phrase_with(out->phrases, words, sizeof words,
+                     supplier->delivery_days == 1 ? "{1}, delivers in {2} day" : "{1}, delivers in {2} days",
+                     supplier->supplier, days);
+  girdle_write_plain(out, supplier->delivery_days ? words : supplier->supplier);
   girdle_write(out, "\n");
   for (uint64_t i = 0; i < count; i++)
     if (strcmp(lines[i].supplier, supplier->supplier) == 0) write_line(out, wide, &lines[i], currency);
-  if (supplier->shipping_minor) write_sum(out, wide, "  shipping", supplier->shipping_minor, currency);
-  write_sum(out, wide, "  to pay there", supplier->goods_minor + supplier->shipping_minor, currency);
+  if (supplier->shipping_minor) write_sum(out, wide, 2, "shipping", supplier->shipping_minor, currency);
+  write_sum(out, wide, 2, "to pay there", supplier->goods_minor + supplier->shipping_minor, currency);
   girdle_write(out, "\n");
 }
 
 static void write_total(girdle_writer *out, const widths *wide, const girdle_order_total *total) {
-  char label[48], text[64];
-  snprintf(label, sizeof label, "The whole order, %s", total->currency.code);
-  write_sum(out, wide, label, total->total_minor, &total->currency);
+  char text[64];
+  write_sum(out, wide, 0, "The whole order, {1}", total->total_minor, &total->currency);
   if (total->bound_minor == total->total_minor) {
-    girdle_write(out, "This is the cheapest order for these prices.\n");
+    girdle_say(out, "This is the cheapest order for these prices.");
+    girdle_write(out, "\n");
     return;
   }
-  girdle_money_text(total->total_minor - total->bound_minor, &total->currency, 1, text, sizeof text);
-  girdle_write_format(out, "At most %s could still be saved; whether it can was not settled.\n", text);
+  girdle_money_words(out->phrases, total->total_minor - total->bound_minor, &total->currency, 1, text);
+  girdle_say_with(out, "At most {1} could still be saved; whether it can was not settled.", text);
+  girdle_write(out, "\n");
 }
 
 /* ---- what becomes of each stone */
@@ -102,18 +99,21 @@ static void figures_of(const girdle_order_stone *stone, int64_t figures[FIGURES]
 }
 
 static void write_stones(girdle_writer *out, const girdle_order *order) {
-  static const char *const headings[FIGURES] = {"needed",     "spares", "repair kit", "on hand",
-                                                "from stock", "bought", "left over"};
-  uint64_t count, wide = 5;
+  static const char *const phrases[FIGURES] = {"needed",     "spares", "repair kit", "on hand",
+                                               "from stock", "bought", "left over"};
+  const char *headings[FIGURES];
+  uint64_t count, wide = 0;
   const girdle_order_stone *stones = girdle_order_stones(order, &count);
   char text[GIRDLE_STONE_TEXT];
   for (uint64_t i = 0; i < count; i++) {
     girdle_stone_words(&stones[i].stone, text);
     girdle_column_fit(&wide, text);
   }
+  girdle_column_fit(&wide, girdle_phrase(out->phrases, "stone"));
+  for (int k = 0; k < FIGURES; k++) headings[k] = girdle_phrase(out->phrases, phrases[k]);
   girdle_write(out, "\n");
-  girdle_write_left(out, "stone", wide);
-  for (int k = 0; k < FIGURES; k++) girdle_write_right(out, headings[k], strlen(headings[k]) + (k ? 2 : 0));
+  girdle_write_left(out, girdle_phrase(out->phrases, "stone"), wide);
+  for (int k = 0; k < FIGURES; k++) girdle_write_right(out, headings[k], girdle_text_columns(headings[k]) + (k ? 2 : 0));
   girdle_write(out, "\n");
   for (uint64_t i = 0; i < count && !out->status; i++) {
     int64_t figures[FIGURES];
@@ -121,10 +121,28 @@ static void write_stones(girdle_writer *out, const girdle_order *order) {
     girdle_write_left(out, text, wide);
     figures_of(&stones[i], figures);
     for (int k = 0; k < FIGURES; k++) {
-      whole(figures[k], text);
-      girdle_write_right(out, text, strlen(headings[k]) + (k ? 2 : 0));
+      girdle_whole_words(figures[k], text);
+      girdle_write_right(out, text, girdle_text_columns(headings[k]) + (k ? 2 : 0));
     }
-    girdle_write(out, stones[i].unpriced ? "  no supplier offers enough\n" : "\n");
+    if (stones[i].unpriced) {
+      girdle_write(out, "  ");
+      girdle_say(out, "no supplier offers enough");
+    }
+    girdle_write(out, "\n");
+  }
+}
+
+static void write_gaps(girdle_writer *out, uint64_t lines, int64_t unpriced) {
+  char text[200];
+  girdle_count_words(out->phrases, unpriced, "INCOMPLETE: no supplier offers enough of {1} kind of stone.",
+                     "INCOMPLETE: no supplier offers enough of {1} kinds of stone.", text, sizeof text);
+  if (!lines) {
+    girdle_say(out, "Nothing is to be ordered.");
+    girdle_write(out, "\n");
+  }
+  if (unpriced) {
+    girdle_write(out, text);
+    girdle_write(out, "\n");
   }
 }
 
@@ -136,15 +154,12 @@ int32_t girdle_paper_order_text(girdle_call *call, const girdle_order *order, co
   const girdle_order_line *line = girdle_order_lines(order, &lines);
   widths wide;
   girdle_order_sum(order, &total);
-  wide = fit(line, lines, &total);
   girdle_writer_begin(&out, call, sink);
+  wide = fit(out.phrases, line, lines, &total);
   for (uint64_t i = 0; i < suppliers && !out.status; i++)
     write_supplier(&out, &wide, order, &supplier[i], &total.currency);
   if (lines) write_total(&out, &wide, &total);
-  if (!lines) girdle_write(&out, "Nothing is to be ordered.\n");
-  if (total.unpriced_stones)
-    girdle_write_format(&out, "INCOMPLETE: no supplier offers enough of %lld kind%s of stone.\n",
-                        (long long)total.unpriced_stones, total.unpriced_stones == 1 ? "" : "s");
+  write_gaps(&out, lines, total.unpriced_stones);
   write_stones(&out, order);
   return girdle_writer_end(&out);
 }

@@ -12,6 +12,7 @@
 void girdle_writer_begin(girdle_writer *writer, girdle_call *call, const girdle_sink *sink) {
   writer->call = call;
   writer->sink = sink;
+  writer->phrases = girdle_sink_phrases(sink);
   writer->status = GIRDLE_OK;
   writer->used = 0;
 }
@@ -234,20 +235,58 @@ void girdle_write_pad(girdle_writer *writer, uint64_t have, uint64_t width) {
   for (; have < width; have++) girdle_write(writer, " ");
 }
 
-/* ---- names */
+/* ---- phrases */
 
-void girdle_zone_text(const girdle_zone *zones, uint64_t count, uint64_t index, char text[GIRDLE_ZONE_TEXT]) {
-  const girdle_zone *zone = &zones[index];
-  int several = 0;
-  for (uint64_t i = 0; i < count && !several; i++) several = i != index && strcmp(zones[i].name, zone->name) == 0;
-  if (several && zone->side[0])
-    snprintf(text, GIRDLE_ZONE_TEXT, "%s %s", zone->name, zone->side);
-  else
-    snprintf(text, GIRDLE_ZONE_TEXT, "%s", zone->name);
+void girdle_say(girdle_writer *writer, const char *english) {
+  girdle_write(writer, girdle_phrase(writer->phrases, english));
 }
 
-const char *girdle_side_text(const char *side) {
-  return strcmp(side, "both") == 0 ? "front and back" : side;
+void girdle_say_xml(girdle_writer *writer, const char *english) {
+  girdle_write_xml(writer, girdle_phrase(writer->phrases, english));
+}
+
+void girdle_say_with(girdle_writer *writer, const char *english, ...) {
+  char text[1000];
+  va_list list;
+  va_start(list, english);
+  girdle_phrase_list(writer->phrases, text, sizeof text, english, list);
+  va_end(list);
+  girdle_write(writer, text);
+}
+
+void girdle_say_xml_with(girdle_writer *writer, const char *english, ...) {
+  char text[1000];
+  va_list list;
+  va_start(list, english);
+  girdle_phrase_list(writer->phrases, text, sizeof text, english, list);
+  va_end(list);
+  girdle_write_xml(writer, text);
+}
+
+/* ---- names */
+
+static void name_zone(const girdle_zone *zones, uint64_t count, uint64_t index, const char *side,
+                      char text[GIRDLE_ZONE_TEXT]) {
+  int several = 0;
+  for (uint64_t i = 0; i < count && !several; i++)
+    several = i != index && strcmp(zones[i].name, zones[index].name) == 0;
+  if (several && side[0])
+    snprintf(text, GIRDLE_ZONE_TEXT, "%s %s", zones[index].name, side);
+  else
+    snprintf(text, GIRDLE_ZONE_TEXT, "%s", zones[index].name);
+}
+
+void girdle_zone_text(const girdle_zone *zones, uint64_t count, uint64_t index, char text[GIRDLE_ZONE_TEXT]) {
+  name_zone(zones, count, index, zones[index].side, text);
+}
+
+void girdle_zone_words(const girdle_phrases *phrases, const girdle_zone *zones, uint64_t count, uint64_t index,
+                       char text[GIRDLE_ZONE_TEXT]) {
+  name_zone(zones, count, index, girdle_phrase(phrases, zones[index].side), text);
+}
+
+const char *girdle_side_words(const girdle_phrases *phrases, const char *side) {
+  return girdle_phrase(phrases, strcmp(side, "both") == 0 ? "front and back" : side);
 }
 
 void girdle_stone_words(const girdle_stone *stone, char text[GIRDLE_STONE_TEXT]) {

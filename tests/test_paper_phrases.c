@@ -1,0 +1,222 @@
+/* girdle: counts, places, prices and plans flat-back stones on costumes.
+ * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
+#include "paper_support.h"
+
+#include <ctype.h>
+
+/* A table in which every phrase says its English in capitals, so that what is left in small letters was not asked for. */
+static char *loud_table(void) {
+  uint64_t count;
+  const char *const *phrases = girdle_paper_phrases(&count);
+  char *text = calloc(1, 100000), *at = text;
+  assert_non_null(text);
+  at += sprintf(at, "english,own\n");
+  for (uint64_t i = 0; i < count; i++) {
+    for (int own = 0; own < 2; own++) {
+      at += sprintf(at, own ? ",\"" : "\"");
+      for (const char *from = phrases[i]; *from; from++) {
+        if (*from == '"') *at++ = '"';
+        *at++ = own ? (char)toupper((unsigned char)*from) : *from;
+      }
+      *at++ = '"';
+    }
+    *at++ = '\n';
+  }
+  return text;
+}
+
+static girdle_phrases *read_good(test_call *test, const char *text) {
+  girdle_phrases *phrases = NULL;
+  assert_ok(test, girdle_paper_read_phrases(&test->call, "phrases.csv", text, strlen(text), &phrases));
+  return phrases;
+}
+
+typedef struct desk {
+  girdle_club *club;
+  girdle_reckoning *reckoning;
+} desk;
+
+enum { COUNTS, COST, ORDER, CALENDAR, CAUTIONS, MAP, SHEET, BAGS, OFFER, ICS, PAPERS };
+
+static int32_t write_paper(girdle_call *call, const desk *d, int paper, const girdle_sink *sink) {
+  const girdle_tally *tally = girdle_reckoning_tally(d->reckoning);
+  girdle_job *job = girdle_club_job(d->club, 0);
+  switch (paper) {
+    case COUNTS: return girdle_paper_counts_text(call, job, tally, sink);
+    case COST: return girdle_paper_cost_text(call, d->club, 0, d->reckoning, sink);
+    case ORDER: return girdle_paper_order_text(call, girdle_reckoning_order(d->reckoning), sink);
+    case CALENDAR: return girdle_paper_calendar_text(call, girdle_reckoning_calendar(d->reckoning), sink);
+    case CAUTIONS: return girdle_paper_cautions_text(call, tally, sink);
+    case MAP: return girdle_paper_map_svg(call, job, sink);
+    case SHEET: return girdle_paper_sheet_html(call, d->club, 0, d->reckoning, 0, sink);
+    case BAGS: return girdle_paper_bags_html(call, d->reckoning, sink);
+    case OFFER: return girdle_paper_offer_html(call, &(girdle_offer){"FULL", d->club, 0, d->reckoning}, 1, sink);
+    default: return girdle_paper_calendar_ics(call, girdle_reckoning_calendar(d->reckoning), 22300, sink);
+  }
+}
+
+/* The text of a paper with phrases. */
+static char *paper_text(const girdle_phrases *phrases, int paper) {
+  test_call test;
+  kept all;
+  desk d;
+  girdle_phrased with = {phrases, keep_in(&all)};
+  girdle_sink sink = girdle_phrased_sink(&with);
+  test_begin(&test);
+  assert_ok(&test, sample_club(&test.call, &d.club));
+  assert_ok(&test, girdle_club_reckon(&test.call, d.club, 22300, &d.reckoning));
+  assert_ok(&test, write_paper(&test.call, &d, paper, &sink));
+  girdle_reckoning_free(d.reckoning);
+  girdle_club_free(d.club);
+  assert_int_equal(test.live_bytes, 0);
+  return all.text;
+}
+
+/* ---- what is said */
+
+static int is_data(const char *word, size_t length) {
+  static const char *const data[] = {"frost", "collar", "cuffs", "cuff", "bow", "big", "hem", "ss", "black", "clear", "ice",
+                                     "blue", "red", "navette", "ead", "arn", "lint", "mm", "gross", "quot", "girdle", "cm",
+                                     "amp", "lt", "gt", "id", "g"};
+  for (size_t i = 0; i < sizeof data / sizeof data[0]; i++)
+    if (strlen(data[i]) == length && strncmp(data[i], word, length) == 0) return 1;
+  return 0;
+}
+
+/* Small letters outside of tags, styles, scripts and data. */
+static void assert_loud(const char *text, int markup) {
+  const char *at = text;
+  while (*at) {
+    size_t length;
+    if (markup && (strncmp(at, "<style", 6) == 0 || strncmp(at, "<script", 7) == 0)) 
+      at = strstr(at, at[2] == 't' ? "</style" : "</script");
+    if (markup && *at == '<') at += strcspn(at, ">");
+    length = strspn(at, "abcdefghijklmnopqrstuvwxyz");
+    if (length && !is_data(at, length)) {
+      print_error("still in English: %.*s\n", 60, at > text + 20 ? at - 20 : text);
+      fail();
+    }
+    at += length ? length : 1;
+  }
+}
+
+static void paper_phrases_replace_every_text(void **state) {
+  test_call test;
+  girdle_phrases *phrases;
+  char *table = loud_table();
+  (void)state;
+  test_begin(&test);
+  phrases = read_good(&test, table);
+  for (int paper = 0; paper < ICS; paper++) {
+    char *text = paper_text(phrases, paper);
+    assert_loud(text, paper >= MAP);
+    free(text);
+  }
+  girdle_phrases_free(phrases);
+  free(table);
+  assert_int_equal(test.live_bytes, 0);
+}
+
+static void paper_phrases_without_any_stay_english(void **state) {
+  test_call test;
+  girdle_phrases *phrases;
+  (void)state;
+  test_begin(&test);
+  phrases = read_good(&test, "english,own\nzone,\n");
+  for (int paper = 0; paper < PAPERS; paper++) {
+    char *english = paper_text(NULL, paper), *same = paper_text(phrases, paper);
+    assert_string_equal(english, same);
+    free(english);
+    free(same);
+  }
+  girdle_phrases_free(phrases);
+}
+
+static void paper_phrases_take_what_is_given(void **state) {
+  static const char table[] = "english,own\n.,\",\"\nzone,strefa\n{1} stones at {2} a gross,{2} za gros: {1} kamieni\n"
+                              "Labour,Praca\nfront and back,prz\303\263d i ty\305\202\n{1} gross and {2},{1} gros\303\263w i {2}\n"
+                              "\"Order by {1}, ready on {2}.\",\"{2} gotowe, zam\303\263wi\304\207 do {1}.\"\nFri,pt\nen,pl\n";
+  test_call test;
+  girdle_phrases *phrases;
+  char *text;
+  (void)state;
+  test_begin(&test);
+  phrases = read_good(&test, table);
+  text = paper_text(phrases, COUNTS);
+  assert_has(text, "strefa");
+  assert_has(text, "prz\303\263d i ty\305\202  ss20 black");
+  assert_has(text, "1 gros\303\263w i 103");
+  free(text);
+  text = paper_text(phrases, COST);
+  assert_has(text, "Praca");
+  assert_has(text, "30.00 EUR za gros: 247 kamieni");
+  assert_has(text, " 51,46\n");
+  free(text);
+  text = paper_text(phrases, CALENDAR);
+  assert_has(text, "2031-03-14 pt");
+  assert_has(text, "gotowe, zam\303\263wi\304\207 do 20");
+  free(text);
+  text = paper_text(phrases, SHEET);
+  assert_has(text, "<html lang=\"pl\">");
+  free(text);
+  girdle_phrases_free(phrases);
+}
+
+/* ---- what is refused */
+
+static void paper_read_phrases_refuses_what_it_does_not_know(void **state) {
+  static const struct {
+    const char *text;
+    int32_t status;
+    const char *message;
+  } cases[] = {{"english,own\nzonee,x\n", GIRDLE_UNKNOWN, "there is no phrase 'zonee', did you mean 'zone'?"},
+               {"english,own\nzone,{1}\n", GIRDLE_SYNTAX, "asks for {1}, but the English has only 0"},
+               {"english,own\nzone,\"a\nb\"\n", GIRDLE_SYNTAX, "line breaks"},
+               {"own\nx\n", GIRDLE_UNKNOWN, "the column 'english' is missing"}};
+  test_call test;
+  (void)state;
+  test_begin(&test);
+  for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+    girdle_phrases *phrases = NULL;
+    test_again(&test);
+    assert_status(&test, girdle_paper_read_phrases(&test.call, "p", cases[i].text, strlen(cases[i].text), &phrases),
+                  cases[i].status);
+    assert_null(phrases);
+    assert_has(test.error.message, cases[i].message);
+    assert_int_equal(test.live_bytes, 0);
+  }
+}
+
+static void paper_phrases_stand_once_each(void **state) {
+  uint64_t count;
+  const char *const *phrases = girdle_paper_phrases(&count);
+  (void)state;
+  assert_true(count > 100);
+  for (uint64_t i = 0; i < count; i++)
+    for (uint64_t k = 0; k < i; k++) assert_string_not_equal(phrases[i], phrases[k]);
+}
+
+static int32_t read_some(girdle_call *call) {
+  static const char table[] = "english,own\nzone,strefa\nside,strona\n";
+  girdle_phrases *phrases = NULL;
+  int32_t status = girdle_paper_read_phrases(call, "p", table, sizeof table - 1, &phrases);
+  girdle_phrases_free(phrases);
+  return status;
+}
+
+static void paper_read_phrases_leaks_nothing_when_memory_is_refused(void **state) {
+  (void)state;
+  test_sweep_allocations(read_some);
+}
+
+int main(void) {
+  const struct CMUnitTest tests[] = {
+      cmocka_unit_test(paper_phrases_replace_every_text),
+      cmocka_unit_test(paper_phrases_without_any_stay_english),
+      cmocka_unit_test(paper_phrases_take_what_is_given),
+      cmocka_unit_test(paper_read_phrases_refuses_what_it_does_not_know),
+      cmocka_unit_test(paper_phrases_stand_once_each),
+      cmocka_unit_test(paper_read_phrases_leaks_nothing_when_memory_is_refused),
+  };
+  return cmocka_run_group_tests(tests, NULL, NULL);
+}
