@@ -13,10 +13,12 @@ typedef struct girdle_market_pack {
   int64_t row;                 /* of the price book */
 } girdle_market_pack;
 
-/* One supplier's packs of one stone that can cover its need. */
+/* One supplier's packs of one stone. `alone` is 1 when they can cover its need; others are only there to be split over.
+ */
 typedef struct girdle_market_offer {
   uint64_t supplier, stone, first_pack, pack_count;
-  int64_t cost, pieces; /* of the cheapest cover */
+  int64_t cost, pieces; /* of the cheapest cover, when alone */
+  int32_t alone, reserved;
 } girdle_market_offer;
 
 typedef struct girdle_market_stone {
@@ -39,11 +41,12 @@ typedef struct girdle_market {
   girdle_market_supplier *suppliers;
   uint64_t stone_count, offer_count, pack_count, supplier_count;
   int64_t most_labels;
+  int split; /* 1: one stone may come from several suppliers */
 } girdle_market;
 
 /* Finds the cheapest order by (minor units, pieces, suppliers, suppliers' names stone by stone), each stone from one
- * supplier. copies[pack_count] receives how many of each pack; *bound_minor what no order goes below, the cost itself
- * when that is proved. GIRDLE_GEOMETRY when the least orders cannot be met. */
+ * supplier unless split. copies[pack_count] receives how many of each pack; *bound_minor what no order goes below, the
+ * cost itself when that is proved. GIRDLE_GEOMETRY when the least orders cannot be met. */
 int32_t girdle_market_search(girdle_call *call, const girdle_market *market, int64_t *copies, int64_t *cost_minor,
                              int64_t *bound_minor);
 

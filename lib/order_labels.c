@@ -354,7 +354,8 @@ static int32_t take_stone(chase *hunt, uint64_t stone) {
   store empty;
   hunt->next.count = 0;
   for (uint64_t i = of->first_offer; i < of->first_offer + of->offer_count; i++)
-    if (girdle_search_uses(hunt->plan, market->offers[i].supplier)) GIRDLE_TRY(take_offer(hunt, &market->offers[i]));
+    if (market->offers[i].alone && girdle_search_uses(hunt->plan, market->offers[i].supplier))
+      GIRDLE_TRY(take_offer(hunt, &market->offers[i]));
   thin_labels(hunt, &hunt->next, 0);
   narrow(hunt, 0);
   empty = hunt->front;

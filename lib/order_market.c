@@ -101,21 +101,37 @@ static int32_t cover_offer(girdle_ordering *ordering, girdle_market_offer *offer
   return GIRDLE_OK;
 }
 
-/* Adds the offer made of candidates [first, end), unless it cannot cover the need. */
+/* Adds the offer made of candidates [first, end), unless it cannot cover the need and stones are not split. */
 static int32_t add_offer(girdle_ordering *ordering, const candidate *found, uint64_t first, uint64_t end,
                          uint64_t market_stone, int64_t need) {
   girdle_market *market = &ordering->market;
-  girdle_market_offer offer = {found[first].supplier, market_stone, market->pack_count, end - first, 0, 0};
+  girdle_market_offer offer = {found[first].supplier, market_stone, market->pack_count, end - first, 0, 0, 0, 0};
   int32_t status;
   for (uint64_t i = first; i < end; i++)
     GIRDLE_TRY(add_pack(ordering, found[i].row));
   status = cover_offer(ordering, &offer, need);
-  if (status == GIRDLE_GEOMETRY) market->pack_count = offer.first_pack;
-  if (status) return status == GIRDLE_GEOMETRY ? GIRDLE_OK : status;
+  offer.alone = status == GIRDLE_OK;
+  if (status != GIRDLE_GEOMETRY) GIRDLE_TRY(status);
+  if (!offer.alone && !market->split) {
+    market->pack_count = offer.first_pack;
+    return GIRDLE_OK;
+  }
   GIRDLE_TRY(girdle_common_grow(ordering->call, &ordering->memory, (void **)&market->offers, &ordering->offer_capacity,
                                 market->offer_count + 1, sizeof *market->offers));
   market->offers[market->offer_count++] = offer;
   return GIRDLE_OK;
+}
+
+/* Whether the last offers, those of this stone, hold enough: one alone, or all together. */
+static int can_cover(const girdle_market *market, const girdle_market_stone *stone) {
+  int64_t held = 0;
+  for (uint64_t i = stone->first_offer; i < market->offer_count; i++) {
+    const girdle_market_offer *offer = &market->offers[i];
+    if (offer->alone) return 1;
+    for (uint64_t k = offer->first_pack; k < offer->first_pack + offer->pack_count && held < stone->need; k++)
+      held += market->packs[k].most * market->packs[k].pieces; /* less than the need each, or it would do alone */
+  }
+  return held >= stone->need;
 }
 
 /* All offers of one stone, from the candidates that begin at *at. */
@@ -132,8 +148,11 @@ static int32_t add_stone(girdle_ordering *ordering, uint64_t stone, const candid
   }
   if (made.need == 0) return GIRDLE_OK;
   made.offer_count = market->offer_count - made.first_offer;
-  of->unpriced = made.offer_count == 0;
-  if (of->unpriced) return GIRDLE_OK;
+  of->unpriced = !can_cover(market, &made);
+  if (of->unpriced) {
+    market->offer_count = made.first_offer;
+    return GIRDLE_OK;
+  }
   ordering->stone_at[market->stone_count] = stone;
   market->stones[market->stone_count++] = made;
   return GIRDLE_OK;
@@ -240,6 +259,7 @@ int32_t girdle_order_buy(girdle_ordering *ordering) {
   ordering->market.stones = girdle_common_new(ordering->call, stones * sizeof *ordering->market.stones);
   if (!ordering->stone_at || !ordering->market.stones) return GIRDLE_MEMORY;
   list_suppliers(ordering);
+  ordering->market.split = (ordering->options->flags & GIRDLE_ORDER_SPLIT) != 0;
   GIRDLE_TRY(list_offers(ordering, 1));
   status = search(ordering);
   if (status == GIRDLE_GEOMETRY) { /* least orders out of reach: without the suppliers that ask for one */

@@ -81,6 +81,7 @@ static void list_moves(polisher *polish, uint64_t stone) {
   const girdle_market_offer *now = &market->offers[polish->chosen[stone]];
   for (uint64_t i = of->first_offer; i < of->first_offer + of->offer_count && polish->count < CHANGES_MOST; i++) {
     const girdle_market_offer *offer = &market->offers[i];
+    if (!offer->alone) continue;
     if (i == polish->chosen[stone] && offer->cost == polish->bought[stone]) continue;
     polish->changes[polish->count++] = (swap){stone,
                                               i,

@@ -124,7 +124,7 @@ const girdle_market_offer *girdle_search_cheapest(const girdle_search *search, c
   for (uint64_t i = of->first_offer; i < of->first_offer + of->offer_count; i++) {
     const girdle_market_offer *offer = &search->market->offers[i];
     int64_t weight;
-    if (!girdle_search_uses(plan, offer->supplier)) continue;
+    if (!offer->alone || !girdle_search_uses(plan, offer->supplier)) continue;
     weight = girdle_search_weight(search, offer, plan->factor[offer->supplier]);
     if (weight >= least) continue;
     least = weight;
@@ -272,14 +272,27 @@ static int32_t search_plans(girdle_search *search) {
 
 /* ---- the search */
 
+/* The cheapest cover of an offer; all packs of one that cannot cover alone. */
+static int32_t add_offer_cost(girdle_call *call, const girdle_market *market, const girdle_market_offer *offer,
+                              int64_t *minor, int64_t *pieces) {
+  for (uint64_t k = offer->first_pack; k < offer->first_pack + offer->pack_count; k++) {
+    const girdle_market_pack *pack = &market->packs[k];
+    const int64_t copies = offer->alone ? pack->copies : pack->most;
+    int64_t cost;
+    GIRDLE_TRY(girdle_price_times(call, "price", pack->price, copies, &cost));
+    GIRDLE_TRY(girdle_price_add(call, "price", *minor, cost, minor));
+    GIRDLE_TRY(girdle_price_add(call, "pieces", *pieces, copies * pack->pieces, pieces));
+  }
+  return GIRDLE_OK;
+}
+
 /* What no sensible order passes: every offer bought, all shipping paid and every threshold reached; and the most pieces
  * that a minor unit buys anywhere. */
 static int32_t highest(girdle_call *call, const girdle_market *market, int64_t *minor, int64_t *pieces,
                        int64_t *ratio) {
   *minor = *pieces = *ratio = 1;
   for (uint64_t i = 0; i < market->offer_count; i++) {
-    GIRDLE_TRY(girdle_price_add(call, "price", *minor, market->offers[i].cost, minor));
-    GIRDLE_TRY(girdle_price_add(call, "pieces", *pieces, market->offers[i].pieces, pieces));
+    GIRDLE_TRY(add_offer_cost(call, market, &market->offers[i], minor, pieces));
   }
   for (uint64_t s = 0; s < market->supplier_count; s++) {
     const girdle_market_supplier *supplier = &market->suppliers[s];
@@ -312,11 +325,27 @@ static int32_t choose_unit(girdle_search *search) {
 
 /* A bound on the scaled cost, in whole minor units: what costs more than a number of them costs one more. */
 static int64_t minor_bound(const girdle_search *search) {
-  int64_t scaled = search->unit * GIRDLE_SEARCH_SCALE;
+  const int64_t scaled = search->unit * GIRDLE_SEARCH_SCALE;
+  if (!search->stopped || search->open_bound / scaled >= search->best_minor) return search->best_minor;
+  return search->open_bound / scaled;
+}
+
+/* Stones split over suppliers, and whole ones too where that can be, since those know how to reach a threshold. */
+static int32_t search_split(girdle_search *search) {
   int64_t bound;
-  if (!search->stopped || search->open_bound >= search->best_value) return search->best_minor;
-  bound = search->open_bound / scaled;
-  return bound < search->best_minor ? bound : search->best_minor;
+  int alone = 1;
+  GIRDLE_TRY(girdle_search_split(search, &bound));
+  for (uint64_t i = 0; i < search->market->stone_count; i++) {
+    const girdle_market_stone *stone = &search->market->stones[i];
+    int any = 0;
+    for (uint64_t k = 0; k < stone->offer_count; k++)
+      any |= search->market->offers[stone->first_offer + k].alone;
+    alone &= any;
+  }
+  if (alone) GIRDLE_TRY(search_plans(search));
+  search->stopped = search->found;
+  search->open_bound = bound < INT64_MAX ? bound * search->unit * GIRDLE_SEARCH_SCALE : INT64_MAX;
+  return GIRDLE_OK;
 }
 
 static int32_t run(girdle_search *search) {
@@ -325,7 +354,7 @@ static int32_t run(girdle_search *search) {
   search->best = girdle_common_new(search->call, bytes);
   search->copies = girdle_common_new(search->call, bytes);
   if (!search->best || !search->copies) return GIRDLE_MEMORY;
-  GIRDLE_TRY(search_plans(search));
+  GIRDLE_TRY(search->market->split ? search_split(search) : search_plans(search));
   return search->found ? GIRDLE_OK
                        : girdle_common_fail(search->call, search->stopped ? GIRDLE_LIMIT : GIRDLE_GEOMETRY,
                                             "least_order", "the suppliers' least orders cannot be met");

@@ -38,12 +38,14 @@ int64_t girdle_search_shipping(const girdle_search *search, const girdle_plan *p
 /* The least that a cover by an offer adds, scaled, when goods at its supplier are worth `factor`. */
 int64_t girdle_search_weight(const girdle_search *search, const girdle_market_offer *offer, int64_t factor);
 /* The offer by which a stone is cheapest under a plan's factors; NULL when no used supplier offers it. */
-const girdle_market_offer *girdle_search_cheapest(const girdle_search *search, const girdle_plan *plan,
-                                                  uint64_t stone);
+const girdle_market_offer *girdle_search_cheapest(const girdle_search *search, const girdle_plan *plan, uint64_t stone);
 /* Keeps an order when it is allowed and better than the best so far. */
 int32_t girdle_search_offer(girdle_search *search, const int64_t *copies);
 /* Offers a good order made from a plan's cheapest offers by small changes (order_polish.c). */
 int32_t girdle_search_polish(girdle_search *search, const girdle_plan *plan);
+/* Offers orders whose stones may come from several suppliers each (order_split.c). *bound: in minor units, what no such
+ * order goes below. */
+int32_t girdle_search_split(girdle_search *search, int64_t *bound);
 /* Finds the best order of a plan whose thresholds bind, or gives up at the limit of labels. */
 int32_t girdle_search_labels(girdle_search *search, const girdle_plan *plan);
 

@@ -284,6 +284,39 @@ static void order_plan_keeps_a_stone_with_one_supplier(void **state) {
   close_shop(&shop, order);
 }
 
+static void order_plan_splits_a_stone_when_it_may(void **state) {
+  market shop;
+  girdle_order *order;
+  const girdle_order_line *lines;
+  const girdle_order_stone *stones;
+  uint64_t count;
+  (void)state;
+  open_shop(&shop);
+  shop.options.flags = GIRDLE_ORDER_SPLIT;
+  need(&shop, "A1", "ss20 black", 288);
+  supplier(&shop, "Anchor Beads", 0, -1, 0);
+  supplier(&shop, "Brightside", 100, -1, 0);
+  price(&shop, "Anchor Beads", "ss20 black", 144, 500)->at_most = 1;
+  price(&shop, "Brightside", "ss20 black", 144, 900);
+  order = plan(&shop);
+  lines = girdle_order_lines(order, &count);
+  assert_int_equal(count, 2);
+  assert_string_equal(lines[0].supplier, "Anchor Beads");
+  assert_int_equal(sum_of(order).total_minor, 1500);
+  assert_int_equal(sum_of(order).bound_minor, 1500);
+  girdle_order_free(order);
+  shop.rows[1].at_most = 1; /* now neither has enough alone */
+  order = plan(&shop);
+  assert_int_equal(sum_of(order).total_minor, 1500);
+  girdle_order_free(order);
+  need(&shop, "A1", "ss20 black", 1);
+  order = plan(&shop); /* and now not even together */
+  stones = girdle_order_stones(order, &count);
+  assert_int_equal(stones[0].unpriced, 1);
+  assert_int_equal(sum_of(order).total_minor, 0);
+  close_shop(&shop, order);
+}
+
 /* ---- shares */
 
 static void order_shares_add_up_to_the_order(void **state) {
@@ -323,6 +356,93 @@ static void order_shares_add_up_to_the_order(void **state) {
   close_shop(&shop, order);
 }
 
+/* ---- bad input, limits, memory */
+
+static void order_plan_refuses(void **state) {
+  market shop;
+  girdle_order *order = NULL;
+  test_call test;
+  (void)state;
+  open_shop(&shop);
+  need(&shop, "A1", "ss20 black", 144);
+  supplier(&shop, "Anchor Beads", 0, -1, 0);
+  supplier(&shop, "Brightside", 0, -1, 0);
+  price(&shop, "Anchor Bead", "ss20 black", 144, 500);
+  test_begin(&test);
+  assert_status(&test, girdle_order_plan(&test.call, shop.tally, &shop.options, &order), GIRDLE_UNKNOWN);
+  assert_string_equal(test.error.nearest, "Anchor Beads");
+  assert_int_equal(test.live_bytes, 0);
+  snprintf(shop.rows[0].supplier, sizeof shop.rows[0].supplier, "Anchor Beads");
+  shop.rows[0].price_minor = -1;
+  test_again(&test);
+  assert_status(&test, girdle_order_plan(&test.call, shop.tally, &shop.options, &order), GIRDLE_ARGUMENT);
+  assert_string_equal(test.error.field, "price");
+  shop.rows[0].price_minor = INT64_MAX / 2;
+  assert_int_equal(girdle_order_plan(NULL, shop.tally, &shop.options, &order), GIRDLE_OVERFLOW);
+  shop.rows[0].price_minor = 500;
+  girdle_currency_parse(NULL, "USD", &shop.suppliers[1].currency);
+  test_again(&test);
+  assert_status(&test, girdle_order_plan(&test.call, shop.tally, &shop.options, &order), GIRDLE_ARGUMENT);
+  assert_string_equal(test.error.field, "currency");
+  shop.suppliers[1] = shop.suppliers[0];
+  assert_int_equal(girdle_order_plan(NULL, shop.tally, &shop.options, &order), GIRDLE_ARGUMENT);
+  shop.options.supplier_count = 1;
+  shop.options.lost_share = NAN;
+  assert_int_equal(girdle_order_plan(NULL, shop.tally, &shop.options, &order), GIRDLE_ARGUMENT);
+  assert_null(order);
+  close_shop(&shop, order);
+}
+
+/* At the limit the order still covers everything, and says what it might be above. */
+static void order_plan_prints_its_bound_at_the_limit(void **state) {
+  market shop;
+  girdle_order *order;
+  (void)state;
+  open_shop(&shop);
+  need(&shop, "A1", "ss20 black", 144);
+  need(&shop, "A1", "ss16 clear", 500);
+  supplier(&shop, "Anchor Beads", 600, 3000, 0);
+  supplier(&shop, "Brightside", 500, 2500, 900);
+  for (int i = 0; i < 2; i++) {
+    price(&shop, i ? "Brightside" : "Anchor Beads", "ss20 black", 144, 900 + 13 * i);
+    price(&shop, i ? "Brightside" : "Anchor Beads", "ss16 clear", 100, 310 - 17 * i);
+    price(&shop, i ? "Brightside" : "Anchor Beads", "ss16 clear", 36, 150 - 7 * i);
+  }
+  order = plan(&shop);
+  assert_int_equal(sum_of(order).bound_minor, sum_of(order).total_minor);
+  girdle_order_free(order);
+  shop.options.most_labels = 8;
+  order = plan(&shop);
+  assert_true(sum_of(order).bound_minor < sum_of(order).total_minor);
+  assert_true(sum_of(order).bound_minor > 2000);
+  assert_int_equal(sum_of(order).unpriced_stones, 0);
+  close_shop(&shop, order);
+}
+
+static int32_t plan_order(girdle_call *call) {
+  market shop;
+  girdle_order *order = NULL;
+  int32_t status;
+  open_shop(&shop);
+  need(&shop, "A1", "ss20 black", 144);
+  need(&shop, "A2", "ss16 clear", 500);
+  supplier(&shop, "Anchor Beads", 600, 3000, 0);
+  supplier(&shop, "Brightside", 500, 2500, 900);
+  for (int i = 0; i < 2; i++) {
+    price(&shop, i ? "Brightside" : "Anchor Beads", "ss20 black", 144, 900 + 13 * i);
+    price(&shop, i ? "Brightside" : "Anchor Beads", "ss16 clear", 100, 310 - 17 * i);
+    price(&shop, i ? "Brightside" : "Anchor Beads", "ss16 clear", 36, 150 - 7 * i);
+  }
+  status = girdle_order_plan(call, shop.tally, &shop.options, &order);
+  close_shop(&shop, order);
+  return status;
+}
+
+static void order_plan_leaks_nothing(void **state) {
+  (void)state;
+  test_sweep_allocations(plan_order);
+}
+
 /* ---- against every combination */
 
 typedef struct trial {
@@ -352,7 +472,7 @@ static int one_supplier_a_stone(const trial *brute) {
 
 static void weigh(trial *brute, int stones) {
   int64_t held[4] = {0}, cost = 0, left = 0, suppliers = 0;
-  if (!one_supplier_a_stone(brute)) return;
+  if (!(brute->shop->options.flags & GIRDLE_ORDER_SPLIT) && !one_supplier_a_stone(brute)) return;
   for (uint64_t s = 0; s < brute->shop->options.supplier_count; s++) {
     const girdle_supplier *of = &brute->shop->suppliers[s];
     int64_t goods = 0, packs = 0;
@@ -451,6 +571,34 @@ static void order_plan_agrees_with_every_combination(void **state) {
   assert_true(bound_by_thresholds > 100);
 }
 
+/* Split stones: never dearer than the bound says, never below it, and mostly proved. */
+static void order_plan_of_split_stones_keeps_its_bound(void **state) {
+  uint64_t seed = 78;
+  int compared = 0, proved = 0;
+  (void)state;
+  for (int round = 0; round < 500; round++) {
+    market shop;
+    trial brute = {.shop = &shop};
+    int stones = 1 + (int)(test_random(&seed) % 3);
+    girdle_order *order;
+    girdle_order_total total;
+    random_shop(&shop, &seed, stones, brute.needs);
+    shop.options.flags = GIRDLE_ORDER_SPLIT;
+    brute.rows = shop.options.price_count;
+    try_packs(&brute, 0, stones);
+    order = plan(&shop);
+    total = sum_of(order);
+    if (brute.found && total.unpriced_stones == 0) {
+      compared++;
+      proved += total.bound_minor == total.total_minor;
+      assert_true(total.bound_minor <= brute.cost && brute.cost <= total.total_minor);
+    }
+    close_shop(&shop, order);
+  }
+  assert_true(compared > 200);
+  assert_true(proved > compared / 2);
+}
+
 int main(void) {
   const struct CMUnitTest tests[] = {
       cmocka_unit_test(order_plan_adds_spares_and_kits_and_takes_stock_first),
@@ -461,8 +609,13 @@ int main(void) {
       cmocka_unit_test(order_plan_buys_more_to_ship_free),
       cmocka_unit_test(order_plan_meets_least_orders_or_goes_without),
       cmocka_unit_test(order_plan_keeps_a_stone_with_one_supplier),
+      cmocka_unit_test(order_plan_splits_a_stone_when_it_may),
       cmocka_unit_test(order_shares_add_up_to_the_order),
+      cmocka_unit_test(order_plan_refuses),
+      cmocka_unit_test(order_plan_prints_its_bound_at_the_limit),
+      cmocka_unit_test(order_plan_leaks_nothing),
       cmocka_unit_test(order_plan_agrees_with_every_combination),
+      cmocka_unit_test(order_plan_of_split_stones_keeps_its_bound),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);
 }
