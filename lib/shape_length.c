@@ -122,26 +122,23 @@ static void speed_of(const girdle_piece *piece, speed *s) {
 
 /* ---- speed and its sum */
 
-/* Speed, and how fast it changes. */
-static double speed_at(const speed *s, double t, double *slope) {
-  double x, y, dx, dy, size;
-  if (s->piece->kind == GIRDLE_PIECE_ARC) {
-    double sweep = s->piece->sweep, angle = s->piece->from + sweep * t;
-    dx = sweep * s->piece->radius_x * cos(angle); /* turned by a quarter, which leaves sizes as they are */
-    x = sweep * s->piece->radius_x * sin(angle);
-    y = sweep * s->piece->radius_y * cos(angle);
-    dy = -sweep * s->piece->radius_y * sin(angle);
-    dx *= sweep;
-    dy *= sweep;
+/* Squared speed, and half of how fast it changes. */
+static double squared_speed(const speed *s, double t, double *half_change) {
+  double x, y, dx, dy;
+  if (s->piece->kind == GIRDLE_PIECE_ARC) { /* in the axes of the ellipse, turned by a quarter */
+    double sweep = s->piece->sweep, angle = s->piece->from + sweep * t, c = cos(angle), r = sin(angle);
+    x = sweep * s->piece->radius_x * r;
+    y = sweep * s->piece->radius_y * c;
+    dx = sweep * sweep * s->piece->radius_x * c;
+    dy = -sweep * sweep * s->piece->radius_y * r;
   } else {
     x = s->x[0] + t * (s->x[1] + t * s->x[2]);
     y = s->y[0] + t * (s->y[1] + t * s->y[2]);
     dx = s->x[1] + 2 * t * s->x[2];
     dy = s->y[1] + 2 * t * s->y[2];
   }
-  size = sqrt(x * x + y * y);
-  *slope = size > 0 ? (x * dx + y * dy) / size : 0;
-  return size;
+  *half_change = x * dx + y * dy;
+  return x * x + y * y;
 }
 
 static double sum_of(const double v[GAUSS]) {
@@ -186,12 +183,12 @@ typedef struct knots {
 } knots;
 
 static void add_knot(knots *k, const speed *s, double t, double length_mm) {
-  double slope, rate;
+  double half_change, square;
   k->along_mm += length_mm;
   if (!k->items) return;
   if (k->count == GIRDLE_MOST_KNOTS) k->count--; /* no curve has so many; were there one, its last stretches are one */
-  rate = 1 / speed_at(s, t, &slope);
-  k->items[k->count++] = (girdle_knot){t, k->along_mm, rate, -slope * rate * rate * rate};
+  square = squared_speed(s, t, &half_change);
+  k->items[k->count++] = (girdle_knot){t, k->along_mm, 1 / sqrt(square), -half_change / (square * square)};
 }
 
 /* Where to cut the stretch because of this root; NaN when it may stay whole. */
@@ -277,7 +274,8 @@ static double first_guess(const girdle_knot *knot, double width, double whole, d
   return knot->t + width * x * (rest * rest * held_rising(start) + x * (3 - 2 * x - rest * held_rising(end)));
 }
 
-/* Halley's steps from the nearer end of the stretch; an error becomes its cube, so that a small step is the last. */
+/* Steps of third order (Newton's, bent by the change of speed) from the nearer end of the stretch: an error becomes its
+ * cube, and the step tells what is left. */
 static double solve_stretch(const girdle_piece *piece, const girdle_knot *knot, double length_mm) {
   double width = knot[1].t - knot->t, whole = knot[1].along_mm - knot->along_mm, wanted = length_mm - knot->along_mm;
   double low = knot->t, high = knot[1].t, t = first_guess(knot, width, whole, wanted / whole);
@@ -285,16 +283,15 @@ static double solve_stretch(const girdle_piece *piece, const girdle_knot *knot, 
   speed_begin(piece, &s);
   for (int i = 0; i < 100; i++) {
     int behind = t - knot->t <= width / 2;
-    double reached = behind ? gauss(&s, knot->t, t) : whole - gauss(&s, t, knot[1].t), slope;
-    double rate = speed_at(&s, t, &slope), miss = reached - wanted, step, bent;
+    double reached = behind ? gauss(&s, knot->t, t) : whole - gauss(&s, t, knot[1].t), half_change;
+    double square = squared_speed(&s, t, &half_change), miss = reached - wanted, inverse = 1 / square;
+    double step = miss * sqrt(square) * inverse, bent = step * half_change * inverse / 2;
     if (miss == 0) break;
     *(miss > 0 ? &high : &low) = t;
-    step = miss / rate;
-    bent = 1 - step * slope / (2 * rate);
-    if (bent > 0.5) step /= bent;
+    if (fabs(bent) < 0.3) step *= 1 + bent + bent * bent;
     if (!(t - step >= low && t - step <= high)) step = t - (low + high) / 2;
     t -= step;
-    if (fabs(step) < 2e-4 * width) break;
+    if (fabs(step) * (bent * bent + step * step / (width * width)) < 1e-10 * width) break;
   }
   return t;
 }

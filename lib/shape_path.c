@@ -76,13 +76,13 @@ static uint64_t piece_at(const girdle_path *path, double distance_mm) {
   return low;
 }
 
-/* A distance computed elsewhere may pass the end by rounding. */
+/* A distance computed elsewhere may pass an end by rounding. */
 static int32_t check_distance(girdle_call *call, const girdle_path *path, const char *field, double *distance_mm) {
   double length = path->length_mm, slack = 1e-9 * length;
-  if (*distance_mm >= -slack && *distance_mm <= length + slack)
-    *distance_mm = fmin(fmax(*distance_mm, 0), length);
-  else
+  if (*distance_mm >= 0 && *distance_mm <= length) return GIRDLE_OK;
+  if (!(*distance_mm >= -slack && *distance_mm <= length + slack))
     return girdle_common_range(call, field, *distance_mm, 0, length, "mm");
+  *distance_mm = *distance_mm < 0 ? 0 : length;
   return GIRDLE_OK;
 }
 
