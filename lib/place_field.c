@@ -12,6 +12,8 @@
  * of the edges lie on a grid of a millionth of a millimetre, so that a libm that differs in the last digit changes
  * nothing. */
 
+#define EDGES_MOST 1e8
+
 void girdle_field_free(girdle_field *field) {
   const girdle_allocator *memory = &field->memory;
   girdle_common_release(memory, field->edges, field->capacity * sizeof *field->edges);
@@ -57,26 +59,49 @@ static double tidy(double mm) {
   return nearbyint(mm * 1e6) / 1e6;
 }
 
-static int32_t add_ring(girdle_call *call, girdle_field *field, const girdle_polyline *ring, int closes,
-                        uint32_t layer) {
-  for (uint64_t i = 1; i < ring->count + (closes ? 1 : 0); i++) {
-    const struct girdle_vertex *a = &ring->points[i - 1], *b = &ring->points[i % ring->count];
-    GIRDLE_TRY(add_edge(call, field, tidy(a->x), tidy(a->y), tidy(b->x), tidy(b->y), layer));
+/* A bound on the second derivative by t: a chord over a step h of t lies within h^2 / 8 of it from the curve. */
+static double bend_of(const girdle_piece *piece) {
+  const double *x = piece->x, *y = piece->y;
+  double start, end;
+  if (piece->kind == GIRDLE_PIECE_LINE) return 0;
+  if (piece->kind == GIRDLE_PIECE_ARC) return fmax(piece->radius_x, piece->radius_y) * piece->sweep * piece->sweep;
+  start = hypot(x[2] - 2 * x[1] + x[0], y[2] - 2 * y[1] + y[0]);
+  if (piece->kind == GIRDLE_PIECE_QUADRATIC) return 2 * start;
+  end = hypot(x[3] - 2 * x[2] + x[1], y[3] - 2 * y[2] + y[1]);
+  return 6 * fmax(start, end);
+}
+
+static int32_t add_piece(girdle_call *call, girdle_field *field, const girdle_piece *piece, double flat_mm, uint32_t layer,
+                         double last[2]) {
+  double chords = fmax(ceil(sqrt(bend_of(piece) / (8 * flat_mm))), 1);
+  if (chords + (double)field->count > EDGES_MOST)
+    return girdle_common_fail(call, GIRDLE_LIMIT, "within", "the outline is too long for its smallest details");
+  for (double i = 1; i <= chords; i++) {
+    double point[2];
+    girdle_piece_at(piece, i / chords, point, NULL, NULL);
+    point[0] = tidy(point[0]);
+    point[1] = tidy(point[1]);
+    GIRDLE_TRY(add_edge(call, field, last[0], last[1], point[0], point[1], layer));
+    last[0] = point[0];
+    last[1] = point[1];
+    if (fmod(i, 4096) == 0) GIRDLE_TRY(girdle_common_tick(call, 4096, -1));
   }
   return GIRDLE_OK;
 }
 
 static int32_t add_outline(girdle_call *call, girdle_field *field, const girdle_path *outline, int closes,
                            double flat_mm, uint32_t layer) {
-  uint64_t count;
+  uint64_t count, piece_count;
   const girdle_subpath *parts = girdle_path_parts(outline, &count);
-  for (uint64_t i = 0; i < count; i++) {
-    girdle_polyline ring;
-    int32_t status;
-    GIRDLE_TRY(girdle_path_flatten(call, outline, &parts[i], flat_mm, &ring));
-    status = add_ring(call, field, &ring, closes, layer);
-    girdle_polyline_free(&ring);
-    GIRDLE_TRY(status);
+  const girdle_piece *pieces = girdle_path_pieces(outline, &piece_count);
+  for (const girdle_subpath *part = parts; part < parts + count; part++) {
+    double first[2], last[2];
+    girdle_piece_at(&pieces[part->first], 0, first, NULL, NULL);
+    first[0] = last[0] = tidy(first[0]);
+    first[1] = last[1] = tidy(first[1]);
+    for (uint64_t i = 0; i < part->count; i++)
+      GIRDLE_TRY(add_piece(call, field, &pieces[part->first + i], flat_mm, layer, last));
+    if (closes) GIRDLE_TRY(add_edge(call, field, last[0], last[1], first[0], first[1], layer));
   }
   return GIRDLE_OK;
 }

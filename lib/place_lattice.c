@@ -17,7 +17,7 @@
 
 enum { TURNS = 12, PHASES = 16 };
 
-#define COARSE_MM 0.004
+#define COARSE_MM 0.01
 
 static double row_shift(const girdle_lattice *work, uint64_t row) {
   return row % 2 ? work->odd_shift : 0;
