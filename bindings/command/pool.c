@@ -20,7 +20,7 @@
  * A worker that dies without an answer is replaced and its job tried once more, in what is left of the job's time;
  * then the job is answered as an error. A worker that says nothing for WALL_SECONDS is ended as if it had died. */
 
-enum { MOST_WORKERS = 64, WALL_SECONDS = 60, IDLE = -1 };
+enum { MOST_WORKERS = 64, WALL_SECONDS = 300, IDLE = -1 };
 #define JOB_SECONDS 3.0
 #define MOST_ANSWER_BYTES (256ull << 20)
 
@@ -368,7 +368,7 @@ static int32_t single_done(void *context, uint64_t index, const char *answer, ui
 
 int32_t pool_answer(program *with, const task *what, const char *answer, uint64_t bytes, sheet *out) {
   if (answer) return message_read_answer(with, what, answer, bytes, out);
-  return girdle_common_fail(&with->call, GIRDLE_INTERNAL, NULL, "'%s' ended its worker process twice and was given up",
+  return girdle_common_fail(&with->call, GIRDLE_INTERNAL, NULL, "'%s' ended its worker process and was given up",
                             what->name[0] ? what->name : what->zones_source);
 }
 
