@@ -37,7 +37,8 @@ static inline girdle_sink keep_in(kept *all) {
 
 static inline size_t count_of(const char *text, const char *part) {
   size_t count = 0;
-  for (const char *at = strstr(text, part); at; at = strstr(at + strlen(part), part)) count++;
+  for (const char *at = strstr(text, part); at; at = strstr(at + strlen(part), part))
+    count++;
   return count;
 }
 
@@ -137,8 +138,8 @@ static inline int32_t sample_club(girdle_call *call, girdle_club **out) {
   int32_t status = girdle_club_new(call, out);
   if (status) return status;
   for (int i = 0; i < 3 && !status; i++)
-    status = girdle_paper_read_club(call, *out, files[i], sample_files[i][0],
-                                    sample_files[i][1], strlen(sample_files[i][1]));
+    status = girdle_paper_read_club(call, *out, files[i], sample_files[i][0], sample_files[i][1],
+                                    strlen(sample_files[i][1]));
   for (int i = 0; i < 2 && !status; i++) {
     girdle_job *job = NULL;
     status = sample_job(call, tags[i], "frost", &job);

@@ -37,10 +37,11 @@ static int32_t read_zones(girdle_call *call, const char *text, girdle_zone_rows 
 }
 
 static void paper_read_zones_reads_rows(void **state) {
-  static const char text[] = "zone,side,pair,times,priority,shape,length_cm,width,recipe,stones,gap,already,leave\n"
-                             "collar,both,,,,loop,52.5,,alternating line,ss20 black; ss20 clear,1 mm worn,,\n"
-                             "cuffs,,yes,1,-2,strip,neckline,4 cm,even scatter,ss16,2 mm,,\"1 cm, 3 cm\"\n"
-                             "hem,front,no,2,,,,,,,,120 ss16 clear,\n";
+  static const char text[] =
+      "zone,side,pair,times,priority,shape,length_cm,width,recipe,stones,gap,already,leave\n"
+      "collar,both,,,,loop,52.5,,alternating line,ss20 black; ss20 clear,1 mm worn,,\n"
+      "cuffs,,yes,1,-2,strip,neckline,4 cm,even scatter,ss16,2 mm,,\"1 cm, 3 cm\"\n"
+      "hem,front,no,2,,,,,,,,120 ss16 clear,\n";
   girdle_zone_rows *rows;
   const girdle_zone_row *view;
   uint64_t count;
@@ -70,15 +71,16 @@ static void paper_read_zones_reads_rows(void **state) {
 }
 
 static void paper_read_zones_reports_every_fault(void **state) {
-  static const char text[] = "zone,side,pair,times,shape,length,recipe\n"
-                             ",front,,,line,38 cm,r\n"
-                             "a,frnt,,,line,38 cm,r\n"
-                             "b,,maybe,,line,38 cm,r\n"
-                             "c,,,0,line,38 cm,r\n"
-                             "d,,,1.5,line,38 cm,r\n"
-                             "e,,,,line,38,r\n"
-                             "f,,,,,,r\n"
-                             "g,,,,line,38 cm,\n";
+  static const char text[] =
+      "zone,side,pair,times,shape,length,recipe\n"
+      ",front,,,line,38 cm,r\n"
+      "a,frnt,,,line,38 cm,r\n"
+      "b,,maybe,,line,38 cm,r\n"
+      "c,,,0,line,38 cm,r\n"
+      "d,,,1.5,line,38 cm,r\n"
+      "e,,,,line,38,r\n"
+      "f,,,,,,r\n"
+      "g,,,,line,38 cm,\n";
   girdle_zone_rows *rows = NULL;
   test_call test;
   gathered all;
@@ -140,7 +142,8 @@ static int32_t read_all(girdle_call *call) {
   girdle_club *club;
   int32_t status = girdle_club_new(call, &club);
   if (status) return status;
-  for (int32_t file = 0; file < GIRDLE_FILE_END && !status; file++) status = read_file(call, club, file, good_files[file]);
+  for (int32_t file = 0; file < GIRDLE_FILE_END && !status; file++)
+    status = read_file(call, club, file, good_files[file]);
   girdle_club_free(club);
   return status;
 }
@@ -242,26 +245,38 @@ static void paper_read_club_reports_every_fault(void **state) {
     int32_t file;
     const char *text, *faults[4];
   } cases[] = {
-      {GIRDLE_FILE_SIZES, "size,neckline\n140,50\n,51 cm\n152,51 cm\n160,51 sheep\n",
+      {GIRDLE_FILE_SIZES,
+       "size,neckline\n140,50\n,51 cm\n152,51 cm\n160,51 sheep\n",
        {"2:5 [neckline] '50' is not a length: its unit is missing", "3:1 [size] 'size' is empty", "5:5 [neckline]"}},
-      {GIRDLE_FILE_CLUB, "tag,costume,waist_cm\nA,frost,-3\nA2,,60\nB,frost,60\nB,frost,61\n",
-       {"2:9 [waist_cm] waist must be 1 to 100000 mm, not -30", "3:4 [costume] 'costume' is empty", "5:1 [tag] tag 'B' is there"}},
-      {GIRDLE_FILE_CLUB, "tag,custume\nA,frost\n", {"1:1 [costume] the column 'costume' is missing; is 'custume' meant"}},
-      {GIRDLE_FILE_SUPPLIERS, "supplier,currency,shipping\nX,EURO,1\nY,EUR,1.234\nZ,EUR,-1\n",
+      {GIRDLE_FILE_CLUB,
+       "tag,costume,waist_cm\nA,frost,-3\nA2,,60\nB,frost,60\nB,frost,61\n",
+       {"2:9 [waist_cm] waist must be 1 to 100000 mm, not -30", "3:4 [costume] 'costume' is empty",
+        "5:1 [tag] tag 'B' is there"}},
+      {GIRDLE_FILE_CLUB,
+       "tag,custume\nA,frost\n",
+       {"1:1 [costume] the column 'costume' is missing; is 'custume' meant"}},
+      {GIRDLE_FILE_SUPPLIERS,
+       "supplier,currency,shipping\nX,EURO,1\nY,EUR,1.234\nZ,EUR,-1\n",
        {"2:3 [currency]", "3:7 [shipping]", "4:7 [shipping] shipping must be 0 or more"}},
       {GIRDLE_FILE_PRICES,
-       "supplier,stone,pack,price\nBead Bran,ss20,1 gross,5\nGlint,ss21x,1 gross,5\nGlint,ss20,1 grss,5\nGlint,ss20,144,5;00\n",
+       "supplier,stone,pack,price\nBead Bran,ss20,1 gross,5\nGlint,ss21x,1 gross,5\nGlint,ss20,1 "
+       "grss,5\nGlint,ss20,144,5;00\n",
        {"2:1 [supplier] unknown supplier 'Bead Bran', did you mean 'Bead Barn'?", "3:7 [stone]", "4:12 [pack]",
         "5:16 [price]"}},
-      {GIRDLE_FILE_PRICES, "supplier,stone,pack,price\nGlint,ss20,0,5\nGlint,,1,5\nGlint,ss20,1,\n",
+      {GIRDLE_FILE_PRICES,
+       "supplier,stone,pack,price\nGlint,ss20,0,5\nGlint,,1,5\nGlint,ss20,1,\n",
        {"2:12 [pack] pack must be 1 to", "3:7 [stone] 'stone' is empty", "4:14 [price] 'price' is empty"}},
-      {GIRDLE_FILE_COLOURS, "colour,supplier,item\nred,Nobody,1\nred,Glint,\n",
+      {GIRDLE_FILE_COLOURS,
+       "colour,supplier,item\nred,Nobody,1\nred,Glint,\n",
        {"2:5 [supplier] unknown supplier 'Nobody'", "3:11 [item] 'item' is empty"}},
-      {GIRDLE_FILE_STOCK, "stone,on_hand\nss20,many\nss20,-3\nss20,1.5\n",
+      {GIRDLE_FILE_STOCK,
+       "stone,on_hand\nss20,many\nss20,-3\nss20,1.5\n",
        {"2:6 [on_hand]", "3:6 [on_hand]", "4:6 [on_hand]"}},
-      {GIRDLE_FILE_RATES, "rate,value\nlabor a gross,3\nhands,none\n",
+      {GIRDLE_FILE_RATES,
+       "rate,value\nlabor a gross,3\nhands,none\n",
        {"2:1 [rate] unknown rate 'labor a gross', did you mean 'labour a gross'?", "3:7 "}},
-      {GIRDLE_FILE_LOG, "date,tag,stone,used,minutes\n2031-01-01,A,ss20,x,5\n,,ss20,5,-1\n",
+      {GIRDLE_FILE_LOG,
+       "date,tag,stone,used,minutes\n2031-01-01,A,ss20,x,5\n,,ss20,5,-1\n",
        {"2:19 [used]", "3:2 [tag] 'tag' is empty", "3:10 [minutes]"}},
   };
   test_call test;
@@ -271,7 +286,8 @@ static void paper_read_club_reports_every_fault(void **state) {
   for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
     int expected = 0;
     read_faulty(&test, &all, cases[i].file, cases[i].text);
-    for (; expected < 4 && cases[i].faults[expected]; expected++) assert_says(&all, cases[i].faults[expected]);
+    for (; expected < 4 && cases[i].faults[expected]; expected++)
+      assert_says(&all, cases[i].faults[expected]);
     if (all.count != expected) print_error("%s\n", all.text);
     assert_int_equal(all.count, expected);
   }
@@ -293,8 +309,9 @@ static void paper_read_club_survives_mutation(void **state) {
       text[test_random(&stream) % bytes] = spice[test_random(&stream) % (sizeof spice - 1)];
     test_begin(&test);
     assert_ok(&test, girdle_club_new(&test.call, &club));
-    assert_ok(&test, read_file(&test.call, club, GIRDLE_FILE_SUPPLIERS,
-                               file == GIRDLE_FILE_SUPPLIERS ? "supplier,currency\n" : good_files[GIRDLE_FILE_SUPPLIERS]));
+    assert_ok(&test,
+              read_file(&test.call, club, GIRDLE_FILE_SUPPLIERS,
+                        file == GIRDLE_FILE_SUPPLIERS ? "supplier,currency\n" : good_files[GIRDLE_FILE_SUPPLIERS]));
     if (girdle_paper_read_club(&test.call, club, file, "f", text, bytes) == GIRDLE_OK)
       good++;
     else

@@ -28,10 +28,14 @@ enum { SHEET, BAGS, OFFER, CALENDAR, PAPERS };
 static int32_t write_paper(girdle_call *call, const desk *d, int paper, const girdle_sink *sink) {
   const girdle_offer offers[] = {{"light", d->club, 0, d->reckoning}, {"full <b>", d->club, 1, d->reckoning}};
   switch (paper) {
-    case SHEET: return girdle_paper_sheet_html(call, d->club, 0, d->reckoning, 0, sink);
-    case BAGS: return girdle_paper_bags_html(call, d->reckoning, sink);
-    case OFFER: return girdle_paper_offer_html(call, offers, 2, sink);
-    default: return girdle_paper_calendar_ics(call, girdle_reckoning_calendar(d->reckoning), 22300, sink);
+    case SHEET:
+      return girdle_paper_sheet_html(call, d->club, 0, d->reckoning, 0, sink);
+    case BAGS:
+      return girdle_paper_bags_html(call, d->reckoning, sink);
+    case OFFER:
+      return girdle_paper_offer_html(call, offers, 2, sink);
+    default:
+      return girdle_paper_calendar_ics(call, girdle_reckoning_calendar(d->reckoning), 22300, sink);
   }
 }
 
@@ -151,7 +155,8 @@ static void paper_calendar_ics_follows_rfc_5545(void **state) {
   assert_has(text, "lights\\, then peel"); /* a comma is escaped, wherever the line is folded */
   assert_int_equal(count_of(text, "\n"), count_of(text, "\r\n"));
   assert_int_equal(count_of(text, "BEGIN:VEVENT\r\n"), count_of(text, "END:VEVENT\r\n"));
-  for (char *end = strstr(line, "\r\n"); end; line = end + 2, end = strstr(line, "\r\n")) assert_true(end - line <= 75);
+  for (char *end = strstr(line, "\r\n"); end; line = end + 2, end = strstr(line, "\r\n"))
+    assert_true(end - line <= 75);
   free(text);
 }
 

@@ -69,7 +69,8 @@ static void paper_map_svg_is_the_same_every_time(void **state) {
 
 /* Names of every script, and names that would like to be markup, come out as they went in. */
 static void paper_map_svg_makes_names_inert(void **state) {
-  static const char *const names[] = {"<script>alert(1)</script>", "a \"b\" & 'c' ]]>", "\305\201\303\263d\305\272 \316\261 \330\271 \346\227\245",
+  static const char *const names[] = {"<script>alert(1)</script>", "a \"b\" & 'c' ]]>",
+                                      "\305\201\303\263d\305\272 \316\261 \330\271 \346\227\245",
                                       "new\nline\ttab\001x"};
   (void)state;
   for (size_t i = 0; i < sizeof names / sizeof names[0]; i++) {
@@ -153,7 +154,8 @@ static void paper_map_svg_lays_zones_side_by_side(void **state) {
     char *text;
     seen all;
     XML_Parser parser = XML_ParserCreate(NULL);
-    for (int i = 0; i < zones; i++) counts[i] = 1 + (uint32_t)(test_random(&stream) % 60);
+    for (int i = 0; i < zones; i++)
+      counts[i] = 1 + (uint32_t)(test_random(&stream) % 60);
     text = map_of_rows(counts, zones);
     memset(&all, 0, sizeof all);
     XML_SetUserData(parser, &all);
@@ -163,8 +165,8 @@ static void paper_map_svg_lays_zones_side_by_side(void **state) {
     assert_int_equal(all.zones, zones);
     for (int a = 0; a < zones; a++)
       for (int b = a + 1; b < zones; b++)
-        assert_true(all.right[a] + 5 < all.left[b] || all.right[b] + 5 < all.left[a] || all.bottom[a] + 5 < all.top[b] ||
-                    all.bottom[b] + 5 < all.top[a]);
+        assert_true(all.right[a] + 5 < all.left[b] || all.right[b] + 5 < all.left[a] ||
+                    all.bottom[a] + 5 < all.top[b] || all.bottom[b] + 5 < all.top[a]);
     free(text);
   }
 }

@@ -97,8 +97,8 @@ static char *read_font(size_t *bytes) {
   return font;
 }
 
-/* Polish, Greek and Arabic have glyphs in that font; Japanese has none, which makes the first page longer by a line that
- * names them. Without a font only Latin letters are there. */
+/* Polish, Greek and Arabic have glyphs in that font; Japanese has none, which makes the first page longer by a line
+ * that names them. Without a font only Latin letters are there. */
 static void paper_map_pdf_embeds_a_font_and_names_what_it_lacks(void **state) {
   girdle_print_options options = plain_options();
   size_t bytes;
@@ -176,7 +176,8 @@ static picture render(const kept *pdf, int page) {
   assert_int_equal(fscanf(pipe, "P5 %d %d %d", &out.width, &out.height, &most), 3);
   fgetc(pipe);
   out.dots = malloc((size_t)out.width * (size_t)out.height);
-  assert_int_equal(fread(out.dots, 1, (size_t)out.width * (size_t)out.height, pipe), (size_t)out.width * (size_t)out.height);
+  assert_int_equal(fread(out.dots, 1, (size_t)out.width * (size_t)out.height, pipe),
+                   (size_t)out.width * (size_t)out.height);
   pclose(pipe);
   unlink(name);
   return out;
@@ -186,8 +187,8 @@ static int is_dark(const picture *from, int x, int y) {
   return from->dots[y * from->width + x] < 110;
 }
 
-/* From the middle of the first dark stretch of a row of dots to that of the last, in millimetres, when there are `count`
- * of them; else 0. */
+/* From the middle of the first dark stretch of a row of dots to that of the last, in millimetres, when there are
+ * `count` of them; else 0. */
 static double first_to_last(const picture *from, int y, int count) {
   double first = 0, last = 0;
   int seen = 0;
@@ -210,7 +211,8 @@ static void paper_map_pdf_draws_a_ruler_of_100_mm(void **state) {
   pdf = pdf_of(girdle_paper_map_pdf, NULL, "frost");
   page = render(&pdf, 2);
   assert_int_equal(page.width, 2100);
-  for (int y = page.height - 250; y < page.height; y++) length = fmax(length, first_to_last(&page, y, 101));
+  for (int y = page.height - 250; y < page.height; y++)
+    length = fmax(length, first_to_last(&page, y, 101));
   assert_near(length, 100, 0.2);
   free(page.dots);
   free(pdf.text);

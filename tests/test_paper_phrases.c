@@ -4,7 +4,8 @@
 
 #include <ctype.h>
 
-/* A table in which every phrase says its English in capitals, so that what is left in small letters was not asked for. */
+/* A table in which every phrase says its English in capitals, so that what is left in small letters was not asked for.
+ */
 static char *loud_table(void) {
   uint64_t count;
   const char *const *phrases = girdle_paper_phrases(&count);
@@ -42,16 +43,26 @@ static int32_t write_paper(girdle_call *call, const desk *d, int paper, const gi
   const girdle_tally *tally = girdle_reckoning_tally(d->reckoning);
   girdle_job *job = girdle_club_job(d->club, 0);
   switch (paper) {
-    case COUNTS: return girdle_paper_counts_text(call, job, tally, sink);
-    case COST: return girdle_paper_cost_text(call, d->club, 0, d->reckoning, sink);
-    case ORDER: return girdle_paper_order_text(call, girdle_reckoning_order(d->reckoning), sink);
-    case CALENDAR: return girdle_paper_calendar_text(call, girdle_reckoning_calendar(d->reckoning), sink);
-    case CAUTIONS: return girdle_paper_cautions_text(call, tally, sink);
-    case MAP: return girdle_paper_map_svg(call, job, sink);
-    case SHEET: return girdle_paper_sheet_html(call, d->club, 0, d->reckoning, 0, sink);
-    case BAGS: return girdle_paper_bags_html(call, d->reckoning, sink);
-    case OFFER: return girdle_paper_offer_html(call, &(girdle_offer){"FULL", d->club, 0, d->reckoning}, 1, sink);
-    default: return girdle_paper_calendar_ics(call, girdle_reckoning_calendar(d->reckoning), 22300, sink);
+    case COUNTS:
+      return girdle_paper_counts_text(call, job, tally, sink);
+    case COST:
+      return girdle_paper_cost_text(call, d->club, 0, d->reckoning, sink);
+    case ORDER:
+      return girdle_paper_order_text(call, girdle_reckoning_order(d->reckoning), sink);
+    case CALENDAR:
+      return girdle_paper_calendar_text(call, girdle_reckoning_calendar(d->reckoning), sink);
+    case CAUTIONS:
+      return girdle_paper_cautions_text(call, tally, sink);
+    case MAP:
+      return girdle_paper_map_svg(call, job, sink);
+    case SHEET:
+      return girdle_paper_sheet_html(call, d->club, 0, d->reckoning, 0, sink);
+    case BAGS:
+      return girdle_paper_bags_html(call, d->reckoning, sink);
+    case OFFER:
+      return girdle_paper_offer_html(call, &(girdle_offer){"FULL", d->club, 0, d->reckoning}, 1, sink);
+    default:
+      return girdle_paper_calendar_ics(call, girdle_reckoning_calendar(d->reckoning), 22300, sink);
   }
 }
 
@@ -75,9 +86,9 @@ static char *paper_text(const girdle_phrases *phrases, int paper) {
 /* ---- what is said */
 
 static int is_data(const char *word, size_t length) {
-  static const char *const data[] = {"frost", "collar", "cuffs", "cuff", "bow", "big", "hem", "ss", "black", "clear", "ice",
-                                     "blue", "red", "navette", "ead", "arn", "lint", "mm", "gross", "quot", "girdle", "cm",
-                                     "amp", "lt", "gt", "id", "g"};
+  static const char *const data[] = {"frost", "collar", "cuffs",  "cuff", "bow",     "big", "hem", "ss",   "black",
+                                     "clear", "ice",    "blue",   "red",  "navette", "ead", "arn", "lint", "mm",
+                                     "gross", "quot",   "girdle", "cm",   "amp",     "lt",  "gt",  "id",   "g"};
   for (size_t i = 0; i < sizeof data / sizeof data[0]; i++)
     if (strlen(data[i]) == length && strncmp(data[i], word, length) == 0) return 1;
   return 0;
@@ -88,7 +99,7 @@ static void assert_loud(const char *text, int markup) {
   const char *at = text;
   while (*at) {
     size_t length;
-    if (markup && (strncmp(at, "<style", 6) == 0 || strncmp(at, "<script", 7) == 0)) 
+    if (markup && (strncmp(at, "<style", 6) == 0 || strncmp(at, "<script", 7) == 0))
       at = strstr(at, at[2] == 't' ? "</style" : "</script");
     if (markup && *at == '<') at += strcspn(at, ">");
     length = strspn(at, "abcdefghijklmnopqrstuvwxyz");
@@ -133,9 +144,10 @@ static void paper_phrases_without_any_stay_english(void **state) {
 }
 
 static void paper_phrases_take_what_is_given(void **state) {
-  static const char table[] = "english,own\n.,\",\"\nzone,strefa\n{1} stones at {2} a gross,{2} za gros: {1} kamieni\n"
-                              "Labour,Praca\nfront and back,prz\303\263d i ty\305\202\n{1} gross and {2},{1} gros\303\263w i {2}\n"
-                              "\"Order by {1}, ready on {2}.\",\"{2} gotowe, zam\303\263wi\304\207 do {1}.\"\nFri,pt\nen,pl\n";
+  static const char table[] =
+      "english,own\n.,\",\"\nzone,strefa\n{1} stones at {2} a gross,{2} za gros: {1} kamieni\n"
+      "Labour,Praca\nfront and back,prz\303\263d i ty\305\202\n{1} gross and {2},{1} gros\303\263w i {2}\n"
+      "\"Order by {1}, ready on {2}.\",\"{2} gotowe, zam\303\263wi\304\207 do {1}.\"\nFri,pt\nen,pl\n";
   test_call test;
   girdle_phrases *phrases;
   char *text;
@@ -193,7 +205,8 @@ static void paper_phrases_stand_once_each(void **state) {
   (void)state;
   assert_true(count > 100);
   for (uint64_t i = 0; i < count; i++)
-    for (uint64_t k = 0; k < i; k++) assert_string_not_equal(phrases[i], phrases[k]);
+    for (uint64_t k = 0; k < i; k++)
+      assert_string_not_equal(phrases[i], phrases[k]);
 }
 
 static int32_t read_some(girdle_call *call) {

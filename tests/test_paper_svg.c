@@ -128,13 +128,14 @@ static void paper_read_svg_names_by_id_then_title(void **state) {
   girdle_drawing *drawing;
   (void)state;
   test_begin(&test);
-  drawing = read_good(&test, "<?xml version='1.0'?><!DOCTYPE svg [<!ENTITY who 'left'>]>" MM
-                      "<title>a drawing</title><rect id='cuff' width='1' height='1'><title>not this</title></rect>"
-                      "<rect width='1' height='1'><title>\n  &who;\n  yoke </title></rect><rect width='1' height='1'/>"
-                      "<g id='hem'><rect width='1' height='1'/><g><rect width='1' height='1'/></g></g>"
-                      "<g style='display : none'><text>no</text></g><rect display='none' width='1' height='1'/>"
-                      "<defs><text>never</text><g id='star'><path d='M0 0h1'/><path id='ray' d='M0 0h1'/></g></defs>"
-                      "<use href='#star' x='5'/><use id='left star' xlink:href='#star' x='9'/></svg>");
+  drawing =
+      read_good(&test, "<?xml version='1.0'?><!DOCTYPE svg [<!ENTITY who 'left'>]>" MM
+                       "<title>a drawing</title><rect id='cuff' width='1' height='1'><title>not this</title></rect>"
+                       "<rect width='1' height='1'><title>\n  &who;\n  yoke </title></rect><rect width='1' height='1'/>"
+                       "<g id='hem'><rect width='1' height='1'/><g><rect width='1' height='1'/></g></g>"
+                       "<g style='display : none'><text>no</text></g><rect display='none' width='1' height='1'/>"
+                       "<defs><text>never</text><g id='star'><path d='M0 0h1'/><path id='ray' d='M0 0h1'/></g></defs>"
+                       "<use href='#star' x='5'/><use id='left star' xlink:href='#star' x='9'/></svg>");
   assert_string_equal(girdle_drawing_name(drawing, 0), "cuff");
   assert_string_equal(girdle_drawing_name(drawing, 1), "left yoke");
   assert_string_equal(girdle_drawing_name(drawing, 2), "outline 1");
@@ -252,8 +253,8 @@ static void paper_read_svg_stops_entity_bombs(void **state) {
   test_begin(&test);
   for (int i = 1; i < 12; i++) {
     char line[200];
-    snprintf(line, sizeof line, "<!ENTITY a%d '&a%d;&a%d;&a%d;&a%d;&a%d;&a%d;&a%d;&a%d;&a%d;&a%d;'>", i, i - 1, i - 1, i - 1,
-             i - 1, i - 1, i - 1, i - 1, i - 1, i - 1, i - 1);
+    snprintf(line, sizeof line, "<!ENTITY a%d '&a%d;&a%d;&a%d;&a%d;&a%d;&a%d;&a%d;&a%d;&a%d;&a%d;'>", i, i - 1, i - 1,
+             i - 1, i - 1, i - 1, i - 1, i - 1, i - 1, i - 1, i - 1);
     strcat(text, line);
   }
   strcat(text, "]>" MM "<path d='&a11;'/></svg>");
@@ -262,9 +263,9 @@ static void paper_read_svg_stops_entity_bombs(void **state) {
 }
 
 static void paper_read_svg_reads_nothing_outside(void **state) {
-  static const char *const texts[] = {
-      "<!DOCTYPE svg [<!ENTITY x SYSTEM 'file:///etc/passwd'>]>" MM "<title>&x;</title></svg>",
-      "<!DOCTYPE svg [<!ENTITY % x SYSTEM 'http://192.0.2.1/x.dtd'>%x;]>" MM "</svg>"};
+  static const char *const texts[] = {"<!DOCTYPE svg [<!ENTITY x SYSTEM 'file:///etc/passwd'>]>" MM
+                                      "<title>&x;</title></svg>",
+                                      "<!DOCTYPE svg [<!ENTITY % x SYSTEM 'http://192.0.2.1/x.dtd'>%x;]>" MM "</svg>"};
   test_call test;
   gathered all;
   (void)state;
@@ -280,7 +281,8 @@ static char *repeated(const char *before, const char *piece, size_t times, const
   char *text = malloc(strlen(before) + length * times + strlen(after) + 1), *at = text;
   assert_non_null(text);
   at += sprintf(at, "%s", before);
-  for (size_t i = 0; i < times; i++, at += length) memcpy(at, piece, length);
+  for (size_t i = 0; i < times; i++, at += length)
+    memcpy(at, piece, length);
   strcpy(at, after);
   return text;
 }
@@ -320,7 +322,8 @@ static void paper_read_svg_limits_uses_of_uses(void **state) {
     strcat(strcat(text, MM), bases[base]);
     for (int i = 1; i <= 12; i++) {
       sprintf(text + strlen(text), "<g id='u%d'>", i);
-      for (int k = 0; k < 10; k++) sprintf(text + strlen(text), "<use href='#u%d'/>", i - 1);
+      for (int k = 0; k < 10; k++)
+        sprintf(text + strlen(text), "<use href='#u%d'/>", i - 1);
       strcat(text, "</g>");
     }
     strcat(text, "</svg>");
@@ -330,8 +333,9 @@ static void paper_read_svg_limits_uses_of_uses(void **state) {
 }
 
 static void paper_read_svg_survives_mutation(void **state) {
-  static const char seed_text[] = MM "<g id='a' transform='rotate(9)'><path d='M0 0c1 2 3 4 5 6a1 1 0 0 1 2 2z'/>"
-                                     "<rect width='5%' height='3mm' rx='1'/></g><use href='#a' x='3'/></svg>";
+  static const char seed_text[] = MM
+      "<g id='a' transform='rotate(9)'><path d='M0 0c1 2 3 4 5 6a1 1 0 0 1 2 2z'/>"
+      "<rect width='5%' height='3mm' rx='1'/></g><use href='#a' x='3'/></svg>";
   static const char spice[] = "<>/'=#%0 9-eaMmzZ&;\xff";
   uint64_t stream = 77, good = 0;
   test_call test;

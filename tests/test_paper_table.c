@@ -43,7 +43,8 @@ static void table_read_takes_rfc_4180(void **state) {
   girdle_table *table;
   (void)state;
   test_begin(&test);
-  table = read_good(&test, "\xef\xbb\xbfZone Name,\"stones\",gap\r\n\"a,b\",\"say \"\"hi\"\"\r\nthere\",1 mm\r\nlast,,\"\"\r\n");
+  table = read_good(
+      &test, "\xef\xbb\xbfZone Name,\"stones\",gap\r\n\"a,b\",\"say \"\"hi\"\"\r\nthere\",1 mm\r\nlast,,\"\"\r\n");
   assert_int_equal(girdle_table_rows(table), 2);
   assert_int_equal(girdle_table_columns(table), 3);
   assert_string_equal(girdle_table_heading(table, 0), "zone_name");
@@ -61,8 +62,9 @@ static void table_read_takes_rfc_4180(void **state) {
 }
 
 static void table_read_finds_the_separator_and_the_line_ends(void **state) {
-  static const char *const texts[] = {"a,b\n1 1/2 in,x", "a;b\r\n1 1/2 in;x\r\n", "a\tb\r1 1/2 in\tx\r",
-                                      "\n\na , b\n\n  1 1/2 in ,x  \n,\n", "a;b;\n1 1/2 in;x;\n;;\n", "\"a,,,\";b\n1 1/2 in;x"};
+  static const char *const texts[] = {"a,b\n1 1/2 in,x",         "a;b\r\n1 1/2 in;x\r\n",
+                                      "a\tb\r1 1/2 in\tx\r",     "\n\na , b\n\n  1 1/2 in ,x  \n,\n",
+                                      "a;b;\n1 1/2 in;x;\n;;\n", "\"a,,,\";b\n1 1/2 in;x"};
   test_call test;
   (void)state;
   test_begin(&test);
@@ -127,7 +129,11 @@ static void table_read_refuses_what_is_no_utf8(void **state) {
   assert_non_null(strstr(all.text, "2:10  the byte 233 is not UTF-8"));
   assert_non_null(strstr(all.text, "3:3 "));
   assert_int_equal(read_bad(&test, &all, "a,\0b\n", 5), GIRDLE_SYNTAX);
-  assert_int_equal(read_bad(&test, &all, "\xff\xfe" "a\0,\0", 6), GIRDLE_SYNTAX);
+  assert_int_equal(read_bad(&test, &all,
+                            "\xff\xfe"
+                            "a\0,\0",
+                            6),
+                   GIRDLE_SYNTAX);
   assert_non_null(strstr(test.error.message, "UTF-16"));
   assert_int_equal(read_bad(&test, &all, "a\0,\0b\0", 6), GIRDLE_SYNTAX);
   assert_non_null(strstr(test.error.message, "UTF-16"));
@@ -136,8 +142,11 @@ static void table_read_refuses_what_is_no_utf8(void **state) {
 static void table_read_refuses_bad_headings(void **state) {
   static const struct {
     const char *text, *message;
-  } cases[] = {{"", "the table is empty"},        {"\n\r\n", "the table is empty"}, {",,\n1,2,3\n", "the table is empty"},
-               {"a,,b\n1,2,3\n", "column 2 has no heading"}, {"a,A\n1,2\n", "two columns are headed 'a'"}};
+  } cases[] = {{"", "the table is empty"},
+               {"\n\r\n", "the table is empty"},
+               {",,\n1,2,3\n", "the table is empty"},
+               {"a,,b\n1,2,3\n", "column 2 has no heading"},
+               {"a,A\n1,2\n", "two columns are headed 'a'"}};
   test_call test;
   gathered all;
   (void)state;
@@ -154,14 +163,16 @@ static void table_read_stops_at_a_hundred_faults(void **state) {
   gathered all;
   (void)state;
   test_begin(&test);
-  for (int i = 0; i < 300; i++) strcat(text, "x\n");
+  for (int i = 0; i < 300; i++)
+    strcat(text, "x\n");
   assert_int_equal(read_bad(&test, &all, text, strlen(text)), GIRDLE_SYNTAX);
   assert_int_equal(all.count, 100);
 }
 
 /* Random bytes changed, cut out and put in: a table comes out whole or not at all. */
 static void table_read_survives_mutation(void **state) {
-  static const char seed_text[] = "zone,side,shape\n\"a \"\"b\"\"\",front,\"loop 34 cm\"\r\ncuff;x,'=1,\xc3\xa9\xe3\x81\x82\n\nlast,,\n";
+  static const char seed_text[] =
+      "zone,side,shape\n\"a \"\"b\"\"\",front,\"loop 34 cm\"\r\ncuff;x,'=1,\xc3\xa9\xe3\x81\x82\n\nlast,,\n";
   static const char spice[] = "\",;\t\r\n'=\xff\xc3 a";
   uint64_t stream = 20310106, good = 0;
   test_call test;

@@ -29,23 +29,46 @@ static void clear_desk(desk *all) {
   girdle_club_free(all->club);
 }
 
-enum { PLACEMENTS, COUNTS, ORDER, MAP, COUNTS_TEXT, COST_TEXT, ORDER_TEXT, CALENDAR_TEXT, CAUTIONS_TEXT, COUNTS_JSON,
-       CLUB_JSON, PAPERS };
+enum {
+  PLACEMENTS,
+  COUNTS,
+  ORDER,
+  MAP,
+  COUNTS_TEXT,
+  COST_TEXT,
+  ORDER_TEXT,
+  CALENDAR_TEXT,
+  CAUTIONS_TEXT,
+  COUNTS_JSON,
+  CLUB_JSON,
+  PAPERS
+};
 
 static int32_t write_paper(girdle_call *call, const desk *d, int paper, const girdle_sink *sink) {
   const girdle_tally *tally = girdle_reckoning_tally(d->reckoning);
   switch (paper) {
-    case PLACEMENTS: return girdle_paper_placements_csv(call, d->job, sink);
-    case COUNTS: return girdle_paper_counts_csv(call, tally, sink);
-    case ORDER: return girdle_paper_order_csv(call, girdle_reckoning_order(d->reckoning), sink);
-    case MAP: return girdle_paper_map_svg(call, d->job, sink);
-    case COUNTS_TEXT: return girdle_paper_counts_text(call, d->job, tally, sink);
-    case COST_TEXT: return girdle_paper_cost_text(call, d->club, 1, d->reckoning, sink);
-    case ORDER_TEXT: return girdle_paper_order_text(call, girdle_reckoning_order(d->reckoning), sink);
-    case CALENDAR_TEXT: return girdle_paper_calendar_text(call, girdle_reckoning_calendar(d->reckoning), sink);
-    case CAUTIONS_TEXT: return girdle_paper_cautions_text(call, tally, sink);
-    case COUNTS_JSON: return girdle_paper_counts_json(call, d->job, tally, sink);
-    default: return girdle_paper_club_json(call, d->club, d->reckoning, sink);
+    case PLACEMENTS:
+      return girdle_paper_placements_csv(call, d->job, sink);
+    case COUNTS:
+      return girdle_paper_counts_csv(call, tally, sink);
+    case ORDER:
+      return girdle_paper_order_csv(call, girdle_reckoning_order(d->reckoning), sink);
+    case MAP:
+      return girdle_paper_map_svg(call, d->job, sink);
+    case COUNTS_TEXT:
+      return girdle_paper_counts_text(call, d->job, tally, sink);
+    case COST_TEXT:
+      return girdle_paper_cost_text(call, d->club, 1, d->reckoning, sink);
+    case ORDER_TEXT:
+      return girdle_paper_order_text(call, girdle_reckoning_order(d->reckoning), sink);
+    case CALENDAR_TEXT:
+      return girdle_paper_calendar_text(call, girdle_reckoning_calendar(d->reckoning), sink);
+    case CAUTIONS_TEXT:
+      return girdle_paper_cautions_text(call, tally, sink);
+    case COUNTS_JSON:
+      return girdle_paper_counts_json(call, d->job, tally, sink);
+    default:
+      return girdle_paper_club_json(call, d->club, d->reckoning, sink);
   }
 }
 
@@ -68,8 +91,10 @@ static char *paper_text(int paper) {
 static void paper_placements_csv_writes_four_decimals(void **state) {
   char *text = paper_text(PLACEMENTS);
   (void)state;
-  assert_true(strncmp(text, "zone,row,stone,x_mm,y_mm,diameter_mm,turn_deg\ncollar,0,ss20 black,-3.1416,-0.2500,4.7,0\n"
-                            "collar,0,ss20,6.8584,-0.2499,4.7,22.5\n", 118) == 0);
+  assert_true(strncmp(text,
+                      "zone,row,stone,x_mm,y_mm,diameter_mm,turn_deg\ncollar,0,ss20 black,-3.1416,-0.2500,4.7,0\n"
+                      "collar,0,ss20,6.8584,-0.2499,4.7,22.5\n",
+                      118) == 0);
   assert_int_equal(count_of(text, "\n"), 1 + 9 + 2 * 5 + 4);
   assert_has(text, "cuffs left,");
   assert_has(text, "cuffs right,");
@@ -79,8 +104,17 @@ static void paper_placements_csv_writes_four_decimals(void **state) {
 
 /* What is written is read back equal, whatever the texts are. */
 static void paper_placements_csv_reads_back(void **state) {
-  static const char *const names[] = {"plain", "=1+1", "'=x", "a,b", "say \"hi\"", "two\nlines", " outer ", "-5", "@x",
-                                      "\t=x", "\305\201\303\263d\305\272"};
+  static const char *const names[] = {"plain",
+                                      "=1+1",
+                                      "'=x",
+                                      "a,b",
+                                      "say \"hi\"",
+                                      "two\nlines",
+                                      " outer ",
+                                      "-5",
+                                      "@x",
+                                      "\t=x",
+                                      "\305\201\303\263d\305\272"};
   static const char *const stones[] = {"ss20 black"};
   test_call test;
   (void)state;
@@ -300,7 +334,8 @@ static int32_t write_all(girdle_call *call) {
   desk d;
   int32_t status = set_desk(call, &d);
   if (status) return status;
-  for (int paper = 0; paper < PAPERS && !status; paper++) status = write_paper(call, &d, paper, &sink);
+  for (int paper = 0; paper < PAPERS && !status; paper++)
+    status = write_paper(call, &d, paper, &sink);
   clear_desk(&d);
   return status;
 }

@@ -49,7 +49,8 @@ static int32_t measure_of(girdle_call *call, const char *heading, measure_column
     return girdle_common_fail(call, GIRDLE_LIMIT, heading, "the measure '%.40s' is longer than %d bytes", heading,
                               (int)sizeof out->name - 1);
   memset(out->name, 0, sizeof out->name);
-  for (uint64_t i = 0; i < stem; i++) out->name[i] = heading[i] == '_' ? ' ' : heading[i];
+  for (uint64_t i = 0; i < stem; i++)
+    out->name[i] = heading[i] == '_' ? ' ' : heading[i];
   return GIRDLE_OK;
 }
 
@@ -242,7 +243,8 @@ static void read_rate(girdle_rows *in, girdle_club *club) {
 
 /* ---- log.csv */
 
-static const char *const log_columns[] = {"date", "tag", "stone", "zone", "planned", "used", "lost", "fell_off", "minutes"};
+static const char *const log_columns[] = {"date", "tag",  "stone",    "zone",   "planned",
+                                          "used", "lost", "fell_off", "minutes"};
 
 static int read_minutes(girdle_rows *in, double *minutes) {
   const char *text = girdle_rows_cell(in, "minutes");
@@ -302,8 +304,8 @@ const char *girdle_paper_club_file(int32_t file) {
   return file >= 0 && file < GIRDLE_FILE_END ? tables[file].file : NULL;
 }
 
-int32_t girdle_paper_read_club(girdle_call *call, girdle_club *club, int32_t file, const char *source,
-                               const char *text, uint64_t bytes) {
+int32_t girdle_paper_read_club(girdle_call *call, girdle_club *club, int32_t file, const char *source, const char *text,
+                               uint64_t bytes) {
   const club_table *kind;
   girdle_table *table;
   girdle_rows in;
@@ -314,7 +316,8 @@ int32_t girdle_paper_read_club(girdle_call *call, girdle_club *club, int32_t fil
   GIRDLE_TRY(girdle_table_read(call, source, text, bytes, &table));
   girdle_rows_begin(&in, call, source, table);
   girdle_rows_headings(&in, kind->columns, kind->count, kind->required, kind->others_allowed);
-  for (; in.row < girdle_table_rows(table) && !in.stop; in.row++) kind->read(&in, club);
+  for (; in.row < girdle_table_rows(table) && !in.stop; in.row++)
+    kind->read(&in, club);
   status = girdle_faults_end(&in.faults);
   girdle_table_free(table);
   return status;

@@ -97,7 +97,8 @@ static int32_t write_records(girdle_writer *out, const girdle_zone *zone, shelf 
   const girdle_placed *records;
   const girdle_stone *stones;
   int64_t count = girdle_placement_view(zone->placement, &records, &stones, NULL);
-  for (int k = 0; k < KEPT; k++) kept->stone[k] = UINT32_MAX;
+  for (int k = 0; k < KEPT; k++)
+    kept->stone[k] = UINT32_MAX;
   for (int64_t i = 0; i < count && !out->status; i++) {
     uint32_t stone = records[i].stone, k = stone % KEPT;
     if (kept->stone[k] != stone) {
@@ -179,6 +180,7 @@ int32_t girdle_paper_order_csv(girdle_call *call, const girdle_order *order, con
   girdle_order_sum(order, &total);
   girdle_writer_begin(&out, call, sink);
   girdle_write(&out, "supplier,stone,item,pack,packs,price,cost\n");
-  for (uint64_t i = 0; i < count && !out.status; i++) write_line(&out, &lines[i], &total.currency);
+  for (uint64_t i = 0; i < count && !out.status; i++)
+    write_line(&out, &lines[i], &total.currency);
   return girdle_writer_end(&out);
 }

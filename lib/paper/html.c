@@ -7,8 +7,10 @@
 #include <string.h>
 
 const char girdle_html_style[] =
-    ":root{color-scheme:light dark;--ink:#26262b;--soft:#5b5b66;--paper:#fdfcf9;--line:#d8d4ca;--card:#fff;--mark:#8a3b12}\n"
-    "@media (prefers-color-scheme:dark){:root{--ink:#ece9e2;--soft:#b3afa6;--paper:#191a1e;--line:#3b3c43;--card:#22242a;"
+    ":root{color-scheme:light "
+    "dark;--ink:#26262b;--soft:#5b5b66;--paper:#fdfcf9;--line:#d8d4ca;--card:#fff;--mark:#8a3b12}\n"
+    "@media "
+    "(prefers-color-scheme:dark){:root{--ink:#ece9e2;--soft:#b3afa6;--paper:#191a1e;--line:#3b3c43;--card:#22242a;"
     "--mark:#f0b48a}}\n"
     "*{box-sizing:border-box}\n"
     "body{margin:0;background:var(--paper);color:var(--ink);font:16px/1.5 'DejaVu Sans',Verdana,sans-serif}\n"
@@ -20,12 +22,14 @@ const char girdle_html_style[] =
     "p{margin:.4rem 0}.soft{color:var(--soft)}\n"
     "table{border-collapse:collapse;width:100%}\n"
     "th,td{text-align:left;padding:.35rem .6rem .35rem 0;border-bottom:1px solid var(--line);vertical-align:baseline}\n"
-    "th{font-weight:normal;color:var(--soft);font-size:.9rem}td.n,th.n{text-align:right;font-variant-numeric:tabular-nums}\n"
+    "th{font-weight:normal;color:var(--soft);font-size:.9rem}td.n,th.n{text-align:right;font-variant-numeric:tabular-"
+    "nums}\n"
     "ul,ol{padding-left:1.3rem;margin:.4rem 0}li{margin:.25rem 0}\n"
     ".facts{display:grid;grid-template-columns:repeat(auto-fit,minmax(9rem,1fr));gap:.8rem;margin:1rem 0;padding:0}\n"
     ".facts div{border-left:3px solid var(--mark);padding-left:.7rem}\n"
     ".facts dt{color:var(--soft);font-size:.85rem}.facts dd{margin:0;font-size:1.15rem}\n"
-    ".picture{background:#fff;border:1px solid var(--line);border-radius:6px;padding:.6rem;margin:.4rem 0;width:fit-content;max-width:100%}\n"
+    ".picture{background:#fff;border:1px solid var(--line);border-radius:6px;padding:.6rem;margin:.4rem "
+    "0;width:fit-content;max-width:100%}\n"
     ".picture svg{display:block;max-width:100%;height:auto}\n"
     ".swatch{flex:none;background:#fff;border-radius:50%}.swatch g{stroke-width:.1}\n"
     "button{font:inherit;color:inherit}button:focus-visible,input:focus-visible,select:focus-visible,a:focus-visible"
@@ -42,7 +46,8 @@ void girdle_html_begin(girdle_writer *out, const char *title, const char *style)
   girdle_write(out,
                "\">\n<head>\n<meta charset=\"utf-8\">\n"
                "<meta name=\"viewport\" content=\"width=device-width,initial-scale=1\">\n"
-               "<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; img-src data:; style-src 'unsafe-inline'; "
+               "<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; img-src data:; style-src "
+               "'unsafe-inline'; "
                "script-src 'unsafe-inline'\">\n<link rel=\"icon\" href=\"data:,\">\n<title>");
   girdle_write_xml(out, title);
   girdle_write(out, "</title>\n<style>\n");
@@ -129,12 +134,12 @@ int32_t girdle_html_zone(girdle_writer *out, const girdle_slot *slot, const gird
 static const struct {
   const char *word;
   double x, y;
-} places[] = {{"hair", 50, 8},    {"head", 50, 8},    {"crown", 50, 6},   {"collar", 50, 37}, {"neck", 50, 37},
-              {"shoulder", 32, 40}, {"strap", 38, 41}, {"yoke", 50, 47},  {"cuff", 17, 100},  {"wrist", 17, 100},
-              {"glove", 14, 108}, {"sleeve", 24, 72}, {"arm", 26, 66},    {"bodice", 50, 62}, {"chest", 50, 56},
-              {"top", 50, 56},    {"back", 50, 60},   {"waist", 50, 87},  {"belt", 50, 87},   {"sash", 50, 90},
-              {"hip", 40, 101},   {"skirt", 50, 124}, {"panel", 50, 116}, {"hem", 50, 150},   {"leg", 42, 176},
-              {"ankle", 42, 188}, {"boot", 42, 192}};
+} places[] = {{"hair", 50, 8},      {"head", 50, 8},    {"crown", 50, 6},   {"collar", 50, 37}, {"neck", 50, 37},
+              {"shoulder", 32, 40}, {"strap", 38, 41},  {"yoke", 50, 47},   {"cuff", 17, 100},  {"wrist", 17, 100},
+              {"glove", 14, 108},   {"sleeve", 24, 72}, {"arm", 26, 66},    {"bodice", 50, 62}, {"chest", 50, 56},
+              {"top", 50, 56},      {"back", 50, 60},   {"waist", 50, 87},  {"belt", 50, 87},   {"sash", 50, 90},
+              {"hip", 40, 101},     {"skirt", 50, 124}, {"panel", 50, 116}, {"hem", 50, 150},   {"leg", 42, 176},
+              {"ankle", 42, 188},   {"boot", 42, 192}};
 
 static int find_place(const girdle_slot *slot, double *x, double *y) {
   for (size_t i = 0; i < sizeof places / sizeof places[0]; i++) {
@@ -148,11 +153,12 @@ static int find_place(const girdle_slot *slot, double *x, double *y) {
 
 static void draw_body(girdle_writer *out, double x, const char *name) {
   girdle_write_format(out, "<g transform=\"translate(%d 0)\">", (int)x);
-  girdle_write(out,
-               "<g fill=\"none\" stroke=\"#8d8d96\" stroke-width=\".8\" stroke-linejoin=\"round\">"
-               "<ellipse cx=\"50\" cy=\"15\" rx=\"8\" ry=\"10\"/><path d=\"M46 24v6M54 24v6M42 153l1.5 38M58 153l-1.5 38\"/>"
-               "<path d=\"M42 31Q50 40 58 31L70 37Q80 66 86 99L79 102Q72 80 66 62Q65 77 62 87Q70 104 84 150Q50 160 16 150Q30 "
-               "104 38 87Q35 77 34 62Q28 80 21 102L14 99Q20 66 30 37Z\"/></g>");
+  girdle_write(
+      out,
+      "<g fill=\"none\" stroke=\"#8d8d96\" stroke-width=\".8\" stroke-linejoin=\"round\">"
+      "<ellipse cx=\"50\" cy=\"15\" rx=\"8\" ry=\"10\"/><path d=\"M46 24v6M54 24v6M42 153l1.5 38M58 153l-1.5 38\"/>"
+      "<path d=\"M42 31Q50 40 58 31L70 37Q80 66 86 99L79 102Q72 80 66 62Q65 77 62 87Q70 104 84 150Q50 160 16 150Q30 "
+      "104 38 87Q35 77 34 62Q28 80 21 102L14 99Q20 66 30 37Z\"/></g>");
   girdle_write(out, "<text x=\"50\" y=\"203\" font-size=\"6\" text-anchor=\"middle\" fill=\"#55555e\">");
   girdle_say_xml(out, name);
   girdle_write(out, "</text>");
@@ -172,10 +178,12 @@ static void draw_dot(girdle_writer *out, double x, double y, uint64_t number) {
 
 static int is_on(const girdle_slot *slot, int back) {
   const char *side = slot->zone->side;
-  return strcmp(side, back ? "front" : "back") != 0 && (!back || strcmp(side, "both") == 0 || strcmp(side, "back") == 0);
+  return strcmp(side, back ? "front" : "back") != 0 &&
+         (!back || strcmp(side, "both") == 0 || strcmp(side, "back") == 0);
 }
 
-/* Numbers of zones at one place step aside. The wearer's left is to the right from the front, to the left from behind. */
+/* Numbers of zones at one place step aside. The wearer's left is to the right from the front, to the left from behind.
+ */
 static void draw_dots(girdle_writer *out, const girdle_layout *layout, int back) {
   for (uint64_t i = 0; i < layout->count; i++) {
     double x, y, other_x, other_y;

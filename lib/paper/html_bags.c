@@ -99,7 +99,8 @@ static int32_t write_list(const bags *b) {
   for (size_t i = 0; i < sizeof columns / sizeof columns[0]; i++)
     girdle_html_say(b->out, i >= 3 && i <= 5 ? "th class=\"n\"" : "th", columns[i]);
   girdle_write(b->out, "</tr></thead><tbody>\n");
-  for (uint64_t i = 0; i < count && !b->out->status; i++) write_stone(b, &lines[i]);
+  for (uint64_t i = 0; i < count && !b->out->status; i++)
+    write_stone(b, &lines[i]);
   girdle_write(b->out, "</tbody></table>\n");
   girdle_tally_free(sums);
   return b->out->status;
@@ -135,7 +136,8 @@ static void write_labels(const bags *b) {
   const girdle_tally_line *lines = girdle_tally_lines(b->tally, &count);
   girdle_html_section(b->out, "labels", "Bag labels");
   girdle_write(b->out, "<div class=\"labels\">\n");
-  for (uint64_t i = 0; i < count && !b->out->status; i++) write_label(b, &lines[i]);
+  for (uint64_t i = 0; i < count && !b->out->status; i++)
+    write_label(b, &lines[i]);
   girdle_write(b->out, "</div>\n");
 }
 

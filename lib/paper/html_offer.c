@@ -35,7 +35,8 @@ static void say(girdle_writer *out, const char *name, const char *value) {
 
 /* ---- an offer */
 
-/* The first day a costume's own work is behind it: the one before its days in hand, or what the calendar says of all. */
+/* The first day a costume's own work is behind it: the one before its days in hand, or what the calendar says of all.
+ */
 static int64_t ready_day(const girdle_offer *offer) {
   const girdle_calendar *calendar = girdle_reckoning_calendar(offer->reckoning);
   const char *tag = girdle_job_head_of(girdle_club_job(offer->club, offer->job))->tag;
@@ -141,7 +142,8 @@ static int32_t reckon_alone(girdle_call *call, const girdle_offer *offer, girdle
   girdle_quote_self_input_init(&input, sizeof input);
   girdle_order_sum(order, &total);
   stones = girdle_order_stones(order, &count);
-  for (uint64_t i = 0; i < count; i++) input.left_over += stones[i].left_over + stones[i].lost + stones[i].kit;
+  for (uint64_t i = 0; i < count; i++)
+    input.left_over += stones[i].left_over + stones[i].lost + stones[i].kit;
   input.materials_minor = total.goods_minor;
   input.shipping_minor = total.shipping_minor;
   input.unpriced = total.unpriced_stones;
@@ -174,9 +176,10 @@ static void write_done_one(girdle_writer *out) {
   girdle_write(out, "<section class=\"offer\">");
   girdle_html_say(out, "h3", "Hire, or buy one that is done");
   girdle_html_say(out, "p class=\"price\"", "ask for the price");
-  girdle_html_say(out, "p",
-                  "Often the quickest. Ask for the fee with cleaning and deposit, who pays for lost stones, and whether "
-                  "it fits without new seams. For a single show it may well be the best of the three.");
+  girdle_html_say(
+      out, "p",
+      "Often the quickest. Ask for the fee with cleaning and deposit, who pays for lost stones, and whether "
+      "it fits without new seams. For a single show it may well be the best of the three.");
   girdle_write(out, "</section>\n");
 }
 
@@ -214,7 +217,8 @@ static void write_care(girdle_writer *out) {
   girdle_write(out, "<div class=\"cut\">");
   girdle_html_say(out, "h3", "Care");
   girdle_write(out, "<ul>\n");
-  for (size_t i = 0; i < sizeof words / sizeof words[0]; i++) girdle_html_say(out, "li", words[i]);
+  for (size_t i = 0; i < sizeof words / sizeof words[0]; i++)
+    girdle_html_say(out, "li", words[i]);
   girdle_write(out, "</ul></div>\n");
 }
 
@@ -224,7 +228,8 @@ static void write_kit(const page *p) {
   girdle_write(p->out, "<div class=\"cut\"><h3>");
   girdle_say_xml_with(p->out, "Repair kit: {1}, {2}", head->costume, head->tag);
   girdle_write(p->out, "</h3><ul>\n");
-  for (uint64_t i = 0; i < p->kinds.count; i++) girdle_html_element(p->out, "li", p->kinds.kinds[i].name);
+  for (uint64_t i = 0; i < p->kinds.count; i++)
+    girdle_html_element(p->out, "li", p->kinds.kinds[i].name);
   girdle_write(p->out, "</ul>");
   girdle_html_say(p->out, "p", "Small parts: not for children under three.");
   girdle_write(p->out, "</div>\n");
@@ -272,7 +277,8 @@ static int32_t write_page(const page *p) {
   girdle_html_element(p->out, "h1", girdle_job_head_of(job)->costume);
   girdle_html_element(p->out, "p", words);
   girdle_write(p->out, "<div class=\"offers\">\n");
-  for (uint64_t i = 0; i < p->count; i++) GIRDLE_TRY(write_offer(p, i));
+  for (uint64_t i = 0; i < p->count; i++)
+    GIRDLE_TRY(write_offer(p, i));
   girdle_write(p->out, "</div>\n");
   GIRDLE_TRY(write_ways(p));
   write_care(p->out);

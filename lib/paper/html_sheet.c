@@ -6,8 +6,8 @@
 #include <stdio.h>
 #include <string.h>
 
-/* The maker's sheet: what to lay ready, the zones in the order of work with their pictures and ticks, and a card to fill
- * in at the end. */
+/* The maker's sheet: what to lay ready, the zones in the order of work with their pictures and ticks, and a card to
+ * fill in at the end. */
 
 typedef struct sheet {
   girdle_writer *out;
@@ -24,7 +24,8 @@ typedef struct sheet {
 
 static const char style[] =
     ".key{display:grid;grid-template-columns:repeat(auto-fill,minmax(16rem,1fr));gap:.4rem;list-style:none;padding:0}\n"
-    ".key button{display:flex;gap:.7rem;align-items:center;width:100%;text-align:left;background:var(--card);border:1px "
+    ".key "
+    "button{display:flex;gap:.7rem;align-items:center;width:100%;text-align:left;background:var(--card);border:1px "
     "solid var(--line);border-radius:6px;padding:.45rem .6rem;cursor:pointer}\n"
     ".key button[aria-pressed=true]{border-color:var(--mark);box-shadow:inset 0 0 0 1px var(--mark)}\n"
     ".key b{font-weight:600}.key span span{display:block;color:var(--soft);font-size:.9rem}\n"
@@ -57,7 +58,8 @@ static const char script[] =
     "if(b.checked)done[b.id]=1;else delete done[b.id];store.set(done);count()})});count();\n"
     "document.getElementById('clear').addEventListener('click',function(e){if(!confirm(e.target.dataset.asks))return;"
     "done={};store.set(done);boxes.forEach(function(b){b.checked=false});count()});\n"
-    "var buttons=[].slice.call(document.querySelectorAll('.key button')),held=null,sheet=document.createElement('style');"
+    "var buttons=[].slice.call(document.querySelectorAll('.key "
+    "button')),held=null,sheet=document.createElement('style');"
     "document.head.appendChild(sheet);\n"
     "function light(k){root.classList.toggle('lit',k!==null);"
     "sheet.textContent=k===null?'':'.lit .picture g[data-kind=\"'+k+'\"]{opacity:1}'}\n"
@@ -67,7 +69,8 @@ static const char script[] =
     "b.addEventListener('click',function(){held=held===k?null:k;buttons.forEach(function(o){"
     "o.setAttribute('aria-pressed',String(o.dataset.lights===held))});light(held)})});\n"
     "var filter=document.getElementById('filter');filter.addEventListener('change',function(){"
-    "document.querySelectorAll('section.zone').forEach(function(z){z.hidden=filter.value!==''&&z.id!==filter.value})});\n"
+    "document.querySelectorAll('section.zone').forEach(function(z){z.hidden=filter.value!==''&&z.id!==filter.value})});"
+    "\n"
     "})();\n";
 
 /* ---- small parts */
@@ -149,8 +152,8 @@ static void write_head(const sheet *s) {
   char words[400], state[300], line[400];
   girdle_head_words(s->out->phrases, s->job, words, sizeof words);
   girdle_state_words(s->out->phrases, s->job, state, sizeof state);
-  girdle_phrase_with(s->out->phrases, line, sizeof line,
-                     "Pictures show zones {1}; they are not to size on a screen.", state);
+  girdle_phrase_with(s->out->phrases, line, sizeof line, "Pictures show zones {1}; they are not to size on a screen.",
+                     state);
   girdle_html_element(s->out, "h1", head->costume[0] ? head->costume : head->tag);
   girdle_html_element(s->out, "p", words);
   if (s->names && head->wearer[0]) girdle_html_element(s->out, "p", head->wearer);
@@ -192,10 +195,12 @@ static int64_t spares_of(const sheet *s, const girdle_kind *kind) {
 }
 
 static void write_ready(sheet *s) {
-  static const char *const tools[] = {
-      "Adhesive, with its label and safety data sheet read", "Gloves, a wipe, and a window that opens",
-      "Pick-up tool, fine tip or syringe", "Card or baking paper between the layers, so that front and back stay apart",
-      "Tape measure, chalk or a pen that vanishes", "A sample of the fabric, glued, dried and pulled at"};
+  static const char *const tools[] = {"Adhesive, with its label and safety data sheet read",
+                                      "Gloves, a wipe, and a window that opens",
+                                      "Pick-up tool, fine tip or syringe",
+                                      "Card or baking paper between the layers, so that front and back stay apart",
+                                      "Tape measure, chalk or a pen that vanishes",
+                                      "A sample of the fabric, glued, dried and pulled at"};
   girdle_html_section(s->out, "ready", "Lay ready");
   girdle_write(s->out, "<div class=\"columns\"><ul class=\"ticks\">\n");
   for (uint64_t i = 0; i < s->kinds.count; i++) {
@@ -209,7 +214,8 @@ static void write_ready(sheet *s) {
     tick_item(s, words);
   }
   girdle_write(s->out, "</ul><ul class=\"ticks\">\n");
-  for (size_t i = 0; i < sizeof tools / sizeof tools[0]; i++) tick_item(s, girdle_phrase(s->out->phrases, tools[i]));
+  for (size_t i = 0; i < sizeof tools / sizeof tools[0]; i++)
+    tick_item(s, girdle_phrase(s->out->phrases, tools[i]));
   girdle_write(s->out, "</ul></div>\n");
 }
 
@@ -312,7 +318,8 @@ static int32_t write_zones(sheet *s) {
   write_drying(s);
   girdle_write(s->out, "</div>\n");
   write_filter(s);
-  for (uint64_t i = 0; i < s->layout.count; i++) GIRDLE_TRY(write_zone(s, i));
+  for (uint64_t i = 0; i < s->layout.count; i++)
+    GIRDLE_TRY(write_zone(s, i));
   return s->out->status;
 }
 
@@ -348,7 +355,8 @@ static void write_cautions(const sheet *s) {
   const char *const *words = girdle_caution_words(&count), *lead = girdle_lead_words(s->tally);
   girdle_html_section(s->out, "cautions", "Before you begin");
   girdle_write(s->out, "<ul class=\"keep\">\n");
-  for (uint64_t i = 0; i < count; i++) girdle_html_say(s->out, "li", words[i]);
+  for (uint64_t i = 0; i < count; i++)
+    girdle_html_say(s->out, "li", words[i]);
   if (lead) girdle_html_say(s->out, "li", lead);
   girdle_write(s->out, "</ul>\n");
 }
@@ -359,7 +367,8 @@ static void write_card(const sheet *s) {
   girdle_html_section(s->out, "card", "Job card");
   girdle_html_say(s->out, "p class=\"soft\"", "Fill this in when it is done; it makes the next estimate better.");
   girdle_write(s->out, "<table class=\"card keep\"><thead><tr>");
-  for (size_t i = 0; i < sizeof columns / sizeof columns[0]; i++) heading_cell(s->out, i == 1, columns[i]);
+  for (size_t i = 0; i < sizeof columns / sizeof columns[0]; i++)
+    heading_cell(s->out, i == 1, columns[i]);
   girdle_write(s->out, "</tr></thead><tbody>\n");
   for (uint64_t i = 0; i < s->kinds.count; i++) {
     girdle_write(s->out, "<tr><td>");

@@ -63,7 +63,8 @@ static void put_event(girdle_writer *out, const girdle_event *event, const char 
   day_of(event->first_day, first);
   day_of(event->last_day + 1, after); /* DTEND is the day after the last (section 3.6.1) */
   put_line(out, "BEGIN", "VEVENT");
-  snprintf(text, sizeof text, "%s-%s-%s@girdle", first, girdle_day_text(event->kind), event->tag[0] ? event->tag : "all");
+  snprintf(text, sizeof text, "%s-%s-%s@girdle", first, girdle_day_text(event->kind),
+           event->tag[0] ? event->tag : "all");
   put_line(out, "UID", text);
   put_line(out, "DTSTAMP", stamp);
   put_line(out, "DTSTART;VALUE=DATE", first);
@@ -89,7 +90,8 @@ int32_t girdle_paper_calendar_ics(girdle_call *call, const girdle_calendar *cale
   put_line(&out, "BEGIN", "VCALENDAR");
   put_line(&out, "VERSION", "2.0");
   put_line(&out, "PRODID", "-//girdle//girdle//EN");
-  for (uint64_t i = 0; i < count && !out.status; i++) put_event(&out, &events[i], stamp);
+  for (uint64_t i = 0; i < count && !out.status; i++)
+    put_event(&out, &events[i], stamp);
   put_line(&out, "END", "VCALENDAR");
   return girdle_writer_end(&out);
 }

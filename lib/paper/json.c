@@ -97,11 +97,11 @@ int32_t girdle_paper_counts_json(girdle_call *call, const girdle_job *job, const
   GIRDLE_TRY(girdle_tally_of_tag(call, tally, tag, &own));
   girdle_tally_total(own, &all);
   girdle_tally_free(own);
-  return write_value(call,
-                     json_pack("{s:i,s:o,s:o,s:I,s:o}", "format", 1, "costume", job ? head_of(job) : json_null(),
-                               "counts", counts_of(tally, tag), "pieces", (json_int_t)all.count, "mass_g",
-                               masses_of(all.mass_mg)),
-                     sink);
+  return write_value(
+      call,
+      json_pack("{s:i,s:o,s:o,s:I,s:o}", "format", 1, "costume", job ? head_of(job) : json_null(), "counts",
+                counts_of(tally, tag), "pieces", (json_int_t)all.count, "mass_g", masses_of(all.mass_mg)),
+      sink);
 }
 
 /* ---- one costume's work and quote */
@@ -216,11 +216,11 @@ static json_t *calendar_of(const girdle_calendar *calendar) {
 int32_t girdle_paper_club_json(girdle_call *call, const girdle_club *club, const girdle_reckoning *reckoning,
                                const girdle_sink *sink) {
   const whole_club all = {club, reckoning};
-  return write_value(call,
-                     json_pack("{s:i,s:o,s:o,s:o,s:o}", "format", 1, "costumes",
-                               list_of(girdle_club_jobs(club), costume_of, &all), "counts",
-                               counts_of(girdle_reckoning_tally(reckoning), NULL), "order",
-                               order_of(girdle_reckoning_order(reckoning)), "calendar",
-                               calendar_of(girdle_reckoning_calendar(reckoning))),
-                     sink);
+  return write_value(
+      call,
+      json_pack("{s:i,s:o,s:o,s:o,s:o}", "format", 1, "costumes", list_of(girdle_club_jobs(club), costume_of, &all),
+                "counts", counts_of(girdle_reckoning_tally(reckoning), NULL), "order",
+                order_of(girdle_reckoning_order(reckoning)), "calendar",
+                calendar_of(girdle_reckoning_calendar(reckoning))),
+      sink);
 }

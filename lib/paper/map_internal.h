@@ -19,8 +19,8 @@ typedef struct girdle_ink {
 void girdle_ink_of(const char *colour, girdle_ink *out);
 
 /* A pattern is bands of fill and mark across the stone (straight ones, the way across turned by an angle) or around its
- * middle (round ones). Stops are shares of the way from one side to the other, or from the rim to the middle; the colour
- * changes at each, and the fill comes first. */
+ * middle (round ones). Stops are shares of the way from one side to the other, or from the rim to the middle; the
+ * colour changes at each, and the fill comes first. */
 typedef struct girdle_pattern {
   int32_t round, angle_deg, stop_count;
   double stops[4];
@@ -55,11 +55,11 @@ uint64_t girdle_kinds_find(const girdle_kinds *kinds, const girdle_stone *stone)
 typedef struct girdle_slot {
   const girdle_zone *zone;
   char name[GIRDLE_ZONE_TEXT];
-  char caption[2][120];  /* under the name: how many, how large; what is to be known */
-  girdle_box box;        /* of its stones, in the zone's own place */
+  char caption[2][120];   /* under the name: how many, how large; what is to be known */
+  girdle_box box;         /* of its stones, in the zone's own place */
   double left_mm, top_mm; /* where the box's corner lies in the layout, or in its block */
   uint64_t block;         /* of a layout over pages */
-  int64_t count;         /* stones drawn */
+  int64_t count;          /* stones drawn */
 } girdle_slot;
 
 typedef struct girdle_layout {
@@ -81,8 +81,8 @@ double girdle_slot_high_mm(const girdle_slot *slot);
 /* Places the slot `index` among the slots `first` to `index` - 1, as high as it can go, in a width. */
 void girdle_layout_place(girdle_layout *layout, uint64_t first, uint64_t index, double wide_mm);
 
-/* The same over pages whose `wide_mm` x `high_mm` can be printed on. A block is what hangs together: one page with whole
- * zones, or several pages that overlap with zones larger than a page. */
+/* The same over pages whose `wide_mm` x `high_mm` can be printed on. A block is what hangs together: one page with
+ * whole zones, or several pages that overlap with zones larger than a page. */
 typedef struct girdle_block {
   int32_t columns, rows, first_page, reserved; /* pages count from 0 */
 } girdle_block;

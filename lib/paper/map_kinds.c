@@ -12,7 +12,8 @@ void girdle_kinds_free(girdle_kinds *kinds) {
 
 uint64_t girdle_kinds_find(const girdle_kinds *kinds, const girdle_stone *stone) {
   uint64_t i = 0;
-  while (i < kinds->count && !girdle_stone_equal(&kinds->kinds[i].stone, stone)) i++;
+  while (i < kinds->count && !girdle_stone_equal(&kinds->kinds[i].stone, stone))
+    i++;
   return i;
 }
 
@@ -75,18 +76,21 @@ int32_t girdle_sorted_make(girdle_call *call, const girdle_placement *placement,
   out->memory = girdle_common_memory(call);
   if (placement) out->count = (uint64_t)girdle_placement_view(placement, &out->records, &out->stones, &stone_count);
   out->stone_count = stone_count;
-  if (out->count >= UINT32_MAX) return girdle_common_fail(call, GIRDLE_LIMIT, NULL, "a zone has too many stones to draw");
+  if (out->count >= UINT32_MAX)
+    return girdle_common_fail(call, GIRDLE_LIMIT, NULL, "a zone has too many stones to draw");
   out->order = girdle_common_new(call, (out->count + 1) * sizeof *out->order);
   out->starts = girdle_common_new(call, (out->stone_count + 1) * sizeof *out->starts);
   if (!out->order || !out->starts) {
     girdle_sorted_free(out);
     return GIRDLE_MEMORY;
   }
-  for (uint64_t i = 0; i < out->count; i++) out->starts[out->records[i].stone]++;
+  for (uint64_t i = 0; i < out->count; i++)
+    out->starts[out->records[i].stone]++;
   for (uint64_t i = 0, sum = 0; i <= out->stone_count; i++) {
     sum += out->starts[i];
     out->starts[i] = sum; /* one past the stone's last; counted down to its first below */
   }
-  for (uint64_t i = out->count; i-- > 0;) out->order[--out->starts[out->records[i].stone]] = (uint32_t)i;
+  for (uint64_t i = out->count; i-- > 0;)
+    out->order[--out->starts[out->records[i].stone]] = (uint32_t)i;
   return GIRDLE_OK;
 }

@@ -88,7 +88,8 @@ static void describe(const girdle_phrases *phrases, girdle_slot *slot) {
 double girdle_slot_wide_mm(const girdle_slot *slot) {
   double wide = fmax(slot->box.right_mm - slot->box.left_mm, least_wide_mm);
   wide = fmax(wide, 2.7 * (double)girdle_text_columns(slot->name));
-  for (int i = 0; i < 2; i++) wide = fmax(wide, 1.7 * (double)girdle_text_columns(slot->caption[i]));
+  for (int i = 0; i < 2; i++)
+    wide = fmax(wide, 1.7 * (double)girdle_text_columns(slot->caption[i]));
   return wide;
 }
 
@@ -165,7 +166,8 @@ int32_t girdle_layout_make(girdle_call *call, const girdle_job *job, const girdl
                            girdle_layout *out) {
   GIRDLE_TRY(girdle_layout_measure(call, job, phrases, out));
   wide_mm = fmax(wide_mm, good_width(out));
-  for (uint64_t i = 0; i < out->count; i++) girdle_layout_place(out, 0, i, wide_mm);
+  for (uint64_t i = 0; i < out->count; i++)
+    girdle_layout_place(out, 0, i, wide_mm);
   return GIRDLE_OK;
 }
 
@@ -181,7 +183,9 @@ void girdle_state_words(const girdle_phrases *phrases, const girdle_job *job, ch
   girdle_phrase_with(phrases, both, sizeof both, "{1} and {2}", one, other);
   if (fabric->lies_across != 0 || fabric->lies_along != 0)
     girdle_phrase_with(phrases, text, bytes, "as the costume lies while it is glued, stretched {1}",
-                       fabric->lies_along == 0 ? one : fabric->lies_across == 0 ? other : both);
+                       fabric->lies_along == 0    ? one
+                       : fabric->lies_across == 0 ? other
+                                                  : both);
   else
     girdle_common_text(text, bytes, girdle_phrase(phrases, "as the costume lies flat while it is glued"));
 }

@@ -68,8 +68,8 @@ static void arc_to(const pen *p, double r, double x, double y) {
   number(p, y);
 }
 
-/* Two sides of radius R that meet in a tip at c + T; behind the widest place (c, 1) a pear has a half circle, a heart two
- * lobes, a navette its sides again. */
+/* Two sides of radius R that meet in a tip at c + T; behind the widest place (c, 1) a pear has a half circle, a heart
+ * two lobes, a navette its sides again. */
 static void write_arcs(const pen *p, int32_t outline, double ratio) {
   double back = outline == GIRDLE_NAVETTE ? ratio : outline == GIRDLE_PEAR ? 1 : 0.5;
   double c = back - ratio, tip = 2 * ratio - back, r = (tip * tip + 1) / 2;

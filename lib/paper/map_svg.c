@@ -65,7 +65,8 @@ static void write_head(const map *m) {
 /* Half the room that every swatch gets, so that the words stand in line. */
 static double swatch_mm(const map *m) {
   double reach = 3;
-  for (uint64_t i = 0; i < m->kinds->count; i++) reach = fmax(reach, girdle_stone_circle_mm(&m->kinds->kinds[i].stone));
+  for (uint64_t i = 0; i < m->kinds->count; i++)
+    reach = fmax(reach, girdle_stone_circle_mm(&m->kinds->kinds[i].stone));
   return fmin(reach, 12);
 }
 
@@ -176,8 +177,10 @@ static void write_ruler(const map *m, double top) {
     snprintf(digits, sizeof digits, "%d", cm);
     text_at(m->out, "tick-name", edge_mm + cm * 10, top + 9.4, digits);
   }
-  text_at(m->out, "small", edge_mm + 106, top + 3.6, girdle_phrase(m->out->phrases, "100 mm: lay a ruler here before you trust the print;"));
-  text_at(m->out, "small", edge_mm + 106, top + 7.6, girdle_phrase(m->out->phrases, "when it differs, print again at 100 % without fitting."));
+  text_at(m->out, "small", edge_mm + 106, top + 3.6,
+          girdle_phrase(m->out->phrases, "100 mm: lay a ruler here before you trust the print;"));
+  text_at(m->out, "small", edge_mm + 106, top + 7.6,
+          girdle_phrase(m->out->phrases, "when it differs, print again at 100 % without fitting."));
   girdle_write(m->out, "</g>\n");
 }
 

@@ -18,7 +18,7 @@ enum { GIRDLE_MOST_FAULTS = 100, GIRDLE_MOST_COLUMNS = 1000 };
 typedef struct girdle_faults {
   girdle_call *call;
   const char *source;
-  int32_t status;   /* of the first fault; GIRDLE_OK while there is none */
+  int32_t status; /* of the first fault; GIRDLE_OK while there is none */
   int32_t count;
   girdle_error first;
 } girdle_faults;

@@ -46,7 +46,8 @@ static int32_t choose_fonts(girdle_pdf *pdf, const girdle_print_options *options
   if (options->font) {
     load_font(pdf, options->font, options->font_bytes);
     if (!pdf->font)
-      return girdle_common_fail(pdf->call, GIRDLE_SYNTAX, "font", "the font is not a TrueType font that can be embedded");
+      return girdle_common_fail(pdf->call, GIRDLE_SYNTAX, "font",
+                                "the font is not a TrueType font that can be embedded");
     return GIRDLE_OK;
   }
   pdf->font = HPDF_GetFont(pdf->doc, "Helvetica", "WinAnsiEncoding");

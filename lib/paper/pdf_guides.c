@@ -51,7 +51,8 @@ static int is_line(const zone_view *zone, double *gap) {
   if (count < 2 || rows > 5) return 0;
   qsort(gaps, (size_t)count, sizeof *gaps, by_value);
   *gap = gaps[count / 2];
-  for (int64_t i = 0; i < count; i++) alike += fabs(gaps[i] - *gap) < 0.25;
+  for (int64_t i = 0; i < count; i++)
+    alike += fabs(gaps[i] - *gap) < 0.25;
   return *gap > -0.01 && alike * 5 >= count * 4;
 }
 
@@ -67,7 +68,8 @@ static void say_sequence(const girdle_phrases *phrases, const zone_view *zone, d
   const girdle_stone *a = &zone->stones[zone->records[0].stone], *b = &zone->stones[zone->records[1].stone];
   char edge[48], centre[48];
   girdle_number_words(phrases, gap, 1, edge);
-  girdle_number_words(phrases, gap + a->diameter_mm[GIRDLE_NOMINAL] / 2 + b->diameter_mm[GIRDLE_NOMINAL] / 2, 1, centre);
+  girdle_number_words(phrases, gap + a->diameter_mm[GIRDLE_NOMINAL] / 2 + b->diameter_mm[GIRDLE_NOMINAL] / 2, 1,
+                      centre);
   girdle_phrase_with(phrases, text, bytes, "{1} mm edge to edge, {2} mm centre to centre", edge, centre);
 }
 
@@ -104,7 +106,8 @@ static int is_in(const girdle_placed *record, double x, double y) {
 
 static int64_t count_in(const zone_view *zone, double x, double y) {
   int64_t count = 0;
-  for (int64_t i = 0; i < zone->count; i++) count += is_in(&zone->records[i], x, y);
+  for (int64_t i = 0; i < zone->count; i++)
+    count += is_in(&zone->records[i], x, y);
   return count;
 }
 
@@ -173,8 +176,7 @@ static int32_t draw_guides(guides *g) {
     zone_view zone = {.name = name};
     double gap;
     girdle_zone_words(g->pdf.phrases, zones, count, i, name);
-    if (zones[i].placement)
-      zone.count = girdle_placement_view(zones[i].placement, &zone.records, &zone.stones, NULL);
+    if (zones[i].placement) zone.count = girdle_placement_view(zones[i].placement, &zone.records, &zone.stones, NULL);
     if (!zone.count) continue;
     if (is_line(&zone, &gap))
       draw_strip(g, &zone, gap);

@@ -25,7 +25,8 @@ double girdle_pdf_head(girdle_pdf *pdf, const girdle_job *job, const char *what)
 /* Half the room of a swatch, alike for all. */
 static double swatch_mm(const girdle_kinds *kinds) {
   double reach = 3;
-  for (uint64_t i = 0; i < kinds->count; i++) reach = fmax(reach, girdle_stone_circle_mm(&kinds->kinds[i].stone));
+  for (uint64_t i = 0; i < kinds->count; i++)
+    reach = fmax(reach, girdle_stone_circle_mm(&kinds->kinds[i].stone));
   return fmin(reach, 12);
 }
 

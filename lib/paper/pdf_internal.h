@@ -24,8 +24,8 @@ typedef struct girdle_pdf {
   const girdle_phrases *phrases;
   HPDF_Doc doc;
   HPDF_Page page;
-  HPDF_Font font, bold;   /* the same when one is given */
-  HPDF_FontDef given;     /* a TrueType font of the caller's, or NULL */
+  HPDF_Font font, bold;       /* the same when one is given */
+  HPDF_FontDef given;         /* a TrueType font of the caller's, or NULL */
   double width_mm, height_mm; /* of a page */
   int32_t status, pages;
   uint32_t missing[GIRDLE_MISSING_MOST]; /* characters that the font lacks */

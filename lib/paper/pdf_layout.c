@@ -18,8 +18,8 @@ static int32_t windows(double length, double window, double overlap) {
 
 static int32_t add_block(girdle_call *call, girdle_pages *pages, double wide, double high) {
   girdle_block *block;
-  GIRDLE_TRY(girdle_common_grow(call, &pages->layout.memory, (void **)&pages->blocks, &pages->capacity, pages->count + 1,
-                                sizeof *pages->blocks));
+  GIRDLE_TRY(girdle_common_grow(call, &pages->layout.memory, (void **)&pages->blocks, &pages->capacity,
+                                pages->count + 1, sizeof *pages->blocks));
   block = &pages->blocks[pages->count++];
   memset(block, 0, sizeof *block);
   block->columns = windows(wide, pages->wide_mm, pages->overlap_mm);

@@ -114,7 +114,8 @@ static void draw_foot(map *m, const girdle_block *block, int32_t column, int32_t
   girdle_pdf_ruler(pdf, margin_mm, y - 6);
   girdle_pdf_text(pdf, pdf->width_mm - margin_mm, y - 3.4, 2.9, 0, GIRDLE_ALIGN_RIGHT, text);
   if (m->mirrored)
-    girdle_pdf_say(pdf, pdf->width_mm - margin_mm, y, 2.9, 1, GIRDLE_ALIGN_RIGHT, "MIRRORED, for the back of the fabric");
+    girdle_pdf_say(pdf, pdf->width_mm - margin_mm, y, 2.9, 1, GIRDLE_ALIGN_RIGHT,
+                   "MIRRORED, for the back of the fabric");
 }
 
 static int32_t draw_page(map *m, uint64_t number, int32_t column, int32_t row) {
@@ -176,8 +177,8 @@ static void draw_small(const small *s, uint64_t number) {
     snprintf(text, sizeof text, "%d", (int)(block->first_page + i) + 2);
     girdle_pdf_box(pdf, s->x + s->scale * left, s->y + s->scale * top, s->scale * pages->wide_mm,
                    s->scale * pages->high_mm, 0.15);
-    girdle_pdf_text(pdf, s->x + s->scale * (left + pages->wide_mm / 2), s->y + s->scale * (top + pages->high_mm / 2) + 1,
-                    3, 1, GIRDLE_ALIGN_MIDDLE, text);
+    girdle_pdf_text(pdf, s->x + s->scale * (left + pages->wide_mm / 2),
+                    s->y + s->scale * (top + pages->high_mm / 2) + 1, 3, 1, GIRDLE_ALIGN_MIDDLE, text);
   }
 }
 
@@ -217,8 +218,9 @@ static void look_at_words(map *m) {
 }
 
 static void draw_first(map *m) {
-  static const char *const advice[] = {"Print at 100 %, without fitting to the page, and lay a ruler on this one first.",
-                                       "Pages of one zone overlap: lay cross on cross, then tape them together."};
+  static const char *const advice[] = {
+      "Print at 100 %, without fitting to the page, and lay a ruler on this one first.",
+      "Pages of one zone overlap: lay cross on cross, then tape them together."};
   girdle_pdf *pdf = &m->pdf;
   double y, scale = 0.16, bottom = pdf->height_mm - margin_mm - 16;
   girdle_pdf_page(pdf);
@@ -232,7 +234,8 @@ static void draw_first(map *m) {
     y = margin_mm + 4;
   }
   girdle_pdf_say(pdf, margin_mm, y + 6, 4.4, 1, GIRDLE_ALIGN_LEFT, "The pages");
-  while (scale > 0.004 && small_pages(m, scale, y + 10, 0) > bottom) scale *= 0.85;
+  while (scale > 0.004 && small_pages(m, scale, y + 10, 0) > bottom)
+    scale *= 0.85;
   small_pages(m, scale, y + 10, 1);
   look_at_words(m);
   name_missing(m, pdf->height_mm - margin_mm);

@@ -6,12 +6,12 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* The one table of everything that paper says. The code names a phrase by its English, which stands when nothing else is
- * given. {1}, {2} ... are filled in; where one and several differ there are two phrases. */
+/* The one table of everything that paper says. The code names a phrase by its English, which stands when nothing else
+ * is given. {1}, {2} ... are filled in; where one and several differ there are two phrases. */
 static const char *const english[] = {
     /* the language's code for the browser; the decimal mark; numbers, sides, days */
-    "en", ".", "{1} gross", "{1} gross and {2}", "{1} min", "{1} h {2} min", "{1} hours", "{1} days", "front", "back", "left",
-    "right", "front and back", "elsewhere", "Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun",
+    "en", ".", "{1} gross", "{1} gross and {2}", "{1} min", "{1} h {2} min", "{1} hours", "{1} days", "front", "back",
+    "left", "right", "front and back", "elsewhere", "Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun",
     /* heads */
     "Costume", "size {1}", "needed by {1}", "as the costume lies flat while it is glued",
     "as the costume lies while it is glued, stretched {1}", "{1} % across", "{1} % along", "{1} and {2}",
@@ -43,8 +43,8 @@ static const char *const english[] = {
     "to", "all", "order the stones", "delivery", "alterations, before any gluing",
     "swatch on this fabric: look at it under the lights, then peel", "glue", "glue, about {1}",
     "dry right through (cure)", "try on", "days in hand", "Order by {1}, ready on {2}.", "Begin by {1}.",
-    "TOO LATE by {1} day as planned.", "TOO LATE by {1} days as planned.",
-    "With {1} gluing at once it can be met.", "More hands alone do not help: take fewer stones, or a later day.",
+    "TOO LATE by {1} day as planned.", "TOO LATE by {1} days as planned.", "With {1} gluing at once it can be met.",
+    "More hands alone do not help: take fewer stones, or a later day.",
     /* cautions */
     "Before you begin", "The label and the safety data sheet of your adhesive come before every number here.",
     "Air the room well, wear gloves, keep flames and sparks away.",
@@ -62,24 +62,26 @@ static const char *const english[] = {
     "Pages of one zone overlap: lay cross on cross, then tape them together.",
     "Mirrored, for working from the back of the fabric.", "MIRRORED, for the back of the fabric", "The pages",
     "{1}, {2} \302\267 page {3} of {4}", "goes on on page {1}", "The font lacks {1}: printed as \"?\".",
-    "Guides to cut out and lay on.", "{1}: strip", "{1}: card", "in a square of 10 cm:",
-    "{1} mm edge to edge, {2} mm centre to centre",
+    "Guides to cut out and lay on.", "{1}: strip", "{1}: card",
+    "in a square of 10 cm:", "{1} mm edge to edge, {2} mm centre to centre",
     /* the maker's sheet */
     "stones", "they weigh", "{1} to {2} g", "adhesive", "{1} ml, {2}", "work", "{1}, {2}", "The stones",
-    "Point at a stone, or press it, to see where it goes.", "Lay ready", "{1} \303\227 {2}", "{1} \303\227 {2}, and {3} as spares",
-    "Adhesive, with its label and safety data sheet read", "Gloves, a wipe, and a window that opens",
-    "Pick-up tool, fine tip or syringe", "Card or baking paper between the layers, so that front and back stay apart",
+    "Point at a stone, or press it, to see where it goes.", "Lay ready", "{1} \303\227 {2}",
+    "{1} \303\227 {2}, and {3} as spares", "Adhesive, with its label and safety data sheet read",
+    "Gloves, a wipe, and a window that opens", "Pick-up tool, fine tip or syringe",
+    "Card or baking paper between the layers, so that front and back stay apart",
     "Tape measure, chalk or a pen that vanishes", "A sample of the fabric, glued, dried and pulled at", "Zone by zone",
-    "One side first. Leave it flat for {1} before you turn it, and let all of it dry right through (cure) for {2} before "
+    "One side first. Leave it flat for {1} before you turn it, and let all of it dry right through (cure) for {2} "
+    "before "
     "it is worn. Dot no more than {3} stones at a time.",
     "Where the zones are, front and back", "Show", "all zones", "{1} of {2} ticked", "Take all ticks off",
-    "Take all ticks off?", "done", "gross and odd", "loads of adhesive", "Weight", "where", "about", "{1} g", "Job card",
-    "Fill this in when it is done; it makes the next estimate better.", "planned", "used", "lost", "fell off", "minutes",
-    "date",
+    "Take all ticks off?", "done", "gross and odd", "loads of adhesive", "Weight", "where", "about", "{1} g",
+    "Job card", "Fill this in when it is done; it makes the next estimate better.", "planned", "used", "lost",
+    "fell off", "minutes", "date",
     /* bags */
-    "Bags", "Grams are estimates: count one gross, weigh it, and trust that scale before these numbers.", "Picking list",
-    "tag", "by scale", "in the bag", "{1}: {2}", "{1}: {2} ({3})", "Bag labels", "and {1} as spares", "fill to about {1}",
-    "not for children under three",
+    "Bags", "Grams are estimates: count one gross, weigh it, and trust that scale before these numbers.",
+    "Picking list", "tag", "by scale", "in the bag", "{1}: {2}", "{1}: {2} ({3})", "Bag labels", "and {1} as spares",
+    "fill to about {1}", "not for children under three",
     /* the customer's page */
     "Not complete: some stones have no price yet.", "deposit before starting", "ready by", "this price holds until",
     "Three ways to get there", "reckoned for", "Glue it yourself", "About {1} for a first time, {2}.",
@@ -87,9 +89,11 @@ static const char *const english[] = {
     "The time is yours, and so are the fumes: air the room, read the label.", "Have it made",
     "Stones, adhesive, work and a repair kit. You try it on before it is handed over.", "Hire, or buy one that is done",
     "ask for the price",
-    "Often the quickest. Ask for the fee with cleaning and deposit, who pays for lost stones, and whether it fits without "
+    "Often the quickest. Ask for the fee with cleaning and deposit, who pays for lost stones, and whether it fits "
+    "without "
     "new seams. For a single show it may well be the best of the three.",
-    "To cut out and keep", "Care", "The adhesive's label decides how soon and how it may be washed; until then keep it dry.",
+    "To cut out and keep", "Care",
+    "The adhesive's label decides how soon and how it may be washed; until then keep it dry.",
     "Hand wash cold, with little soap; do not wring, tumble, iron or bleach.",
     "Dry and store it flat, inside out, with paper between the layers.",
     "A stone has come off? Keep it away from small children, let the place dry, and glue one from the repair kit.",
@@ -153,8 +157,8 @@ static int32_t check_own(girdle_call *call, const char *known, const char *own) 
 static int32_t unknown_phrase(girdle_call *call, const char *text) {
   const char *nearest = girdle_nearest(text, english, PHRASES);
   if (nearest)
-    return girdle_common_fail(call, GIRDLE_UNKNOWN, "english", "there is no phrase '%.60s', did you mean '%.60s'?", text,
-                              nearest);
+    return girdle_common_fail(call, GIRDLE_UNKNOWN, "english", "there is no phrase '%.60s', did you mean '%.60s'?",
+                              text, nearest);
   return girdle_common_fail(call, GIRDLE_UNKNOWN, "english", "there is no phrase '%.60s'", text);
 }
 
@@ -177,7 +181,8 @@ static int32_t read_rows(girdle_call *call, const char *source, girdle_phrases *
   if (!out->pairs) return GIRDLE_MEMORY;
   girdle_rows_begin(&in, call, source, out->table);
   girdle_rows_headings(&in, columns, 2, 2, 0);
-  for (; in.row < girdle_table_rows(out->table) && !in.stop; in.row++) read_row(&in, out);
+  for (; in.row < girdle_table_rows(out->table) && !in.stop; in.row++)
+    read_row(&in, out);
   if (out->count) qsort(out->pairs, (size_t)out->count, sizeof *out->pairs, by_english);
   return girdle_faults_end(&in.faults);
 }
@@ -217,8 +222,7 @@ const girdle_phrases *girdle_sink_phrases(const girdle_sink *sink) {
 
 const char *girdle_phrase(const girdle_phrases *phrases, const char *text) {
   const pair key = {text, NULL}, *found = NULL;
-  if (phrases && phrases->count)
-    found = bsearch(&key, phrases->pairs, (size_t)phrases->count, sizeof key, by_english);
+  if (phrases && phrases->count) found = bsearch(&key, phrases->pairs, (size_t)phrases->count, sizeof key, by_english);
   return found ? found->own : text;
 }
 
@@ -241,7 +245,8 @@ static void fill_in(char *out, uint64_t bytes, const char *phrase, const char *c
 void girdle_phrase_list(const girdle_phrases *phrases, char *out, uint64_t bytes, const char *text, va_list list) {
   const char *arguments[9] = {NULL};
   int32_t count = highest_place(text);
-  for (int32_t i = 0; i < count && i < MOST_ARGUMENTS; i++) arguments[i] = va_arg(list, const char *);
+  for (int32_t i = 0; i < count && i < MOST_ARGUMENTS; i++)
+    arguments[i] = va_arg(list, const char *);
   fill_in(out, bytes, girdle_phrase(phrases, text), arguments);
 }
 
@@ -266,7 +271,8 @@ static int take_apart(const char *pattern, const char *text, char pieces[MOST_AR
     rest = pattern + 3;
     length = strcspn(rest, "{");
     next = *rest ? text : text + strlen(text);
-    while (*rest && *next && strncmp(next, rest, length) != 0) next++;
+    while (*rest && *next && strncmp(next, rest, length) != 0)
+      next++;
     if ((*rest && !*next) || next == text || next - text > 63) return 0;
     memcpy(pieces[pattern[1] - '1'], text, (size_t)(next - text));
     pieces[pattern[1] - '1'][next - text] = '\0';
@@ -277,10 +283,14 @@ static int take_apart(const char *pattern, const char *text, char pieces[MOST_AR
 }
 
 void girdle_phrase_again(const girdle_phrases *phrases, char *out, uint64_t bytes, const char *text) {
-  static const char *const patterns[] = {"{1} stones at {2} a gross",        "{1} stones at {2} a stone",
-                                         "{1} at {2} an hour",               "{1} % of the price",
-                                         "{1} % of the cost",                "{1} % of the above",
-                                         "{1} stones of the customer's own", "{1} stones added after the deposit"};
+  static const char *const patterns[] = {"{1} stones at {2} a gross",
+                                         "{1} stones at {2} a stone",
+                                         "{1} at {2} an hour",
+                                         "{1} % of the price",
+                                         "{1} % of the cost",
+                                         "{1} % of the above",
+                                         "{1} stones of the customer's own",
+                                         "{1} stones added after the deposit"};
   char pieces[MOST_ARGUMENTS][64];
   const char *arguments[9] = {pieces[0], pieces[1], pieces[2]};
   for (size_t i = 0; phrases && i < sizeof patterns / sizeof patterns[0]; i++) {

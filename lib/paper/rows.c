@@ -32,7 +32,8 @@ static int64_t find_column(const girdle_table *table, const char *wanted) {
 static int32_t missing(girdle_call *call, const girdle_table *table, const char *wanted) {
   const char *seen[GIRDLE_MOST_COLUMNS], *nearest;
   uint64_t count = girdle_table_columns(table);
-  for (uint64_t i = 0; i < count; i++) seen[i] = girdle_table_heading(table, i);
+  for (uint64_t i = 0; i < count; i++)
+    seen[i] = girdle_table_heading(table, i);
   nearest = girdle_nearest(wanted, seen, count);
   if (!nearest)
     return girdle_common_fail(call, GIRDLE_UNKNOWN, wanted, "the column '%s' is missing; the first one is '%.60s'",
@@ -138,17 +139,18 @@ int girdle_rows_yes(girdle_rows *rows, const char *heading, int32_t *out) {
     *out = i >= 4;
     return 1;
   }
-  return girdle_rows_check(rows, heading,
-                           girdle_common_fail(rows->call, GIRDLE_SYNTAX, heading,
-                                              "'%s' says yes or no, or stays empty; it cannot be '%.40s'", heading,
-                                              text));
+  return girdle_rows_check(
+      rows, heading,
+      girdle_common_fail(rows->call, GIRDLE_SYNTAX, heading,
+                         "'%s' says yes or no, or stays empty; it cannot be '%.40s'", heading, text));
 }
 
 /* ---- dates */
 
 static int digits(const char **at) {
   int count = 0;
-  for (; **at >= '0' && **at <= '9'; (*at)++) count++;
+  for (; **at >= '0' && **at <= '9'; (*at)++)
+    count++;
   return count;
 }
 

@@ -20,12 +20,14 @@ static int is_space(char c) {
 }
 
 static const char *skip_separators(const char *at) {
-  while (is_space(*at) || *at == ',') at++;
+  while (is_space(*at) || *at == ',')
+    at++;
   return at;
 }
 
 static const char *skip_digits(const char *at) {
-  while (*at >= '0' && *at <= '9') at++;
+  while (*at >= '0' && *at <= '9')
+    at++;
   return at;
 }
 
@@ -53,7 +55,7 @@ static double unit_mm(const char *unit) {
   static const struct {
     const char *name;
     double mm;
-  } units[] = {{"", 25.4 / 96}, {"px", 25.4 / 96}, {"mm", 1},         {"cm", 10},
+  } units[] = {{"", 25.4 / 96}, {"px", 25.4 / 96}, {"mm", 1},        {"cm", 10},
                {"in", 25.4},    {"pt", 25.4 / 72}, {"pc", 25.4 / 6}, {"Q", 0.25}};
   for (size_t i = 0; i < sizeof units / sizeof units[0]; i++)
     if (strcmp(unit, units[i].name) == 0) return units[i].mm;
@@ -81,7 +83,8 @@ static int32_t split_length(girdle_call *call, const char *name, const char *tex
   const char *at = skip_separators(text);
   memset(unit, 0, 8);
   if (!scan_number(&at, number)) return bad_length(call, name, text);
-  for (size_t i = 0; i < 7 && *at && !is_space(*at); i++) unit[i] = *at++;
+  for (size_t i = 0; i < 7 && *at && !is_space(*at); i++)
+    unit[i] = *at++;
   if (*skip_separators(at) || (strcmp(unit, "%") != 0 && unit_mm(unit) == 0)) return bad_length(call, name, text);
   return GIRDLE_OK;
 }
@@ -102,9 +105,8 @@ int32_t girdle_svg_length(girdle_call *call, const char **attributes, const char
 /* ---- transforms */
 
 void girdle_svg_multiply(const double a[6], const double b[6], double out[6]) {
-  double product[6] = {a[0] * b[0] + a[2] * b[1],        a[1] * b[0] + a[3] * b[1],
-                       a[0] * b[2] + a[2] * b[3],        a[1] * b[2] + a[3] * b[3],
-                       a[0] * b[4] + a[2] * b[5] + a[4], a[1] * b[4] + a[3] * b[5] + a[5]};
+  double product[6] = {a[0] * b[0] + a[2] * b[1], a[1] * b[0] + a[3] * b[1],        a[0] * b[2] + a[2] * b[3],
+                       a[1] * b[2] + a[3] * b[3], a[0] * b[4] + a[2] * b[5] + a[4], a[1] * b[4] + a[3] * b[5] + a[5]};
   memcpy(out, product, sizeof product);
 }
 
@@ -143,7 +145,8 @@ static int kind_of(const char *name, uint64_t length, int count) {
   } kinds[KINDS] = {{"matrix", 6, 6}, {"translate", 1, 2}, {"scale", 1, 2},
                     {"rotate", 1, 3}, {"skewX", 1, 1},     {"skewY", 1, 1}};
   int kind = 0;
-  while (kind < KINDS && (strlen(kinds[kind].name) != length || memcmp(kinds[kind].name, name, length) != 0)) kind++;
+  while (kind < KINDS && (strlen(kinds[kind].name) != length || memcmp(kinds[kind].name, name, length) != 0))
+    kind++;
   return kind < KINDS && (count == kinds[kind].least || count == kinds[kind].most) ? kind : KINDS;
 }
 
@@ -169,9 +172,11 @@ static const char *scan_function(const char *at, double out[6]) {
   const char *name = at, *name_end;
   double numbers[6] = {0};
   int count = 0, kind;
-  while ((*at >= 'a' && *at <= 'z') || (*at >= 'A' && *at <= 'Z')) at++;
+  while ((*at >= 'a' && *at <= 'z') || (*at >= 'A' && *at <= 'Z'))
+    at++;
   name_end = at;
-  while (is_space(*at)) at++;
+  while (is_space(*at))
+    at++;
   if (*at++ != '(') return NULL;
   for (at = skip_separators(at); *at != ')'; at = skip_separators(at))
     if (count == 6 || !scan_number(&at, &numbers[count++])) return NULL;
@@ -226,7 +231,8 @@ static int32_t root_size(girdle_call *call, const char **attributes, const char 
   return GIRDLE_OK;
 }
 
-/* Where 0, 1/2 or all of the room left over by a uniform scale goes, by preserveAspectRatio's "xMin", "xMid", "xMax". */
+/* Where 0, 1/2 or all of the room left over by a uniform scale goes, by preserveAspectRatio's "xMin", "xMid", "xMax".
+ */
 static double share_before(const char *aspect, const char *least, const char *most) {
   return strstr(aspect, least) ? 0 : strstr(aspect, most) ? 1 : 0.5;
 }

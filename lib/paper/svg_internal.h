@@ -23,9 +23,9 @@ enum { GIRDLE_SVG_GROUP, GIRDLE_SVG_SHAPE, GIRDLE_SVG_USE };
 /* An element that draws or holds what draws. Texts are offsets into the tree's text, 0 for none. */
 typedef struct girdle_svg_node {
   int32_t kind, line, column;
-  int32_t hidden;                /* defs: only drawn through `use` */
+  int32_t hidden;                     /* defs: only drawn through `use` */
   uint32_t parent, first, last, next; /* nodes; 0 for none, since node 0 is the root */
-  int32_t named;                 /* outlines that took this node's name so far */
+  int32_t named;                      /* outlines that took this node's name so far */
   double matrix[6];
   uint64_t id, title, href, data, data_bytes;
 } girdle_svg_node;
@@ -43,8 +43,7 @@ typedef struct girdle_svg_tree {
 } girdle_svg_tree;
 
 /* Fills a tree from a file; on an error the tree still wants freeing. */
-int32_t girdle_svg_read(girdle_call *call, const char *source, const char *text, uint64_t bytes,
-                        girdle_svg_tree *tree);
+int32_t girdle_svg_read(girdle_call *call, const char *source, const char *text, uint64_t bytes, girdle_svg_tree *tree);
 void girdle_svg_free(girdle_svg_tree *tree);
 /* Keeps a text; its offset, or 0 with the error set. */
 uint64_t girdle_svg_keep(girdle_svg_tree *tree, const char *text, uint64_t bytes);

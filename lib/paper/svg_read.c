@@ -14,9 +14,9 @@ enum { ENTITY_BYTES = 1 << 20, ENTITY_GROWTH = 8, TITLE_BYTES = 255 /* more than
 typedef struct loader {
   girdle_svg_tree *tree;
   XML_Parser parser;
-  uint32_t current;     /* the node that is open */
-  int32_t depth;        /* of all open elements */
-  int32_t skip_depth;   /* inside an element whose content is passed over: its depth, else 0 */
+  uint32_t current;   /* the node that is open */
+  int32_t depth;      /* of all open elements */
+  int32_t skip_depth; /* inside an element whose content is passed over: its depth, else 0 */
   int32_t in_title, title_bytes;
   char title[TITLE_BYTES + 1];
 } loader;
@@ -85,10 +85,11 @@ static int is_one_of(const char *name, const char *const *names) {
 
 /* What is not drawn where it stands, or only tells how or when to draw. */
 static int is_passed_over(const char *name) {
-  static const char *const names[] = {"desc",   "metadata", "style",          "script",         "clipPath", "mask",
-                                      "marker", "pattern",  "linearGradient", "radialGradient", "filter",   "cursor",
-                                      "view",   "animate",  "animateMotion",  "animateTransform", "set",    "font",
-                                      "color-profile", NULL};
+  static const char *const names[] = {
+      "desc",          "metadata", "style",          "script",           "clipPath", "mask",
+      "marker",        "pattern",  "linearGradient", "radialGradient",   "filter",   "cursor",
+      "view",          "animate",  "animateMotion",  "animateTransform", "set",      "font",
+      "color-profile", NULL};
   return is_one_of(name, names);
 }
 
@@ -161,7 +162,8 @@ static void skip_from_here(loader *in) {
 static int is_in_defs(const loader *in) {
   const girdle_svg_node *nodes = in->tree->nodes;
   uint32_t at = in->current;
-  while (at && !nodes[at].hidden) at = nodes[at].parent;
+  while (at && !nodes[at].hidden)
+    at = nodes[at].parent;
   return at != 0;
 }
 

@@ -29,7 +29,8 @@ static void put_arc(data *out, double rx, double ry, double x, double y) {
 
 /* The largest number that fits 32 bytes with its twelve decimals; far beyond any drawing. */
 static int32_t check_sizes(girdle_call *call, const double *values, int count) {
-  for (int i = 0; i < count; i++) GIRDLE_TRY(girdle_common_range(call, "a length of the drawing", values[i], -1e9, 1e9, ""));
+  for (int i = 0; i < count; i++)
+    GIRDLE_TRY(girdle_common_range(call, "a length of the drawing", values[i], -1e9, 1e9, ""));
   return GIRDLE_OK;
 }
 
@@ -159,8 +160,8 @@ int girdle_svg_is_shape(const char *element) {
 
 int32_t girdle_svg_shape(girdle_svg_tree *tree, const char *element, const char **attributes, uint64_t *out,
                          uint64_t *bytes) {
-  static int32_t (*const basic[])(girdle_svg_tree *tree, const char **attributes, data *out) = {
-      NULL, rectangle, circle, ellipse, line};
+  static int32_t (*const basic[])(girdle_svg_tree * tree, const char **attributes, data *out) = {NULL, rectangle,
+                                                                                                 circle, ellipse, line};
   data made = {.used = 0};
   *out = *bytes = 0;
   if (strcmp(element, "path") == 0) return path(tree, attributes, out, bytes);

@@ -61,8 +61,8 @@ static void report_twins(walker *in) {
   for (uint64_t i = 1; i < in->entry_count && !in->tree->stop; i++) {
     const girdle_svg_node *node = &in->tree->nodes[in->entries[i].node];
     if (strcmp(in->entries[i - 1].id, in->entries[i].id) != 0) continue;
-    fault_at(in, node, girdle_common_fail(in->tree->call, GIRDLE_SYNTAX, "id", "the id '%.60s' stands twice",
-                                          in->entries[i].id));
+    fault_at(in, node,
+             girdle_common_fail(in->tree->call, GIRDLE_SYNTAX, "id", "the id '%.60s' stands twice", in->entries[i].id));
   }
 }
 
@@ -153,8 +153,8 @@ static void walk_use(walker *in, uint32_t index, const double matrix[6], int64_t
   uint32_t target = 0;
   int32_t status = find_target(in, node, &target);
   if (!status && in->uses == GIRDLE_SVG_MOST_USES)
-    status = girdle_common_fail(in->tree->call, GIRDLE_LIMIT, "use", "use goes through more than %d others, or in a ring",
-                                GIRDLE_SVG_MOST_USES);
+    status = girdle_common_fail(in->tree->call, GIRDLE_LIMIT, "use",
+                                "use goes through more than %d others, or in a ring", GIRDLE_SVG_MOST_USES);
   if (status) {
     fault_at(in, node, status);
     return;
@@ -229,7 +229,8 @@ void girdle_drawing_free(girdle_drawing *drawing) {
   girdle_allocator memory;
   if (!drawing) return;
   memory = drawing->memory;
-  for (uint64_t i = 0; i < drawing->count; i++) girdle_path_free(drawing->outlines[i].path);
+  for (uint64_t i = 0; i < drawing->count; i++)
+    girdle_path_free(drawing->outlines[i].path);
   girdle_common_release(&memory, drawing->outlines, drawing->capacity * sizeof *drawing->outlines);
   girdle_common_release(&memory, drawing, sizeof *drawing);
 }

@@ -77,9 +77,9 @@ static void check_characters(reader *in) {
     uint32_t character;
     uint64_t length = girdle_utf8_read(at, (uint64_t)(in->end - at), &character);
     if ((length == 0 || character == 0) && faulty != line) {
-      int32_t status = girdle_common_fail(in->call, GIRDLE_SYNTAX, NULL,
-                                          "the byte %d is not UTF-8 text; save the table again as UTF-8",
-                                          (int)(unsigned char)*at);
+      int32_t status =
+          girdle_common_fail(in->call, GIRDLE_SYNTAX, NULL,
+                             "the byte %d is not UTF-8 text; save the table again as UTF-8", (int)(unsigned char)*at);
       if (girdle_faults_take(&in->faults, status, line, column)) return;
       faulty = line;
     }
@@ -159,7 +159,8 @@ static int32_t read_quoted(reader *in) {
     girdle_common_at(in->call, NULL, line, column, -1);
     return status;
   }
-  while (at_space(in)) step(in);
+  while (at_space(in))
+    step(in);
   if (at_cell_end(in)) return GIRDLE_OK;
   return girdle_common_fail(in->call, GIRDLE_SYNTAX, NULL,
                             "text follows a closing quote; a quote inside a quoted field is written twice");
@@ -174,7 +175,8 @@ static void read_plain(reader *in) {
     characters += ((unsigned char)*at & 0xc0) != 0x80;
   in->column += characters;
   in->at = at;
-  while (at > start && (at[-1] == ' ' || at[-1] == '\t')) at--;
+  while (at > start && (at[-1] == ' ' || at[-1] == '\t'))
+    at--;
   memcpy(in->table->text + in->used, start, (size_t)(at - start));
   in->used += (uint64_t)(at - start);
 }
@@ -182,7 +184,8 @@ static void read_plain(reader *in) {
 static int32_t read_cell(reader *in) {
   girdle_table *table = in->table;
   cell *made;
-  while (at_space(in)) step(in);
+  while (at_space(in))
+    step(in);
   GIRDLE_TRY(girdle_common_grow(in->call, &table->memory, (void **)&table->cells, &table->cell_capacity,
                                 table->cell_count + 1, sizeof(cell)));
   made = &table->cells[table->cell_count];
@@ -202,7 +205,8 @@ static int32_t read_cell(reader *in) {
 /* ---- rows */
 
 static void end_line(reader *in) {
-  while (!at_line_end(in)) step(in);
+  while (!at_line_end(in))
+    step(in);
   if (in->at < in->end && *in->at == '\r') {
     in->at++;
     if (in->at == in->end || *in->at != '\n') { /* a lone carriage return ends a line, too */
@@ -219,7 +223,8 @@ static int is_empty(const girdle_table *table, uint64_t index) {
 
 /* Empty cells at the end of a row, which spreadsheets add, do not count beyond the headings. */
 static void drop_empty_tail(girdle_table *table, uint64_t first, uint64_t wanted) {
-  while (table->cell_count > first + wanted && is_empty(table, table->cell_count - 1)) table->cell_count--;
+  while (table->cell_count > first + wanted && is_empty(table, table->cell_count - 1))
+    table->cell_count--;
 }
 
 static int is_blank(const girdle_table *table, uint64_t first) {
@@ -296,16 +301,19 @@ static int32_t check_heading(reader *in, uint64_t column) {
 static void read_headings(reader *in) {
   girdle_table *table = in->table;
   int32_t status = GIRDLE_OK;
-  while (in->at < in->end && at_line_end(in)) end_line(in);
+  while (in->at < in->end && at_line_end(in))
+    end_line(in);
   if (in->at < in->end) status = read_cells(in);
   drop_empty_tail(table, 0, 0);
   if (!status && table->cell_count == 0)
     status = girdle_common_fail(in->call, GIRDLE_SYNTAX, NULL, "the table is empty; its first line holds the headings");
   if (!status && table->cell_count > GIRDLE_MOST_COLUMNS)
-    status = girdle_common_fail(in->call, GIRDLE_LIMIT, NULL, "the table has more than %d columns", GIRDLE_MOST_COLUMNS);
+    status =
+        girdle_common_fail(in->call, GIRDLE_LIMIT, NULL, "the table has more than %d columns", GIRDLE_MOST_COLUMNS);
   if (girdle_faults_take(&in->faults, status, in->line, in->column) || status) return;
   table->columns = table->cell_count;
-  for (uint64_t i = 0; i < table->columns; i++) fold_heading(table->text + table->cells[i].offset);
+  for (uint64_t i = 0; i < table->columns; i++)
+    fold_heading(table->text + table->cells[i].offset);
   for (uint64_t i = 0; i < table->columns; i++)
     girdle_faults_take(&in->faults, check_heading(in, i), table->cells[i].line, table->cells[i].column);
   end_line(in);
@@ -335,8 +343,7 @@ static int32_t make_table(girdle_call *call, uint64_t bytes, girdle_table **out)
   return GIRDLE_OK;
 }
 
-int32_t girdle_table_read(girdle_call *call, const char *source, const char *text, uint64_t bytes,
-                          girdle_table **out) {
+int32_t girdle_table_read(girdle_call *call, const char *source, const char *text, uint64_t bytes, girdle_table **out) {
   reader in = {.call = call, .at = text, .end = text + bytes, .line = 1, .column = 1};
   int32_t status = check_whole(call, text, bytes);
   girdle_faults_begin(&in.faults, call, source);

@@ -44,8 +44,8 @@ static void write_event(girdle_writer *out, const girdle_event *event, uint64_t 
 
 static void write_late(girdle_writer *out, const girdle_calendar_sum *sum) {
   char text[120], hands[24];
-  girdle_count_words(out->phrases, sum->late_days, "TOO LATE by {1} day as planned.", "TOO LATE by {1} days as planned.",
-                     text, sizeof text);
+  girdle_count_words(out->phrases, sum->late_days, "TOO LATE by {1} day as planned.",
+                     "TOO LATE by {1} days as planned.", text, sizeof text);
   girdle_whole_words(sum->hands_needed, hands);
   girdle_write(out, text);
   girdle_write(out, " ");
@@ -79,8 +79,10 @@ int32_t girdle_paper_calendar_text(girdle_call *call, const girdle_calendar *cal
   girdle_calendar_total(calendar, &sum);
   girdle_writer_begin(&out, call, sink);
   girdle_column_fit(&wide, girdle_phrase(out.phrases, "all"));
-  for (uint64_t i = 0; i < count; i++) girdle_column_fit(&wide, events[i].tag);
-  for (uint64_t i = 0; i < count && !out.status; i++) write_event(&out, &events[i], wide);
+  for (uint64_t i = 0; i < count; i++)
+    girdle_column_fit(&wide, events[i].tag);
+  for (uint64_t i = 0; i < count && !out.status; i++)
+    write_event(&out, &events[i], wide);
   write_sum(&out, &sum);
   return girdle_writer_end(&out);
 }
@@ -106,8 +108,7 @@ static int32_t worst_lead(const girdle_tally *tally) {
 
 const char *girdle_lead_words(const girdle_tally *tally) {
   static const char *const words[] = {
-      NULL,
-      "Glass may hold lead: for what a child wears there are legal limits; ask the supplier for a test report.",
+      NULL, "Glass may hold lead: for what a child wears there are legal limits; ask the supplier for a test report.",
       "Some of these stones may hold lead: for what a child wears there are legal limits; ask for a test report.",
       "Some of these stones are leaded crystal: for what a child wears there are legal limits; take other stones."};
   return words[worst_lead(tally)];
@@ -140,7 +141,8 @@ int32_t girdle_paper_cautions_text(girdle_call *call, const girdle_tally *tally,
   girdle_writer_begin(&out, call, sink);
   girdle_say(&out, "Before you begin");
   girdle_write(&out, "\n");
-  for (uint64_t i = 0; i < count; i++) write_caution(&out, words[i]);
+  for (uint64_t i = 0; i < count; i++)
+    write_caution(&out, words[i]);
   if (lead) write_caution(&out, lead);
   return girdle_writer_end(&out);
 }

@@ -79,7 +79,8 @@ static void write_quote(girdle_writer *out, const girdle_quote *quote) {
     write_line(out, &wide, quote->lines[i].label, quote->lines[i].detail, quote->lines[i].amount_minor,
                &quote->currency);
   girdle_write_pad(out, 0, wide.label + wide.detail + 4);
-  for (uint64_t i = 0; i < wide.amount; i++) girdle_write(out, "-");
+  for (uint64_t i = 0; i < wide.amount; i++)
+    girdle_write(out, "-");
   girdle_write(out, "\n");
   write_line(out, &wide, "Price", quote->currency.code, quote->total_minor, &quote->currency);
   if (quote->deposit_minor) {
@@ -105,8 +106,8 @@ static void write_adhesive(girdle_writer *out, const girdle_work *work) {
   girdle_number_words(out->phrases, work->adhesive_buy_ml, 1, all);
   girdle_count_words(out->phrases, work->tubes, "{1} tube", "{1} tubes", tubes, sizeof tubes);
   girdle_whole_words(work->dots_at_a_time, dots);
-  girdle_say_with(out, "Adhesive: about {1} ml under the stones, {2} ml with what stays in the nozzle: {3}.", under, all,
-                  tubes);
+  girdle_say_with(out, "Adhesive: about {1} ml under the stones, {2} ml with what stays in the nozzle: {3}.", under,
+                  all, tubes);
   girdle_write(out, "\n");
   girdle_say_with(out, "Dot no more than {1} stones at a time, or the first dots skin over.", dots);
   girdle_write(out, "\n");

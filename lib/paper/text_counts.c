@@ -157,7 +157,8 @@ static void write_sums(girdle_writer *out, const widths *wide, const girdle_tall
 
 static void fit_headings(const girdle_phrases *phrases, widths *wide) {
   static const char *const words[] = {"zone", "in all", "together"};
-  for (size_t i = 0; i < 3; i++) girdle_column_fit(&wide->zone, girdle_phrase(phrases, words[i]));
+  for (size_t i = 0; i < 3; i++)
+    girdle_column_fit(&wide->zone, girdle_phrase(phrases, words[i]));
   girdle_column_fit(&wide->stone, girdle_phrase(phrases, "stone"));
   girdle_column_fit(&wide->pieces, girdle_phrase(phrases, "pieces"));
 }

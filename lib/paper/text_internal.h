@@ -34,7 +34,8 @@ void girdle_whole_words(int64_t value, char text[24]);
 
 /* What a day of the calendar is for, as its English phrase. */
 const char *girdle_event_words(int32_t kind);
-/* The English phrases of the cautions that always apply, and of the one about lead that these stones want; NULL when none does. */
+/* The English phrases of the cautions that always apply, and of the one about lead that these stones want; NULL when
+ * none does. */
 const char *const *girdle_caution_words(uint64_t *count);
 const char *girdle_lead_words(const girdle_tally *tally);
 

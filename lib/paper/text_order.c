@@ -11,7 +11,8 @@ typedef struct widths {
   uint64_t packs, pack, stone, item, cost;
 } widths;
 
-static widths fit(const girdle_phrases *phrases, const girdle_order_line *lines, uint64_t count, const girdle_order_total *total) {
+static widths fit(const girdle_phrases *phrases, const girdle_order_line *lines, uint64_t count,
+                  const girdle_order_total *total) {
   widths wide = {1, 4, 5, 0, 4};
   char text[GIRDLE_STONE_TEXT];
   for (uint64_t i = 0; i < count; i++) {
@@ -110,10 +111,12 @@ static void write_stones(girdle_writer *out, const girdle_order *order) {
     girdle_column_fit(&wide, text);
   }
   girdle_column_fit(&wide, girdle_phrase(out->phrases, "stone"));
-  for (int k = 0; k < FIGURES; k++) headings[k] = girdle_phrase(out->phrases, phrases[k]);
+  for (int k = 0; k < FIGURES; k++)
+    headings[k] = girdle_phrase(out->phrases, phrases[k]);
   girdle_write(out, "\n");
   girdle_write_left(out, girdle_phrase(out->phrases, "stone"), wide);
-  for (int k = 0; k < FIGURES; k++) girdle_write_right(out, headings[k], girdle_text_columns(headings[k]) + (k ? 2 : 0));
+  for (int k = 0; k < FIGURES; k++)
+    girdle_write_right(out, headings[k], girdle_text_columns(headings[k]) + (k ? 2 : 0));
   girdle_write(out, "\n");
   for (uint64_t i = 0; i < count && !out->status; i++) {
     int64_t figures[FIGURES];

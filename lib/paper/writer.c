@@ -76,7 +76,8 @@ void girdle_write_format(girdle_writer *writer, const char *format, ...) {
 /* The digits of a number, written backwards from `end`, two at a time; returns where they begin. */
 static char *digits_before(char *end, uint64_t value) {
   static const char pairs[] =
-      "00010203040506070809101112131415161718192021222324252627282930313233343536373839404142434445464748495051525354555657"
+      "0001020304050607080910111213141516171819202122232425262728293031323334353637383940414243444546474849505152535455"
+      "5657"
       "585960616263646566676869707172737475767778798081828384858687888990919293949596979899";
   for (; value >= 100; value /= 100) {
     end -= 2;
@@ -127,7 +128,8 @@ void girdle_write_number(girdle_writer *writer, double value, int32_t decimals) 
   }
   length = girdle_fixed_text(value, decimals, text);
   if (decimals) {
-    while (text[length - 1] == '0') length--;
+    while (text[length - 1] == '0')
+      length--;
     length -= text[length - 1] == '.';
   }
   girdle_write_bytes(writer, text, length);
@@ -139,14 +141,22 @@ void girdle_write_number(girdle_writer *writer, double value, int32_t decimals) 
  * number. */
 static const char *xml_name(char c) {
   switch (c) {
-    case '&': return "&amp;";
-    case '<': return "&lt;";
-    case '>': return "&gt;";
-    case '"': return "&quot;";
-    case '\'': return "&#39;";
-    case '\n': return "&#10;";
-    case '\t': return "&#9;";
-    default: return (unsigned char)c < 0x20 ? "" : NULL;
+    case '&':
+      return "&amp;";
+    case '<':
+      return "&lt;";
+    case '>':
+      return "&gt;";
+    case '"':
+      return "&quot;";
+    case '\'':
+      return "&#39;";
+    case '\n':
+      return "&#10;";
+    case '\t':
+      return "&#9;";
+    default:
+      return (unsigned char)c < 0x20 ? "" : NULL;
   }
 }
 
@@ -161,7 +171,8 @@ void girdle_write_xml(girdle_writer *writer, const char *text) {
 }
 
 int girdle_looks_like_formula(const char *text) {
-  while (*text == '\'') text++;
+  while (*text == '\'')
+    text++;
   return *text && strchr("=+-@\t\r", *text) != NULL;
 }
 
@@ -204,15 +215,15 @@ static int within(const span *spans, size_t count, uint32_t character) {
   return 0;
 }
 
-/* Widths after Unicode's East Asian Width (UAX 11), in whole blocks: W and F are two columns, marks and joiners none. */
+/* Widths after Unicode's East Asian Width (UAX 11), in whole blocks: W and F are two columns, marks and joiners none.
+ */
 static uint64_t columns_of(uint32_t character) {
-  static const span none[] = {{0x300, 0x36f},   {0x483, 0x489},   {0x591, 0x5bd},   {0x610, 0x61a},
-                              {0x64b, 0x65f},   {0x6d6, 0x6dc},   {0x1ab0, 0x1aff}, {0x1dc0, 0x1dff},
-                              {0x200b, 0x200f}, {0x202a, 0x202e}, {0x20d0, 0x20ff}, {0xfe00, 0xfe0f},
-                              {0xfe20, 0xfe2f}};
-  static const span two[] = {{0x1100, 0x115f}, {0x2e80, 0x303e}, {0x3041, 0x33ff},   {0x3400, 0x4dbf},
-                             {0x4e00, 0x9fff}, {0xa000, 0xa4cf}, {0xac00, 0xd7a3},   {0xf900, 0xfaff},
-                             {0xfe30, 0xfe4f}, {0xff00, 0xff60}, {0xffe0, 0xffe6},   {0x1f300, 0x1f64f},
+  static const span none[] = {{0x300, 0x36f},   {0x483, 0x489},   {0x591, 0x5bd},   {0x610, 0x61a},   {0x64b, 0x65f},
+                              {0x6d6, 0x6dc},   {0x1ab0, 0x1aff}, {0x1dc0, 0x1dff}, {0x200b, 0x200f}, {0x202a, 0x202e},
+                              {0x20d0, 0x20ff}, {0xfe00, 0xfe0f}, {0xfe20, 0xfe2f}};
+  static const span two[] = {{0x1100, 0x115f},   {0x2e80, 0x303e},  {0x3041, 0x33ff}, {0x3400, 0x4dbf},
+                             {0x4e00, 0x9fff},   {0xa000, 0xa4cf},  {0xac00, 0xd7a3}, {0xf900, 0xfaff},
+                             {0xfe30, 0xfe4f},   {0xff00, 0xff60},  {0xffe0, 0xffe6}, {0x1f300, 0x1f64f},
                              {0x1f900, 0x1f9ff}, {0x20000, 0x3fffd}};
   if (within(none, sizeof none / sizeof none[0], character)) return 0;
   return within(two, sizeof two / sizeof two[0], character) ? 2 : 1;
@@ -232,7 +243,8 @@ uint64_t girdle_text_columns(const char *text) {
 }
 
 void girdle_write_pad(girdle_writer *writer, uint64_t have, uint64_t width) {
-  for (; have < width; have++) girdle_write(writer, " ");
+  for (; have < width; have++)
+    girdle_write(writer, " ");
 }
 
 /* ---- phrases */

@@ -11,8 +11,8 @@ struct girdle_zone_rows {
   uint64_t capacity, count;
 };
 
-static const char *const known[] = {"zone",   "side",  "pair",  "times",  "priority", "shape",   "length",
-                                    "width",  "recipe", "stones", "gap",  "already",  "leave"};
+static const char *const known[] = {"zone",  "side",   "pair",   "times", "priority", "shape", "length",
+                                    "width", "recipe", "stones", "gap",   "already",  "leave"};
 
 void girdle_zone_rows_free(girdle_zone_rows *rows) {
   girdle_allocator memory;
@@ -97,7 +97,8 @@ static int32_t read_rows(girdle_call *call, const char *source, const girdle_tab
   girdle_rows in;
   girdle_rows_begin(&in, call, source, table);
   girdle_rows_headings(&in, known, sizeof known / sizeof known[0], 1, 0);
-  for (; in.row < rows->count && !in.stop; in.row++) read_row(&in, &rows->rows[in.row]);
+  for (; in.row < rows->count && !in.stop; in.row++)
+    read_row(&in, &rows->rows[in.row]);
   return girdle_faults_end(&in.faults);
 }
 

@@ -75,7 +75,8 @@ static girdle_placement *cloth(uint32_t count) {
   girdle_placed *records = calloc(count, sizeof *records);
   girdle_stone stones[3];
   girdle_placement *placement;
-  for (int i = 0; i < 3; i++) must(girdle_stone_parse(NULL, names[i], &stones[i]), "stone");
+  for (int i = 0; i < 3; i++)
+    must(girdle_stone_parse(NULL, names[i], &stones[i]), "stone");
   for (uint32_t i = 0; i < count; i++) {
     records[i].x_mm = i % 300 * 5.1234;
     records[i].y_mm = i / 300 * 4.4321;
@@ -125,9 +126,9 @@ static void write_peer(void) {
   text.used = 0;
   for (int64_t i = 0; i < stone_count; i++) {
     char line[200];
-    int length = sprintf(line, "%s,%d,%s %s,%.4f,%.4f,%.4g,%g\n", zone->name, records[i].row, stones[records[i].stone].size,
-                         stones[records[i].stone].colour, records[i].x_mm, records[i].y_mm,
-                         stones[records[i].stone].diameter_mm[1], (double)records[i].turn_deg);
+    int length = sprintf(line, "%s,%d,%s %s,%.4f,%.4f,%.4g,%g\n", zone->name, records[i].row,
+                         stones[records[i].stone].size, stones[records[i].stone].colour, records[i].x_mm,
+                         records[i].y_mm, stones[records[i].stone].diameter_mm[1], (double)records[i].turn_deg);
     keep(NULL, line, (uint64_t)length);
   }
 }

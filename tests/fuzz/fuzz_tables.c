@@ -1,8 +1,9 @@
 /* girdle: counts, places, prices and plans flat-back stones on costumes.
  * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
 
-/* For clang's fuzzer: the first byte says which table, the rest is the file. Built with -fsanitize=fuzzer,address,undefined
- * from this file and every .c of lib and lib/paper, with -Iinclude -Ilib -lexpat -lhpdf -ljansson -lm. */
+/* For clang's fuzzer: the first byte says which table, the rest is the file. Built with
+ * -fsanitize=fuzzer,address,undefined from this file and every .c of lib and lib/paper, with -Iinclude -Ilib -lexpat
+ * -lhpdf -ljansson -lm. */
 
 #include <stddef.h>
 #include <stdint.h>

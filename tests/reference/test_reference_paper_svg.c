@@ -7,8 +7,8 @@
 
 #include "girdle/paper.h"
 
-/* Extents of drawings beside an independent reader of SVG: librsvg draws each (rsvg-convert) and poppler renders that at
- * ten dots a millimetre (pdftoppm). Left out where the two programs are not there. */
+/* Extents of drawings beside an independent reader of SVG: librsvg draws each (rsvg-convert) and poppler renders that
+ * at ten dots a millimetre (pdftoppm). Left out where the two programs are not there. */
 
 #define HEAD "<svg xmlns='http://www.w3.org/2000/svg' xmlns:xlink='http://www.w3.org/1999/xlink' "
 #define MM HEAD "width='100mm' height='100mm' viewBox='0 0 100 100'>"
@@ -21,14 +21,18 @@ static const char *const drawings[] = {
     MM "<path d='M10 40q40 60 60 0t10 20z'/></svg>",
     MM "<polygon points='15,15 80,25 40,85' transform='skewX(10)'/></svg>",
     MM "<polyline points='15 75 50 12 85 75'/></svg>",
-    MM "<g transform='translate(10 5) scale(1.5 .5)'><g transform='rotate(-20)'><rect x='5' y='60' width='20' height='30'/>"
-       "</g></g></svg>",
-    MM "<defs><g id='a'><path d='M0 0L10 3 5 12z'/></g></defs><use href='#a' x='20' y='30' transform='scale(2)'/>"
-       "<use xlink:href='#a' x='15' y='60'/></svg>",
+    MM
+    "<g transform='translate(10 5) scale(1.5 .5)'><g transform='rotate(-20)'><rect x='5' y='60' width='20' "
+    "height='30'/>"
+    "</g></g></svg>",
+    MM
+    "<defs><g id='a'><path d='M0 0L10 3 5 12z'/></g></defs><use href='#a' x='20' y='30' transform='scale(2)'/>"
+    "<use xlink:href='#a' x='15' y='60'/></svg>",
     MM "<g display='none'><rect width='99' height='99'/></g><rect x='25%' y='30%' width='5mm' height='1cm'/></svg>",
     HEAD "width='4in' height='3in' viewBox='-10 -10 200 100'><rect x='0' y='0' width='180' height='80'/></svg>",
-    HEAD "width='80mm' height='40mm' viewBox='0 0 10 10' preserveAspectRatio='xMaxYMin meet'><circle cx='5' cy='5' "
-         "r='4'/></svg>",
+    HEAD
+    "width='80mm' height='40mm' viewBox='0 0 10 10' preserveAspectRatio='xMaxYMin meet'><circle cx='5' cy='5' "
+    "r='4'/></svg>",
     HEAD "width='300' height='200'><path d='M20 20h200v100H20z' transform='matrix(.8 .2 -.1 .9 20 10)'/></svg>",
 };
 
