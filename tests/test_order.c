@@ -356,6 +356,43 @@ static void order_shares_add_up_to_the_order(void **state) {
   close_shop(&shop, order);
 }
 
+/* ---- substitutes */
+
+static void order_substitutes_show_their_effect(void **state) {
+  market shop;
+  girdle_order *order;
+  girdle_substitute other[8];
+  const girdle_order_stone *stones;
+  uint64_t count;
+  (void)state;
+  open_shop(&shop);
+  need(&shop, "A1", "ss20 black", 144);
+  supplier(&shop, "Anchor Beads", 0, -1, 0);
+  supplier(&shop, "Brightside", 0, -1, 0);
+  price(&shop, "Anchor Beads", "ss20 black", 144, 500);
+  price(&shop, "Anchor Beads", "ss20 jet grey", 144, 450);
+  price(&shop, "Brightside", "ss20 jet grey", 144, 430);
+  price(&shop, "Brightside", "ss16 black", 10, 30);
+  price(&shop, "Brightside", "ss34 black", 10, 1);    /* too wide to stand in */
+  price(&shop, "Brightside", "ss16 jet grey", 10, 1); /* differs in two things */
+  price(&shop, "Brightside", "ss20 red", 144, 1)->sold_out = 1;
+  order = plan(&shop);
+  stones = girdle_order_stones(order, &count);
+  assert_int_equal(stones[0].bought, 144); /* nothing was taken */
+  assert_int_equal(girdle_order_substitutes(NULL, order, 0, &shop.options, other, 8, &count), GIRDLE_OK);
+  assert_int_equal(count, 2);
+  assert_int_equal(other[0].kind, GIRDLE_OTHER_COLOUR);
+  assert_string_equal(other[0].supplier, "Brightside");
+  assert_int_equal(other[0].added_pieces, 0);
+  assert_int_equal(other[0].added_cost_minor, -70);
+  assert_int_equal(other[1].kind, GIRDLE_OTHER_SIZE);
+  assert_int_equal(other[1].pieces, 174);          /* 144 x 4.7 / 3.9 = 173.5 */
+  assert_int_equal(other[1].added_cost_minor, 40); /* 18 packs of 10 at 0.30 */
+  assert_true(other[1].added_mass_mg < 0);
+  assert_int_equal(girdle_order_substitutes(NULL, order, 1, &shop.options, other, 8, &count), GIRDLE_ARGUMENT);
+  close_shop(&shop, order);
+}
+
 /* ---- bad input, limits, memory */
 
 static void order_plan_refuses(void **state) {
@@ -421,6 +458,7 @@ static void order_plan_prints_its_bound_at_the_limit(void **state) {
 
 static int32_t plan_order(girdle_call *call) {
   market shop;
+  uint64_t count;
   girdle_order *order = NULL;
   int32_t status;
   open_shop(&shop);
@@ -434,6 +472,7 @@ static int32_t plan_order(girdle_call *call) {
     price(&shop, i ? "Brightside" : "Anchor Beads", "ss16 clear", 36, 150 - 7 * i);
   }
   status = girdle_order_plan(call, shop.tally, &shop.options, &order);
+  if (!status) status = girdle_order_substitutes(call, order, 0, &shop.options, NULL, 0, &count);
   close_shop(&shop, order);
   return status;
 }
@@ -611,6 +650,7 @@ int main(void) {
       cmocka_unit_test(order_plan_keeps_a_stone_with_one_supplier),
       cmocka_unit_test(order_plan_splits_a_stone_when_it_may),
       cmocka_unit_test(order_shares_add_up_to_the_order),
+      cmocka_unit_test(order_substitutes_show_their_effect),
       cmocka_unit_test(order_plan_refuses),
       cmocka_unit_test(order_plan_prints_its_bound_at_the_limit),
       cmocka_unit_test(order_plan_leaks_nothing),

@@ -75,6 +75,21 @@ typedef struct girdle_order_share {
   int64_t unpriced;       /* pieces needed that have no price */
 } girdle_order_share;
 
+/* In what a stone that could stand in for another differs from it; all else is equal. */
+enum { GIRDLE_OTHER_SIZE = 1, GIRDLE_OTHER_COLOUR, GIRDLE_OTHER_MATERIAL };
+
+/* What would change if another stone took the place of one of the order's. It is shown, never taken. */
+typedef struct girdle_substitute {
+  girdle_stone stone;
+  int32_t kind, reserved;
+  int64_t pieces;           /* instead of needed + lost + kit; a size changes it, see girdle_order_substitutes */
+  int64_t added_pieces;     /* compared with the stone it stands in for */
+  double added_mass_mg;     /* nominal, of the pieces needed on the costumes alone */
+  int64_t cost_minor;       /* of the cheapest cover by one supplier, without shipping or stock */
+  int64_t added_cost_minor; /* compared with a cover of as much of the stone itself; INT64_MIN when that has no price */
+  char supplier[48];
+} girdle_substitute;
+
 typedef struct girdle_order girdle_order;
 
 GIRDLE_API void girdle_order_options_init(girdle_order_options *options, uint32_t struct_bytes);
@@ -87,6 +102,14 @@ GIRDLE_API const girdle_order_stone *girdle_order_stones(const girdle_order *ord
 GIRDLE_API const girdle_order_supplier *girdle_order_suppliers(const girdle_order *order, uint64_t *count);
 /* One for each tag, in the order the tally first names them. */
 GIRDLE_API const girdle_order_share *girdle_order_shares(const girdle_order *order, uint64_t *count);
+/* What could stand in for stone number `at` of the order: every stone of the price book that differs from it in its size
+ * alone (at most a quarter wider or narrower), its colour alone or its material alone, and can be had; cheapest first.
+ * For another size the pieces follow the width, as along a line of stones side by side; over an area they would follow
+ * its square. Two-call buffer: *count receives how many there are, at most `capacity` are written. Give the options the
+ * order was planned with. GIRDLE_ARGUMENT when there is no such stone. */
+GIRDLE_API int32_t girdle_order_substitutes(girdle_call *call, const girdle_order *order, uint64_t at,
+                                            const girdle_order_options *options, girdle_substitute *substitutes,
+                                            uint64_t capacity, uint64_t *count);
 GIRDLE_API void girdle_order_sum(const girdle_order *order, girdle_order_total *out);
 
 #ifdef __cplusplus
