@@ -56,7 +56,10 @@ typedef struct girdle_recipe_sheet girdle_recipe_sheet;
  * most `bytes` with the NUL. */
 GIRDLE_API uint64_t girdle_host_libraries(char *buffer, uint64_t bytes);
 
+/* Fills in the defaults that stand beside the fields; struct_bytes is the caller's sizeof. */
 GIRDLE_API void girdle_host_options_init(girdle_host_options *options, uint32_t struct_bytes);
+/* Makes a host without sources; options may be NULL for the defaults. Freed with girdle_host_free; belongs to one
+ * thread. */
 GIRDLE_API int32_t girdle_host_new(girdle_call *call, const girdle_host_options *options, girdle_host **out);
 GIRDLE_API void girdle_host_free(girdle_host *host); /* NULL is fine */
 
@@ -77,9 +80,12 @@ GIRDLE_API int32_t girdle_host_describe(girdle_call *call, girdle_host *host, co
                                         girdle_recipe_sheet **out);
 GIRDLE_API void girdle_recipe_sheet_free(girdle_recipe_sheet *sheet); /* NULL is fine */
 GIRDLE_API int32_t girdle_recipe_sheet_kind(const girdle_recipe_sheet *sheet); /* GIRDLE_SOURCE_* */
+/* The recipe's or costume's name; valid as long as the sheet, like all that a sheet gives. */
 GIRDLE_API const char *girdle_recipe_sheet_name(const girdle_recipe_sheet *sheet);
+/* Its one line of help, "" without one. */
 GIRDLE_API const char *girdle_recipe_sheet_about(const girdle_recipe_sheet *sheet);
 GIRDLE_API const char *girdle_recipe_sheet_outlines(const girdle_recipe_sheet *sheet); /* costume: drawing, or "" */
+/* What a recipe takes, in order; NULL and *count 0 when it takes nothing. */
 GIRDLE_API const girdle_parameter *girdle_recipe_sheet_parameters(const girdle_recipe_sheet *sheet, uint64_t *count);
 
 /* Runs a recipe by its name ("alternating line") with values by name. */

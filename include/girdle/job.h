@@ -63,17 +63,21 @@ typedef struct girdle_zone_row {
   int32_t pair, priority, line, reserved; /* line: of the file, for errors */
 } girdle_zone_row;
 
+/* Fills in the defaults that stand beside the fields; struct_bytes is the caller's sizeof. */
 GIRDLE_API void girdle_job_head_init(girdle_job_head *head, uint32_t struct_bytes);
 GIRDLE_API void girdle_zone_init(girdle_zone *zone, uint32_t struct_bytes);
 
+/* Makes a job without zones; the head, which needs a tag, is copied. */
 GIRDLE_API int32_t girdle_job_new(girdle_call *call, const girdle_job_head *head, girdle_job **out);
 GIRDLE_API void girdle_job_free(girdle_job *job); /* NULL is fine */
+/* The head it was made with, with the fabric set since; valid as long as the job. */
 GIRDLE_API const girdle_job_head *girdle_job_head_of(const girdle_job *job);
 /* How the costume's fabric is known only once its file is read. */
 GIRDLE_API int32_t girdle_job_set_fabric(girdle_call *call, girdle_job *job, const girdle_fabric *fabric);
 
 /* Sets a measure, replacing one of the same name. */
 GIRDLE_API int32_t girdle_job_set_measure(girdle_call *call, girdle_job *job, const char *name, double mm);
+/* The measures in the order they were first set; valid until the job changes. */
 GIRDLE_API const girdle_measure *girdle_job_measures(const girdle_job *job, uint64_t *count);
 
 /* Adds a zone; everything is copied. A pair becomes two zones, left as it is and right mirrored about the middle of its
@@ -124,6 +128,7 @@ typedef struct girdle_zone_weight {
   int32_t over, reserved;
 } girdle_zone_weight;
 
+/* Fills in the defaults that stand beside the fields; struct_bytes is the caller's sizeof. */
 GIRDLE_API void girdle_weight_options_init(girdle_weight_options *options, uint32_t struct_bytes);
 /* Weighs a job's stones. A zone with side "both" is split as girdle_zone_split does. Writes at most `capacity` zones in
  * their order. The fabric under a stone is taken as not stretching, so a gap grows as the clear fabric does. */
@@ -156,6 +161,7 @@ typedef struct girdle_opening_check {
   double open_mm;      /* so much of the ring left without stones, at the planned gap; 0 when it passes */
 } girdle_opening_check;
 
+/* Fills in the defaults that stand beside the fields; struct_bytes is the caller's sizeof. */
 GIRDLE_API void girdle_opening_init(girdle_opening *opening, uint32_t struct_bytes);
 /* Checks an opening, the fabric under a stone being taken as not stretching: n stones of diameter d on a ring of length
  * L reach n d + (L - n d) (1 + stretch_most) / (1 + lies). */
@@ -166,6 +172,7 @@ GIRDLE_API int32_t girdle_club_new(girdle_call *call, girdle_club **out);
 GIRDLE_API void girdle_club_free(girdle_club *club); /* NULL is fine; frees its jobs */
 /* Takes the job over on success only. A tag that is there already is an error. Jobs keep the order they came in. */
 GIRDLE_API int32_t girdle_club_add_job(girdle_call *call, girdle_club *club, girdle_job *job);
+/* How many jobs it has. */
 GIRDLE_API uint64_t girdle_club_jobs(const girdle_club *club);
 GIRDLE_API girdle_job *girdle_club_job(const girdle_club *club, uint64_t index); /* NULL past the end */
 
@@ -176,18 +183,24 @@ GIRDLE_API int32_t girdle_club_set_size(girdle_call *call, girdle_club *club, co
  * naming the tag. Where the club has no sizes at all, a size is only a word beside measures of the wearer's own. */
 GIRDLE_API int32_t girdle_club_fit_sizes(girdle_call *call, girdle_club *club);
 
+/* Adds a row of the price book (copied); its supplier is looked for when the club is reckoned. */
 GIRDLE_API int32_t girdle_club_add_price(girdle_call *call, girdle_club *club, const girdle_price_row *row);
-/* All suppliers sell in the club's one currency: the first one named, by a supplier or a rate. */
 /* The item under which a supplier sells stones of a colour: given to its price rows of that colour, added before, that
  * name no item of their own. */
 GIRDLE_API int32_t girdle_club_set_item(girdle_call *call, girdle_club *club, const char *supplier, const char *colour,
                                         const char *item);
+/* Adds a supplier (copied). All suppliers sell in the club's one currency: the first one named, by a supplier or a
+ * rate. A name that is there already is an error. */
 GIRDLE_API int32_t girdle_club_add_supplier(girdle_call *call, girdle_club *club, const girdle_supplier *supplier);
+/* Adds pieces on hand (copied), one row a stone or a lot. */
 GIRDLE_API int32_t girdle_club_add_stock(girdle_call *call, girdle_club *club, const girdle_stock_row *row);
+/* Adds a row of the job log (copied). */
 GIRDLE_API int32_t girdle_club_add_log(girdle_call *call, girdle_club *club, const girdle_log_row *row);
 /* The views of what was added, valid until the club changes. */
 GIRDLE_API const girdle_price_row *girdle_club_prices(const girdle_club *club, uint64_t *count);
+/* The suppliers in the order they were added; valid until the club changes. */
 GIRDLE_API const girdle_supplier *girdle_club_suppliers(const girdle_club *club, uint64_t *count);
+/* The stock as it was added; valid until the club changes. */
 GIRDLE_API const girdle_stock_row *girdle_club_stock(const girdle_club *club, uint64_t *count);
 
 /* Sets a rate by the name people use for it ("labour a gross", "adhesive film", "hands"; capitals and "_" for a space
@@ -201,10 +214,13 @@ typedef struct girdle_weighing {
   girdle_stone stone;
   double model_off;
 } girdle_weighing;
+/* The weighings in the order they were set; valid until the club changes. */
 GIRDLE_API const girdle_weighing *girdle_club_weighings(const girdle_club *club, uint64_t *count);
 /* The names of all rates, in order, but for "gross of". */
 GIRDLE_API const char *const *girdle_rate_names(uint64_t *count);
+/* The rates of work with what was set; valid until the club changes. */
 GIRDLE_API const girdle_work_rates *girdle_club_work_rates(const girdle_club *club);
+/* The rates of quotes with what was set; valid until the club changes. */
 GIRDLE_API const girdle_quote_rates *girdle_club_quote_rates(const girdle_club *club);
 
 /* ---- planning from a total */
@@ -253,6 +269,7 @@ typedef struct girdle_reckoning girdle_reckoning;
 GIRDLE_API int32_t girdle_club_reckon(girdle_call *call, const girdle_club *club, int64_t today,
                                       girdle_reckoning **out);
 GIRDLE_API void girdle_reckoning_free(girdle_reckoning *reckoning); /* NULL is fine */
+/* The stones of all jobs, by tag. */
 GIRDLE_API const girdle_tally *girdle_reckoning_tally(const girdle_reckoning *reckoning);
 /* What the log says; jobs 0 and the club's own spares without one. */
 GIRDLE_API const girdle_learned *girdle_reckoning_learned(const girdle_reckoning *reckoning);
@@ -260,7 +277,9 @@ GIRDLE_API const girdle_learned *girdle_reckoning_learned(const girdle_reckoning
 GIRDLE_API const girdle_work_rates *girdle_reckoning_rates(const girdle_reckoning *reckoning);
 /* NULL when the club has no prices. */
 GIRDLE_API const girdle_order *girdle_reckoning_order(const girdle_reckoning *reckoning);
+/* The work of one job, by its number in the club; NULL past the end. */
 GIRDLE_API const girdle_work *girdle_reckoning_work(const girdle_reckoning *reckoning, uint64_t job);
+/* The quote of one job, by its number in the club; NULL past the end. */
 GIRDLE_API const girdle_quote *girdle_reckoning_quote(const girdle_reckoning *reckoning, uint64_t job);
 /* NULL when no job says when it is needed. */
 GIRDLE_API const girdle_calendar *girdle_reckoning_calendar(const girdle_reckoning *reckoning);

@@ -97,6 +97,7 @@ GIRDLE_API int32_t girdle_worthwhile_confidence(girdle_call *call, int64_t short
 /* The quantile of the normal distribution with mean 0 and deviation 1, and of Student's t; probability above 0 and below
  * 1, freedom above 0; NaN outside. Correct to about 1e-10. */
 GIRDLE_API double girdle_normal_quantile(double probability);
+/* The same of Student's t with so many degrees of freedom. */
 GIRDLE_API double girdle_student_quantile(double probability, double freedom);
 /* P(X <= successes) of a binomial count of `trials` with chance `chance`; NaN for a chance outside 0 to 1. Correct
  * to about 1e-11 up to 1e5 trials, to 1e-6 at 1e9. */

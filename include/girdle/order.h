@@ -92,13 +92,17 @@ typedef struct girdle_substitute {
 
 typedef struct girdle_order girdle_order;
 
+/* Fills in the defaults that stand beside the fields; struct_bytes is the caller's sizeof. */
 GIRDLE_API void girdle_order_options_init(girdle_order_options *options, uint32_t struct_bytes);
 /* Plans one order for everything in a tally; costumes (for the repair kits) are told apart by tag. */
 GIRDLE_API int32_t girdle_order_plan(girdle_call *call, const girdle_tally *needs, const girdle_order_options *options,
                                      girdle_order **out);
 GIRDLE_API void girdle_order_free(girdle_order *order); /* NULL is fine */
+/* The packs to buy; *count may be 0. Valid as long as the order, like all that it gives. */
 GIRDLE_API const girdle_order_line *girdle_order_lines(const girdle_order *order, uint64_t *count);
+/* What becomes of each stone, in the order of the tally by stone. */
 GIRDLE_API const girdle_order_stone *girdle_order_stones(const girdle_order *order, uint64_t *count);
+/* The suppliers that are bought from. */
 GIRDLE_API const girdle_order_supplier *girdle_order_suppliers(const girdle_order *order, uint64_t *count);
 /* One for each tag, in the order the tally first names them. */
 GIRDLE_API const girdle_order_share *girdle_order_shares(const girdle_order *order, uint64_t *count);
@@ -110,6 +114,7 @@ GIRDLE_API const girdle_order_share *girdle_order_shares(const girdle_order *ord
 GIRDLE_API int32_t girdle_order_substitutes(girdle_call *call, const girdle_order *order, uint64_t at,
                                             const girdle_order_options *options, girdle_substitute *substitutes,
                                             uint64_t capacity, uint64_t *count);
+/* What it comes to, and the bound that tells how near it is to the cheapest. */
 GIRDLE_API void girdle_order_sum(const girdle_order *order, girdle_order_total *out);
 
 #ifdef __cplusplus

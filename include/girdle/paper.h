@@ -18,10 +18,13 @@ GIRDLE_API uint64_t girdle_paper_libraries(char *buffer, uint64_t bytes);
 /* A table read from CSV (RFC 4180; CRLF, quotes, a byte order mark; comma, semicolon or tab, found from the header).
  * Header names are folded to lower case, spaces to "_". Immutable. */
 typedef struct girdle_table girdle_table;
+/* Reads a table; `source` names it in errors, which carry line and column. The bytes are copied. */
 GIRDLE_API int32_t girdle_table_read(girdle_call *call, const char *source, const char *text, uint64_t bytes,
                                      girdle_table **out);
 GIRDLE_API void girdle_table_free(girdle_table *table); /* NULL is fine */
+/* How many rows follow the header. */
 GIRDLE_API uint64_t girdle_table_rows(const girdle_table *table);
+/* How many columns the header has. */
 GIRDLE_API uint64_t girdle_table_columns(const girdle_table *table);
 GIRDLE_API const char *girdle_table_heading(const girdle_table *table, uint64_t column); /* NULL past the end */
 GIRDLE_API int64_t girdle_table_column(const girdle_table *table, const char *heading);  /* -1 when missing */
@@ -30,8 +33,11 @@ GIRDLE_API int32_t girdle_table_line(const girdle_table *table, uint64_t row); /
 
 /* Reads zones.csv. The rows belong to *out, freed with girdle_zone_rows_free. */
 typedef struct girdle_zone_rows girdle_zone_rows;
+/* Reads a table of zones; each fault goes to the call's report, the status is that of the first. Freed with
+ * girdle_zone_rows_free. */
 GIRDLE_API int32_t girdle_paper_read_zones(girdle_call *call, const char *source, const char *text, uint64_t bytes,
                                            girdle_zone_rows **out);
+/* The rows in the order of the file; valid until they are freed. */
 GIRDLE_API const girdle_zone_row *girdle_zone_rows_view(const girdle_zone_rows *rows, uint64_t *count);
 GIRDLE_API void girdle_zone_rows_free(girdle_zone_rows *rows); /* NULL is fine */
 
@@ -49,11 +55,15 @@ GIRDLE_API int32_t girdle_paper_read_club(girdle_call *call, girdle_club *club, 
 
 /* The named outlines of an SVG drawing, in millimetres, named by `id`, then by title. */
 typedef struct girdle_drawing girdle_drawing;
+/* Reads a drawing; `source` names it in errors. No file and no address that the drawing names is ever opened. */
 GIRDLE_API int32_t girdle_paper_read_svg(girdle_call *call, const char *source, const char *text, uint64_t bytes,
                                          girdle_drawing **out);
 GIRDLE_API void girdle_drawing_free(girdle_drawing *drawing); /* NULL is fine */
+/* How many outlines have a name. */
 GIRDLE_API uint64_t girdle_drawing_count(const girdle_drawing *drawing);
+/* The name of one outline; NULL past the end. Valid as long as the drawing. */
 GIRDLE_API const char *girdle_drawing_name(const girdle_drawing *drawing, uint64_t index);
+/* One outline; NULL past the end. It belongs to the drawing. */
 GIRDLE_API const girdle_path *girdle_drawing_path(const girdle_drawing *drawing, uint64_t index);
 
 /* Placements of all zones: zone,row,stone,x_mm,y_mm,diameter_mm,turn_deg. */
@@ -75,6 +85,7 @@ typedef struct girdle_print_options {
   const void *font; /* the bytes of a TrueType font to embed; NULL: Latin letters only, in a font every reader has */
   uint64_t font_bytes;
 } girdle_print_options;
+/* Fills in the defaults that stand beside the fields; struct_bytes is the caller's sizeof. */
 GIRDLE_API void girdle_print_options_init(girdle_print_options *options, uint32_t struct_bytes);
 
 /* The map as PDF at 1:1. The first page has the key, a map of the pages and a 100 mm ruler; a zone that fits on a page
@@ -120,6 +131,7 @@ GIRDLE_API int32_t girdle_paper_calendar_ics(girdle_call *call, const girdle_cal
  * GIRDLE_UNKNOWN with the nearest, a phrase that is missing or empty stays English. "." is the decimal mark. */
 typedef struct girdle_phrases girdle_phrases; /* immutable */
 GIRDLE_API const char *const *girdle_paper_phrases(uint64_t *count); /* all English phrases */
+/* Reads such a table; `source` names it in errors. Freed with girdle_phrases_free. */
 GIRDLE_API int32_t girdle_paper_read_phrases(girdle_call *call, const char *source, const char *text, uint64_t bytes,
                                              girdle_phrases **out);
 GIRDLE_API void girdle_phrases_free(girdle_phrases *phrases); /* NULL is fine */
@@ -128,21 +140,27 @@ typedef struct girdle_phrased {
   const girdle_phrases *phrases;
   girdle_sink sink;
 } girdle_phrased;
+/* The sink to hand to a paper; what it writes goes on, in these phrases, to the sink in `with`. */
 GIRDLE_API girdle_sink girdle_phrased_sink(girdle_phrased *with);
 
 /* Plain text for people. */
 GIRDLE_API int32_t girdle_paper_counts_text(girdle_call *call, const girdle_job *job, const girdle_tally *tally,
                                             const girdle_sink *sink);
+/* What one job of a club costs and what to charge. */
 GIRDLE_API int32_t girdle_paper_cost_text(girdle_call *call, const girdle_club *club, uint64_t job,
                                           const girdle_reckoning *reckoning, const girdle_sink *sink);
+/* What to buy, where, and what stays over. */
 GIRDLE_API int32_t girdle_paper_order_text(girdle_call *call, const girdle_order *order, const girdle_sink *sink);
+/* The days from ordering to wearing. */
 GIRDLE_API int32_t girdle_paper_calendar_text(girdle_call *call, const girdle_calendar *calendar,
                                               const girdle_sink *sink);
+/* The cautions that belong beside any number here, by what the tally holds. */
 GIRDLE_API int32_t girdle_paper_cautions_text(girdle_call *call, const girdle_tally *tally, const girdle_sink *sink);
 
 /* The same as one JSON object each, ended by a line feed. */
 GIRDLE_API int32_t girdle_paper_counts_json(girdle_call *call, const girdle_job *job, const girdle_tally *tally,
                                             const girdle_sink *sink);
+/* A whole club: order, work and quotes by tag. */
 GIRDLE_API int32_t girdle_paper_club_json(girdle_call *call, const girdle_club *club,
                                           const girdle_reckoning *reckoning, const girdle_sink *sink);
 

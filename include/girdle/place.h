@@ -172,6 +172,7 @@ typedef struct girdle_motif_options {
   const girdle_placement *clear_of;
 } girdle_motif_options;
 
+/* Fills in the defaults that stand beside the fields; struct_bytes is the caller's sizeof. */
 GIRDLE_API void girdle_run_options_init(girdle_run_options *options, uint32_t struct_bytes);
 GIRDLE_API void girdle_band_options_init(girdle_band_options *options, uint32_t struct_bytes);
 GIRDLE_API void girdle_cover_options_init(girdle_cover_options *options, uint32_t struct_bytes);
@@ -186,6 +187,8 @@ GIRDLE_API void girdle_motif_options_init(girdle_motif_options *options, uint32_
  * from the wished gap, then the least sum of squares, then fewer stones. */
 GIRDLE_API int32_t girdle_run(girdle_call *call, const girdle_path *along, const girdle_run_options *options,
                               girdle_placement **out);
+/* Rows side by side along a path. They lie on the true parallels of the path; inner rows lose stones rather than
+ * overlap. */
 GIRDLE_API int32_t girdle_band(girdle_call *call, const girdle_path *along, const girdle_band_options *options,
                                girdle_placement **out);
 /* Closed cover; every stone wholly inside by its margin; never above the proved bound. */
@@ -194,23 +197,31 @@ GIRDLE_API int32_t girdle_cover(girdle_call *call, const girdle_region *within, 
 /* Even irregular spread. One size: maximal. Mixed sizes: shares within one stone. */
 GIRDLE_API int32_t girdle_scatter(girdle_call *call, const girdle_region *within, const girdle_scatter_options *options,
                                   girdle_placement **out);
+/* Large or dense at an edge, small or sparse away from it. A band at least two pitches deep that wants n stones gets n
+ * within 2 + sqrt(n)/2. */
 GIRDLE_API int32_t girdle_grade(girdle_call *call, const girdle_region *within, const girdle_grade_options *options,
                                 girdle_placement **out);
 /* In any stretch of the ramp each stone's number is within 2 of the ramp's. */
 GIRDLE_API int32_t girdle_fade(girdle_call *call, const girdle_region *within, const girdle_fade_options *options,
                                girdle_placement **out);
+/* Smaller stones in the gaps of what is there (`around`), which is not part of the result. The gap holds for every
+ * pair. */
 GIRDLE_API int32_t girdle_between(girdle_call *call, const girdle_region *within, const girdle_between_options *options,
                                   girdle_placement **out);
+/* A placed group repeated along a path or at places. Stones keep their size; copies do not overlap unless
+ * GIRDLE_COLLIDE is set. */
 GIRDLE_API int32_t girdle_motif(girdle_call *call, const girdle_placement *group, const girdle_motif_options *options,
                                 girdle_placement **out);
 
 /* Makes a placement from stones and records (snapped to the grid of girdle_placed; both are copied). */
 GIRDLE_API int32_t girdle_placement_new(girdle_call *call, const girdle_stone *stones, uint32_t stone_count,
                                         const girdle_placed *records, uint64_t record_count, girdle_placement **out);
+/* The same stones and records, with memory from this call. */
 GIRDLE_API int32_t girdle_placement_copy(girdle_call *call, const girdle_placement *from, girdle_placement **out);
 /* Returns the number of records and points the non-NULL results at what the placement owns. */
 GIRDLE_API int64_t girdle_placement_view(const girdle_placement *placement, const girdle_placed **records,
                                          const girdle_stone **stones, uint32_t *stone_count);
+/* What the verb noted that made it. notes begins with its own size, set by the caller. */
 GIRDLE_API int32_t girdle_placement_notes(girdle_call *call, const girdle_placement *placement, girdle_notes *notes);
 GIRDLE_API void girdle_placement_free(girdle_placement *placement); /* NULL is fine */
 
@@ -223,6 +234,7 @@ GIRDLE_API int32_t girdle_placement_mirrored(girdle_call *call, const girdle_pla
 /* Both halves about the line x = x_mm; a stone within snap_mm moves onto it and stands once. */
 GIRDLE_API int32_t girdle_placement_folded(girdle_call *call, const girdle_placement *from, double x_mm, double snap_mm,
                                            girdle_placement **out);
+/* Moved to the right and down. */
 GIRDLE_API int32_t girdle_placement_moved(girdle_call *call, const girdle_placement *from, double dx_mm, double dy_mm,
                                           girdle_placement **out);
 /* Turned clockwise about the origin. */

@@ -17,6 +17,7 @@ typedef struct girdle_currency {
   int32_t exponent;
 } girdle_currency;
 
+/* Looks up the exponent of an ISO 4217 code, three capital letters; GIRDLE_UNKNOWN names the nearest. */
 GIRDLE_API int32_t girdle_currency_parse(girdle_call *call, const char *code, girdle_currency *out);
 
 /* Reads "12.50" or "12.50 EUR" (the code must be the currency's). Too many decimals, a comma, or more than int64 holds

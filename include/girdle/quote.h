@@ -86,6 +86,7 @@ typedef struct girdle_quote_self_input {
   double evening_s;                        /* work in one evening, 7200 */
 } girdle_quote_self_input;
 
+/* Fills in the defaults that stand beside the fields; struct_bytes is the caller's sizeof. */
 GIRDLE_API void girdle_quote_rates_init(girdle_quote_rates *rates, uint32_t struct_bytes);
 GIRDLE_API void girdle_quote_input_init(girdle_quote_input *input, uint32_t struct_bytes);
 /* Reckons a quote. The lines are, where they are not 0: materials, shipping, adhesive (as much of a tube as is used),
@@ -94,6 +95,7 @@ GIRDLE_API void girdle_quote_input_init(girdle_quote_input *input, uint32_t stru
  * GIRDLE_OVERFLOW when a sum does not fit. `out` may begin uninitialised. */
 GIRDLE_API int32_t girdle_quote_make(girdle_call *call, const girdle_quote_input *input,
                                      const girdle_quote_rates *rates, girdle_quote *out);
+/* Fills in the defaults that stand beside the fields; struct_bytes is the caller's sizeof. */
 GIRDLE_API void girdle_quote_self_input_init(girdle_quote_self_input *input, uint32_t struct_bytes);
 /* What gluing it oneself comes to. Uses the adhesive, consumables, tools and pace of the rates, and no labour. */
 GIRDLE_API int32_t girdle_quote_self_make(girdle_call *call, const girdle_quote_self_input *input,

@@ -52,6 +52,7 @@ GIRDLE_API uint64_t girdle_path_text(const girdle_path *path, char *buffer, uint
 /* Right to 1e-9 of itself (Gauss rules between the branch points of the speed). */
 GIRDLE_API double girdle_path_length_mm(const girdle_path *path);
 GIRDLE_API int32_t girdle_path_is_closed(const girdle_path *path); /* 1 when every subpath is closed */
+/* How many subpaths it has, 1 or more. */
 GIRDLE_API uint64_t girdle_path_subpaths(const girdle_path *path);
 GIRDLE_API void girdle_path_box(const girdle_path *path, girdle_box *out); /* exact extent of the curves */
 
@@ -67,6 +68,7 @@ GIRDLE_API int32_t girdle_path_nearest(girdle_call *call, const girdle_path *pat
  * presses the shape flat is GIRDLE_ARGUMENT. */
 GIRDLE_API int32_t girdle_path_transformed(girdle_call *call, const girdle_path *path, const double matrix[6],
                                            girdle_path **out);
+/* The same path walked the other way; subpaths come in the other order, too. */
 GIRDLE_API int32_t girdle_path_reversed(girdle_call *call, const girdle_path *path, girdle_path **out);
 
 /* The part between two distances along. A single ring may have from after to: the part then runs through its start. */
@@ -127,6 +129,7 @@ GIRDLE_API int32_t girdle_path_stretched(girdle_call *call, const girdle_path *p
  * into the direction when it lies as `to`, for the way back. */
 GIRDLE_API int32_t girdle_gap_as(girdle_call *call, double gap_mm, double angle_deg, const girdle_lie *from,
                                  const girdle_lie *to, double *out_mm);
+/* The direction between two stones when the fabric lies another way, in degrees clockwise. */
 GIRDLE_API int32_t girdle_angle_as(girdle_call *call, double angle_deg, const girdle_lie *from, const girdle_lie *to,
                                    double *out_deg);
 
@@ -146,10 +149,14 @@ GIRDLE_API int32_t girdle_path_offset(girdle_call *call, const girdle_path *path
  */
 GIRDLE_API int32_t girdle_region_new(girdle_call *call, const girdle_path *outline, int32_t rule, girdle_region **out);
 
+/* A rectangle whose upper left corner is the origin; sides 1e-3 to 1e7 mm. */
 GIRDLE_API int32_t girdle_region_rectangle(girdle_call *call, double width_mm, double height_mm, girdle_region **out);
+/* An ellipse whose box begins at the origin; width and height 1e-3 to 1e7 mm. */
 GIRDLE_API int32_t girdle_region_oval(girdle_call *call, double width_mm, double height_mm, girdle_region **out);
+/* A trapezoid with equal sides and horizontal edges, whose box begins at the origin; each 1e-3 to 1e7 mm. */
 GIRDLE_API int32_t girdle_region_trapezoid(girdle_call *call, double top_mm, double bottom_mm, double height_mm,
                                            girdle_region **out);
+/* A straight strip along an edge, from the origin to the right; length and depth 1e-3 to 1e7 mm. */
 GIRDLE_API int32_t girdle_region_strip(girdle_call *call, double length_mm, double depth_mm, girdle_region **out);
 
 /* A shape from a tape measure, by its word: what it is called, what is measured, and where the tape goes. The box of
@@ -172,6 +179,7 @@ GIRDLE_API int32_t girdle_tape_info(uint64_t index, girdle_tape *out);
  */
 GIRDLE_API int32_t girdle_path_from_tape(girdle_call *call, const char *word, const double *measures_mm, uint64_t count,
                                          girdle_path **out);
+/* The same as a region; a loop is the disc within. */
 GIRDLE_API int32_t girdle_region_from_tape(girdle_call *call, const char *word, const double *measures_mm,
                                            uint64_t count, girdle_region **out);
 
@@ -195,14 +203,18 @@ GIRDLE_API void girdle_region_free(girdle_region *region); /* NULL is fine */
 /* Exact, by Green's theorem on the true boundary, as are the perimeter and the centroid. */
 GIRDLE_API double girdle_region_area_mm2(const girdle_region *region);
 GIRDLE_API double girdle_region_perimeter_mm(const girdle_region *region); /* holes and areas left out included */
+/* How many holes and areas left out it has. */
 GIRDLE_API uint64_t girdle_region_holes(const girdle_region *region);
+/* The centre of its area. */
 GIRDLE_API void girdle_region_centroid(const girdle_region *region, double *x_mm, double *y_mm);
+/* The exact extent of its rim. */
 GIRDLE_API void girdle_region_box(const girdle_region *region, girdle_box *out);
 GIRDLE_API int32_t girdle_region_contains(const girdle_region *region, double x_mm, double y_mm); /* 1 or 0 */
 
 /* Distance from a point to the boundary: positive inside, negative outside. */
 GIRDLE_API double girdle_region_depth_mm(const girdle_region *region, double x_mm, double y_mm);
 
+/* As girdle_path_transformed. */
 GIRDLE_API int32_t girdle_region_transformed(girdle_call *call, const girdle_region *region, const double matrix[6],
                                              girdle_region **out);
 
@@ -214,6 +226,7 @@ GIRDLE_API int32_t girdle_region_without(girdle_call *call, const girdle_region 
 /* As girdle_path_fitted and girdle_path_stretched. */
 GIRDLE_API int32_t girdle_region_fitted(girdle_call *call, const girdle_region *region, double width_mm,
                                         double height_mm, girdle_region **out);
+/* As girdle_path_stretched. */
 GIRDLE_API int32_t girdle_region_stretched(girdle_call *call, const girdle_region *region, const girdle_lie *from,
                                            const girdle_lie *to, girdle_region **out);
 

@@ -139,9 +139,12 @@ GIRDLE_API const girdle_size *girdle_sizes(uint64_t *count);
 /* The materials and the ready cuts, the house cut first; live as long as the library. The cuts' proportions are common
  * practice without a source: a weighed gross or a cut of one's own replaces them. */
 GIRDLE_API const girdle_material *girdle_materials(uint64_t *count);
+/* All cuts known by name; they live as long as the library. */
 GIRDLE_API const girdle_cut *girdle_cuts(uint64_t *count);
 
+/* Fills in the defaults that stand beside the fields; struct_bytes is the caller's sizeof. */
 GIRDLE_API void girdle_stone_spec_init(girdle_stone_spec *spec, uint32_t struct_bytes);
+/* Makes a stone from what is known of it; what the spec leaves out comes from its size and cut. */
 GIRDLE_API int32_t girdle_stone_make(girdle_call *call, const girdle_stone_spec *spec, girdle_stone *out);
 
 /* Reads "ss20 black": a size, then the colour in any number of words; words that name a finish ("matt"), a material
@@ -216,7 +219,9 @@ GIRDLE_API int32_t girdle_solid_of(girdle_call *call, const girdle_stone *stone,
 GIRDLE_API void girdle_solid_free(girdle_solid *solid); /* NULL is fine */
 /* x, y, z of each vertex in mm, one after another; *count vertices. Valid as long as the solid, like the next two. */
 GIRDLE_API const double *girdle_solid_vertices(const girdle_solid *solid, uint64_t *count);
+/* Its facets; each tells where its corners stand in girdle_solid_corners. */
 GIRDLE_API const girdle_facet *girdle_solid_facets(const girdle_solid *solid, uint64_t *count);
+/* The corners of all facets as numbers of vertices, one facet after another. */
 GIRDLE_API const int32_t *girdle_solid_corners(const girdle_solid *solid, uint64_t *count);
 /* Volume and centre by the divergence theorem over the facets. */
 GIRDLE_API void girdle_solid_sum(const girdle_solid *solid, girdle_solid_sums *out);

@@ -22,6 +22,7 @@ typedef struct girdle_tally_line {
   double covered_mm2; /* footprint of all these stones */
 } girdle_tally_line;
 
+/* Makes an empty tally, freed with girdle_tally_free. */
 GIRDLE_API int32_t girdle_tally_new(girdle_call *call, girdle_tally **out);
 GIRDLE_API void girdle_tally_free(girdle_tally *tally); /* NULL is fine */
 

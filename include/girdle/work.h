@@ -87,6 +87,7 @@ typedef struct girdle_work_step {
 /* One day of the week in a mask of weekdays: 1 Monday to 7 Sunday. */
 #define GIRDLE_WEEKDAY(weekday) (1u << ((weekday) - 1))
 
+/* Fills in the defaults that stand beside the fields; struct_bytes is the caller's sizeof. */
 GIRDLE_API void girdle_work_rates_init(girdle_work_rates *rates, uint32_t struct_bytes);
 /* Work for all lines of a tally. */
 GIRDLE_API int32_t girdle_work_estimate(girdle_call *call, const girdle_tally *tally, const girdle_work_rates *rates,
@@ -106,6 +107,7 @@ GIRDLE_API const char *girdle_step_text(int32_t kind);
 
 /* Dates are days since 1970-01-01 in the proleptic Gregorian calendar. "2031-03-14" and nothing else (ISO 8601). */
 GIRDLE_API int32_t girdle_date_parse(girdle_call *call, const char *text, int64_t *out_day);
+/* Writes a day as girdle_date_parse reads it. Two-call buffer: returns the length needed without the NUL. */
 GIRDLE_API uint64_t girdle_date_text(int64_t day, char *buffer, uint64_t bytes);
 GIRDLE_API int32_t girdle_date_weekday(int64_t day); /* 1 Monday to 7 Sunday */
 GIRDLE_API void girdle_date_week(int64_t day, int64_t *year, int32_t *week); /* ISO 8601 week date */
@@ -162,12 +164,15 @@ typedef struct girdle_alternative {
   int64_t late_days; /* what is still too few days with it; 0: it can be met */
 } girdle_alternative;
 
+/* Fills in the defaults that stand beside the fields; struct_bytes is the caller's sizeof. */
 GIRDLE_API void girdle_calendar_options_init(girdle_calendar_options *options, uint32_t struct_bytes);
 /* Worked back from each costume's day, latest first. GIRDLE_OK also when it cannot be met: see late_days. */
 GIRDLE_API int32_t girdle_calendar_plan(girdle_call *call, const girdle_work_rates *rates,
                                         const girdle_calendar_options *options, girdle_calendar **out);
 GIRDLE_API void girdle_calendar_free(girdle_calendar *calendar); /* NULL is fine */
+/* What happens when; valid as long as the calendar. */
 GIRDLE_API const girdle_event *girdle_calendar_events(const girdle_calendar *calendar, uint64_t *count);
+/* The days that matter, and whether they can be met. */
 GIRDLE_API void girdle_calendar_total(const girdle_calendar *calendar, girdle_calendar_sum *out);
 /* None when the calendar can be met. */
 GIRDLE_API const girdle_alternative *girdle_calendar_alternatives(const girdle_calendar *calendar, uint64_t *count);
