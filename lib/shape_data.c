@@ -46,35 +46,65 @@ static void skip_comma(reader *r) {
   skip_spaces(r);
 }
 
-static const char *digits_end(const char *at, const char *end) {
-  while (at < end && is_digit(*at))
-    at++;
+/* A number as it is read: where it ends, and its digits as far as they are needed. */
+typedef struct number {
+  const char *end;  /* where it began when there is none */
+  uint64_t digits;  /* all of them, when they are no more than 15 */
+  int count, power; /* how many; value = digits x 10^power */
+} number;
+
+static const char *scan_digits(const char *at, const char *end, number *n) {
+  for (; at < end && is_digit(*at); at++, n->count++)
+    if (n->count < 16) n->digits = n->digits * 10 + (uint64_t)(*at - '0');
   return at;
 }
 
-/* The end of the number that begins here, or where it began when there is none. */
-static const char *number_end(const char *start, const char *end) {
-  const char *at = start + (start < end && (*start == '+' || *start == '-')), *whole = digits_end(at, end), *exponent;
-  const char *after = whole;
-  if (whole < end && *whole == '.') after = digits_end(whole + 1, end);
-  if (after == whole + 1) after = whole; /* a point needs a digit after it */
-  if (after == at) return start;
-  if (after == end || (*after != 'e' && *after != 'E')) return after;
-  exponent = after + 1;
-  if (exponent < end && (*exponent == '+' || *exponent == '-')) exponent++;
-  return digits_end(exponent, end) > exponent ? digits_end(exponent, end) : after;
+static const char *scan_exponent(const char *at, const char *end, number *n) {
+  const char *start = at;
+  number exponent = {NULL, 0, 0, 0};
+  int negative;
+  if (at == end || (*at != 'e' && *at != 'E')) return start;
+  negative = ++at < end && *at == '-';
+  if (at < end && (*at == '+' || *at == '-')) at++;
+  at = scan_digits(at, end, &exponent);
+  if (exponent.count == 0) return start;
+  if (exponent.count > 3) exponent.digits = 999;
+  n->power += negative ? -(int)exponent.digits : (int)exponent.digits;
+  return at;
 }
 
-static int32_t read_number(reader *r, double *out) {
-  const char *end = number_end(r->at, r->end);
-  int32_t status;
-  if (end == r->at) return bad(r, "a number is missing");
-  status = girdle_number_parse(r->call, r->at, (uint64_t)(end - r->at), out);
-  if (status) {
-    girdle_common_at(r->call, NULL, -1, -1, r->at - r->data);
-    return status;
+static number scan_number(const char *start, const char *end) {
+  number n = {start, 0, 0, 0};
+  const char *at = start + (start < end && (*start == '+' || *start == '-'));
+  at = scan_digits(at, end, &n);
+  if (end - at > 1 && *at == '.' && is_digit(at[1])) { /* a point needs a digit after it */
+    int whole = n.count;
+    at = scan_digits(at + 1, end, &n);
+    n.power = whole - n.count;
   }
-  r->at = end;
+  if (n.count > 0) n.end = scan_exponent(at, end, &n);
+  return n;
+}
+
+/* Up to 15 digits and ten to the 22nd both factors are exact, so one operation rounds correctly; the rest is left to
+ * the careful reader. */
+static int32_t read_number(reader *r, double *out) {
+  static const double tens[] = {1e0,  1e1,  1e2,  1e3,  1e4,  1e5,  1e6,  1e7,  1e8,  1e9,  1e10, 1e11,
+                                1e12, 1e13, 1e14, 1e15, 1e16, 1e17, 1e18, 1e19, 1e20, 1e21, 1e22};
+  number n = scan_number(r->at, r->end);
+  int32_t status;
+  if (n.end == r->at) return bad(r, "a number is missing");
+  if (n.count <= 15 && n.power >= -22 && n.power <= 22) {
+    double value = n.power < 0 ? (double)n.digits / tens[-n.power] : (double)n.digits * tens[n.power];
+    *out = *r->at == '-' ? -value : value;
+  } else {
+    status = girdle_number_parse(r->call, r->at, (uint64_t)(n.end - r->at), out);
+    if (status) {
+      girdle_common_at(r->call, NULL, -1, -1, r->at - r->data);
+      return status;
+    }
+  }
+  r->at = n.end;
   return GIRDLE_OK;
 }
 
