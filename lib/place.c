@@ -200,6 +200,18 @@ int32_t girdle_place_check(girdle_call *call, const girdle_stone *stones, uint64
   return girdle_common_range(call, "count", (double)count, 0, GIRDLE_STONES_MOST, "");
 }
 
+int32_t girdle_place_most(girdle_call *call,
+                          int32_t (*fits)(girdle_call *call, const void *context, int64_t count, int *answer),
+                          const void *context, int64_t high, int64_t *most) {
+  for (*most = 0; high - *most > 1;) {
+    int64_t middle = *most + (high - *most) / 2;
+    int answer = 0;
+    GIRDLE_TRY(fits(call, context, middle, &answer));
+    *(answer ? most : &high) = middle;
+  }
+  return GIRDLE_OK;
+}
+
 /* ---- reading */
 
 int64_t girdle_placement_view(const girdle_placement *placement, const girdle_placed **records,

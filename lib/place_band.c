@@ -176,14 +176,10 @@ static int32_t add_rows(band *work, const uint64_t *counts) {
     row here = row_at(&work->options, i);
     if (!counts || counts[i]) GIRDLE_TRY(add_row(work, &here, counts ? (int64_t)counts[i] : 0));
   }
-  if (counts && work->placement->notes.left_out)
-    return girdle_common_fail(work->call, GIRDLE_GEOMETRY, "count",
-                              "%lld stones do not fit in this band; %lld do, without the rows lying on each other",
-                              (long long)work->options.count, (long long)work->placement->count);
-  return GIRDLE_OK;
+  return counts && work->placement->notes.left_out ? GIRDLE_GEOMETRY : GIRDLE_OK;
 }
 
-static int32_t add_counted_rows(band *work) {
+static int32_t add_counted_rows(band *work, int64_t count) {
   girdle_allocator memory = girdle_common_memory(work->call);
   uint64_t rows = rows_of(&work->options), *counts;
   double *weights = girdle_common_new(work->call, rows * sizeof *weights);
@@ -192,7 +188,7 @@ static int32_t add_counted_rows(band *work) {
   counts = girdle_common_new(work->call, rows * sizeof *counts);
   if (counts) status = usual_counts(work, weights);
   if (!status) {
-    girdle_apportion(weights, rows, (uint64_t)work->options.count, counts);
+    girdle_apportion(weights, rows, (uint64_t)count, counts);
     status = add_rows(work, counts);
   }
   girdle_common_release(&memory, counts, rows * sizeof *counts);
@@ -250,22 +246,66 @@ static int32_t begin(band *work) {
                           (uint64_t)(girdle_path_length_mm(work->along) / least) * rows_of(options) + 1, &work->crowd);
 }
 
-int32_t girdle_band(girdle_call *call, const girdle_path *along, const girdle_band_options *options,
-                    girdle_placement **out) {
+static int32_t lay(girdle_call *call, const girdle_path *along, const girdle_band_options *options, int64_t count,
+                   girdle_placement **out) {
   band work;
   int32_t status;
   memset(&work, 0, sizeof work);
   work.call = call;
   work.along = along;
-  girdle_band_options_init(&work.options, sizeof work.options);
-  girdle_common_options(&work.options, sizeof work.options, options);
-  GIRDLE_TRY(check(call, &work.options));
+  work.options = *options;
   status = begin(&work);
-  if (!status) status = work.options.count ? add_counted_rows(&work) : add_rows(&work, NULL);
+  if (!status) status = count ? add_counted_rows(&work, count) : add_rows(&work, NULL);
   girdle_crowd_free(&work.crowd);
   if (!status && !work.placement->count)
     status = girdle_common_fail(call, GIRDLE_GEOMETRY, "along", "no row holds a stone; take smaller stones or gaps");
-  if (!status && work.options.clear_of)
-    status = girdle_place_clear(call, work.placement, work.options.clear_of, work.options.gap_mm);
   return girdle_place_finish(work.placement, status, out);
+}
+
+typedef struct ask {
+  const girdle_path *along;
+  const girdle_band_options *options;
+} ask;
+
+static int32_t fits(girdle_call *call, const void *context, int64_t count, int *answer) {
+  const ask *asked = context;
+  girdle_placement *placement = NULL;
+  int32_t status = lay(call, asked->along, asked->options, count, &placement);
+  girdle_placement_free(placement);
+  *answer = status == GIRDLE_OK;
+  return status == GIRDLE_GEOMETRY ? GIRDLE_OK : status;
+}
+
+static int32_t lay_count(girdle_call *call, const girdle_path *along, const girdle_band_options *options,
+                         girdle_placement **out) {
+  ask asked = {along, options};
+  girdle_call quiet;
+  int64_t most;
+  int32_t status;
+  girdle_call_init(&quiet, sizeof quiet);
+  if (call) quiet = *call;
+  quiet.error = NULL;
+  status = lay(&quiet, along, options, options->count, out);
+  if (!status) return GIRDLE_OK;
+  if (status == GIRDLE_GEOMETRY) {
+    status = girdle_place_most(&quiet, fits, &asked, options->count, &most);
+    if (!status)
+      return girdle_common_fail(call, GIRDLE_GEOMETRY, "count",
+                                "%lld stones do not fit in this band; the most that do are %lld",
+                                (long long)options->count, (long long)most);
+  }
+  return girdle_common_fail(call, status, NULL, "%s", girdle_status_text(status));
+}
+
+int32_t girdle_band(girdle_call *call, const girdle_path *along, const girdle_band_options *options,
+                    girdle_placement **out) {
+  girdle_band_options own;
+  girdle_placement *placement = NULL;
+  int32_t status;
+  girdle_band_options_init(&own, sizeof own);
+  girdle_common_options(&own, sizeof own, options);
+  GIRDLE_TRY(check(call, &own));
+  status = own.count ? lay_count(call, along, &own, &placement) : lay(call, along, &own, 0, &placement);
+  if (!status && own.clear_of) status = girdle_place_clear(call, placement, own.clear_of, own.gap_mm);
+  return girdle_place_finish(placement, status, out);
 }

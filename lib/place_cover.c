@@ -164,6 +164,7 @@ static int32_t begin(cover *work) {
   GIRDLE_TRY(girdle_field_new(work->call, work->within, GIRDLE_FLAT_MM, &work->fine));
   GIRDLE_TRY(girdle_field_new(work->call, work->within, girdle_lattice_coarse_mm(), &work->coarse));
   girdle_lattice_begin(&work->lattice, work->call, &work->fine, &work->coarse, work->options.turn_deg);
+  work->lattice.turns_stones = work->options.stones[0].outline != GIRDLE_ROUND;
   return girdle_field_index(work->call, &work->fine, 2 * radius_of(work) + work->options.gap_mm);
 }
 

@@ -152,6 +152,7 @@ static int32_t fade_places(fade *work, const girdle_fade_options *options) {
   }
   work->number = number;
   if (!status) status = shade(work);
+  if (!status) girdle_place_turn_by_seed(work->placement, options->seed);
   work->placement->notes.flags &= ~(uint32_t)GIRDLE_NOTE_MAXIMAL;
   girdle_common_release(&memory, number, bytes);
   return status;

@@ -50,3 +50,14 @@ girdle_shape girdle_place_shape(const girdle_placement *placement, uint64_t reco
   girdle_shape shape = {placed->x_mm, placed->y_mm, (double)placed->turn_deg, &placement->stones[placed->stone]};
   return shape;
 }
+
+/* From the place as well as the seed, so that leaving out one stone turns no other. */
+void girdle_place_turn_by_seed(girdle_placement *placement, uint64_t seed) {
+  for (uint64_t i = 0; i < placement->count; i++) {
+    girdle_placed *record = &placement->records[i];
+    int64_t x = (int64_t)(record->x_mm * GIRDLE_PLACES_PER_MM), y = (int64_t)(record->y_mm * GIRDLE_PLACES_PER_MM);
+    uint64_t state = girdle_random_mixed(girdle_random_mixed(seed, (uint64_t)x), (uint64_t)y);
+    if (placement->stones[record->stone].outline != GIRDLE_ROUND)
+      record->turn_deg = girdle_place_snapped_turn(360 * girdle_random_unit(&state));
+  }
+}

@@ -219,6 +219,7 @@ static int32_t set_all(grade *work) {
   GIRDLE_TRY(set_strips(work));
   if (!work->placement->count) return girdle_place_too_large(work->call, reach_of(work, work->options.stone_count - 1));
   note(work);
+  girdle_place_turn_by_seed(work->placement, work->options.seed);
   return work->options.clear_of
              ? girdle_place_clear(work->call, work->placement, work->options.clear_of, work->options.gap_mm)
              : GIRDLE_OK;

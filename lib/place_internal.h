@@ -56,6 +56,10 @@ int32_t girdle_place_clear(girdle_call *call, girdle_placement *placement, const
 
 void girdle_place_add_notes(girdle_notes *notes, const girdle_notes *more);
 
+/* The greatest count below `high` for which `fits` says 1, taken to fall; 0 says it does not fit, an error ends it. */
+int32_t girdle_place_most(girdle_call *call, int32_t (*fits)(girdle_call *call, const void *context, int64_t count, int *answer),
+                          const void *context, int64_t high, int64_t *most);
+
 /* Checks what every verb's options begin with. */
 int32_t girdle_place_check(girdle_call *call, const girdle_stone *stones, uint64_t stone_count, double gap_mm,
                            int64_t count);
@@ -69,6 +73,8 @@ typedef struct girdle_shape {
   const girdle_stone *stone;
 } girdle_shape;
 
+/* Gives the stones that are not round turns at random. */
+void girdle_place_turn_by_seed(girdle_placement *placement, uint64_t seed);
 girdle_shape girdle_place_shape(const girdle_placement *placement, uint64_t record);
 /* Clear fabric between two stones, negative when they overlap. */
 double girdle_place_apart(const girdle_shape *a, const girdle_shape *b);
@@ -135,6 +141,7 @@ typedef struct girdle_lattice {
   girdle_allocator memory;
   const girdle_field *fine, *coarse;
   double turn_deg;                          /* NaN: the best of several */
+  int turns_stones;                         /* stones that are not round lie as the rows do */
   double pitch, row_pitch, odd_shift;       /* centre to centre along a row, row to row, shift of every other row */
   double reach;                             /* of a stone from its centre to the region's edge, the margin included */
   girdle_turned turned_fine, turned_coarse; /* turned so that the rows lie level */

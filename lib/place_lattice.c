@@ -195,6 +195,7 @@ int32_t girdle_lattice_find(girdle_lattice *work, int64_t enough, girdle_laying 
 /* Writes a whole stretch at once. */
 static int32_t put_stay(const girdle_lattice *work, const girdle_span *stay, const girdle_laying *laid,
                         const uint16_t *index, uint64_t kinds, girdle_placement *placement) {
+  float turn = girdle_place_snapped_turn(work->turns_stones ? laid->turn_deg : 0);
   int64_t first = first_in(work, stay, laid->shift), count = last_in(work, stay, laid->shift) - first + 1;
   uint64_t kind = (uint64_t)(((first % (int64_t)kinds) + (int64_t)kinds) % (int64_t)kinds);
   double cosine, sine, y = laid->first_row + stay->layer * work->row_pitch;
@@ -211,7 +212,7 @@ static int32_t put_stay(const girdle_lattice *work, const girdle_span *stay, con
     double x = start + (double)i * work->pitch;
     record->x_mm = girdle_place_snapped(cosine * x - sine * y);
     record->y_mm = girdle_place_snapped(sine * x + cosine * y);
-    record->turn_deg = 0;
+    record->turn_deg = turn;
     record->stone = index[kind];
     record->row = (uint16_t)stay->layer;
     if (++kind == kinds) kind = 0;

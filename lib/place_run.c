@@ -378,32 +378,29 @@ static int32_t lay_path(girdle_call *call, const girdle_path *along, const girdl
 
 /* ---- exactly so many, or the most that fit */
 
-static int fits(girdle_call *call, const girdle_path *along, const girdle_run_options *options, int64_t count) {
-  girdle_call quiet = *call;
+typedef struct ask {
+  const girdle_path *along;
+  const girdle_run_options *options;
+} ask;
+
+static int32_t fits(girdle_call *call, const void *context, int64_t count, int *answer) {
+  const ask *asked = context;
   girdle_placement *placement = NULL;
-  int32_t status;
-  quiet.error = NULL;
-  status = count < 1 ? GIRDLE_GEOMETRY : lay_path(&quiet, along, options, count, &placement);
+  int32_t status = lay_path(call, asked->along, asked->options, count, &placement);
   girdle_placement_free(placement);
-  return status ? status : -1;
+  *answer = status == GIRDLE_OK;
+  return status == GIRDLE_GEOMETRY ? GIRDLE_OK : status;
 }
 
-static int32_t name_the_most(girdle_call *call, const girdle_path *along, const girdle_run_options *options) {
-  girdle_call plain;
+static int32_t name_the_most(girdle_call *call, girdle_call *quiet, const ask *asked) {
   char gap[32];
-  int64_t low = 0, high = options->count;
-  girdle_call_init(&plain, sizeof plain);
-  if (!call) call = &plain;
-  while (high - low > 1) {
-    int64_t middle = low + (high - low) / 2;
-    int answer = fits(call, along, options, middle);
-    if (answer == GIRDLE_MEMORY || answer == GIRDLE_STOPPED) return girdle_common_fail(call, answer, NULL, "stopped");
-    *(answer < 0 ? &low : &high) = middle;
-  }
-  girdle_number_text(options->gap_mm, 4, gap, sizeof gap);
+  int64_t most;
+  int32_t status = girdle_place_most(quiet, fits, asked, asked->options->count, &most);
+  if (status) return girdle_common_fail(call, status, NULL, "%s", girdle_status_text(status));
+  girdle_number_text(asked->options->gap_mm, 4, gap, sizeof gap);
   return girdle_common_fail(call, GIRDLE_GEOMETRY, "count",
                             "%lld stones do not fit with a gap of %s mm; the most that do are %lld",
-                            (long long)options->count, gap, (long long)low);
+                            (long long)asked->options->count, gap, (long long)most);
 }
 
 static int32_t lay_count(girdle_call *call, const girdle_path *along, const girdle_run_options *options,
@@ -414,7 +411,10 @@ static int32_t lay_count(girdle_call *call, const girdle_path *along, const gird
   if (call) quiet = *call;
   quiet.error = NULL;
   status = lay_path(&quiet, along, options, options->count, out);
-  if (status == GIRDLE_GEOMETRY) return name_the_most(call, along, options);
+  if (status == GIRDLE_GEOMETRY) {
+    ask asked = {along, options};
+    return name_the_most(call, &quiet, &asked);
+  }
   return status ? girdle_common_fail(call, status, NULL, "%s", girdle_status_text(status)) : GIRDLE_OK;
 }
 

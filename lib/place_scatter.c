@@ -223,18 +223,31 @@ static int32_t thin_to_shares(scatter *work, uint64_t n, double *weights) {
   return GIRDLE_OK;
 }
 
+/* The greatest number, from n downwards, that is truly had when it is asked for. */
+static int32_t find_most(scatter *work, uint64_t n, double *weights, uint64_t *most) {
+  for (*most = n; *most > 0;) {
+    uint64_t held;
+    undo_all(work);
+    GIRDLE_TRY(sow_shares(work, *most, weights));
+    held = most_in_shares(work, weights);
+    if (held >= *most) break;
+    *most = held < *most - 1 ? held : *most - 1;
+  }
+  return GIRDLE_GEOMETRY;
+}
+
 static int32_t sow_mixed(scatter *work, double *weights, uint64_t *most) {
   girdle_notes *notes = &work->sowing.placement->notes;
-  uint64_t n = work->options.count ? (uint64_t)work->options.count : (uint64_t)likely_count(work);
+  uint64_t wanted = (uint64_t)work->options.count, n = wanted ? wanted : (uint64_t)likely_count(work);
   GIRDLE_TRY(sow_shares(work, n, weights));
-  if (work->options.flags & GIRDLE_FILL_UP && !work->options.count) {
+  if (work->options.flags & GIRDLE_FILL_UP && !wanted) {
     notes->flags |= GIRDLE_NOTE_MAXIMAL;
     notes->undecided_mm2 = work->sowing.undecided_mm2;
     return GIRDLE_OK;
   }
   *most = most_in_shares(work, weights);
-  if (work->options.count && *most < n) return GIRDLE_GEOMETRY;
-  GIRDLE_TRY(thin_to_shares(work, work->options.count ? n : *most, weights));
+  if (*most < wanted) return find_most(work, *most, weights, most);
+  GIRDLE_TRY(thin_to_shares(work, wanted ? wanted : *most, weights));
   return girdle_sow_open(&work->sowing, work->kinds[work->kind_count - 1].radius, &notes->undecided_mm2);
 }
 
@@ -279,6 +292,7 @@ static int32_t sow_all(scatter *work) {
     return girdle_place_too_large(work->call, work->kinds[work->kind_count - 1].radius + work->options.margin_mm);
   for (uint64_t k = 0; k < work->kind_count; k++)
     GIRDLE_TRY(share_kind(work, k));
+  girdle_place_turn_by_seed(placement, work->options.seed);
   placement->notes.gap_mm = work->options.gap_mm;
   placement->notes.seed = work->options.seed;
   return GIRDLE_OK;

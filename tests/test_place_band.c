@@ -123,6 +123,29 @@ static void band_counts_exactly(void **state) {
   }
 }
 
+static void band_names_the_most_that_fit(void **state) {
+  girdle_stone stones[2] = {test_stone("ss20"), test_stone("ss16")};
+  uint64_t counts[2] = {1, 1};
+  girdle_band_options options = band_of(stones, counts, 2, 0.5);
+  girdle_path *path = test_path("300 mm");
+  girdle_placement *placement = NULL;
+  const char *most;
+  test_call test;
+  (void)state;
+  test_begin(&test);
+  options.count = 1000;
+  assert_status(&test, girdle_band(&test.call, path, &options, &placement), GIRDLE_GEOMETRY);
+  most = strstr(test.error.message, "the most that do are ");
+  assert_non_null(most);
+  options.count = strtol(most + 21, NULL, 10);
+  assert_true(options.count > 120);
+  assert_ok(&test, girdle_band(test_again(&test), path, &options, &placement));
+  assert_int_equal(test_count(placement), options.count);
+  girdle_placement_free(placement);
+  girdle_path_free(path);
+  assert_int_equal(test.live_bytes, 0);
+}
+
 static void band_refuses_by_name(void **state) {
   girdle_stone stones[2] = {test_stone("ss20"), test_stone("ss16")};
   uint64_t counts[2] = {1, 1}, none[2] = {0, 2};
@@ -238,6 +261,7 @@ int main(void) {
       cmocka_unit_test(band_staggers_by_half_a_pitch),
       cmocka_unit_test(band_loses_stones_inside_a_bend),
       cmocka_unit_test(band_counts_exactly),
+      cmocka_unit_test(band_names_the_most_that_fit),
       cmocka_unit_test(band_refuses_by_name),
       cmocka_unit_test(run_reaches_by_the_outline_along_the_path),
       cmocka_unit_test(band_of_fancy_stones_never_overlaps),

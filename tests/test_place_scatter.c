@@ -220,6 +220,24 @@ static void scatter_names_the_most_that_fit(void **state) {
   girdle_region_free(region);
 }
 
+static void scatter_turns_fancy_stones_by_the_seed(void **state) {
+  girdle_stone stones[2] = {test_stone("5 mm navette"), test_stone("ss12")};
+  girdle_scatter_options options = test_scatter(stones, 2, 0.5);
+  girdle_placement *first = scatter(shapes[0], &options), *second;
+  int64_t count, turned = 0;
+  const girdle_placed *records = test_records(first, &count);
+  (void)state;
+  for (int64_t i = 0; i < count; i++) {
+    if (records[i].stone == 1) assert_near((double)records[i].turn_deg, 0, 0);
+    turned += records[i].turn_deg > 0;
+  }
+  assert_true(turned > count / 3);
+  second = scatter(shapes[0], &options);
+  assert_true(test_same(first, second));
+  girdle_placement_free(first);
+  girdle_placement_free(second);
+}
+
 static void scatter_refuses_by_name(void **state) {
   girdle_stone stone = test_stone("ss20"), huge = test_round(200), tiny = test_round(0.1);
   girdle_region *region = test_region("oval 80 mm x 50 mm"), *field = test_region("rectangle 1000 m x 1000 m");
@@ -308,6 +326,7 @@ int main(void) {
       cmocka_unit_test(scatter_stays_clear_of_what_is_there),
       cmocka_unit_test(scatter_counts_exactly),
       cmocka_unit_test(scatter_names_the_most_that_fit),
+      cmocka_unit_test(scatter_turns_fancy_stones_by_the_seed),
       cmocka_unit_test(scatter_refuses_by_name),
       cmocka_unit_test(scatter_stops_when_the_watch_says_so),
       cmocka_unit_test(scatter_leaks_nothing_when_memory_is_refused),
