@@ -132,6 +132,56 @@ describe("opening", function()
   end)
 end)
 
+describe("alike", function()
+  it("finds gaps that give every wearer the same count, once they are written down", function()
+    local folder = command.folder()
+    os.execute("cp -r recipes/demo/. " .. folder)
+    local found = rows((run("alike", folder, "zone=waist", "routine=Undertow", "--csv")))
+    assert.equal(4, #found)
+    local gap_of, wanted = {}, math.huge
+    for _, row in ipairs(found) do
+      gap_of[row.tag] = row.gap_mm .. " mm"
+      wanted = math.min(wanted, tonumber(row.as_written))
+    end
+    local lines = {}
+    for line in command.read(folder .. "/club.csv"):gmatch "[^\n]+" do
+      lines[#lines + 1] = line .. "," .. (#lines == 0 and "waist gap" or gap_of[line:match "^[^,]+"] or "")
+    end
+    write(folder .. "/club.csv", table.concat(lines, "\n") .. "\n")
+    local zones, changes = command.read(folder .. "/tide/zones.csv"):gsub("(\nwaist,[^\n]-),1.5 mm", "%1,waist gap")
+    assert.equal(1, changes)
+    write(folder .. "/tide/zones.csv", zones)
+    for tag in pairs(gap_of) do
+      local counted = 0
+      for _, row in ipairs(rows((run("count", folder, "tag=" .. tag, "--csv")))) do
+        if row.zone == "waist" then counted = counted + tonumber(row.count) end
+      end
+      assert.equal(wanted, counted, tag)
+    end
+  end)
+
+  it("takes a count, and names the smallest and the largest gap", function()
+    local text, words, status = run("alike", "recipes/demo", "zone=waist", "routine=Undertow", "count=90")
+    assert.equal(0, status, words)
+    says(text, "90 stones for everyone", "The smallest gap is", "(fenn)", "(edie)")
+    for _, row in ipairs(rows((run("alike", "recipes/demo", "zone=waist", "routine=Undertow", "count=90", "--csv")))) do
+      assert.equal("90", row.count)
+    end
+  end)
+
+  it("says where no gap gives just so many", function()
+    says((run("alike", "recipes/demo", "zone=waist", "routine=Undertow", "count=2 gross")), "no gap gives just so many")
+  end)
+
+  it("refuses a zone that nobody has, and a folder that is no club", function()
+    local _, words, status = run("alike", "recipes/demo", "zone=nekline")
+    assert.equal(1, status)
+    says(words, "nekline")
+    assert.equal(2, select(3, run("alike", "recipes/demo/tide", "zone=waist")))
+    assert.equal(2, select(3, run("alike", "recipes/demo")))
+  end)
+end)
+
 describe("learn", function()
   it("reckons spares and pace from the log", function()
     local folder = command.folder()

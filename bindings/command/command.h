@@ -263,6 +263,8 @@ void places_json(const girdle_job *job, buffer *to);
 int32_t work_zone_rows(program *with, const char *name, const girdle_zone_rows *rows, girdle_job **out);
 /* A club's tables of suppliers, prices, stock, rates and log, with nobody to wear anything. */
 int32_t work_tables(program *with, const char *path, girdle_club **out);
+/* A club's wearers with their measures, and all its tables; nothing is worked yet. */
+int32_t work_wearers(program *with, const char *path, girdle_club **out);
 int32_t work_is_club(program *with, const char *file);
 /* Reads all of a club's tables and looks at each costume, placing nothing; goes on after a fault, so that all are said.
  * The status is that of the first. */
@@ -302,6 +304,7 @@ int32_t verb_lines(program *with);
 int32_t verb_weigh(program *with);
 int32_t verb_plan(program *with);
 int32_t verb_opening(program *with);
+int32_t verb_alike(program *with);
 int32_t verb_learn(program *with);
 
 #endif

@@ -83,6 +83,12 @@ const verb command_verbs[] = {
      "what remains, each with its own mix. Light, medium and full stand beside it.\n\n"
      "  girdle plan CLUB tag=TAG money=\"60.00\"\n",
      verb_plan, 1},
+    {"alike", "the same number of stones for every wearer",
+     "CLUB zone=ZONE [routine=ROUTINE] [count=N] [--csv|--json]",
+     "Finds the gap that gives each wearer the same count in a zone of a zones.csv, so that one bag is like another: the\n"
+     "least that anyone has, or count=N. The gaps go into club.csv as a measure, which zones.csv then names as its gap.\n\n"
+     "  girdle alike CLUB zone=waist routine=Undertow\n",
+     verb_alike, 1},
     {"learn", "what the log says of spares and pace", "CLUB [--csv|--json]",
      "Reads the club's log.csv: stones lost while working, stones that fell off, seconds a stone; and what is "
      "reckoned\n"

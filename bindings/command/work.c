@@ -241,15 +241,31 @@ static int32_t work_season(season *all, const char *path) {
   return pool_run(all->with, &list);
 }
 
+/* The tables of a club, each wearer with the measures of her size. */
+static int32_t read_club(program *with, const char *path, girdle_club *club) {
+  for (int32_t table = 0; table < GIRDLE_FILE_END; table++)
+    GIRDLE_TRY(read_table(with, club, path, table, table == GIRDLE_FILE_CLUB));
+  return girdle_club_fit_sizes(&with->call, club);
+}
+
+int32_t work_wearers(program *with, const char *path, girdle_club **out) {
+  girdle_club *club = NULL;
+  int32_t status;
+  GIRDLE_TRY(girdle_club_new(&with->call, &club));
+  status = read_club(with, path, club);
+  if (status)
+    girdle_club_free(club);
+  else
+    *out = club;
+  return status;
+}
+
 static int32_t work_club(program *with, const char *path, const char *only, girdle_club *club) {
   season *all = command_new(sizeof *all);
-  int32_t status = GIRDLE_OK;
+  int32_t status = read_club(with, path, club);
   all->with = with;
   all->club = club;
   all->only = only;
-  for (int32_t table = 0; table < GIRDLE_FILE_END && !status; table++)
-    status = read_table(with, club, path, table, table == GIRDLE_FILE_CLUB);
-  if (!status) status = girdle_club_fit_sizes(&with->call, club);
   if (!status) status = work_season(all, path);
   wardrobe_close(&all->costumes);
   free(all);

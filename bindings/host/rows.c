@@ -215,6 +215,16 @@ typedef struct filling {
   int shape, gap, leave; /* whether the recipe took them */
 } filling;
 
+/* A wearer's own gap stands among her measures, so that one count may be alike for all. */
+static void push_gap(lua_State *L, const girdle_limited *run, const char *text) {
+  const costume_work *work = run->job;
+  const girdle_measure *own = measure_of(work->job, text);
+  if (own)
+    lua_pushnumber(L, own->mm);
+  else
+    lua_pushstring(L, text);
+}
+
 /* Sets one parameter in the table at `given` from the row. */
 static void fill(lua_State *L, girdle_limited *run, const girdle_lua_field *field, int given, filling *from) {
   const char *text;
@@ -230,7 +240,7 @@ static void fill(lua_State *L, girdle_limited *run, const girdle_lua_field *fiel
     from->stones = NULL;
   } else if (strcmp(field->name, "gap") == 0 && !is_blank(from->row->gap)) {
     from->gap = 1;
-    lua_pushstring(L, from->row->gap);
+    push_gap(L, run, from->row->gap);
   } else if (strcmp(field->name, "leave") == 0 && !is_blank(from->row->leave)) {
     from->leave = 1;
     lua_pushstring(L, from->row->leave);

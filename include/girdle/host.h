@@ -102,7 +102,8 @@ GIRDLE_API int32_t girdle_host_costume(girdle_call *call, girdle_host *host, con
  *   "rectangle", "20 cm" and "8 cm"; nothing is a line); or an outline's name in any drawing; or what
  *   girdle_path_from_text and girdle_region_from_text read. An outline or a text is fitted to a length or width.
  * - length and width are lengths with a unit, or names of the job's measures.
- * - stones, separated by ";", fill its stones in order, gap its `gap` ("1 mm worn" by the job's fabric), leave its
+ * - stones, separated by ";", fill its stones in order, gap its `gap` ("1 mm worn" by the job's fabric, or the
+ *   name of a measure), leave its
  *   `leave` ("18 cm to 22 cm; 30 cm to 31 cm"). What the recipe does not take is an error.
  * - already lists stones set by eye: "12 ss34 red; 2 gross ss20". Without a recipe they are the whole zone.
  * Every row is tried; each fault goes to the call's report. On an error the job has no zone of this table. */

@@ -64,7 +64,8 @@ static int32_t parse_measure(girdle_call *call, const char *text, const measure_
   } else {
     GIRDLE_TRY(girdle_quantity_parse(call, text, GIRDLE_LENGTH, mm));
   }
-  return girdle_common_range(call, column->name, *mm, 1, 1e5, "mm");
+  /* a wearer's own gap, "waist gap", may stand among the measures */
+  return girdle_common_range(call, column->name, *mm, strstr(column->name, "gap") ? 0 : 1, 1e5, "mm");
 }
 
 static int is_named(const char *heading, const char *const *names, size_t count) {
