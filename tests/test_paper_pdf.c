@@ -101,7 +101,7 @@ static char *read_font(size_t *bytes) {
  * that names them. Without a font only Latin letters are there. */
 static void paper_map_pdf_embeds_a_font_and_names_what_it_lacks(void **state) {
   girdle_print_options options = plain_options();
-  size_t bytes;
+  size_t bytes = 0;
   char *font = read_font(&bytes);
   kept all, other;
   (void)state;
