@@ -71,8 +71,8 @@ static double bend_of(const girdle_piece *piece) {
   return 6 * fmax(start, end);
 }
 
-static int32_t add_piece(girdle_call *call, girdle_field *field, const girdle_piece *piece, double flat_mm, uint32_t layer,
-                         double last[2]) {
+static int32_t add_piece(girdle_call *call, girdle_field *field, const girdle_piece *piece, double flat_mm,
+                         uint32_t layer, double last[2]) {
   double chords = fmax(ceil(sqrt(bend_of(piece) / (8 * flat_mm))), 1);
   if (chords + (double)field->count > EDGES_MOST)
     return girdle_common_fail(call, GIRDLE_LIMIT, "within", "the outline is too long for its smallest details");

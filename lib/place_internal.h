@@ -27,8 +27,8 @@ struct girdle_placement {
 
 /* ---- place.c: making a placement */
 
-/* The nearest whole ten thousandth, of halves the even one: a sum that only whole numbers survive rounds without a call,
- * alike on every machine. Exact up to 10^11 mm. */
+/* The nearest whole ten thousandth, of halves the even one: a sum that only whole numbers survive rounds without a
+ * call, alike on every machine. Exact up to 10^11 mm. */
 static inline double girdle_place_snapped(double mm) {
   return (mm * GIRDLE_PLACES_PER_MM + 0x1.8p52 - 0x1.8p52) / GIRDLE_PLACES_PER_MM + 0.0;
 }
@@ -57,7 +57,8 @@ int32_t girdle_place_clear(girdle_call *call, girdle_placement *placement, const
 void girdle_place_add_notes(girdle_notes *notes, const girdle_notes *more);
 
 /* The greatest count below `high` for which `fits` says 1, taken to fall; 0 says it does not fit, an error ends it. */
-int32_t girdle_place_most(girdle_call *call, int32_t (*fits)(girdle_call *call, const void *context, int64_t count, int *answer),
+int32_t girdle_place_most(girdle_call *call,
+                          int32_t (*fits)(girdle_call *call, const void *context, int64_t count, int *answer),
                           const void *context, int64_t high, int64_t *most);
 
 /* Checks what every verb's options begin with. */
@@ -320,8 +321,8 @@ typedef struct girdle_sowing {
   double undecided_mm2; /* of the last bed: where a stone might still find place */
 } girdle_sowing;
 
-/* Sows stones of one size, at least spacing_mm (and at least the gap) apart, until no more fit; quickly: until about six
- * in seven of them are there. Their stone is 0. */
+/* Sows stones of one size, at least spacing_mm (and at least the gap) apart, until no more fit; quickly: until about
+ * six in seven of them are there. Their stone is 0. */
 enum { GIRDLE_SOW_QUICKLY = 1, GIRDLE_SOW_ALL };
 int32_t girdle_sow(girdle_sowing *sowing, double radius, double spacing_mm, int how);
 /* Thins the last bed to `keep` evenly spread stones; area_mm2 is what they spread over. */

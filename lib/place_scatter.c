@@ -12,8 +12,8 @@
  * that the shares hold. Which colour lies where is shared out afterwards, so that each is itself evenly spread. */
 
 #define PI 3.14159265358979323846
-#define JAMMED 0.69655       /* centres a square of the least distance when no more fit (measured, see the tests) */
-#define NEARLY_JAMMED 0.55   /* the same when sown quickly, on the safe side */
+#define JAMMED 0.69655      /* centres a square of the least distance when no more fit (measured, see the tests) */
+#define NEARLY_JAMMED 0.55  /* the same when sown quickly, on the safe side */
 #define COUNTED_SPACING 0.6 /* of the honeycomb's distance, promised when a count is asked for */
 enum { TRIES = 8 };
 
@@ -108,8 +108,8 @@ static double open_area(const scatter *work, double radius) {
   return fmax(work->area_mm2 - work->perimeter_mm * reach + PI * reach * reach, work->area_mm2 / 100);
 }
 
-/* At least `wanted` of a kind when it can be, spread as far apart as may be: at narrower and narrower spacings until there
- * are enough, at the narrowest all that fit. */
+/* At least `wanted` of a kind when it can be, spread as far apart as may be: at narrower and narrower spacings until
+ * there are enough, at the narrowest all that fit. */
 static int32_t sow_at_least(scatter *work, const kind *sort, uint64_t wanted, double spacing) {
   double least = 2 * sort->radius + work->options.gap_mm;
   for (;; girdle_sow_undo(&work->sowing)) {

@@ -14,8 +14,8 @@
 
 enum { SAMPLES = 4000 };
 
-/* A wavy closed outline in polar form, given to girdle as cubics through its own points and tangents. The oracle only uses
- * the cubics. */
+/* A wavy closed outline in polar form, given to girdle as cubics through its own points and tangents. The oracle only
+ * uses the cubics. */
 typedef struct outline {
   int cubics;
   double x[40][4], y[40][4];
