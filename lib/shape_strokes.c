@@ -221,7 +221,9 @@ static int32_t measure(girdle_strokes *strokes) {
   }
   knots = path->knots; /* which no longer moves */
   for (uint64_t i = 0; i < path->piece_count; i++) {
-    path->pieces[i].knots = path->pieces[i].knot_count ? knots : NULL;
+    path->pieces[i].knots = NULL;
+    if (path->pieces[i].knot_count == 0) continue;
+    path->pieces[i].knots = knots;
     knots += path->pieces[i].knot_count;
   }
   if (path->length_mm > 0) return GIRDLE_OK;

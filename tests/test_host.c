@@ -292,6 +292,23 @@ static void host_describe_lists_what_a_recipe_takes(void **state) {
   end(&at);
 }
 
+/* Found by fuzzing: a file that gives nothing back was taken for a recipe. */
+static void host_describe_refuses_what_is_neither_recipe_nor_costume(void **state) {
+  static const char *const texts[] = {"-- nothing", "return",          "return 5",
+                                      "return {}",  "return line(10)", "return zone { 'a', recipe = 'b' }"};
+  test_host at;
+  girdle_recipe_sheet *sheet = NULL;
+  girdle_call *call = begin(&at);
+  (void)state;
+  for (size_t i = 0; i < sizeof texts / sizeof texts[0]; i++) {
+    add(&at, GIRDLE_LAYER_HOUSE, "other.lua", texts[i]);
+    test_again(&at.test);
+    assert_status(&at.test, girdle_host_describe(call, at.host, "other", &sheet), GIRDLE_ARGUMENT);
+    assert_non_null(strstr(at.test.error.message, "must end with: return recipe"));
+  }
+  end(&at);
+}
+
 static void host_describe_never_runs_the_placing_function(void **state) {
   test_host at;
   girdle_recipe_sheet *sheet;
@@ -720,6 +737,7 @@ int main(void) {
       cmocka_unit_test(host_place_names_the_nearest_recipe_and_a_clash),
       cmocka_unit_test(host_add_source_refuses_paths_and_large_files),
       cmocka_unit_test(host_describe_lists_what_a_recipe_takes),
+      cmocka_unit_test(host_describe_refuses_what_is_neither_recipe_nor_costume),
       cmocka_unit_test(host_describe_never_runs_the_placing_function),
       cmocka_unit_test(host_place_reads_every_kind_of_parameter),
       cmocka_unit_test(host_place_refuses_each_kind_of_wrong_value),

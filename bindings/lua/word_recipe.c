@@ -390,7 +390,7 @@ void girdle_lua_run_file(lua_State *L, int32_t kind, const char *file) {
   int32_t given;
   lua_call(L, 0, 1);
   given = girdle_lua_box_kind(L, -1);
-  if (given == kind || (kind < 0 && (given == GIRDLE_BOX_RECIPE || given == GIRDLE_BOX_COSTUME))) return;
+  if (kind >= 0 ? given == kind : given == GIRDLE_BOX_RECIPE || given == GIRDLE_BOX_COSTUME) return;
   girdle_lua_fail(L, GIRDLE_ARGUMENT, NULL, "%s must end with: return %s { format = 1, name = ..., ... }; it gives %s",
                   file, kind < 0 ? "recipe" : girdle_lua_box_text(kind), girdle_lua_type_text(L, -1));
 }
