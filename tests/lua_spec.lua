@@ -280,6 +280,17 @@ describe("recipe", function ()
     local none = girdle.recipe { format = 1, name = "none", place = function () end }
     has(message(none, {}), "must return a placement, not nothing")
   end)
+  it("refuses defaults that are none, and a name taken twice", function ()
+    local text = message(girdle.recipe, { format = 1, name = "bad", place = print, takes = {
+      { "gap", "length", default = "0,5 mm" }, { "rows", "integer", default = 12, to = 9 }, { "one", "stone", default = "ss21x" },
+      { "side", "choice", choices = { "left", "right" }, default = "lefd" }, { "gap", "length" } } })
+    has(text, "bad has 5 faults")
+    has(text, "decimal mark")
+    has(text, "rows must be")
+    has(text, "did you mean 'ss21'")
+    has(text, "did you mean 'left'")
+    has(text, "gap is taken twice")
+  end)
   it("lies at most eight deep", function ()
     local deep
     deep = girdle.recipe { format = 1, name = "deep", place = function () return deep {} end }

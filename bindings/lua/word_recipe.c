@@ -206,6 +206,34 @@ static void push_takes(lua_State *L, girdle_lua_work *work) {
   lua_replace(L, list);
 }
 
+static void fault_twice(girdle_lua_faults *faults, const girdle_lua_field *field) {
+  girdle_error error;
+  girdle_call call;
+  girdle_error_init(&error, sizeof error);
+  girdle_call_init(&call, sizeof call);
+  call.error = &error;
+  girdle_common_fail(&call, GIRDLE_ARGUMENT, field->name, "%s is taken twice", field->name);
+  girdle_lua_fault(faults, &error, field);
+}
+
+/* The defaults of the recipe on top are what their kinds want; a recipe's name is looked up only when it is used. */
+static void check_defaults(lua_State *L, girdle_lua_work *work) {
+  int box = lua_gettop(L);
+  girdle_lua_faults faults = {((girdle_lua_recipe *)lua_touserdata(L, box))->name, 0, 0, {{0}}};
+  const char *names[64];
+  girdle_lua_field field;
+  girdle_lua_value value;
+  for (int place = 1; place <= 64 && girdle_lua_parameter(L, box, place, &field); place++, lua_settop(L, box)) {
+    names[place - 1] = field.name;
+    for (int i = 0; i < place - 1; i++)
+      if (strcmp(names[i], field.name) == 0) fault_twice(&faults, &field);
+    if (field.kind == GIRDLE_KIND_RECIPE || !girdle_lua_read(L, work, &field, &value)) continue;
+    girdle_lua_fault(&faults, &work->error, &field);
+    girdle_error_init(&work->error, sizeof work->error);
+  }
+  girdle_lua_raise(L, &faults);
+}
+
 int girdle_lua_recipe_word(lua_State *L) {
   static const char *const kept[] = {"name", "about", "format", "place"};
   girdle_lua_work work;
@@ -220,6 +248,7 @@ int girdle_lua_recipe_word(lua_State *L) {
   push_takes(L, &work);
   lua_setfield(L, -2, "takes");
   box_of_table(L, GIRDLE_BOX_RECIPE, v[RECIPE_NAME].text);
+  check_defaults(L, &work);
   return 1;
 }
 
