@@ -7,7 +7,8 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* Nothing is on disk yet when memory runs out, so ending at once loses nothing. */
+/* Nothing has taken its place on disk yet when memory runs out, so ending at once loses nothing; what lies aside is swept
+ * on the way out (output.c). */
 static void *need(void *block) {
   if (block) return block;
   fputs("girdle: out of memory\n", stderr);

@@ -34,8 +34,26 @@ struct outputs {
   uint64_t input_count;
 };
 
+/* For the way out when memory is refused: what lies aside is the parent's to sweep, never a worker's. */
+static struct {
+  const outputs *all;
+  pid_t owner;
+} sweeping;
+
+static void sweep(void) {
+  const outputs *all = sweeping.all;
+  if (getpid() != sweeping.owner) return;
+  for (uint64_t at = 0; all && at < all->count; at++)
+    if (all->items[at]->aside[0]) unlink(all->items[at]->aside);
+}
+
 static outputs *outputs_of(program *with) {
-  if (!with->outputs) with->outputs = command_new(sizeof *with->outputs);
+  if (!with->outputs) {
+    with->outputs = command_new(sizeof *with->outputs);
+    sweeping.all = with->outputs;
+    sweeping.owner = getpid();
+    atexit(sweep);
+  }
   return with->outputs;
 }
 
@@ -266,8 +284,9 @@ int32_t output_commit(program *with) {
 void output_discard(program *with) {
   outputs *all = with->outputs;
   if (!all) return;
+  sweep();
+  sweeping.all = NULL;
   for (uint64_t at = 0; at < all->count; at++) {
-    if (all->items[at]->aside[0]) unlink(all->items[at]->aside);
     buffer_free(&all->items[at]->bytes);
     free(all->items[at]);
   }
