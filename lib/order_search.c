@@ -272,28 +272,33 @@ static int32_t search_plans(girdle_search *search) {
 
 /* ---- the search */
 
-/* The cheapest cover of an offer; all packs of one that cannot cover alone. */
-static int32_t add_offer_cost(girdle_call *call, const girdle_market *market, const girdle_market_offer *offer,
-                              int64_t *minor, int64_t *pieces) {
-  for (uint64_t k = offer->first_pack; k < offer->first_pack + offer->pack_count; k++) {
-    const girdle_market_pack *pack = &market->packs[k];
-    const int64_t copies = offer->alone ? pack->copies : pack->most;
-    int64_t cost;
-    GIRDLE_TRY(girdle_price_times(call, "price", pack->price, copies, &cost));
-    GIRDLE_TRY(girdle_price_add(call, "price", *minor, cost, minor));
-    GIRDLE_TRY(girdle_price_add(call, "pieces", *pieces, copies * pack->pieces, pieces));
+/* What a stone costs at most, by the dearest offer that covers it or by all packs of those that do not; and the most
+ * pieces that a cover leaves over: less than its largest pack holds. */
+static int32_t add_highest(girdle_call *call, const girdle_market *market, const girdle_market_stone *stone,
+                           int64_t *minor, int64_t *left) {
+  int64_t dearest = 0, together = 0, largest = 0, part;
+  for (uint64_t i = stone->first_offer; i < stone->first_offer + stone->offer_count; i++) {
+    const girdle_market_offer *offer = &market->offers[i];
+    if (offer->alone && offer->cost > dearest) dearest = offer->cost;
+    for (uint64_t k = offer->first_pack; k < offer->first_pack + offer->pack_count; k++) {
+      const girdle_market_pack *pack = &market->packs[k];
+      if (pack->pieces > largest) largest = pack->pieces;
+      if (offer->alone) continue;
+      GIRDLE_TRY(girdle_price_times(call, "price", pack->price, pack->most, &part));
+      GIRDLE_TRY(girdle_price_add(call, "price", together, part, &together));
+    }
   }
-  return GIRDLE_OK;
+  GIRDLE_TRY(girdle_price_add(call, "pieces", *left, largest, left));
+  GIRDLE_TRY(girdle_price_add(call, "price", *minor, together, minor));
+  return girdle_price_add(call, "price", *minor, dearest, minor);
 }
 
-/* What no sensible order passes: every offer bought, all shipping paid and every threshold reached; and the most pieces
- * that a minor unit buys anywhere. */
-static int32_t highest(girdle_call *call, const girdle_market *market, int64_t *minor, int64_t *pieces,
-                       int64_t *ratio) {
-  *minor = *pieces = *ratio = 1;
-  for (uint64_t i = 0; i < market->offer_count; i++) {
-    GIRDLE_TRY(add_offer_cost(call, market, &market->offers[i], minor, pieces));
-  }
+/* What no sensible order passes: each stone by its dearest offer, all shipping paid and every threshold reached; the
+ * pieces left over then; and the most pieces that a minor unit buys anywhere. */
+static int32_t highest(girdle_call *call, const girdle_market *market, int64_t *minor, int64_t *left, int64_t *ratio) {
+  *minor = *left = *ratio = 1;
+  for (uint64_t i = 0; i < market->stone_count; i++)
+    GIRDLE_TRY(add_highest(call, market, &market->stones[i], minor, left));
   for (uint64_t s = 0; s < market->supplier_count; s++) {
     const girdle_market_supplier *supplier = &market->suppliers[s];
     GIRDLE_TRY(girdle_price_add(call, "shipping", *minor, supplier->shipping, minor));
@@ -307,27 +312,32 @@ static int32_t highest(girdle_call *call, const girdle_market *market, int64_t *
   return GIRDLE_OK;
 }
 
-/* A minor unit weighs more than all pieces that an order can hold; if numbers so large do not fit, at least more than
- * the pieces of all offers four times over. */
+/* A minor unit weighs more than all pieces that an order can leave over; if numbers so large do not fit, at least more
+ * than those of the dearest offers four times over. */
 static int32_t choose_unit(girdle_search *search) {
-  int64_t minor, pieces, ratio, least, most;
-  GIRDLE_TRY(highest(search->call, search->market, &minor, &pieces, &ratio));
-  GIRDLE_TRY(girdle_price_times(search->call, "pieces", pieces, 4, &least));
+  int64_t minor, left, ratio, least, most;
+  GIRDLE_TRY(highest(search->call, search->market, &minor, &left, &ratio));
+  for (uint64_t i = 0; i < search->market->stone_count; i++)
+    search->needed += search->market->stones[i].need;
+  GIRDLE_TRY(girdle_price_times(search->call, "pieces", left, 4, &least));
   search->unit = minor < INT64_MAX / 4 / ratio - least ? minor * ratio + least : INT64_MAX / 4;
-  while (search->unit > least && search->unit > INT64_MAX / 4 / GIRDLE_SEARCH_SCALE / minor)
+  while (search->unit > least && search->unit > INT64_MAX / 8 / GIRDLE_SEARCH_SCALE / minor)
     search->unit /= 2;
   if (search->unit < least) search->unit = least;
   GIRDLE_TRY(girdle_price_times(search->call, "price", minor, search->unit, &most));
+  GIRDLE_TRY(girdle_price_add(search->call, "pieces", most, search->needed, &most));
   GIRDLE_TRY(girdle_price_times(search->call, "price", most, 4 * GIRDLE_SEARCH_SCALE, &most));
   search->best_value = most / 4;
   return GIRDLE_OK;
 }
 
-/* A bound on the scaled cost, in whole minor units: what costs more than a number of them costs one more. */
+/* A bound on the scaled cost in whole minor units. Of what it says, the pieces needed are no money, and those left over
+ * weigh less than one unit. */
 static int64_t minor_bound(const girdle_search *search) {
-  const int64_t scaled = search->unit * GIRDLE_SEARCH_SCALE;
-  if (!search->stopped || search->open_bound / scaled >= search->best_minor) return search->best_minor;
-  return search->open_bound / scaled;
+  int64_t bound;
+  if (!search->stopped || search->open_bound >= search->best_value) return search->best_minor;
+  bound = (search->open_bound / GIRDLE_SEARCH_SCALE - search->needed) / search->unit;
+  return bound < search->best_minor ? bound : search->best_minor;
 }
 
 /* Stones split over suppliers, and whole ones too where that can be, since those know how to reach a threshold. */
@@ -344,7 +354,7 @@ static int32_t search_split(girdle_search *search) {
   }
   if (alone) GIRDLE_TRY(search_plans(search));
   search->stopped = search->found;
-  search->open_bound = bound < INT64_MAX ? bound * search->unit * GIRDLE_SEARCH_SCALE : INT64_MAX;
+  search->open_bound = bound < INT64_MAX ? (bound * search->unit + search->needed) * GIRDLE_SEARCH_SCALE : INT64_MAX;
   return GIRDLE_OK;
 }
 

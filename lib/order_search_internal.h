@@ -21,6 +21,7 @@ typedef struct girdle_search {
   girdle_allocator memory;
   const girdle_market *market;
   int64_t unit; /* value = minor x unit + pieces; scaled = value x SCALE */
+  int64_t needed; /* pieces of all stones together */
   int found, stopped;
   int64_t best_minor, best_pieces, best_suppliers, best_value; /* best_value is scaled */
   int64_t *best, *copies;

@@ -14,22 +14,38 @@
 typedef struct zone_sum {
   girdle_work_zone zone;
   double seconds, dotted_s;
+  uint64_t first; /* line of the tally */
 } zone_sum;
 
-static int is_zone(const girdle_work_zone *zone, const girdle_tally_line *line) {
-  return strcmp(zone->zone, line->zone) == 0 && strcmp(zone->side, line->side) == 0 &&
-         strcmp(zone->tag, line->tag) == 0;
+/* A line of the tally and where it stands in it. */
+typedef struct numbered_line {
+  const girdle_tally_line *line;
+  uint64_t index;
+} numbered_line;
+
+static int compare_zone_names(const girdle_tally_line *one, const girdle_tally_line *two) {
+  const int by_tag = strcmp(one->tag, two->tag), by_zone = by_tag ? by_tag : strcmp(one->zone, two->zone);
+  return by_zone ? by_zone : strcmp(one->side, two->side);
 }
 
-static zone_sum *zone_of(zone_sum *zones, uint64_t *count, const girdle_tally_line *line) {
-  for (uint64_t i = *count; i-- > 0;)
-    if (is_zone(&zones[i].zone, line)) return &zones[i];
-  memset(&zones[*count], 0, sizeof *zones);
-  girdle_common_text(zones[*count].zone.tag, sizeof line->tag, line->tag);
-  girdle_common_text(zones[*count].zone.zone, sizeof line->zone, line->zone);
-  girdle_common_text(zones[*count].zone.side, sizeof line->side, line->side);
-  zones[*count].zone.changes = -1; /* the first stone is no change */
-  return &zones[(*count)++];
+static int compare_lines(const void *a, const void *b) {
+  const numbered_line *one = a, *two = b;
+  const int by_name = compare_zone_names(one->line, two->line);
+  return by_name ? by_name : one->index < two->index ? -1 : one->index > two->index;
+}
+
+static int compare_zones(const void *a, const void *b) {
+  const zone_sum *one = a, *two = b;
+  return one->first < two->first ? -1 : one->first > two->first;
+}
+
+static void begin_zone(zone_sum *sum, const numbered_line *from) {
+  memset(sum, 0, sizeof *sum);
+  sum->first = from->index;
+  girdle_common_text(sum->zone.tag, sizeof sum->zone.tag, from->line->tag);
+  girdle_common_text(sum->zone.zone, sizeof sum->zone.zone, from->line->zone);
+  girdle_common_text(sum->zone.side, sizeof sum->zone.side, from->line->side);
+  sum->zone.changes = -1; /* the first stone is no change */
 }
 
 static void add_line(zone_sum *sum, const girdle_tally_line *line, const girdle_work_rates *rates) {
@@ -51,17 +67,22 @@ static void finish_zone(zone_sum *sum, const girdle_work_rates *rates) {
   zone->dots_at_a_time = (int64_t)fmax(1, floor(rates->skin_s * (double)zone->glued / sum->dotted_s));
 }
 
-static int32_t sum_zones(girdle_call *call, const girdle_tally *tally, const girdle_work_rates *rates, zone_sum *zones,
-                         uint64_t *count) {
+static int32_t sum_zones(girdle_call *call, const girdle_tally *tally, const girdle_work_rates *rates,
+                         numbered_line *numbered, zone_sum *zones, uint64_t *count) {
   uint64_t line_count;
   const girdle_tally_line *lines = girdle_tally_lines(tally, &line_count);
-  *count = 0;
+  for (uint64_t i = 0; i < line_count; i++)
+    numbered[i] = (numbered_line){&lines[i], i};
+  girdle_sort(numbered, line_count, sizeof *numbered, compare_lines);
   for (uint64_t i = 0; i < line_count; i++) {
     GIRDLE_TRY(girdle_common_tick(call, 1, -1));
-    add_line(zone_of(zones, count, &lines[i]), &lines[i], rates);
+    if (i == 0 || compare_zone_names(numbered[i - 1].line, numbered[i].line) != 0)
+      begin_zone(&zones[(*count)++], &numbered[i]);
+    add_line(&zones[*count - 1], numbered[i].line, rates);
   }
   for (uint64_t i = 0; i < *count; i++)
     finish_zone(&zones[i], rates);
+  girdle_sort(zones, *count, sizeof *zones, compare_zones);
   return GIRDLE_OK;
 }
 
@@ -69,18 +90,20 @@ int32_t girdle_work_zones(girdle_call *call, const girdle_tally *tally, const gi
                           girdle_work_zone *zones, uint64_t capacity, uint64_t *count) {
   const girdle_allocator memory = girdle_common_memory(call);
   girdle_work_rates own;
-  uint64_t lines, bytes, found = 0;
+  uint64_t lines, found = 0;
+  numbered_line *numbered;
   zone_sum *sums;
   int32_t status;
   GIRDLE_TRY(girdle_work_read_rates(call, rates, &own));
   girdle_tally_lines(tally, &lines);
-  bytes = (lines + 1) * sizeof *sums;
-  sums = girdle_common_new(call, bytes);
-  status = sums ? sum_zones(call, tally, &own, sums, &found) : GIRDLE_MEMORY;
+  sums = girdle_common_new(call, (lines + 1) * sizeof *sums);
+  numbered = girdle_common_new(call, (lines + 1) * sizeof *numbered);
+  status = sums && numbered ? sum_zones(call, tally, &own, numbered, sums, &found) : GIRDLE_MEMORY;
   for (uint64_t i = 0; i < found && i < capacity && !status; i++)
     zones[i] = sums[i].zone;
   if (!status) *count = found;
-  girdle_common_release(&memory, sums, bytes);
+  girdle_common_release(&memory, sums, (lines + 1) * sizeof *sums);
+  girdle_common_release(&memory, numbered, (lines + 1) * sizeof *numbered);
   return status;
 }
 

@@ -317,6 +317,29 @@ static void order_plan_splits_a_stone_when_it_may(void **state) {
   close_shop(&shop, order);
 }
 
+/* 3,000 costumes' worth: half a million pieces of each of ten stones. */
+static void order_plan_takes_a_costume_house(void **state) {
+  market shop;
+  girdle_order *order;
+  (void)state;
+  open_shop(&shop);
+  supplier(&shop, "Anchor Beads", 900, 50000, 0);
+  supplier(&shop, "Brightside", 500, -1, 10000);
+  for (int i = 0; i < 10; i++) {
+    char text[32];
+    snprintf(text, sizeof text, "ss20 shade %c", 'a' + i);
+    need(&shop, "A1", text, 500000 + i);
+    price(&shop, "Anchor Beads", text, 1440, 4100);
+    price(&shop, "Anchor Beads", text, 144, 480);
+    price(&shop, "Brightside", text, 1440, 4200);
+    price(&shop, "Brightside", text, 20, 90);
+  }
+  order = plan(&shop); /* 347 large packs and three of a gross, ten times over: 499,680 + 432 */
+  assert_int_equal(sum_of(order).total_minor, 10 * (347 * 4100 + 3 * 480));
+  assert_int_equal(sum_of(order).bound_minor, sum_of(order).total_minor);
+  close_shop(&shop, order);
+}
+
 /* ---- shares */
 
 static void order_shares_add_up_to_the_order(void **state) {
@@ -649,6 +672,7 @@ int main(void) {
       cmocka_unit_test(order_plan_meets_least_orders_or_goes_without),
       cmocka_unit_test(order_plan_keeps_a_stone_with_one_supplier),
       cmocka_unit_test(order_plan_splits_a_stone_when_it_may),
+      cmocka_unit_test(order_plan_takes_a_costume_house),
       cmocka_unit_test(order_shares_add_up_to_the_order),
       cmocka_unit_test(order_substitutes_show_their_effect),
       cmocka_unit_test(order_plan_refuses),
