@@ -126,7 +126,8 @@ int32_t girdle_layers_rim(girdle_call *call, const girdle_layer *layers, uint64_
                           girdle_path **out);
 /* A closed subpath of these pieces, walked forwards or backwards. */
 void girdle_strokes_ring(girdle_strokes *strokes, const girdle_piece *pieces, uint64_t count, int forwards);
-/* A region from a path of our own making, known to be without crossings. */
-int32_t girdle_region_trusted(girdle_call *call, const girdle_path *outline, girdle_region **out);
+/* A region from closed rings of our own making, without crossings and with the region on their right; takes the path
+ * over, also when it fails. */
+int32_t girdle_region_of_rim(girdle_call *call, girdle_path *rim, girdle_region **out);
 
 #endif

@@ -336,7 +336,7 @@ static int32_t move_part(parallel *p, const girdle_subpath *part) {
 
 /* ---- a path moved sideways */
 
-static const double curve_tolerance_mm = 2e-6;
+static const double curve_tolerance_mm = 5e-6;
 
 static int made_of_arcs(const girdle_path *path) {
   for (uint64_t i = 0; i < path->piece_count; i++) {
@@ -393,15 +393,14 @@ int32_t girdle_path_offset(girdle_call *call, const girdle_path *path, double di
 }
 
 int32_t girdle_region_inset(girdle_call *call, const girdle_region *region, double distance_mm, girdle_region **out) {
-  girdle_path *rim = NULL, *ring = NULL;
+  girdle_path *rim = NULL, *rings = NULL;
   int32_t status;
   GIRDLE_TRY(girdle_common_range(call, "distance", distance_mm, -1e7, 1e7, "mm"));
   GIRDLE_TRY(girdle_region_rim(call, region, &rim));
-  status = girdle_path_offset(call, rim, distance_mm, &ring);
-  if (!status && !girdle_path_is_closed(ring))
-    status = girdle_common_fail(call, GIRDLE_INTERNAL, "distance", "the inset's rings did not close");
-  if (!status) status = girdle_region_trusted(call, ring, out);
-  girdle_path_free(ring);
+  status = girdle_path_offset(call, rim, distance_mm, &rings);
   girdle_path_free(rim);
-  return status;
+  GIRDLE_TRY(status);
+  if (girdle_path_is_closed(rings)) return girdle_region_of_rim(call, rings, out);
+  girdle_path_free(rings);
+  return girdle_common_fail(call, GIRDLE_INTERNAL, "distance", "the inset's rings did not close");
 }

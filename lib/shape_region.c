@@ -7,7 +7,8 @@
 
 #include "shape_build_internal.h"
 
-/* Layers are what was given; the rim is their true boundary, each ring with the region on its right. */
+/* Layers are what was given; the rim is their true boundary, each ring with the region on its right. A lone layer that
+ * is drawn so already is its own rim. */
 struct girdle_region {
   girdle_allocator memory;
   girdle_layer *layers;
@@ -61,14 +62,18 @@ static int32_t begin_region(girdle_call *call, uint64_t layers, girdle_region **
   return GIRDLE_MEMORY;
 }
 
+static int is_own_rim(const girdle_region *region) {
+  return region->rim == region->layers[0].outline;
+}
+
 void girdle_region_free(girdle_region *region) {
   girdle_allocator memory;
   if (!region) return;
   memory = region->memory;
+  if (region->layers && !is_own_rim(region)) girdle_path_free(region->rim);
   for (uint64_t i = 0; region->layers && i < region->layer_count; i++)
     girdle_path_free((girdle_path *)region->layers[i].outline);
   girdle_common_release(&memory, region->layers, region->layer_count * sizeof region->layers[0]);
-  girdle_path_free(region->rim);
   girdle_common_release(&memory, region, sizeof *region);
 }
 
@@ -91,7 +96,8 @@ static int32_t set_layer(girdle_call *call, const girdle_path *from, int32_t rul
 
 static int32_t finish_region(girdle_call *call, girdle_region *region, int32_t status, int checked,
                              girdle_region **out) {
-  if (!status) status = girdle_layers_rim(call, region->layers, region->layer_count, checked, &region->rim);
+  if (!status && !region->rim)
+    status = girdle_layers_rim(call, region->layers, region->layer_count, checked, &region->rim);
   if (!status) measure(region);
   if (!status && !(region->area_mm2 > 0))
     status = girdle_common_fail(call, GIRDLE_GEOMETRY, "region", "the outline encloses no area");
@@ -110,17 +116,43 @@ int32_t girdle_region_new(girdle_call *call, const girdle_path *outline, int32_t
   return finish_region(call, region, set_layer(call, outline, rule, &region->layers[0]), 1, out);
 }
 
-int32_t girdle_region_trusted(girdle_call *call, const girdle_path *outline, girdle_region **out) {
+int32_t girdle_region_of_rim(girdle_call *call, girdle_path *rim, girdle_region **out) {
   girdle_region *region = NULL;
-  GIRDLE_TRY(begin_region(call, 1, &region));
-  return finish_region(call, region, set_layer(call, outline, GIRDLE_NONZERO, &region->layers[0]), 0, out);
+  int32_t status = begin_region(call, 1, &region);
+  if (status) {
+    girdle_path_free(rim);
+    return status;
+  }
+  region->layers[0].outline = region->rim = rim;
+  return finish_region(call, region, GIRDLE_OK, 0, out);
+}
+
+/* The image of a rim; a mirror image is walked the other way, so that the region stays on the right. */
+static int32_t map_rim(girdle_call *call, const girdle_path *rim, const double m[6], girdle_path **out) {
+  girdle_path *image = NULL;
+  int32_t status = girdle_path_transformed(call, rim, m, &image);
+  if (!status && m[0] * m[3] - m[1] * m[2] < 0) {
+    status = girdle_path_reversed(call, image, out);
+    girdle_path_free(image);
+  } else {
+    *out = image;
+  }
+  return status;
 }
 
 int32_t girdle_region_transformed(girdle_call *call, const girdle_region *region, const double matrix[6],
                                   girdle_region **out) {
   girdle_region *image = NULL;
-  int32_t status = begin_region(call, region->layer_count, &image);
+  girdle_path *rim = NULL;
+  int32_t status = map_rim(call, region->rim, matrix, &rim);
   if (status) return status;
+  if (is_own_rim(region)) return girdle_region_of_rim(call, rim, out);
+  status = begin_region(call, region->layer_count, &image);
+  if (status) {
+    girdle_path_free(rim);
+    return status;
+  }
+  image->rim = rim;
   for (uint64_t i = 0; i < region->layer_count && !status; i++) {
     girdle_path *outline = NULL;
     status = girdle_path_transformed(call, region->layers[i].outline, matrix, &outline);

@@ -254,17 +254,10 @@ static int32_t draw_shape(girdle_call *call, const tape_shape *shape, const doub
   return girdle_strokes_finish(&strokes, out);
 }
 
-/* Takes the outline over, whether it succeeds or not. */
-static int32_t fill(girdle_call *call, girdle_path *outline, girdle_region **out) {
-  int32_t status = girdle_region_trusted(call, outline, out);
-  girdle_path_free(outline);
-  return status;
-}
-
 static int32_t make_shape(girdle_call *call, const tape_shape *shape, const double *mm, girdle_region **out) {
   girdle_path *outline = NULL;
   GIRDLE_TRY(draw_shape(call, shape, mm, &outline));
-  return fill(call, outline, out);
+  return girdle_region_of_rim(call, outline, out);
 }
 
 int32_t girdle_region_rectangle(girdle_call *call, double width_mm, double height_mm, girdle_region **out) {
@@ -335,7 +328,7 @@ int32_t girdle_region_from_tape(girdle_call *call, const char *word, const doubl
                                 girdle_region **out) {
   girdle_path *outline = NULL;
   GIRDLE_TRY(girdle_path_from_tape(call, word, measures_mm, count, &outline));
-  return fill(call, outline, out);
+  return girdle_region_of_rim(call, outline, out);
 }
 
 int32_t girdle_region_skirt(girdle_call *call, double waist_mm, double length_mm, double fullness,
@@ -348,7 +341,7 @@ int32_t girdle_region_skirt(girdle_call *call, double waist_mm, double length_mm
   girdle_strokes_begin(&strokes, call);
   draw_skirt(&strokes, waist_mm, length_mm, fullness);
   GIRDLE_TRY(girdle_strokes_finish(&strokes, &outline));
-  return fill(call, outline, out);
+  return girdle_region_of_rim(call, outline, out);
 }
 
 /* ---- a panel by its widths */
@@ -403,7 +396,7 @@ int32_t girdle_region_panel(girdle_call *call, double step_mm, const double *wid
                             girdle_region **out) {
   girdle_path *outline = NULL;
   GIRDLE_TRY(draw_panel(call, step_mm, widths_mm, count, &outline));
-  return fill(call, outline, out);
+  return girdle_region_of_rim(call, outline, out);
 }
 
 int32_t girdle_region_area(girdle_call *call, double area_mm2, girdle_region **out) {
@@ -525,7 +518,7 @@ int32_t girdle_region_from_text(girdle_call *call, const char *text, girdle_regi
       return girdle_region_area(call, mm2, out);
     }
     GIRDLE_TRY(read_outline(call, words, rest, 0, &outline));
-    return fill(call, outline, out);
+    return girdle_region_of_rim(call, outline, out);
   }
   GIRDLE_TRY(girdle_path_parse(call, text, strlen(text), &outline));
   status = girdle_region_new(call, outline, GIRDLE_NONZERO, out);

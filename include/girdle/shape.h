@@ -140,7 +140,7 @@ GIRDLE_API int32_t girdle_path_set_in(girdle_call *call, const girdle_path *path
 /* The parallel at a distance: positive lies to the right of the walker (on the page), negative to the left; -1e7 to
  * 1e7. No point of the result is nearer to the path than |distance| less 1e-3 mm; it turns round corners in arcs and
  * may fall into several subpaths. When nothing is left: GIRDLE_GEOMETRY. Lines and arcs of circles are followed
- * exactly, other curves within 2e-6 mm. */
+ * exactly, other curves within 5e-6 mm. */
 GIRDLE_API int32_t girdle_path_offset(girdle_call *call, const girdle_path *path, double distance_mm,
                                       girdle_path **out);
 
@@ -231,7 +231,7 @@ GIRDLE_API int32_t girdle_region_stretched(girdle_call *call, const girdle_regio
                                            const girdle_lie *to, girdle_region **out);
 
 /* The region shrunk by a distance, or grown by a negative one; GIRDLE_GEOMETRY when nothing is left. Curves are
- * followed within 2e-6 mm; lines and arcs of circles exactly. */
+ * followed within 5e-6 mm; lines and arcs of circles exactly. */
 GIRDLE_API int32_t girdle_region_inset(girdle_call *call, const girdle_region *region, double distance_mm,
                                        girdle_region **out);
 
