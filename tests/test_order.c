@@ -379,6 +379,58 @@ static void order_shares_add_up_to_the_order(void **state) {
   close_shop(&shop, order);
 }
 
+/* ---- lots */
+
+static void order_lots_put_the_second_where_it_shows_least(void **state) {
+  static const char *const sides[] = {"back", "front", "left", "front"};
+  static const int64_t pieces[] = {60, 100, 30, 90};
+  market shop;
+  girdle_order *order;
+  girdle_lot_use uses[8];
+  girdle_stone stone = stone_of("ss20 black");
+  uint64_t count;
+  (void)state;
+  open_shop(&shop);
+  for (int i = 0; i < 4; i++) {
+    char zone[16];
+    snprintf(zone, sizeof zone, "zone %d", i);
+    assert_int_equal(girdle_tally_add_pieces(NULL, shop.tally, "A1", zone, sides[i], &stone, pieces[i]), GIRDLE_OK);
+  }
+  stock(&shop, "ss20 black", 70);
+  stock(&shop, "ss20 black", 30);
+  for (int i = 0; i < 2; i++)
+    snprintf(shop.stock[i].lot, sizeof shop.stock[i].lot, "old tin");
+  supplier(&shop, "Anchor Beads", 0, -1, 0);
+  price(&shop, "Anchor Beads", "ss20 black", 70, 300);
+  order = plan(&shop); /* 280 needed, 100 there, 210 bought */
+  assert_int_equal(girdle_order_lots(NULL, order, shop.tally, &shop.options, uses, 8, &count), GIRDLE_OK);
+  assert_int_equal(count, 4);
+  for (uint64_t i = 0; i < count; i++)
+    assert_int_equal(uses[i].mixed, 0);
+  assert_int_equal(uses[1].bought, 1); /* 210: both fronts, 190 */
+  assert_int_equal(uses[3].bought, 1);
+  assert_int_equal(uses[2].bought, 0); /* 30 of the 100 */
+  assert_string_equal(uses[2].lot, "old tin");
+  assert_int_equal(uses[0].bought, 0); /* the back, 60 of the 70 left */
+  assert_int_equal(uses[0].pieces, 60);
+  girdle_order_free(order);
+  shop.rows[0].sold_out = 1; /* then no lot holds enough for the larger front */
+  shop.stock[0].pieces = 60;
+  order = plan(&shop);
+  assert_int_equal(girdle_order_lots(NULL, order, shop.tally, &shop.options, uses, 8, &count), GIRDLE_OK);
+  assert_int_equal(uses[1].mixed, 1);
+  assert_string_equal(uses[1].lot, "old tin");
+  girdle_order_free(order);
+  shop.rows[0].sold_out = 0;
+  shop.options.stock_count = 0;
+  shop.rows[0].pack_pieces = 280;
+  order = plan(&shop);
+  assert_int_equal(girdle_order_lots(NULL, order, shop.tally, &shop.options, uses, 8, &count), GIRDLE_OK);
+  for (uint64_t i = 0; i < count; i++)
+    assert_int_equal(uses[i].bought, 1);
+  close_shop(&shop, order);
+}
+
 /* ---- substitutes */
 
 static void order_substitutes_show_their_effect(void **state) {
@@ -496,6 +548,7 @@ static int32_t plan_order(girdle_call *call) {
   }
   status = girdle_order_plan(call, shop.tally, &shop.options, &order);
   if (!status) status = girdle_order_substitutes(call, order, 0, &shop.options, NULL, 0, &count);
+  if (!status) status = girdle_order_lots(call, order, shop.tally, &shop.options, NULL, 0, &count);
   close_shop(&shop, order);
   return status;
 }
@@ -674,6 +727,7 @@ int main(void) {
       cmocka_unit_test(order_plan_splits_a_stone_when_it_may),
       cmocka_unit_test(order_plan_takes_a_costume_house),
       cmocka_unit_test(order_shares_add_up_to_the_order),
+      cmocka_unit_test(order_lots_put_the_second_where_it_shows_least),
       cmocka_unit_test(order_substitutes_show_their_effect),
       cmocka_unit_test(order_plan_refuses),
       cmocka_unit_test(order_plan_prints_its_bound_at_the_limit),

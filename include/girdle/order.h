@@ -90,6 +90,15 @@ typedef struct girdle_substitute {
   char supplier[48];
 } girdle_substitute;
 
+/* From which lot a line of the tally is worked. Lots of one colour can differ in shade, so a line is never worked from two
+ * unless no lot holds enough for it. */
+typedef struct girdle_lot_use {
+  char tag[32], zone[64], side[16], lot[32]; /* lot: as in the stock; empty when bought */
+  girdle_stone stone;
+  int64_t pieces;
+  int32_t bought, mixed; /* mixed 1: no lot holds enough; the rest comes from others, or is missing */
+} girdle_lot_use;
+
 typedef struct girdle_order girdle_order;
 
 /* Fills in the defaults that stand beside the fields; struct_bytes is the caller's sizeof. */
@@ -115,6 +124,12 @@ GIRDLE_API int32_t girdle_order_substitutes(girdle_call *call, const girdle_orde
                                             const girdle_order_options *options, girdle_substitute *substitutes,
                                             uint64_t capacity, uint64_t *count);
 /* What it comes to, and the bound that tells how near it is to the cheapest. */
+/* Shares the lots in stock, and what the order buys as one lot more, out over the lines of the tally, in its order: the
+ * lines that show most (front before side before back, larger before smaller) from the largest lot, so that a second
+ * one goes where it shows least. Two-call buffer as above. Give the tally and options the order was planned with. */
+GIRDLE_API int32_t girdle_order_lots(girdle_call *call, const girdle_order *order, const girdle_tally *needs,
+                                     const girdle_order_options *options, girdle_lot_use *uses, uint64_t capacity,
+                                     uint64_t *count);
 GIRDLE_API void girdle_order_sum(const girdle_order *order, girdle_order_total *out);
 
 #ifdef __cplusplus
