@@ -19,6 +19,7 @@ local function run(command)
   return text
 end
 local function has(command) return select(2, try("command -v " .. command)) == true end
+local function is_folder(path) return select(2, try("test -d " .. quoted(path))) == true end
 
 local scratch = run "mktemp -d":gsub("\n", "")
 local prefix = scratch .. "/a prefix"
@@ -61,7 +62,7 @@ describe("installed", function ()
     }
     local missing = {}
     for needed, program in pairs(programs) do
-      if not has(needed) or (needed == "node" and not has("test && test -d " .. quoted(build .. "/peers/node_modules/koffi"))) then
+      if not has(needed) or (needed == "node" and not is_folder(build .. "/peers/node_modules/koffi")) then
         missing[#missing + 1] = needed == "node" and "node with koffi (make setup-peers)" or needed
       else
         assert.equal(expected, with_libraries(program()), needed)
@@ -156,6 +157,15 @@ describe("make", function ()
     end
     assert.is_true(compiled > 50 and linked == 5, compiled .. " compiled, " .. linked .. " linked")
   end)
+  it("packs an archive that builds and passes its tests away from git, in a path with spaces", function ()
+    if not os.getenv "GIRDLE_PROOF" then return pending "GIRDLE_PROOF=1 builds the archive" end
+    if not has "git" or not select(2, try "git rev-parse HEAD") then return pending "not a git clone" end
+    local away = scratch .. "/a way"
+    run(("make -s dist BUILD=%s && mkdir %s && tar xzf %s/girdle-*.tar.gz -C %s"):format(
+      quoted(scratch), quoted(away), quoted(scratch), quoted(away)))
+    local text = run("unset GIRDLE_PROOF; cd " .. quoted(away) .. "/girdle-* && make -j2 check")
+    assert.is_truthy(text:find("%d+ passed, 0 failed\n$"), text:sub(-2000))
+  end)
   it("packs the same archive twice", function ()
     if not has "git" or not select(2, try "git rev-parse HEAD") then return pending "not a git clone" end
     local archive = scratch .. "/girdle-*.tar.gz"
@@ -163,5 +173,21 @@ describe("make", function ()
     assert.equal(pack(), pack())
     local names = run("tar tzf " .. archive)
     assert.is_truthy(names:find("/Makefile\n", 1, true) and names:find("/tests/outside/neckline.js\n", 1, true))
+  end)
+end)
+
+describe("the rock", function ()
+  local rockspec = run "ls bindings/lua/*.rockspec":match "%S+"
+  it("bears the library's version", function ()
+    local version = run "sed -n 's/.*return \"\\([0-9.]*\\)\";.*/\\1/p' lib/base.c":match "%S+"
+    assert.is_truthy(rockspec:find("girdle-" .. version .. "-", 1, true), rockspec)
+    assert.is_truthy(run("cat " .. rockspec):find('version = "' .. version .. "-", 1, true))
+  end)
+  it("installs and tests itself", function ()
+    if not os.getenv "GIRDLE_PROOF" then return pending "GIRDLE_PROOF=1 builds a rock" end
+    if not has "luarocks" then return pending "luarocks is not here" end
+    local rocks = "luarocks --lua-version=5.4 --tree " .. quoted(scratch .. "/rocks") .. " "
+    run(rocks .. "make " .. rockspec)
+    run(("LUA_CPATH_5_4=%s %s test %s"):format(quoted(scratch .. "/rocks/lib/lua/5.4/?.so;;"), rocks, rockspec))
   end)
 end)

@@ -15,3 +15,5 @@ build = {
   install_pass = false,
   install = { lib = { girdle = "build/lua/girdle.so" } },
 }
+-- of the installed module: luarocks --lua-version=5.4 test bindings/lua/girdle-0.1.0-1.rockspec
+test = { type = "command", command = "busted --lua=lua5.4 tests/lua_spec.lua tests/lua_market_spec.lua" }
