@@ -123,13 +123,13 @@ GIRDLE_API const girdle_order_share *girdle_order_shares(const girdle_order *ord
 GIRDLE_API int32_t girdle_order_substitutes(girdle_call *call, const girdle_order *order, uint64_t at,
                                             const girdle_order_options *options, girdle_substitute *substitutes,
                                             uint64_t capacity, uint64_t *count);
-/* What it comes to, and the bound that tells how near it is to the cheapest. */
 /* Shares the lots in stock, and what the order buys as one lot more, out over the lines of the tally, in its order: the
  * lines that show most (front before side before back, larger before smaller) from the largest lot, so that a second
  * one goes where it shows least. Two-call buffer as above. Give the tally and options the order was planned with. */
 GIRDLE_API int32_t girdle_order_lots(girdle_call *call, const girdle_order *order, const girdle_tally *needs,
                                      const girdle_order_options *options, girdle_lot_use *uses, uint64_t capacity,
                                      uint64_t *count);
+/* What it comes to, and the bound that tells how near it is to the cheapest. */
 GIRDLE_API void girdle_order_sum(const girdle_order *order, girdle_order_total *out);
 
 #ifdef __cplusplus
