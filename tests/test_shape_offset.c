@@ -123,11 +123,37 @@ static void path_offset_lies_on_the_asked_side(void **state) {
   girdle_path_free(loop);
 }
 
+static void path_offset_of_lines_over_each_other(void **state) {
+  static const struct {
+    const char *data;
+    double distance, length;
+    uint64_t parts;
+  } cases[] = {
+      {"M0 0H100M0 0H100", 5, 100, 1},                   /* drawn twice */
+      {"M0 0H50H100", 5, 100, 1},                        /* a joint that is no corner */
+      {"M0 0H100H0", 5, 200 + 5 * 3.141592653589793, 1}, /* there and back */
+      {"M0 0H100M100 0H0", 5, 200, 2},                   /* both ways */
+      {"M0 0H100V6H0", 5, 0, 0},                         /* nothing fits between */
+      {"M0 0H100V6H0", 3, 194, 1},                       /* the middle line, met from both sides: there and back */
+  };
+  (void)state;
+  for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+    test_call test;
+    girdle_path *path = (test_begin(&test), read_path(&test, cases[i].data)), *out = NULL;
+    int32_t status = girdle_path_offset(&test.call, path, cases[i].distance, &out);
+    assert_status(&test, status, cases[i].parts ? GIRDLE_OK : GIRDLE_GEOMETRY);
+    if (out) assert_near(girdle_path_length_mm(out), cases[i].length, 1e-8);
+    if (out) assert_int_equal(girdle_path_subpaths(out), cases[i].parts);
+    girdle_path_free(path);
+    girdle_path_free(out);
+  }
+}
+
 int main(void) {
   const struct CMUnitTest tests[] = {
       cmocka_unit_test(region_inset_grows_by_steiners_formula), cmocka_unit_test(region_inset_shrinks),
       cmocka_unit_test(region_inset_says_when_nothing_is_left), cmocka_unit_test(region_inset_falls_apart_at_a_waist),
-      cmocka_unit_test(path_offset_lies_on_the_asked_side),
+      cmocka_unit_test(path_offset_lies_on_the_asked_side),     cmocka_unit_test(path_offset_of_lines_over_each_other),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);
 }
