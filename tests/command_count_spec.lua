@@ -76,6 +76,19 @@ describe("the command line", function()
     end
   end)
 
+  it("stands in its manual page, every command and every option", function()
+    local page, help = assert(command.read "bindings/command/girdle.1"), run "--help"
+    local plain, commands = page:gsub("\\%-", "-"), 0
+    for name in help:match "commands:\n(.-)\n\n":gmatch "\n?  (%l+) +[^\n]+" do
+      commands = commands + 1
+      assert.is_truthy(plain:find("\n.TP\n.B " .. name .. "\n", 1, true), name)
+    end
+    assert.is_true(commands >= 17)
+    for option in help:match "options:\n(.*)":gmatch "(%-%-%l+)" do
+      assert.is_truthy(plain:find(option, 1, true), option)
+    end
+  end)
+
   it("says its version", function()
     local printed, _, status = run "--version"
     assert.equal(0, status)
