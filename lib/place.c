@@ -71,10 +71,23 @@ static int32_t too_many(girdle_call *call) {
                             GIRDLE_STONES_MOST);
 }
 
+/* Exactly so much: who knows the number asks once; girdle_place_put doubles. */
 int32_t girdle_place_reserve(girdle_call *call, girdle_placement *placement, uint64_t capacity) {
+  uint64_t bytes = sizeof *placement->records;
+  void *moved;
   if (capacity > GIRDLE_STONES_MOST) return too_many(call);
-  return girdle_common_grow(call, &placement->memory, (void **)&placement->records, &placement->capacity, capacity,
-                            sizeof *placement->records);
+  if (capacity <= placement->capacity) return GIRDLE_OK;
+  moved = girdle_common_resize(&placement->memory, placement->records, placement->capacity * bytes, capacity * bytes);
+  if (!moved) return girdle_common_fail(call, GIRDLE_MEMORY, NULL, "out of memory");
+  placement->records = moved;
+  placement->capacity = capacity;
+  return GIRDLE_OK;
+}
+
+static int32_t make_room(girdle_call *call, girdle_placement *placement) {
+  uint64_t doubled = 2 * placement->capacity + 8;
+  if (placement->count >= GIRDLE_STONES_MOST) return too_many(call);
+  return girdle_place_reserve(call, placement, doubled < GIRDLE_STONES_MOST ? doubled : GIRDLE_STONES_MOST);
 }
 
 int32_t girdle_place_too_large(girdle_call *call, double reach_mm) {
@@ -91,7 +104,7 @@ int32_t girdle_place_put(girdle_call *call, girdle_placement *placement, double 
                          uint64_t stone, uint64_t row) {
   girdle_placed *record;
   if (row > UINT16_MAX) return girdle_common_fail(call, GIRDLE_LIMIT, "rows", "more than 65536 rows in one placement");
-  if (placement->count == placement->capacity) GIRDLE_TRY(girdle_place_reserve(call, placement, placement->count + 1));
+  if (placement->count == placement->capacity) GIRDLE_TRY(make_room(call, placement));
   record = &placement->records[placement->count++];
   record->x_mm = girdle_place_snapped(x_mm);
   record->y_mm = girdle_place_snapped(y_mm);
@@ -101,11 +114,21 @@ int32_t girdle_place_put(girdle_call *call, girdle_placement *placement, double 
   return GIRDLE_OK;
 }
 
+/* Gives back what is not used; shrinking never fails. */
+static void trim(girdle_placement *placement) {
+  uint64_t bytes = sizeof *placement->records;
+  placement->records = girdle_common_resize(&placement->memory, placement->records, placement->capacity * bytes,
+                                            placement->count * bytes);
+  placement->capacity = placement->count;
+}
+
 int32_t girdle_place_finish(girdle_placement *placement, int32_t status, girdle_placement **out) {
-  if (status)
+  if (status) {
     girdle_placement_free(placement);
-  else
-    *out = placement;
+    return status;
+  }
+  if (placement->capacity > placement->count) trim(placement);
+  *out = placement;
   return status;
 }
 
