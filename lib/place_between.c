@@ -12,7 +12,7 @@
  * so the middle of a square cell and its half diagonal bound what the whole cell may hold. The most promising cell is
  * halved until its bound is met, and the largest stone that fits is set there. */
 
-#define NEAR_MM 0.004 /* how far from the middle of a gap a stone may stand */
+#define NEAR_MM 0.02 /* how far from the middle of a gap a stone may stand */
 
 typedef struct cell {
   double bound, x, y, half;

@@ -102,18 +102,20 @@ static int32_t offer(chooser *work, uint64_t stones, double gap_mm, int uneven) 
   return GIRDLE_OK;
 }
 
-/* From `stones` on, one more or one fewer each time, as long as the gaps are near the wish or the span lasts. */
+/* From `stones` on, one more or one fewer each time: while no limit is known as many as the span, then as long as the
+ * gaps are within the limit. Where a bend leaves a number without a gap, the next may still have one. */
 static int32_t offer_from(chooser *work, uint64_t leg, uint64_t begins, uint64_t stones, int step, int *closes) {
   for (uint64_t tried = 0; stones > 0; stones += (uint64_t)(int64_t)step, tried++) {
     double gap, miss;
+    int beyond; /* on the way from the wish: fewer stones have wider gaps, more have narrower ones */
+    if (work->limit < 0 && *closes && tried > work->span) break;
     GIRDLE_TRY(gap_for(work, leg, begins, stones, &gap));
     if (work->sequence->at_least && gap < work->wish - SAME) gap = NAN;
     miss = isnan(gap) ? INFINITY : fabs(gap - work->wish);
     if (!isnan(gap)) *closes = 1;
-    if (work->limit < 0 ? miss < INFINITY && tried <= work->span : miss <= work->limit + SAME)
-      GIRDLE_TRY(offer(work, stones, gap, 0));
-    else if (tried > work->span + 1)
-      break;
+    if (work->limit < 0 ? miss < INFINITY : miss <= work->limit + SAME) GIRDLE_TRY(offer(work, stones, gap, 0));
+    beyond = miss < INFINITY && work->limit >= 0 && (step < 0) == (gap > work->wish);
+    if (miss > work->limit + SAME && (tried > work->span + 1 || beyond)) break;
   }
   return GIRDLE_OK;
 }
@@ -221,7 +223,7 @@ static void take(chooser *work, uint64_t best) {
 static int32_t search(chooser *work) {
   uint64_t best, most_span = work->count ? work->count : 2 * work->sequence->count;
   work->limit = -1;
-  for (work->span = 1;; work->span *= 2) {
+  for (work->span = 0;; work->span = 2 * work->span + 1) {
     GIRDLE_TRY(pass(work, &best));
     if (best != UINT64_MAX) break;
     if (work->span > most_span) return GIRDLE_GEOMETRY;

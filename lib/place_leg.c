@@ -145,36 +145,46 @@ static double straight_gap(const girdle_legs *legs, const girdle_leg *leg, const
   return room / gaps_of(leg, stones);
 }
 
-/* The miss grows with the gap; regula falsi with halving (the Illinois method) between a gap of 0 and the straight one.
- */
+/* Misses at two gaps, of which the first is too narrow and the second too wide. */
+typedef struct bracket {
+  double low, high, under, over;
+} bracket;
+
+static void narrow(bracket *between, double gap, double miss) {
+  if (miss > 0) {
+    between->high = gap;
+    between->over = miss;
+  } else {
+    between->low = gap;
+    between->under = miss;
+  }
+}
+
+/* The miss grows with the gap, nearly in proportion. The first guess takes it to grow by one for each gap; then the
+ * secant through the last two guesses, or the middle of the bracket where that leaves it. */
 double girdle_leg_gap(const girdle_legs *legs, const girdle_leg *leg, const girdle_sequence *sequence, uint64_t begins,
                       uint64_t stones) {
-  double length = legs->track.points[leg->last].along_mm, close = 1e-9 + 1e-14 * length;
-  double high, low = 0, over, under, gap, miss;
-  int side = 0;
+  double close = 1e-9 + 1e-14 * legs->track.points[leg->last].along_mm, gap, miss, last_gap, last_miss, next;
+  bracket between = {0, 0, -INFINITY, 0};
   if (stones < 1 || gaps_of(leg, stones) <= 0) return NAN;
-  high = straight_gap(legs, leg, sequence, begins, stones);
-  if (high < -1e-9) return NAN;
-  high = fmax(high, 0);
-  over = girdle_leg_walk(legs, leg, sequence, begins, stones, high, NULL);
-  if (fabs(over) <= close) return high;
-  under = girdle_leg_walk(legs, leg, sequence, begins, stones, 0, NULL);
-  if (fabs(under) <= close) return 0;
-  if (under > 0 || over < 0) return NAN;
-  for (int i = 0; i < 100 && high - low > 1e-13; i++) {
-    gap = (low * over - high * under) / (over - under);
-    if (!(gap > low && gap < high)) gap = (low + high) / 2;
+  last_gap = straight_gap(legs, leg, sequence, begins, stones);
+  if (last_gap < -1e-9) return NAN;
+  between.high = last_gap = fmax(last_gap, 0);
+  between.over = last_miss = girdle_leg_walk(legs, leg, sequence, begins, stones, last_gap, NULL);
+  if (fabs(last_miss) <= close) return last_gap;
+  if (last_miss < 0) return NAN;
+  gap = last_gap - last_miss / gaps_of(leg, stones);
+  for (int i = 0; i < 100 && between.high - between.low > 1e-13; i++) {
+    if (!(gap > between.low && gap < between.high))
+      gap = between.under > -INFINITY ? (between.low + between.high) / 2 : 0;
     miss = girdle_leg_walk(legs, leg, sequence, begins, stones, gap, NULL);
     if (fabs(miss) <= close) return gap;
-    if (miss > 0) {
-      high = gap, over = miss;
-      if (side == 1) under /= 2;
-      side = 1;
-    } else {
-      low = gap, under = miss;
-      if (side == -1) over /= 2;
-      side = -1;
-    }
+    if (gap == 0 && miss > 0) return NAN;
+    narrow(&between, gap, miss);
+    next = gap - miss * (gap - last_gap) / (miss - last_miss);
+    last_gap = gap;
+    last_miss = miss;
+    gap = next;
   }
   return NAN;
 }

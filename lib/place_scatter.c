@@ -350,6 +350,7 @@ static int32_t begin(scatter *work, const girdle_region *within) {
   work->perimeter_mm = girdle_region_perimeter_mm(within);
   most = work->kind_count > 1 ? likely_count(work)
                               : JAMMED * work->area_mm2 / pow(2 * smallest->radius + work->options.gap_mm, 2);
+  most += work->perimeter_mm / (2 * smallest->radius) + 16; /* the rim holds a few more */
   return girdle_place_reserve(work->call, work->sowing.placement, (uint64_t)fmin(most, 1e18));
 }
 

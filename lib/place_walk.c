@@ -212,22 +212,50 @@ static void leave_curve(const girdle_piece *piece, double step, double inside, d
   foot->y = point[1];
 }
 
+/* The curve's parameter at the foot on the stretch it stands on. */
+static double foot_t(const girdle_track *track, const girdle_foot *foot) {
+  const struct girdle_vertex *vertex = &track->points[foot->at];
+  return foot->x == vertex->x && foot->y == vertex->y ? start_t(track, foot->at) : foot->t;
+}
+
+/* Along a circle a chord spans an angle; nothing has to be searched for. */
+static int stays_on_circle(const girdle_track *track, uint64_t vertex, const girdle_foot *foot) {
+  const girdle_piece *piece = &track->pieces[track->points[vertex + 1].piece];
+  return piece->kind == GIRDLE_PIECE_ARC && piece->radius_x == piece->radius_y &&
+         track->points[foot->at + 1].piece == track->points[vertex + 1].piece;
+}
+
+static void leave_on_circle(const girdle_piece *piece, double step, double start, girdle_foot *foot) {
+  double point[2];
+  foot->t = start + 2 * asin(fmin(step / (2 * piece->radius_x), 1)) / fabs(piece->sweep);
+  girdle_piece_at(piece, foot->t, point, NULL, NULL);
+  foot->x = point[0];
+  foot->y = point[1];
+}
+
+static void leave_on_line(const girdle_piece *piece, double step, girdle_foot *foot) {
+  foot->t = leave_line(piece, foot, step);
+  foot->x = piece->x[0] + foot->t * (piece->x[1] - piece->x[0]);
+  foot->y = piece->y[0] + foot->t * (piece->y[1] - piece->y[0]);
+}
+
+/* The first guess is as far along the stretch as its chord says. */
+static void leave_on_curve(const girdle_track *track, uint64_t vertex, double step, girdle_foot *foot) {
+  const struct girdle_vertex *from = &track->points[vertex], *to = from + 1;
+  double near = vertex == foot->at ? 0 : sqrt(square_from(foot, from->x, from->y));
+  double start = vertex == foot->at ? foot_t(track, foot) : start_t(track, vertex);
+  double guess = start + (to->t - start) * (step - near) / (sqrt(square_from(foot, to->x, to->y)) - near);
+  leave_curve(&track->pieces[to->piece], step, start, to->t, guess, foot);
+}
+
 static void stand_on(const girdle_track *track, uint64_t vertex, double step, girdle_foot *foot) {
-  const struct girdle_vertex *to = &track->points[vertex + 1];
-  const girdle_piece *piece = &track->pieces[to->piece];
-  double start = start_t(track, vertex), near = 0, far;
-  if (piece->kind == GIRDLE_PIECE_LINE) {
-    foot->t = leave_line(piece, foot, step);
-    foot->x = piece->x[0] + foot->t * (piece->x[1] - piece->x[0]);
-    foot->y = piece->y[0] + foot->t * (piece->y[1] - piece->y[0]);
-  } else {
-    if (vertex != foot->at)
-      near = sqrt(square_from(foot, track->points[vertex].x, track->points[vertex].y));
-    else if (foot->t > start && foot->t < to->t)
-      start = foot->t;
-    far = sqrt(square_from(foot, to->x, to->y));
-    leave_curve(piece, step, start, to->t, start + (to->t - start) * (step - near) / (far - near), foot);
-  }
+  const girdle_piece *piece = &track->pieces[track->points[vertex + 1].piece];
+  if (piece->kind == GIRDLE_PIECE_LINE)
+    leave_on_line(piece, step, foot);
+  else if (stays_on_circle(track, vertex, foot))
+    leave_on_circle(piece, step, foot_t(track, foot), foot);
+  else
+    leave_on_curve(track, vertex, step, foot);
   foot->at = vertex;
 }
 

@@ -210,13 +210,13 @@ static void between_takes_the_largest_that_fits(void **state) {
   assert_true(test_least_margin(placement, region) >= 1 - TOLERANCE);
   for (uint16_t k = 0; k < 3; k++)
     assert_true(test_pieces(placement, k) > 0);
-  for (int i = 0; i < 20000; i++) { /* nothing more than a hundredth of a millimetre wide is left open */
+  for (int i = 0; i < 20000; i++) { /* nothing more than a few hundredths of a millimetre wider is left open */
     double x = (test_uniform(&random) - 0.5) * 120, y = (test_uniform(&random) - 0.5) * 80, room = INFINITY;
     int64_t count;
     const girdle_placed *records = test_records(both, &count);
     for (int64_t k = 0; k < count; k++)
       room = fmin(room, hypot(records[k].x_mm - x, records[k].y_mm - y) - test_diameter(both, k) / 2 - 0.4);
-    if (room > least + 0.01) assert_true(girdle_region_depth_mm(region, x, y) < least + 1 + 0.01);
+    if (room > least + 0.03) assert_true(girdle_region_depth_mm(region, x, y) < least + 1 + 0.03);
   }
   girdle_placement_free(there);
   girdle_placement_free(placement);
