@@ -95,9 +95,6 @@ int32_t girdle_path_as_arcs(girdle_call *call, const girdle_path *path, double t
  * and of pieces that coincide one is drawn. */
 void girdle_strokes_chains(girdle_strokes *strokes, const girdle_piece *pieces, uint64_t count, double slack_mm);
 
-/* Sorts items of at most 64 bytes in place (heapsort: no memory, no bad case). `earlier` decides every pair. */
-void girdle_shape_sort(void *items, uint64_t count, size_t bytes, int (*earlier)(const void *a, const void *b));
-
 /* Where two pieces come within slack of each other: piece numbers and parameters on the first and the second path. */
 typedef struct girdle_hit {
   uint64_t piece[2];

@@ -1,6 +1,7 @@
 /* girdle: counts, places, prices and plans flat-back stones on costumes.
  * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
 #include "shape_build_internal.h"
+#include "sort_internal.h"
 
 #include <math.h>
 
@@ -26,9 +27,10 @@ typedef struct chains {
   link *links;
 } chains;
 
-static int earlier(const void *left, const void *right) {
+static int in_order(const void *left, const void *right) {
   const start *a = left, *b = right;
-  return a->x < b->x || (a->x == b->x && a->piece < b->piece);
+  if (a->x != b->x) return a->x < b->x ? -1 : 1;
+  return (a->piece > b->piece) - (a->piece < b->piece);
 }
 
 /* The first start whose x is at least this. */
@@ -138,7 +140,7 @@ void girdle_strokes_chains(girdle_strokes *strokes, const girdle_piece *pieces, 
       c.starts[i].piece = i;
       c.links[i].next = c.links[i].before = NONE;
     }
-    girdle_shape_sort(c.starts, count, sizeof c.starts[0], earlier);
+    girdle_sort(c.starts, count, sizeof c.starts[0], in_order);
     drop_twins(&c);
     link_all(&c);
     for (uint64_t i = 0; i < count; i++)

@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "shape_build_internal.h"
+#include "sort_internal.h"
 
 /* Where paths cross or touch. Boxes that are apart are left out pair by pair; of what remains, stretches of curves are
  * halved until they are straight to within the slack, and straight stretches are compared in closed form. */
@@ -236,11 +237,13 @@ static int is_joint(const girdle_path *path, const girdle_hit *hit, double slack
   return apart_mm <= 8 * slack || (part->closed && part->length_mm - apart_mm <= 8 * slack);
 }
 
-static int earlier(const void *left, const void *right) {
+static int in_order(const void *left, const void *right) {
   const girdle_hit *a = left, *b = right;
-  if (a->along[0] != b->along[0]) return a->along[0] < b->along[0];
-  if (a->along[1] != b->along[1]) return a->along[1] < b->along[1];
-  return a->piece[0] < b->piece[0] || (a->piece[0] == b->piece[0] && a->piece[1] < b->piece[1]);
+  for (int i = 0; i < 2; i++)
+    if (a->along[i] != b->along[i]) return a->along[i] < b->along[i] ? -1 : 1;
+  for (int i = 0; i < 2; i++)
+    if (a->piece[i] != b->piece[i]) return a->piece[i] < b->piece[i] ? -1 : 1;
+  return 0;
 }
 
 static int same_place(const girdle_hit *a, const girdle_hit *b, double slack) {
@@ -268,7 +271,7 @@ int32_t girdle_path_hits(girdle_call *call, const girdle_path *path, const girdl
   memset(out, 0, sizeof *out);
   out->memory = girdle_common_memory(call);
   GIRDLE_TRY(compare_trees(&s));
-  girdle_shape_sort(out->items, out->count, sizeof out->items[0], earlier);
+  girdle_sort(out->items, out->count, sizeof out->items[0], in_order);
   tidy(&s);
   return GIRDLE_OK;
 }

@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "shape_build_internal.h"
+#include "sort_internal.h"
 
 /* The true boundary of layers: every outline is cut where it meets another or itself, each cut piece is looked at from
  * both sides, and those with the region on one side alone are joined, the region on their right. Outlines that meet
@@ -85,9 +86,10 @@ static int32_t cut_pair(rim *r, uint64_t first, uint64_t second, const uint64_t 
   return status;
 }
 
-static int earlier(const void *left, const void *right) {
+static int in_order(const void *left, const void *right) {
   const cut *a = left, *b = right;
-  return a->piece < b->piece || (a->piece == b->piece && a->t < b->t);
+  if (a->piece != b->piece) return a->piece < b->piece ? -1 : 1;
+  return (a->t > b->t) - (a->t < b->t);
 }
 
 static int32_t find_cuts(rim *r, int checked) {
@@ -100,7 +102,7 @@ static int32_t find_cuts(rim *r, int checked) {
     }
     base[0] += r->layers[i].outline->piece_count;
   }
-  girdle_shape_sort(r->cuts, r->cut_count, sizeof r->cuts[0], earlier);
+  girdle_sort(r->cuts, r->cut_count, sizeof r->cuts[0], in_order);
   return GIRDLE_OK;
 }
 
