@@ -13,7 +13,7 @@
  * bound, would bring it above the best order found. What a stone adds is a cover that needs all its packs, and then any
  * number of further packs of the same offer, bought only to reach the threshold. */
 
-enum { DIMENSIONS = 4, RIVALS_MOST = 64, STEPS = 4, VIEWS_MOST = 256 /* STEPS to the power of DIMENSIONS */ };
+enum { DIMENSIONS = 4, RIVALS_MOST = 64, STEPS = 7, VIEWS_MOST = 2401 /* STEPS to the power of DIMENSIONS */ };
 
 typedef struct way {
   int64_t value, shorts[DIMENSIONS];
@@ -140,7 +140,7 @@ static void look_ahead(chase *hunt) {
     add_goods(hunt, i);
 }
 
-/* The plan's factors first; then each threshold's factor times 0, 1/2, 1 or 2, in every combination. */
+/* The plan's factors first; then each threshold's factor times 0, 1/2, 3/4, 1, 5/4, 3/2 or 2, in every combination. */
 static void choose_views(chase *hunt) {
   hunt->view_count = 1;
   for (int d = 0; d < hunt->dimensions; d++)
@@ -149,7 +149,7 @@ static void choose_views(chase *hunt) {
     uint64_t digits = v;
     for (int d = 0; d < hunt->dimensions; d++, digits /= STEPS) {
       const int64_t factor = hunt->views[0].factors[d] ? hunt->views[0].factors[d] : GIRDLE_SEARCH_SCALE / 16;
-      const int64_t times[STEPS] = {0, factor, factor / 2, 2 * factor};
+      const int64_t times[STEPS] = {0, factor, factor / 2, 2 * factor, factor * 3 / 4, factor * 5 / 4, factor * 3 / 2};
       hunt->views[v].factors[d] =
           times[digits % STEPS] < GIRDLE_SEARCH_SCALE ? times[digits % STEPS] : GIRDLE_SEARCH_SCALE;
     }

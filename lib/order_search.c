@@ -254,6 +254,19 @@ static int compare_plans(const void *a, const void *b) {
   return one->free < two->free ? -1 : 1;
 }
 
+/* Small changes from one beginning can end in a poor order; while the best stays far above the plan's bound, others are
+ * tried, in which goods towards the thresholds are worth more. */
+static int32_t polish_plan(girdle_search *search, const girdle_plan *plan) {
+  for (int64_t times = 1; times <= 4; times++) {
+    girdle_plan begin = *plan;
+    for (uint64_t s = 0; s < search->market->supplier_count; s++)
+      begin.factor[s] = plan->factor[s] * times < GIRDLE_SEARCH_SCALE ? plan->factor[s] * times : GIRDLE_SEARCH_SCALE;
+    GIRDLE_TRY(girdle_search_polish(search, &begin));
+    if (search->best_value - plan->bound < search->best_value / 256) break;
+  }
+  return GIRDLE_OK;
+}
+
 static int32_t search_plans(girdle_search *search) {
   girdle_plan none = {0};
   int64_t goods[GIRDLE_MARKET_SUPPLIERS_MOST];
@@ -264,7 +277,7 @@ static int32_t search_plans(girdle_search *search) {
   for (uint64_t i = 0; i < search->plan_count; i++) {
     const girdle_plan *plan = &search->plans[i];
     if (search->found && plan->bound > search->best_value) break;
-    GIRDLE_TRY(girdle_search_polish(search, plan));
+    GIRDLE_TRY(polish_plan(search, plan));
     if (plan->bound <= search->best_value) GIRDLE_TRY(girdle_search_labels(search, plan));
   }
   return GIRDLE_OK;
