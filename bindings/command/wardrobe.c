@@ -22,6 +22,7 @@ int32_t wardrobe_describe(program *with, costume *of, sheet *out) {
 }
 
 void wardrobe_task(const costume *of, girdle_job *job, task *out) {
+  memset(out, 0, sizeof *out);
   out->kind = TASK_COSTUME;
   out->name = of->source;
   out->beside = &of->beside;
