@@ -51,38 +51,41 @@ static int32_t run_ring(rings *work, const girdle_region *inner, uint64_t row) {
   return status;
 }
 
-/* A ring too short for a stone is none. */
+/* The region shrunk by a distance; where that cannot be worked out, by a little more. */
+static int32_t inset(girdle_call *call, const girdle_region *within, double distance_mm, girdle_region **out) {
+  int32_t status = girdle_region_inset(call, within, distance_mm, out);
+  for (double more = 1e-3; status == GIRDLE_INTERNAL && more < 0.5; more *= 4)
+    status = girdle_region_inset(call, within, distance_mm + more, out);
+  return status;
+}
+
+/* A ring too short for a stone is none, nor is one that cannot be worked out. */
 static int32_t lay_ring(rings *work, const girdle_region *within, uint64_t row, int *is_last) {
+  double reach = work->radius + work->options->margin_mm;
   girdle_region *inner = NULL;
-  girdle_call quiet;
-  double inset = work->radius + work->options->margin_mm + (double)row * (2 * work->radius + work->gap_mm);
-  int32_t status;
-  girdle_call_init(&quiet, sizeof quiet);
-  if (work->call) quiet = *work->call;
-  quiet.error = NULL;
-  status = girdle_region_inset(&quiet, within, inset, &inner);
-  if (status == GIRDLE_GEOMETRY) {
-    *is_last = 1;
-    return GIRDLE_OK;
-  }
-  if (status) return girdle_common_fail(work->call, status, NULL, "%s", girdle_status_text(status));
-  work->call = work->call ? &quiet : NULL;
+  int32_t status = inset(work->call, within, reach + (double)row * (2 * work->radius + work->gap_mm), &inner);
+  *is_last = status == GIRDLE_GEOMETRY;
+  if (*is_last || status == GIRDLE_INTERNAL) return GIRDLE_OK;
+  GIRDLE_TRY(status);
   status = run_ring(work, inner, row);
   girdle_region_free(inner);
   return status == GIRDLE_GEOMETRY ? GIRDLE_OK : status;
 }
 
+/* Rings that end in failures of their own are part of the way, so what is called is kept from reporting them. */
 int32_t girdle_rings_lay(girdle_call *call, const girdle_region *within, const girdle_field *field,
                          const girdle_cover_options *options, double gap_mm, girdle_placement *placement) {
-  rings work = {call, field, options, placement, {{0}}, girdle_place_radius(&options->stones[0]), gap_mm};
-  int32_t status =
-      girdle_crowd_new(call, &field->box, 2 * work.radius + gap_mm,
-                       (uint64_t)(girdle_region_area_mm2(within) / pow(2 * work.radius + gap_mm, 2)) + 1, &work.crowd);
+  double radius = girdle_place_radius(&options->stones[0]), pitch = 2 * radius + gap_mm;
+  girdle_call quiet;
+  rings work = {&quiet, field, options, placement, {{0}}, radius, gap_mm};
+  int32_t status;
   int is_last = 0;
-  for (uint64_t row = 0; !status && !is_last; row++) {
-    work.call = call;
-    status = lay_ring(&work, within, row, &is_last);
-  }
+  girdle_call_init(&quiet, sizeof quiet);
+  if (call) quiet = *call;
+  quiet.error = NULL;
+  status = girdle_crowd_new(&quiet, &field->box, pitch,
+                            (uint64_t)(girdle_region_area_mm2(within) / (pitch * pitch)) + 1, &work.crowd);
+  for (uint64_t row = 0; !status && !is_last; row++) status = lay_ring(&work, within, row, &is_last);
   girdle_crowd_free(&work.crowd);
   return status ? girdle_common_fail(call, status, NULL, "%s", girdle_status_text(status)) : GIRDLE_OK;
 }
