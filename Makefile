@@ -28,8 +28,8 @@ benches := $(patsubst tests/%.c,$(BUILD)/tests/%,$(wildcard tests/bench/bench_*.
 # With `make setup check -j4` nothing is compiled before the packages are there.
 first   := $(filter setup,$(MAKECMDGOALS))
 
-.PHONY: all setup setup-check setup-proof setup-peers demo check bench mutants install uninstall \
-        dist docs abi abi-record asan tsan valgrind coverage proof clean help format
+.PHONY: all setup setup-check setup-proof setup-peers demo check bench manual mutants install uninstall \
+        dist docs abi abi-record asan tsan valgrind same-bytes coverage proof clean help format
 .DELETE_ON_ERROR:
 
 all: $(statics) $(shareds) $(BUILD)/lua/girdle.so $(BUILD)/girdle $(BUILD)/env  ## libraries, Lua module, program
@@ -56,6 +56,9 @@ check: all setup-check $(tests)  ## every test
 
 bench: all $(benches)  ## speed, beside peers
 	@BUILD=$(BUILD); export BUILD; for b in $(benches); do if [ -x $$b ]; then $$b || exit 1; fi; done
+
+manual: all  ## the recipe manual, the editor's stub and the linter's list anew
+	@. $(BUILD)/env && lua5.4 bindings/lua/manual.lua
 
 mutants: all $(tests)  ## change one sign of lib/ at a time: do the tests notice?
 	@BUILD=$(BUILD) lua5.4 tests/mutants.lua
@@ -96,7 +99,9 @@ coverage:  ## which lines and branches the tests reach
 	$(AGAIN) CFLAGS='-O0 -g --coverage -DGIRDLE_COVERAGE' LDFLAGS=--coverage specs='$(filter-out %/install_spec.lua,$(specs))' check
 	@gcovr --root . --filter lib/ --filter bindings/ --object-directory $(BUILD)/$@ $(BUILD)/$@
 	@gcovr --root . --filter lib/ --filter bindings/ --object-directory $(BUILD)/$@ $(BUILD)/$@ --branches | tail -2
-proof: asan tsan abi docs valgrind  ## all of that, and every test with more random cases
+same-bytes:  ## the recipes' placements from several compilers, levels and processors
+	@tests/old/same_bytes $(BUILD)/$@
+proof: asan tsan abi docs valgrind same-bytes  ## all of that, and every test with more random cases
 	@GIRDLE_PROOF=1 $(MAKE) check
 
 format:

@@ -101,7 +101,7 @@ static void host_place_names_the_parameter(void **state) {
   assert_int_equal(at.fault_count, 3);
   assert_non_null(strstr(at.faults, "line (path) is missing"));
   assert_non_null(strstr(at.faults, "gap must be 0 to 20 mm, not 25"));
-  assert_non_null(strstr(at.faults, "unknown parameter 'lne', did you mean 'line'?"));
+  assert_non_null(strstr(at.faults, "unknown parameter 'lne', did you mean 'line'? For example line = \"32 cm\""));
   end(&at);
 }
 
@@ -110,7 +110,9 @@ static void host_place_names_file_line_field_and_example(void **state) {
     const char *field, *code, *expected, *nearest;
     int32_t status;
   } cases[] = {
-      {"gpa", "return run { along = line(100), stones = 'ss20', gpa = 1 }", "did you mean 'gap'", "gap",
+      {"gpa", "return run { along = line(100), stones = 'ss20', gpa = 1 }", "did you mean 'gap'? For example gap = \"0.5 mm\"",
+       "gap", GIRDLE_UNKNOWN},
+      {"zeal", "return run { along = line(100), stones = 'ss20', zeal = 1 }", "; known are along, stones, gap,", "",
        GIRDLE_UNKNOWN},
       {"gap", "return run { along = line(100), stones = 'ss20', gap = '0,5 mm' }", "12.5 mm", "", GIRDLE_SYNTAX},
       {"stones", "return run { along = line(100), stones = 'ss21x' }", "did you mean 'ss21'", "ss21", GIRDLE_UNKNOWN},
@@ -244,6 +246,20 @@ static void host_place_names_the_nearest_recipe_and_a_clash(void **state) {
   test_again(&at.test);
   assert_status(&at.test, girdle_host_place(call, at.host, "plain line", NULL, 0, &at.placement), GIRDLE_ARGUMENT);
   assert_non_null(strstr(at.test.error.message, "twice"));
+  end(&at);
+}
+
+static void host_place_knows_a_recipe_by_its_files_spelling(void **state) {
+  test_host at;
+  girdle_call *call = begin(&at);
+  const girdle_given given[] = {{"line", "300 mm"}};
+  (void)state;
+  add(&at, GIRDLE_LAYER_HOUSE, "plain_line.lua", LINE_RECIPE);
+  assert_ok(&at.test, girdle_host_place(call, at.host, "plain_line", given, 1, &at.placement));
+  assert_true(girdle_placement_view(at.placement, NULL, NULL, NULL) > 0);
+  girdle_placement_free(at.placement);
+  at.placement = NULL;
+  assert_status(&at.test, girdle_host_place(call, at.host, "plain_line_", given, 1, &at.placement), GIRDLE_UNKNOWN);
   end(&at);
 }
 
@@ -735,6 +751,7 @@ int main(void) {
       cmocka_unit_test(host_place_refuses_globals),
       cmocka_unit_test(host_place_refuses_other_formats),
       cmocka_unit_test(host_place_names_the_nearest_recipe_and_a_clash),
+      cmocka_unit_test(host_place_knows_a_recipe_by_its_files_spelling),
       cmocka_unit_test(host_add_source_refuses_paths_and_large_files),
       cmocka_unit_test(host_describe_lists_what_a_recipe_takes),
       cmocka_unit_test(host_describe_refuses_what_is_neither_recipe_nor_costume),

@@ -10,6 +10,14 @@
 
 /* ---- files */
 
+/* A recipe is also known by its file's spelling, with _ for spaces. */
+static int is_named(const girdle_source *source, const char *name) {
+  const char *at = source->name;
+  for (; *at && (*name == '_' ? ' ' : *name) == *at; at++)
+    name++;
+  return *at == *name;
+}
+
 const girdle_source *girdle_host_source(lua_State *L, const girdle_host *host, const char *name) {
   const girdle_source *found = NULL;
   const char *names[256];
@@ -17,7 +25,7 @@ const girdle_source *girdle_host_source(lua_State *L, const girdle_host *host, c
   for (uint64_t i = 0; i < host->source_count; i++) {
     const girdle_source *source = &host->sources[i];
     if (count < 256) names[count++] = source->name;
-    if (strcmp(source->name, name) != 0) continue;
+    if (!is_named(source, name)) continue;
     if (found)
       girdle_lua_fail(L, GIRDLE_ARGUMENT, "recipe",
                       "%s is there twice, in the costume's folder and among the house "

@@ -1,5 +1,6 @@
 /* girdle: counts, places, prices and plans flat-back stones on costumes.
  * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
+#include <stdio.h>
 #include <string.h>
 
 #include "common.h"
@@ -9,7 +10,7 @@
 
 static uint64_t field_names(const girdle_lua_field *fields, const char **names) {
   uint64_t count = 0;
-  for (; fields[count].name && count < GIRDLE_LUA_PLACES; count++)
+  for (; fields[count].name && count < GIRDLE_LUA_PARAMETERS; count++)
     names[count] = fields[count].name;
   return count;
 }
@@ -47,12 +48,28 @@ static int next_unknown(lua_State *L, int index, const char *const *names, uint6
   return found;
 }
 
+/* What is right: the nearest field with its example; with none near, the names there are. */
+static void show_right(girdle_error *error, const girdle_lua_field *fields) {
+  size_t used = strlen(error->message), bytes = sizeof error->message;
+  for (uint64_t i = 0; fields[i].name; i++) {
+    if (error->nearest[0] && strcmp(error->nearest, fields[i].name) == 0 && fields[i].example)
+      snprintf(error->message + used, bytes - used, " For example %s = %s", fields[i].name, fields[i].example);
+    if (error->nearest[0] || place_of(fields[i].name)) continue;
+    snprintf(error->message + used, bytes - used, "%s%s", strstr(error->message, "; known ") ? ", " : "; known are ",
+             fields[i].name);
+    used = strlen(error->message);
+  }
+}
+
 /* In the order of the alphabet, so that messages do not depend on how a table is stored. */
-void girdle_lua_unknown_keys(lua_State *L, int index, const char *what, const char *const *names, uint64_t count,
+void girdle_lua_unknown_keys(lua_State *L, int index, const char *what, const girdle_lua_field *fields,
                              girdle_lua_faults *faults) {
   char last[48] = "", next[48];
+  const char *names[GIRDLE_LUA_PARAMETERS];
+  uint64_t count = field_names(fields, names);
   while (faults->kept < GIRDLE_LUA_FAULTS && next_unknown(L, index, names, count, last, next)) {
     girdle_lua_fault_unknown(faults, place_of(next) ? "value without a name" : what, next, names, count);
+    show_right(&faults->list[faults->kept - 1], fields);
     memcpy(last, next, sizeof last);
     if (!last[0]) return;
   }
@@ -90,7 +107,6 @@ static void need_table(lua_State *L, int index, const char *word, const girdle_l
 void girdle_lua_fields(lua_State *L, girdle_lua_work *work, int index, const char *word, const girdle_lua_field *fields,
                        girdle_lua_value *values) {
   girdle_lua_faults faults;
-  const char *names[GIRDLE_LUA_PLACES];
   faults.word = word;
   faults.count = faults.kept = 0;
   girdle_lua_begin(L, work);
@@ -105,7 +121,7 @@ void girdle_lua_fields(lua_State *L, girdle_lua_work *work, int index, const cha
     }
     read_field(L, work, &fields[i], &values[i], &faults);
   }
-  girdle_lua_unknown_keys(L, index, "field", names, field_names(fields, names), &faults);
+  girdle_lua_unknown_keys(L, index, "field", fields, &faults);
   girdle_lua_raise(L, &faults);
 }
 

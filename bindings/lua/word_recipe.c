@@ -185,15 +185,15 @@ int girdle_lua_parameter(lua_State *L, int index, int place, girdle_lua_field *f
 
 /* Pushes the checked copy of the list at `takes` in the table at 1. */
 static void push_takes(lua_State *L, girdle_lua_work *work) {
-  enum { MOST = 64 };
   lua_Unsigned count;
   int list, made;
   lua_pushliteral(L, "takes");
   lua_rawget(L, 1);
   list = lua_gettop(L);
   count = lua_isnil(L, list) ? 0 : lua_rawlen(L, list);
-  if (count > MOST)
-    girdle_lua_fail(L, GIRDLE_LIMIT, "takes", "a recipe takes at most %d parameters, not %I", MOST, (lua_Integer)count);
+  if (count > GIRDLE_LUA_PARAMETERS)
+    girdle_lua_fail(L, GIRDLE_LIMIT, "takes", "a recipe takes at most %d parameters, not %I", GIRDLE_LUA_PARAMETERS,
+                    (lua_Integer)count);
   lua_createtable(L, (int)count, 0);
   made = lua_gettop(L);
   for (lua_Integer i = 1; i <= (lua_Integer)count; i++) {
@@ -220,10 +220,11 @@ static void fault_twice(girdle_lua_faults *faults, const girdle_lua_field *field
 static void check_defaults(lua_State *L, girdle_lua_work *work) {
   int box = lua_gettop(L);
   girdle_lua_faults faults = {((girdle_lua_recipe *)lua_touserdata(L, box))->name, 0, 0, {{0}}};
-  const char *names[64];
+  const char *names[GIRDLE_LUA_PARAMETERS];
   girdle_lua_field field;
   girdle_lua_value value;
-  for (int place = 1; place <= 64 && girdle_lua_parameter(L, box, place, &field); place++, lua_settop(L, box)) {
+  for (int place = 1; place <= GIRDLE_LUA_PARAMETERS && girdle_lua_parameter(L, box, place, &field);
+       place++, lua_settop(L, box)) {
     names[place - 1] = field.name;
     for (int i = 0; i < place - 1; i++)
       if (strcmp(names[i], field.name) == 0) fault_twice(&faults, &field);
@@ -359,22 +360,21 @@ static const char *example_of(int32_t kind) {
 static void push_given(lua_State *L, int recipe, int given) {
   girdle_lua_work work;
   girdle_lua_faults faults = {((girdle_lua_recipe *)lua_touserdata(L, recipe))->name, 0, 0, {{0}}};
-  girdle_lua_field field;
-  const char *names[64];
+  girdle_lua_field fields[GIRDLE_LUA_PARAMETERS + 1] = {{0}};
   int into = lua_gettop(L) + 1, absent = into + 1, place = 1;
   girdle_lua_begin(L, &work);
   luaL_checkstack(L, 20, NULL);
   lua_newtable(L);
   lua_newtable(L);
-  for (; place <= 64 && girdle_lua_parameter(L, recipe, place, &field); place++) {
-    names[place - 1] = field.name;
-    field.example = example_of(field.kind);
-    fill_parameter(L, &work, &field, given, into, &faults);
+  for (; place <= GIRDLE_LUA_PARAMETERS && girdle_lua_parameter(L, recipe, place, &fields[place - 1]); place++) {
+    girdle_lua_field *field = &fields[place - 1];
+    field->example = example_of(field->kind);
+    fill_parameter(L, &work, field, given, into, &faults);
     lua_settop(L, absent);
-    lua_pushstring(L, field.name);
+    lua_pushstring(L, field->name);
     lua_rawseti(L, absent, place);
   }
-  if (given) girdle_lua_unknown_keys(L, given, "parameter", names, (uint64_t)place - 1, &faults);
+  if (given) girdle_lua_unknown_keys(L, given, "parameter", fields, &faults);
   girdle_lua_raise(L, &faults);
   lua_pushvalue(L, into);
   girdle_lua_make_strict(L, "parameter", absent);

@@ -102,6 +102,7 @@ enum {
   GIRDLE_LUA_DEPTH = 8,
   GIRDLE_LUA_STRING_BYTES = 1 << 20,
   GIRDLE_LUA_PLACES = 24,
+  GIRDLE_LUA_PARAMETERS = 64, /* of a recipe */
   GIRDLE_LUA_ROW = 4,
   GIRDLE_LUA_STOCK = 64
 };
@@ -223,8 +224,8 @@ void girdle_lua_fields(lua_State *L, girdle_lua_work *work, int index, const cha
 /* Reads the arguments from `index` on by place. */
 void girdle_lua_places(lua_State *L, girdle_lua_work *work, int index, const char *word, const girdle_lua_field *fields,
                        girdle_lua_value *values);
-/* Notes each key of a table that is not among the names. */
-void girdle_lua_unknown_keys(lua_State *L, int index, const char *what, const char *const *names, uint64_t count,
+/* Notes each key of a table that is no field's name, with what would be right. */
+void girdle_lua_unknown_keys(lua_State *L, int index, const char *what, const girdle_lua_field *fields,
                              girdle_lua_faults *faults);
 /* Replaces the value on top, read by girdle_lua_read, by what a recipe gets to see. */
 void girdle_lua_seen(lua_State *L, int32_t kind, const girdle_lua_value *value);
