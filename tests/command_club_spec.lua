@@ -88,7 +88,8 @@ describe("the demo club", function()
     local _, by_stone = counted()
     local bought, stock = {}, {}
     for _, row in ipairs(rows(read(out .. "/order.csv"))) do
-      local pieces = row.pack:match "^(%d+) gross$" and 144 * tonumber(row.pack:match "^(%d+)") or tonumber(row.pack)
+      local number, unit = row.pack:match "^(%d+) ?(%a*)$"
+      local pieces = number * assert(({ [""] = 1, dozen = 12, gross = 144 })[unit], row.pack)
       bought[row.stone] = (bought[row.stone] or 0) + pieces * tonumber(row.packs)
     end
     local known = { ["ss20"] = 360, ["ss16"] = 36, ["ss12 aqua"] = 144, ["ss20 red"] = 52 }

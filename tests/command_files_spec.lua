@@ -144,8 +144,8 @@ end)
 
 describe("a spoiled club", function()
   local mistakes = {
-    { "a price that is no number", "prices.csv", ",6.78,", ",6.7x,", { "prices.csv:2", "price", "6.7x" } },
-    { "a price with a comma", "prices.csv", ",6.78,", ',"6,78",', { "prices.csv:2", "price", "6,78" } },
+    { "a price that is no number", "prices.csv", ",1.58,", ",1.5x,", { "prices.csv:2", "price", "1.5x" } },
+    { "a price with a comma", "prices.csv", ",1.58,", ',"1,58",', { "prices.csv:2", "price", "1,58" } },
     { "an unknown supplier", "prices.csv", "Hollow Elm Trimmings", "Hollow Elm Triming",
       { "prices.csv:2", "supplier", "'Hollow Elm Trimmings'" } },
     { "a missing column", "prices.csv", "pack,price", "pack,prize", { "prices.csv", "price" } },
@@ -177,7 +177,7 @@ describe("a spoiled club", function()
 
   it("reports each fault once", function()
     local folder = club()
-    spoil(folder, "prices.csv", ",6.78,", ",6.7x,")
+    spoil(folder, "prices.csv", ",1.58,", ",1.5x,")
     spoil(folder, "prices.csv", ",16.96,", ",,")
     local _, words = run("club", folder, "--today", "2031-01-06")
     assert.equal(1, select(2, words:gsub("prices.csv:2", "")), words)

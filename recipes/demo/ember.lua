@@ -1,5 +1,6 @@
 -- ember: a skating dress with flames that rise from the waist, embers along the hem and flames on both cuffs.
--- The drawing is of a bust of 76 cm and a wrist of 14 cm; every wearer's own dress is that drawing, larger or smaller.
+-- The drawing is of a bust of 76 cm and a wrist of 14 cm; every wearer's own dress is that drawing, larger or smaller,
+-- with the rows at the neck as long as her own neckline, of which the front has 64 in 100.
 local large, red, orange = stone "ss20 red", stone "ss16 red", stone "ss16 orange"
 local gold, spark = stone "ss20 gold", stone "ss12 gold"
 
@@ -14,7 +15,7 @@ end
 
 return costume {
   format = 1, name = "ember", about = "Flames from the waist, embers along the hem.",
-  measures = { bust = "76 cm", wrist = "14 cm" },
+  measures = { bust = "76 cm", wrist = "14 cm", neckline = "54 cm" },
   outlines = "ember.svg",
   fabric = { mass = "220 g/m2", lies = { across = "8 %" }, worn = { across = "20 %" } },
   zones = function (m, outline)
@@ -23,7 +24,8 @@ return costume {
     local left, _, right = fit "bodice":box()
     local centre_front = (left + right) / 2
 
-    local neckline = band { along = fit "neckline":offset(5), rows = { { large }, { spark } }, gap = "0.8 mm" }
+    local front_neck = outline.neckline:fitted { length = m.neckline * 0.64 }
+    local neckline = band { along = front_neck:offset(5), rows = { { large }, { spark } }, gap = "0.8 mm" }
     local waist = run { along = fit "waist":offset(-4), stones = { large, gold }, gap = "1 mm" }
     local one_side = run { along = fit "armhole":offset(4), stones = { spark }, gap = "1.5 mm" }
       + flame(fit "flame-inner") + flame(fit "flame-outer")
