@@ -136,6 +136,7 @@ describe("the demo club", function()
         assert.equal(count, after[tag], tag)
       end
     end
+    assert.are_not.equal(read(out .. "/order.csv"), read(changed .. "/order.csv"))
   end)
 
   it("counts, costs and maps one wearer", function()
