@@ -62,7 +62,10 @@ static void random_curve(uint64_t *seed, int ring, int smooth, text *out) {
   if (ring) add(out, "Z", NULL, 0);
 }
 
-/* Cubics with hands anywhere: loops, cusps or nearly, corners, parts that run back over others. */
+/* Cubics with hands anywhere: loops, cusps or nearly, corners, parts that run back over others. GEOS simplifies such
+ * turns by up to a hundredth of the distance and is no measure for them (its outline comes nearer as the copy is
+ * flattened finer: 0.031, 0.0078 and 0.0008 mm off at 1e-4, 1e-5 and 1e-6), so they are held against the curve alone.
+ */
 static void wild_curve(uint64_t *seed, text *out) {
   out->length = 0;
   for (int i = 0; i < 4; i++) {
@@ -160,7 +163,7 @@ static void check_missing(const girdle_path *path, const girdle_path *side, doub
     x = at.x_mm - reach * sin(angle);
     y = at.y_mm + reach * cos(angle);
     girdle_path_nearest(NULL, path, x, y, &along, &distance);
-    if (distance < fabs(reach) - 1e-6) continue;
+    if (distance < fabs(reach) - 1e-9) continue;
     distance = INFINITY;
     if (side) girdle_path_nearest(NULL, side, x, y, &along, &distance);
     t->missing = fmax(t->missing, distance);
@@ -223,7 +226,7 @@ static void check_kind(int ring, int kind) {
   tally worst = {0, 0, 0};
   uint64_t seed = (uint64_t)(ring * 2 + kind + 1);
   for (int i = 0; i < CURVES; i++) {
-    GEOSContextHandle_t at_hand = i % 14 == 0 || getenv("GIRDLE_PROOF") ? geos : NULL;
+    GEOSContextHandle_t at_hand = kind != WILD && (i % 14 == 0 || getenv("GIRDLE_PROOF")) ? geos : NULL;
     test_call test;
     text data;
     girdle_path *path = NULL;
