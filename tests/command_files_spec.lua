@@ -111,9 +111,25 @@ describe("a costume's folder", function()
 
   it("may be copied under another name, and be without a table", function()
     local folder = command.folder()
-    write(folder .. "/costume.lua", 'return costume { format = 1, name = "frost", zones = function () return {} end }')
+    write(folder .. "/costume.lua", 'return costume { format = 1, name = "frost", zones = function () return ' ..
+      '{ zone { "neck", placement = run { along = line "20 cm", stones = { stone "ss20" } } } } end }')
     local _, words, status = run("count", folder)
     assert.equal(0, status, words)
+  end)
+
+  it("without a zone is refused", function()
+    local folder = command.folder()
+    write(folder .. "/costume.lua", 'return costume { format = 1, name = "frost", zones = function () return {} end }')
+    local _, words, status = run("count", folder)
+    assert.equal(1, status, words)
+    says(words, "no zones")
+    os.remove(folder .. "/costume.lua")
+    write(folder .. "/zones.csv", "zone,shape,length,recipe\n")
+    for _, verb in ipairs { "count", "check" } do
+      _, words, status = run(verb, folder)
+      assert.equal(1, status, words)
+      says(words, "zones.csv has no zones")
+    end
   end)
 end)
 
@@ -174,6 +190,17 @@ describe("a spoiled club", function()
       assert.equal("order.csv\n", (command.shell("ls -A " .. out)))
     end)
   end
+
+  it("with no wearer is refused", function()
+    local folder = club()
+    write(folder .. "/club.csv", read(folder .. "/club.csv"):match "^[^\n]*\n")
+    for _, verb in ipairs { "club", "count", "cost", "map", "order", "sheet", "weigh", "offer", "check" } do
+      local line = ("timeout 20 %s %s %s"):format(command.girdle, verb, folder)
+      local _, words, status = command.shell(line)
+      assert.equal(1, status, verb .. words)
+      says(words, "club.csv has no wearer")
+    end
+  end)
 
   it("reports each fault once", function()
     local folder = club()

@@ -152,6 +152,10 @@ static int32_t costume_zones(performing *in, girdle_host *host, const char *name
   if (name[0]) status = girdle_host_costume(&in->call, host, name, job);
   if (!status && count) status = girdle_host_zones(&in->call, host, table, rows, count, job);
   free(rows);
+  if (!status) girdle_job_zones(job, &count);
+  if (!status && !count)
+    status = girdle_common_fail(&in->call, GIRDLE_ARGUMENT, "zones", "costume '%s' has no zones; give it one at least",
+                                girdle_job_head_of(job)->costume);
   return status;
 }
 

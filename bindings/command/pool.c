@@ -333,6 +333,7 @@ static void clear(run *all, pool *of) {
 int32_t pool_run(program *with, const task_list *list) {
   run all;
   int32_t status;
+  if (!list->most) return GIRDLE_OK; /* no worker would be started, and none could say that nothing is left */
   memset(&all, 0, sizeof all);
   all.with = with;
   all.list = list;

@@ -74,7 +74,8 @@ void source_recipe_name(const char *file, char *out, uint64_t bytes) {
     if (*out == '_') *out = ' ';
 }
 
-/* Beside the program when it was built here (build/girdle or build/asan/girdle, and recipes), or in the share folder of where it is installed.
+/* Beside the program when it was built here (build/girdle or build/asan/girdle, and recipes), or in the share folder of
+ * where it is installed.
  */
 static int find_house(char *out, uint64_t bytes) {
   static const char *const places[] = {"/../recipes", "/../../recipes", "/../share/girdle/recipes"};
@@ -105,10 +106,15 @@ int32_t source_house(program *with) {
 
 static int32_t read_zones(program *with, const char *path, costume *to) {
   buffer text = {0};
+  uint64_t count = 0;
   int32_t status;
   girdle_common_text(to->zones_path, sizeof to->zones_path, path);
   GIRDLE_TRY(file_read(with, path, TABLE_BYTES, &text));
   status = girdle_paper_read_zones(&with->call, path, text.bytes, text.count, &to->zones);
+  if (!status) girdle_zone_rows_view(to->zones, &count);
+  if (!status && !count)
+    status = girdle_common_fail(&with->call, GIRDLE_ARGUMENT, "zone",
+                                "%.160s has no zones; each has a row below the headings", path);
   buffer_free(&text);
   return status;
 }

@@ -241,10 +241,17 @@ static int32_t work_season(season *all, const char *path) {
   return pool_run(all->with, &list);
 }
 
+static int32_t some_wearer(program *with, const char *path, const girdle_club *club) {
+  if (girdle_club_jobs(club)) return GIRDLE_OK;
+  return girdle_common_fail(&with->call, GIRDLE_ARGUMENT, "tag",
+                            "%.160s/club.csv has no wearer; each has a row that begins with tag and costume", path);
+}
+
 /* The tables of a club, each wearer with the measures of her size. */
 static int32_t read_club(program *with, const char *path, girdle_club *club) {
   for (int32_t table = 0; table < GIRDLE_FILE_END; table++)
     GIRDLE_TRY(read_table(with, club, path, table, table == GIRDLE_FILE_CLUB));
+  GIRDLE_TRY(some_wearer(with, path, club));
   return girdle_club_fit_sizes(&with->call, club);
 }
 
@@ -283,6 +290,7 @@ int32_t work_check_club(program *with, const char *path, girdle_club *club, uint
   strcpy(all->path, path);
   for (int32_t table = 0; table < GIRDLE_FILE_END; table++)
     note(&first, command_fault(with, read_table(with, club, path, table, table == GIRDLE_FILE_CLUB)));
+  if (!first) first = command_fault(with, some_wearer(with, path, club));
   note(&first, command_fault(with, girdle_club_fit_sizes(&with->call, club)));
   for (uint64_t at = 0; at < girdle_club_jobs(club); at++) {
     const girdle_job_head *head = head_at(club, at);
