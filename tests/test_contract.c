@@ -88,11 +88,29 @@ static void any_girdle_zone_init(void *at, uint32_t bytes) {
 #define SIZED(type) \
   { "girdle_" #type, any_girdle_##type##_init, sizeof(girdle_##type) }
 static const sized structs[] = {
-    SIZED(band_options), SIZED(between_options), SIZED(calendar_options), SIZED(call), SIZED(cover_options),
-    SIZED(error), SIZED(fade_options), SIZED(grade_options), SIZED(host_options), SIZED(job_head),
-    SIZED(motif_options), SIZED(opening), SIZED(order_options), SIZED(print_options), SIZED(quote_input),
-    SIZED(quote_rates), SIZED(quote_self_input), SIZED(run_options), SIZED(scatter_options), SIZED(stone_spec),
-    SIZED(weight_options), SIZED(work_rates), SIZED(zone),
+    SIZED(band_options),
+    SIZED(between_options),
+    SIZED(calendar_options),
+    SIZED(call),
+    SIZED(cover_options),
+    SIZED(error),
+    SIZED(fade_options),
+    SIZED(grade_options),
+    SIZED(host_options),
+    SIZED(job_head),
+    SIZED(motif_options),
+    SIZED(opening),
+    SIZED(order_options),
+    SIZED(print_options),
+    SIZED(quote_input),
+    SIZED(quote_rates),
+    SIZED(quote_self_input),
+    SIZED(run_options),
+    SIZED(scatter_options),
+    SIZED(stone_spec),
+    SIZED(weight_options),
+    SIZED(work_rates),
+    SIZED(zone),
 };
 
 enum { STRUCTS = sizeof structs / sizeof structs[0], ROOM = 4096, UNTOUCHED = 0xA5 };
@@ -115,7 +133,8 @@ static void init_fills_an_older_callers_bytes_alone(void **state) {
     init_within(&structs[i], whole, structs[i].bytes);
     for (uint32_t bytes = 8; bytes < structs[i].bytes; bytes += 8) {
       init_within(&structs[i], room, bytes);
-      if (memcmp(room + 4, whole + 4, bytes - 4) != 0) fail_msg("%s: other defaults at %u bytes", structs[i].name, bytes);
+      if (memcmp(room + 4, whole + 4, bytes - 4) != 0)
+        fail_msg("%s: other defaults at %u bytes", structs[i].name, bytes);
     }
   }
 }
@@ -126,7 +145,8 @@ static void init_zeroes_what_a_newer_caller_has_more(void **state) {
   for (size_t i = 0; i < STRUCTS; i++) {
     uint32_t bytes = structs[i].bytes;
     init_within(&structs[i], room, bytes + 64);
-    for (uint32_t at = bytes; at < bytes + 64; at++) assert_int_equal(room[at], 0);
+    for (uint32_t at = bytes; at < bytes + 64; at++)
+      assert_int_equal(room[at], 0);
   }
 }
 
@@ -157,7 +177,8 @@ static void run_options_of_an_older_caller_are_read(void **state) {
   whole.gap_mm = older.gap_mm = 0.5;
   assert_ok(&test, girdle_run(call, path, &whole, &with_all));
   assert_ok(&test, girdle_run(call, path, read_as, &with_few));
-  assert_int_equal(girdle_placement_view(with_few, NULL, NULL, NULL), girdle_placement_view(with_all, NULL, NULL, NULL));
+  assert_int_equal(girdle_placement_view(with_few, NULL, NULL, NULL),
+                   girdle_placement_view(with_all, NULL, NULL, NULL));
   girdle_placement_free(with_few);
   girdle_placement_free(with_all);
   girdle_path_free(path);

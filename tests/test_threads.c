@@ -4,9 +4,9 @@
 
 #include <pthread.h>
 
+#include "common.h"
 #include "girdle/host.h"
 #include "girdle/paper.h"
-#include "common.h"
 
 /* Eight threads share one of each handle, read all of them and make new ones, each with a call and a host of its own.
  * Whatever they find is summed up, and must be what one thread alone finds. `make tsan` looks for races meanwhile. */
@@ -34,7 +34,8 @@ typedef struct finder {
 } finder;
 
 static void mix(uint64_t *sum, const void *bytes, uint64_t count) {
-  for (uint64_t i = 0; i < count; i++) *sum = (*sum ^ ((const unsigned char *)bytes)[i]) * 0x100000001b3u;
+  for (uint64_t i = 0; i < count; i++)
+    *sum = (*sum ^ ((const unsigned char *)bytes)[i]) * 0x100000001b3u;
 }
 static void mix_number(uint64_t *sum, double value) {
   mix(sum, &value, sizeof value);
@@ -46,7 +47,8 @@ static void mix_whole(uint64_t *sum, int64_t value) {
 static void mix_placement(uint64_t *sum, girdle_placement *placement) {
   const girdle_placed *records;
   int64_t count = girdle_placement_view(placement, &records, NULL, NULL);
-  for (int64_t i = 0; i < count; i++) mix_number(sum, records[i].x_mm), mix_number(sum, records[i].y_mm);
+  for (int64_t i = 0; i < count; i++)
+    mix_number(sum, records[i].x_mm), mix_number(sum, records[i].y_mm);
   girdle_placement_free(placement);
 }
 
@@ -187,7 +189,8 @@ static void make_shapes(test_call *test, shared *to) {
 }
 
 static void make_club(test_call *test, shared *to) {
-  girdle_supplier supplier = {.name = "Invented Stones", .currency = {"EUR", 2}, .shipping_minor = 450, .free_from_minor = -1};
+  girdle_supplier supplier = {
+      .name = "Invented Stones", .currency = {"EUR", 2}, .shipping_minor = 450, .free_from_minor = -1};
   girdle_price_row price = {
       .supplier = "Invented Stones", .pack = "1 gross", .pack_pieces = 144, .price_minor = 950, .at_most = -1};
   girdle_job_head head;
@@ -210,8 +213,9 @@ static void make_club(test_call *test, shared *to) {
 
 static void make_papers(test_call *test, shared *to) {
   static const char csv[] = "supplier,pack\nInvented Stones,1 gross\n";
-  static const char svg[] = "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"100mm\" height=\"100mm\" viewBox=\"0 0 100 100\">"
-                            "<path id=\"front\" d=\"M0 0 H100 V100 Z\"/></svg>";
+  static const char svg[] =
+      "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"100mm\" height=\"100mm\" viewBox=\"0 0 100 100\">"
+      "<path id=\"front\" d=\"M0 0 H100 V100 Z\"/></svg>";
   assert_ok(test, girdle_table_read(&test->call, "prices.csv", csv, sizeof csv - 1, &to->table));
   assert_ok(test, girdle_paper_read_svg(&test->call, "front.svg", svg, sizeof svg - 1, &to->drawing));
 }
@@ -239,10 +243,13 @@ static void threads_share_handles_and_find_the_same(void **state) {
   make_shapes(&test, &all);
   make_club(&test, &all);
   make_papers(&test, &all);
-  for (int i = 0; i <= THREADS; i++) finders[i].from = &all;
+  for (int i = 0; i <= THREADS; i++)
+    finders[i].from = &all;
   find_all(&finders[THREADS]); /* alone */
-  for (int i = 0; i < THREADS; i++) assert_int_equal(pthread_create(&threads[i], NULL, find_all, &finders[i]), 0);
-  for (int i = 0; i < THREADS; i++) pthread_join(threads[i], NULL);
+  for (int i = 0; i < THREADS; i++)
+    assert_int_equal(pthread_create(&threads[i], NULL, find_all, &finders[i]), 0);
+  for (int i = 0; i < THREADS; i++)
+    pthread_join(threads[i], NULL);
   for (int i = 0; i <= THREADS; i++) {
     test_assert_status(finders[i].status, GIRDLE_OK, &finders[i].error, "a thread", __FILE__, __LINE__);
     assert_true(finders[i].sum == finders[THREADS].sum);

@@ -42,7 +42,11 @@ const Quote = koffi.struct('Quote', { struct_bytes: 'uint32', incomplete: 'int32
 const room = (type, value) => { const at = koffi.alloc(type, 1); if (value) koffi.encode(at, type, value); return at; };
 const read = (at, type) => koffi.decode(at, type);
 const f = (name, result, ...types) => lib.func(name, result, types);
-const begin = (name, type) => { const at = room(type); f(name, 'void', 'void *', 'uint32')(at, koffi.sizeof(type)); return at; };
+function begin(name, type) {
+  const at = room(type);
+  f(name, 'void', 'void *', 'uint32')(at, koffi.sizeof(type));
+  return at;
+}
 
 const error = begin('girdle_error_init', Error_);
 const call = begin('girdle_call_init', Call);

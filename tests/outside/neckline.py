@@ -11,8 +11,8 @@ lib = CDLL(sys.argv[1])
 
 
 class Error(Structure):
-    _fields_ = [("struct_bytes", c_uint32), ("status", c_int32), ("line", c_int32), ("column", c_int32), ("byte", c_int64),
-                ("value", c_double), ("least", c_double), ("most", c_double),
+    _fields_ = [("struct_bytes", c_uint32), ("status", c_int32), ("line", c_int32), ("column", c_int32),
+                ("byte", c_int64), ("value", c_double), ("least", c_double), ("most", c_double),
                 ("field", c_char * 48), ("source", c_char * 64), ("nearest", c_char * 48), ("message", c_char * 256)]
 
 
@@ -38,18 +38,20 @@ class RunOptions(Structure):
 
 
 class TallyLine(Structure):
-    _fields_ = [("tag", c_char * 32), ("zone", c_char * 64), ("side", c_char * 16), ("stone", Stone), ("count", c_int64),
-                ("mass_mg", c_double * 3), ("covered_mm2", c_double)]
+    _fields_ = [("tag", c_char * 32), ("zone", c_char * 64), ("side", c_char * 16), ("stone", Stone),
+                ("count", c_int64), ("mass_mg", c_double * 3), ("covered_mm2", c_double)]
 
 
 class PriceRow(Structure):
     _fields_ = [("supplier", c_char * 48), ("stone", Stone), ("pack", c_char * 32), ("pack_pieces", c_int64),
-                ("price_minor", c_int64), ("item", c_char * 48), ("at_most", c_int64), ("sold_out", c_int32), ("reserved", c_int32)]
+                ("price_minor", c_int64), ("item", c_char * 48), ("at_most", c_int64), ("sold_out", c_int32),
+                ("reserved", c_int32)]
 
 
 class Supplier(Structure):
-    _fields_ = [("name", c_char * 48), ("currency", Currency), ("shipping_minor", c_int64), ("free_from_minor", c_int64),
-                ("least_order_minor", c_int64), ("delivery_days", c_int32), ("reserved", c_int32)]
+    _fields_ = [("name", c_char * 48), ("currency", Currency), ("shipping_minor", c_int64),
+                ("free_from_minor", c_int64), ("least_order_minor", c_int64), ("delivery_days", c_int32),
+                ("reserved", c_int32)]
 
 
 class OrderOptions(Structure):  # the head is all that is set here; struct_bytes tells the library how much there is
@@ -59,8 +61,8 @@ class OrderOptions(Structure):  # the head is all that is set here; struct_bytes
 
 
 class OrderTotal(Structure):
-    _fields_ = [("currency", Currency), ("goods", c_int64), ("shipping", c_int64), ("total", c_int64), ("bound", c_int64),
-                ("unpriced", c_int64)]
+    _fields_ = [("currency", Currency), ("goods", c_int64), ("shipping", c_int64), ("total", c_int64),
+                ("bound", c_int64), ("unpriced", c_int64)]
 
 
 class QuoteRates(Structure):  # a head again

@@ -11,7 +11,8 @@
 #include <girdle/host.h>
 
 static const char recipe[] =
-    "return recipe { format = 1, name = 'one row', takes = { { 'line', 'path' }, { 'one', 'stone' }, { 'gap', 'length' } },\n"
+    "return recipe { format = 1, name = 'one row', takes = { { 'line', 'path' }, { 'one', 'stone' }, { 'gap', 'length' "
+    "} },\n"
     "  place = function (given) return run { along = given.line, stones = { given.one }, gap = given.gap } end }";
 
 /* The stones of the neckline, in a tally that is the caller's to free. */
@@ -23,7 +24,8 @@ static int32_t count(girdle_call *call, girdle_tally **tally) {
   int32_t status;
   girdle_host_options_init(&options, sizeof options);
   status = girdle_host_new(call, &options, &host);
-  if (!status) status = girdle_host_add_source(call, host, GIRDLE_LAYER_HOUSE, "one_row.lua", recipe, sizeof recipe - 1);
+  if (!status)
+    status = girdle_host_add_source(call, host, GIRDLE_LAYER_HOUSE, "one_row.lua", recipe, sizeof recipe - 1);
   if (!status) status = girdle_host_place(call, host, "one row", given, 3, &stones);
   if (!status) status = girdle_tally_new(call, tally);
   if (!status) status = girdle_tally_add(call, *tally, "one", "neckline", "", 1, stones);
@@ -33,7 +35,8 @@ static int32_t count(girdle_call *call, girdle_tally **tally) {
 }
 
 static int32_t buy(girdle_call *call, const girdle_tally *tally, girdle_order_total *cost) {
-  girdle_supplier supplier = {.name = "Invented Stones", .currency = {"EUR", 2}, .shipping_minor = 450, .free_from_minor = -1};
+  girdle_supplier supplier = {
+      .name = "Invented Stones", .currency = {"EUR", 2}, .shipping_minor = 450, .free_from_minor = -1};
   girdle_price_row price = {
       .supplier = "Invented Stones", .pack = "1 gross", .pack_pieces = 144, .price_minor = 950, .at_most = -1};
   girdle_order_options options;
