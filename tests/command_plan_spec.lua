@@ -205,3 +205,49 @@ describe("learn", function()
     says(words, "log.csv:2", "2030-13-02")
   end)
 end)
+
+describe("priority", function()
+  -- Two lines of the drawing cross in their middles, where each has a stone.
+  local drawing = [[<svg xmlns="http://www.w3.org/2000/svg" width="120mm" height="120mm" viewBox="0 0 120 120">
+<path id="across" d="M0 50 H100"/><path id="down" d="M50 0 V100"/></svg>]]
+  local costume = [[return costume { format = 1, name = "cross", outlines = "cross.svg",
+  zones = function (m, outline)
+    local function row(name) return run { along = outline[name], stones = "ss20", gap = "0.3 mm" } end
+    return { zone { "across", side = "front", priority = %d, placement = row "across" },
+             zone { "down", side = "%s", priority = %d, placement = row "down" } }
+  end }]]
+  local function counted(first, side, second)
+    local folder = command.folder()
+    command.write(folder .. "/cross.svg", drawing)
+    command.write(folder .. "/costume.lua", costume:format(first, side, second))
+    local printed, words, status = command.run("count", folder, "--csv")
+    assert.equal(0, status, words)
+    local counts = {}
+    for _, row in ipairs(command.rows(printed)) do counts[row.zone] = tonumber(row.count) end
+    return counts
+  end
+
+  it("leaves the stones where zones meet to the one that comes first, and counts none twice", function()
+    -- 100 mm at a pitch of 5 mm: 21 stones each; the one in the middle belongs to both
+    assert.same({ across = 21, down = 20 }, counted(1, "front", 2))
+    assert.same({ across = 20, down = 21 }, counted(2, "front", 1))
+  end)
+
+  it("touches neither zones of one rank, nor other sides, nor those without a rank", function()
+    assert.same({ across = 21, down = 21 }, counted(1, "front", 1))
+    assert.same({ across = 21, down = 21 }, counted(1, "back", 2))
+    assert.same({ across = 21, down = 21 }, counted(0, "front", 2))
+  end)
+
+  it("is the order in which a plan fills: 1 first, what has none last", function()
+    local folder = command.folder()
+    command.write(folder .. "/zones.csv", "zone,priority,shape,length,recipe,stones,gap\n" ..
+      "field,,line,10 cm,alternating line,ss20; ss20,0.3 mm\nhem,2,line,10 cm,alternating line,ss20; ss20,0.3 mm\n" ..
+      "neckline,1,line,10 cm,alternating line,ss20; ss20,0.3 mm\n")
+    local printed, words, status = command.run("plan", folder, "pieces=30", "--csv")
+    assert.equal(0, status, words)
+    local planned = {}
+    for _, row in ipairs(command.rows(printed)) do planned[row.zone] = tonumber(row.planned) end
+    assert.same({ neckline = 21, hem = 9, field = 0 }, planned)
+  end)
+end)

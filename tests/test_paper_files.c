@@ -224,7 +224,8 @@ static void read_faulty(test_call *test, gathered *all, int32_t file, const char
 }
 
 static void paper_read_club_refuses_dates_that_can_be_read_twice(void **state) {
-  static const char *const dates[] = {"03/04/2031", "3.4.31", "3-4-2031", "13/04/2031"};
+  static const char *const dates[] = {"03/04/2031", "3.4.31", "3-4-2031", "13/04/31"};
+  static const char *const plain[] = {"03/14/2031", "14.3.2031", "4/4/2031", "31/31/2031"};
   test_call test;
   gathered all;
   (void)state;
@@ -235,6 +236,13 @@ static void paper_read_club_refuses_dates_that_can_be_read_twice(void **state) {
     read_faulty(&test, &all, GIRDLE_FILE_CLUB, text);
     assert_says(&all, "2:9 [needed_by]");
     assert_says(&all, "can be read as two dates; write year-month-day, like 2031-04-03");
+  }
+  for (size_t i = 0; i < sizeof plain / sizeof plain[0]; i++) {
+    char text[200];
+    snprintf(text, sizeof text, "tag,costume,needed_by\nA,frost,%s\n", plain[i]);
+    read_faulty(&test, &all, GIRDLE_FILE_CLUB, text);
+    assert_says(&all, "2:9 [needed_by]");
+    assert_says(&all, "is not written year-month-day, like 2031-03-14");
   }
   read_faulty(&test, &all, GIRDLE_FILE_CLUB, "tag,costume,needed_by\nA,frost,2031-02-29\n");
   assert_says(&all, "2:9 [needed_by]");

@@ -111,11 +111,27 @@ static void table_read_reports_every_fault_with_its_place(void **state) {
   assert_int_equal(read_bad(&test, &all, text, sizeof text - 1), GIRDLE_SYNTAX);
   assert_int_equal(all.count, 4);
   assert_non_null(strstr(all.text, "2:1  the row has 3 fields and the headings are 2"));
-  assert_non_null(strstr(all.text, "4:1  the row has 1 fields"));
+  assert_non_null(strstr(all.text, "4:1  the row has 1 field and"));
   assert_non_null(strstr(all.text, "5:6  text follows a closing quote"));
   assert_non_null(strstr(all.text, "6:3  a quote is opened here and never closed"));
   assert_int_equal(test.error.line, 2); /* the first stays as the call's error */
   assert_string_equal(test.error.source, "t.csv");
+}
+
+static void table_read_refuses_a_row_that_is_too_wide(void **state) {
+  static const char text[] =
+      "zone,times,gap,already,leave\nneck,2,1,5 mm,,\nhem,1,tight,,,\ncuff,2,1,5 mm,3 ss20,\n"
+      "waist,1,2,3,4,5\n";
+  test_call test;
+  gathered all;
+  (void)state;
+  test_begin(&test);
+  assert_int_equal(read_bad(&test, &all, text, sizeof text - 1), GIRDLE_SYNTAX);
+  assert_int_equal(all.count, 4);
+  assert_non_null(strstr(all.text, "2:1  the row has 6 fields and the headings are 5; if '1,5 mm' is one number"));
+  assert_non_null(strstr(all.text, "3:1  the row has 6 fields and the headings are 5; a field with a separator"));
+  assert_non_null(strstr(all.text, "4:1  the row has 6 fields and the headings are 5; if '1,5 mm' is one number"));
+  assert_non_null(strstr(all.text, "5:1  the row has 6 fields and the headings are 5; if '1,2' is one number"));
 }
 
 static void table_read_refuses_what_is_no_utf8(void **state) {
@@ -222,6 +238,7 @@ int main(void) {
       cmocka_unit_test(table_read_keeps_an_inch_sign),
       cmocka_unit_test(table_read_takes_the_guard_off_formulas),
       cmocka_unit_test(table_read_reports_every_fault_with_its_place),
+      cmocka_unit_test(table_read_refuses_a_row_that_is_too_wide),
       cmocka_unit_test(table_read_refuses_what_is_no_utf8),
       cmocka_unit_test(table_read_refuses_bad_headings),
       cmocka_unit_test(table_read_stops_at_a_hundred_faults),

@@ -8,7 +8,8 @@
 #include "common.h"
 
 /* plan: a costume from a total: so many pieces, so much money, so many evenings, or what is in the drawer. Its zones as
- * they are written are the most there can be; those of the least priority are filled first, the rest grow together. */
+ * they are written are the most there can be; those ranked 1 are filled first, then 2 and so on, and those without a
+ * priority share what remains. */
 
 typedef struct wish {
   int32_t kind;
@@ -91,7 +92,7 @@ static void fill_zone(const girdle_zone *from, girdle_plan_zone *to) {
     sequence[at] = stones[furthest_behind(wanted, placed, kinds, total, at)];
   girdle_common_text(to->name, sizeof to->name, from->name);
   girdle_common_text(to->side, sizeof to->side, from->side);
-  to->priority = from->priority;
+  to->priority = from->priority ? from->priority : INT32_MAX;
   to->most = total * from->times;
   to->stones = sequence;
   to->stone_count = (uint64_t)length;

@@ -78,9 +78,8 @@ const verb command_verbs[] = {
      "FILE pieces=N|money=SUM|evenings=N|drawer=all [name=value]... [--prices FOLDER] [--csv|--json]",
      "How many stones each zone gets from a number of pieces, a sum of money, the evenings left or what is in stock. "
      "The\n"
-     "costume as it is written is the most there can be. Zones of the least priority are filled first, the others "
-     "share\n"
-     "what remains, each with its own mix. Light, medium and full stand beside it.\n\n"
+     "costume as it is written is the most there can be. Zones of priority 1 are filled first, then 2 and so on; those\n"
+     "without one share what remains, each with its own mix. Light, medium and full stand beside it.\n\n"
      "  girdle plan CLUB tag=TAG money=\"60.00\"\n",
      verb_plan, 1},
     {"alike", "the same number of stones for every wearer",

@@ -231,8 +231,32 @@ int girdle_host_zone_try(lua_State *L, girdle_limited *run, const char *source, 
   return status == LUA_OK;
 }
 
+/* Whether a zone gives way to another: both have a rank, lie on the same side, and the other comes first. */
+static int gives_way(const girdle_zone *zone, const girdle_zone *other) {
+  return zone->placement && other->placement && zone->priority && other->priority && other->priority < zone->priority &&
+         strcmp(zone->side, other->side) == 0;
+}
+
+/* Where zones that are ranked meet on the costume's drawing, the first keeps its stones and the others leave out those
+ * that would lie on them, so that nothing is counted twice. A costume without a drawing has no place that zones share.
+ */
+static void clear_zones(lua_State *L, girdle_zone *zones, uint64_t count, int held) {
+  girdle_lua_work work;
+  girdle_lua_begin(L, &work);
+  for (uint64_t i = 0; i < count; i++)
+    for (uint64_t j = 0; j < count; j++) {
+      girdle_placement **out;
+      if (!gives_way(&zones[i], &zones[j])) continue;
+      out = girdle_lua_new_placement(L);
+      girdle_lua_check(L, &work, girdle_placement_clear_of(&work.call, zones[i].placement, zones[j].placement, 0, out),
+                       "priority");
+      zones[i].placement = *out;
+      hold(L, held);
+    }
+}
+
 /* The list of zones at the top: each one worked, its faults noted. */
-static void work_zones(lua_State *L, costume_work *job, const char *costume) {
+static void work_zones(lua_State *L, costume_work *job, const char *costume, int drawn) {
   girdle_limited *run = girdle_limited_of(L);
   int list = lua_gettop(L), held;
   lua_Integer count = lua_type(L, list) == LUA_TTABLE ? (lua_Integer)lua_rawlen(L, list) : -1;
@@ -257,6 +281,7 @@ static void work_zones(lua_State *L, costume_work *job, const char *costume) {
     lua_pushlightuserdata(L, &zones[i]);
     if (girdle_host_zone_try(L, run, box->source, box->line)) job->count++;
   }
+  if (drawn && job->count == (uint64_t)count) clear_zones(L, zones, job->count, held);
   job->zones = zones;
   lua_settop(L, held);
 }
@@ -265,6 +290,7 @@ static int costume_body(lua_State *L) {
   girdle_limited *run = girdle_limited_of(L);
   costume_work *job = run->job;
   char costume[64];
+  int drawn;
   run->words.find = girdle_host_find_recipe;
   girdle_host_push_file(L, job->name, GIRDLE_BOX_COSTUME);
   girdle_common_text(costume, sizeof costume, ((girdle_lua_recipe *)lua_touserdata(L, 1))->name);
@@ -278,7 +304,10 @@ static int costume_body(lua_State *L) {
   run->words.seed = girdle_lua_seed_of(run->words.seed, costume);
   lua_call(L, 2, 1);
   girdle_lua_context_of(L)->seed = girdle_lua_seed_of(0, "");
-  work_zones(L, job, costume);
+  lua_getfield(L, 2, "outlines");
+  drawn = !lua_isnil(L, -1);
+  lua_pop(L, 1);
+  work_zones(L, job, costume, drawn);
   return 1;
 }
 

@@ -421,8 +421,9 @@ const girdle_lua_field girdle_fields_zone[] = {
     {"placement", PLACEMENT, MAY, 0, 0, NULL, "by the recipe", "collar", "stones placed already, in place of a recipe"},
     {"pair", FLAG, MAY, 0, 0, NULL, "false", "true", "worked left and, mirrored, right"},
     {"times", INTEGER, MAY, 1, 10000, NULL, "1", "2", "identical pieces, drawn once and counted so often"},
-    {"priority", INTEGER, MAY, -1000000, 1000000, NULL, "0", "1",
-     "the higher one keeps its stones where two zones meet"},
+    {"priority", INTEGER, MAY, -1000000, 1000000, NULL, "0, no rank", "1",
+     "1 comes first: it keeps its stones where ranked zones of a side meet on a drawing, and is filled first in a "
+     "plan"},
     {"already", TABLE, MAY, 0, 0, NULL, "none", "{ {\"ss34 red\", 12} }",
      "stones set by eye: pairs of a stone and a number"},
     END};

@@ -621,7 +621,7 @@ function costume(fields) end
 ---@field placement? girdle.placement stones placed already, in place of a recipe
 ---@field pair? boolean worked left and, mirrored, right
 ---@field times? integer|string identical pieces, drawn once and counted so often
----@field priority? integer|string the higher one keeps its stones where two zones meet
+---@field priority? integer|string 1 comes first: it keeps its stones where ranked zones of a side meet on a drawing, and is filled first in a plan
 ---@field already? table stones set by eye: pairs of a stone and a number
 
 ---A part of a costume.

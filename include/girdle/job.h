@@ -47,7 +47,7 @@ typedef struct girdle_zone {
   char name[64], side[16]; /* side: "front", "back", "left", "right", "both" or "" */
   char recipe[64];
   int64_t times; /* identical pieces: drawn once, counted so often; 1 */
-  int32_t priority, reserved;
+  int32_t priority, reserved; /* rank: the least number first; 0: none, after all that have one */
   const girdle_placement *placement; /* may be NULL when all is set by eye */
   const girdle_stone *already;       /* stones set by eye, counted but not placed */
   const int64_t *already_pieces;
@@ -60,7 +60,7 @@ typedef struct girdle_zone_row {
   char name[64], side[16], recipe[64], shape[256], length[48], width[48], stones[256], gap[48], already[256],
       leave[256];
   int64_t times;
-  int32_t pair, priority, line, reserved; /* line: of the file, for errors */
+  int32_t pair, priority, line, reserved; /* priority: 1 first, 0 none; line: of the file, for errors */
 } girdle_zone_row;
 
 /* Fills in the defaults that stand beside the fields; struct_bytes is the caller's sizeof. */

@@ -154,25 +154,42 @@ static int digits(const char **at) {
   return count;
 }
 
-/* "03/04/2031", "3.4.31" and the like: which one is the month cannot be known. */
-static int is_ambiguous(const char *text) {
+static int whole(const char *at) {
+  int value = 0;
+  for (; *at >= '0' && *at <= '9'; at++)
+    value = 10 * value + *at - '0';
+  return value;
+}
+
+enum { ISO_OR_NONE, ONE_DATE, TWO_DATES };
+
+/* "03/04/2031", "3.4.31" and the like: which one is the month cannot be known unless one is greater than 12, or
+ * both are the same. */
+static int kind_of_date(const char *text) {
+  const char *start = text, *middle;
   int first = digits(&text), second, third;
   char separator = *text;
-  if (first < 1 || first > 2 || !separator || !strchr("/.-", separator)) return 0;
-  text++;
+  if (first < 1 || first > 2 || !separator || !strchr("/.-", separator)) return ISO_OR_NONE;
+  middle = ++text;
   second = digits(&text);
-  if (second < 1 || second > 2 || *text != separator) return 0;
+  if (second < 1 || second > 2 || *text != separator) return ISO_OR_NONE;
   text++;
   third = digits(&text);
-  return !*text && third >= 2;
+  if (*text || third < 2) return ISO_OR_NONE;
+  /* two digits at the end may be the day or the year, so only a whole year tells */
+  return third == 4 && (whole(start) > 12 || whole(middle) > 12 || whole(start) == whole(middle)) ? ONE_DATE
+                                                                                                  : TWO_DATES;
 }
 
 int girdle_rows_date(girdle_rows *rows, const char *heading, int64_t fallback, int64_t *out) {
   const char *text = girdle_rows_cell(rows, heading);
-  int32_t status;
+  int32_t status, kind = kind_of_date(text);
   *out = fallback;
   if (!*text) return 1;
-  if (is_ambiguous(text))
+  if (kind == ONE_DATE)
+    status = girdle_common_fail(rows->call, GIRDLE_SYNTAX, heading,
+                                "'%s' is not written year-month-day, like 2031-03-14", text);
+  else if (kind == TWO_DATES)
     status = girdle_common_fail(rows->call, GIRDLE_SYNTAX, heading,
                                 "'%s' can be read as two dates; write year-month-day, like 2031-04-03", text);
   else

@@ -27,7 +27,8 @@ typedef struct reader {
   girdle_faults faults;
   girdle_table *table;
   const char *at, *end;
-  uint64_t used; /* of the table's text */
+  uint64_t used;  /* of the table's text */
+  uint64_t width; /* the first line's fields, empty ones at its end too */
   int32_t line, column;
   char separator;
 } reader;
@@ -245,16 +246,48 @@ static const char *text_of(const girdle_table *table, uint64_t index) {
   return table->text + table->cells[index].offset;
 }
 
+/* Where a decimal comma without quotes has made two fields of one number, "1" and "5 mm"; returns the first one's place
+ * in the row, UINT64_MAX for none. Two whole numbers beside each other may well be two columns, so the one with a unit
+ * counts before those. */
+static uint64_t split_number(const reader *in, uint64_t first) {
+  const girdle_table *table = in->table;
+  uint64_t bare = UINT64_MAX;
+  if (in->separator != ',') return UINT64_MAX;
+  for (uint64_t i = first; i + 1 < table->cell_count; i++) {
+    const char *left = text_of(table, i), *right = text_of(table, i + 1);
+    size_t end = strspn(left, "0123456789"), more = strspn(right, "0123456789");
+    if (!end || left[end] || !more) continue;
+    if (right[more]) return i - first;
+    if (bare == UINT64_MAX) bare = i - first;
+  }
+  return bare;
+}
+
+/* Empty fields beyond the headings are too many as well: a number cut in two pushes the row's empty ones there. */
+static int32_t too_wide(reader *in, uint64_t first) {
+  const girdle_table *table = in->table;
+  uint64_t have = table->cell_count - first, split = split_number(in, first);
+  if (split == UINT64_MAX)
+    return girdle_common_fail(in->call, GIRDLE_SYNTAX, NULL,
+                              "the row has %llu fields and the headings are %llu; a field with a separator in it needs "
+                              "quotes round it",
+                              (unsigned long long)have, (unsigned long long)in->width);
+  return girdle_common_fail(in->call, GIRDLE_SYNTAX, NULL,
+                            "the row has %llu fields and the headings are %llu; if '%.20s,%.20s' is one number, write "
+                            "a point for its decimal comma or quotes round it",
+                            (unsigned long long)have, (unsigned long long)in->width, text_of(table, first + split),
+                            text_of(table, first + split + 1));
+}
+
 static int32_t check_width(reader *in, uint64_t first) {
   girdle_table *table = in->table;
   uint64_t have;
+  if (table->cell_count - first > in->width) return too_wide(in, first);
   drop_empty_tail(table, first, table->columns);
   have = table->cell_count - first;
   if (have == table->columns) return GIRDLE_OK;
-  return girdle_common_fail(in->call, GIRDLE_SYNTAX, NULL,
-                            "the row has %llu fields and the headings are %llu; a field with a separator in it needs "
-                            "quotes round it",
-                            (unsigned long long)have, (unsigned long long)table->columns);
+  return girdle_common_fail(in->call, GIRDLE_SYNTAX, NULL, "the row has %llu field%s and the headings are %llu",
+                            (unsigned long long)have, have == 1 ? "" : "s", (unsigned long long)table->columns);
 }
 
 static int read_row(reader *in) {
@@ -304,6 +337,7 @@ static void read_headings(reader *in) {
   while (in->at < in->end && at_line_end(in))
     end_line(in);
   if (in->at < in->end) status = read_cells(in);
+  in->width = table->cell_count;
   drop_empty_tail(table, 0, 0);
   if (!status && table->cell_count == 0)
     status = girdle_common_fail(in->call, GIRDLE_SYNTAX, NULL, "the table is empty; its first line holds the headings");
