@@ -53,6 +53,14 @@ describe("sheet", function()
   end)
 end)
 
+describe("the picture of the demo", function()
+  it("is what the demo draws", function()
+    local drawn, words, status = run("map", "recipes/demo", "tag=gil")
+    assert.equal(0, status, words)
+    assert.is_true(drawn == read "recipes/demo/map.svg", "renew it: build/girdle map recipes/demo tag=gil > recipes/demo/map.svg")
+  end)
+end)
+
 describe("offer", function()
   it("holds versions of a costume side by side", function()
     local page, words, status = run("offer", "recipes/demo/ember.lua", "recipes/demo/fern", "bust=76 cm", "wrist=14 cm",

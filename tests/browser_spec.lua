@@ -1,0 +1,103 @@
+-- The demo's sheets in a browser without a window: they count what was placed, keep their ticks, print, and need no
+-- network. Skipped, and named, where there is no chromium.
+package.path = "tests/?.lua;" .. package.path
+local command = require "command_support"
+local quote, read, shell = command.quote, command.read, command.shell
+
+local today = "2031-01-06"
+local _, _, missing = shell "command -v chromium && command -v pdfinfo"
+local function test(name, body)
+  if missing == 0 then it(name, body) else pending(name .. " (needs chromium and poppler-utils)") end
+end
+
+local folder, profile = command.folder(), command.folder()
+teardown(command.sweep)
+
+local function browse(page, options)
+  return shell(("timeout 60 chromium --headless --no-sandbox --disable-gpu --disable-quic --no-first-run " ..
+    "--disable-background-networking --disable-component-update --disable-sync --disable-extensions " ..
+    "--enable-logging=stderr --user-data-dir=%s %s %s"):format(quote(profile), options, quote("file://" .. page)))
+end
+
+-- What the page's console said.
+local function console(words)
+  local said = {}
+  for line in words:gmatch "[^\n]+" do
+    if line:find("CONSOLE", 1, true) then said[#said + 1] = line end
+  end
+  return table.concat(said, "\n")
+end
+
+-- A copy of a sheet that goes through `script` once it has loaded, and shows what that returns as its title.
+local function with_script(name, script)
+  local text = read(folder .. "/" .. name)
+  local added = ("<script>addEventListener('load',function(){document.title='said '+(function(){%s})()})</script></body>")
+    :format(script)
+  local changed, times = text:gsub("</body>", function() return added end)
+  assert.equal(1, times)
+  command.write(folder .. "/changed-" .. name, changed)
+  return folder .. "/changed-" .. name
+end
+
+local function said_by(name, script)
+  local page, words, status = browse(with_script(name, script), "--virtual-time-budget=4000 --dump-dom")
+  assert.equal(0, status, words)
+  assert.equal("", console(words))
+  return page:match "<title>said (.-)</title>"
+end
+
+describe("the demo's sheets in a browser", function()
+  local _, words, status = command.run("sheet", "recipes/demo", "--today", today, "--out", folder)
+  assert.equal(0, status, words)
+
+  test("count, zone by zone, what was placed, and draw as many stones", function()
+    for _, tag in ipairs { "cleo", "gil" } do
+      local expected, drawn = {}, 0
+      for _, row in ipairs(command.rows((command.run("count", "recipes/demo", "tag=" .. tag, "--csv")))) do
+        expected[#expected + 1] = row.count
+      end
+      for line in command.run("map", "recipes/demo", "tag=" .. tag, "--csv"):gmatch "\n[^\r\n]+" do
+        drawn = drawn + (line ~= "" and 1 or 0)
+      end
+      local said = said_by(tag .. ".html", [[
+        var counts=[];
+        document.querySelectorAll('section.zone').forEach(function(zone){
+          zone.querySelectorAll('tr').forEach(function(row){
+            if(row.querySelector('.tick'))counts.push(row.querySelector('td.n').textContent)})});
+        var stones=document.querySelectorAll('section.zone .picture circle, section.zone .picture use').length;
+        return stones+' of '+counts.sort().join(' ')]])
+      table.sort(expected)
+      assert.equal(drawn .. " of " .. table.concat(expected, " "), said, tag)
+    end
+  end)
+
+  test("ask the network for nothing", function()
+    local said = said_by("cleo.html", "return performance.getEntriesByType('resource').length")
+    assert.equal("0", said)
+  end)
+
+  test("remember their ticks when they are loaded again, and only on that sheet", function()
+    local boxes = "var boxes=[].slice.call(document.querySelectorAll('input[type=checkbox]'));"
+    local ticked = "return boxes.map(function(b){return b.checked?1:0}).join('')"
+    -- reloaded once, in the same browser
+    local said = said_by("ada.html", boxes ..
+      "if(sessionStorage.getItem('again'))" .. ticked .. ";" ..
+      "sessionStorage.setItem('again','1');boxes[0].click();boxes[3].click();location.reload();return 'too early'")
+    assert.is_truthy(said:find "^10010*$", said)
+    assert.is_truthy(said_by("bo.html", boxes .. ticked):find "^0+$")
+  end)
+
+  test("print a page for each zone and one or two more", function()
+    for _, tag in ipairs { "cleo", "fenn", "gil" } do
+      local pdf = folder .. "/" .. tag .. ".pdf"
+      local _, said, ended = browse(folder .. "/" .. tag .. ".html", "--no-pdf-header-footer --print-to-pdf=" .. quote(pdf))
+      assert.equal(0, ended, said)
+      assert.equal("", console(said))
+      local pages = tonumber((shell("pdfinfo " .. quote(pdf))):match "Pages:%s+(%d+)")
+      local zones = select(2, read(folder .. "/" .. tag .. ".html"):gsub('<section class="zone"', ""))
+      -- a zone with its picture fills no more than a page, and the last one or two share theirs; before them comes what
+      -- to lay ready, after them the job card
+      assert.is_true(pages >= zones and pages <= zones + 2, ("%s: %d pages for %d zones"):format(tag, pages, zones))
+    end
+  end)
+end)
