@@ -169,6 +169,7 @@ describe("a spoiled club", function()
     { "a length without a unit", "club.csv", "78 cm", "78", { "club.csv:2", "bust", "78", "unit" } },
     { "a length of its own kind", "sizes.csv", "66 cm", "-66 cm", { "sizes.csv:2", "bust", "-66" } },
     { "an unknown size", "club.csv", "tide,M", "tide,XXS", { "XXS" } },
+    { "a misspelt measure", "club.csv", ",bust,", ",bsut,", { "club.csv:1", "unknown measure 'bsut'", "'bust'" } },
     { "a day read two ways", "club.csv", "2031-03-14", "03/04/2031", { "club.csv:2", "needed_by", "03/04/2031" } },
     { "a tag twice", "club.csv", "\nbo,", "\nada,", { "club.csv:3", "tag", "ada" } },
     { "an unknown costume", "club.csv", "ada,ember", "ada,embers", { "embers" } },
@@ -190,6 +191,18 @@ describe("a spoiled club", function()
       assert.equal("order.csv\n", (command.shell("ls -A " .. out)))
     end)
   end
+
+  it("may have measures that only its own costumes know", function()
+    local folder = club()
+    write(folder .. "/club.csv", "tag,costume,thig,neckline,leg_opening,waist,wrist\n" ..
+      "ada,tide,43 cm,50 cm,52 cm,60 cm,14 cm\n")
+    local _, words, status = run("check", folder)
+    assert.equal(1, status, words)
+    says(words, "unknown measure 'thig'")
+    spoil(folder, "tide/zones.csv", "loop,leg opening", "loop,thig")
+    _, words, status = run("check", folder)
+    assert.equal(0, status, words)
+  end)
 
   it("with no wearer is refused", function()
     local folder = club()

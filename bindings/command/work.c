@@ -247,12 +247,18 @@ static int32_t some_wearer(program *with, const char *path, const girdle_club *c
                             "%.160s/club.csv has no wearer; each has a row that begins with tag and costume", path);
 }
 
+/* The wearers' own columns are looked at before those of the sizes come to them. */
+static int32_t fit_sizes(program *with, const char *path, girdle_club *club) {
+  GIRDLE_TRY(measures_known(with, path, club));
+  return girdle_club_fit_sizes(&with->call, club);
+}
+
 /* The tables of a club, each wearer with the measures of her size. */
 static int32_t read_club(program *with, const char *path, girdle_club *club) {
   for (int32_t table = 0; table < GIRDLE_FILE_END; table++)
     GIRDLE_TRY(read_table(with, club, path, table, table == GIRDLE_FILE_CLUB));
   GIRDLE_TRY(some_wearer(with, path, club));
-  return girdle_club_fit_sizes(&with->call, club);
+  return fit_sizes(with, path, club);
 }
 
 int32_t work_wearers(program *with, const char *path, girdle_club **out) {
@@ -291,7 +297,7 @@ int32_t work_check_club(program *with, const char *path, girdle_club *club, uint
   for (int32_t table = 0; table < GIRDLE_FILE_END; table++)
     note(&first, command_fault(with, read_table(with, club, path, table, table == GIRDLE_FILE_CLUB)));
   if (!first) first = command_fault(with, some_wearer(with, path, club));
-  note(&first, command_fault(with, girdle_club_fit_sizes(&with->call, club)));
+  note(&first, command_fault(with, fit_sizes(with, path, club)));
   for (uint64_t at = 0; at < girdle_club_jobs(club); at++) {
     const girdle_job_head *head = head_at(club, at);
     if (!wardrobe_costume(all, head->costume))
