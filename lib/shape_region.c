@@ -21,12 +21,13 @@ struct girdle_region {
 /* ---- inside or not */
 
 int32_t girdle_region_contains(const girdle_region *region, double x_mm, double y_mm) {
-  return girdle_layers_contain(region->layers, region->layer_count, x_mm, y_mm);
+  return isfinite(x_mm) && isfinite(y_mm) && girdle_layers_contain(region->layers, region->layer_count, x_mm, y_mm);
 }
 
 double girdle_region_depth_mm(const girdle_region *region, double x_mm, double y_mm) {
   uint64_t piece;
   double t, distance;
+  if (!isfinite(x_mm) || !isfinite(y_mm)) return NAN;
   girdle_path_near(region->rim, x_mm, y_mm, &piece, &t, &distance);
   return girdle_region_contains(region, x_mm, y_mm) ? distance : -distance;
 }

@@ -271,6 +271,34 @@ static int32_t work_on_regions(girdle_call *call) {
   return status;
 }
 
+static void points_that_are_no_numbers_are_answered_at_once(void **state) {
+  static const double bad[] = {NAN, INFINITY, -INFINITY};
+  static const char *const shapes[] = {"rectangle 10 cm x 20 cm", "teardrop 6 cm x 10 cm", "oval 4 cm x 6 cm"};
+  test_call test;
+  (void)state;
+  test_begin(&test);
+  for (int i = 0; i < 3; i++) {
+    girdle_region *region = NULL;
+    girdle_path *rim = NULL;
+    assert_ok(&test, girdle_region_from_text(&test.call, shapes[i], &region));
+    assert_ok(&test, girdle_region_rim(&test.call, region, &rim));
+    for (int k = 0; k < 3; k++) {
+      double along, distance;
+      assert_true(isnan(girdle_region_depth_mm(region, bad[k], 0)));
+      assert_true(isnan(girdle_region_depth_mm(region, 0, bad[k])));
+      assert_int_equal(girdle_region_contains(region, bad[k], 1), 0);
+      assert_int_equal(girdle_region_contains(region, 1, bad[k]), 0);
+      test_again(&test);
+      assert_status(&test, girdle_path_nearest(&test.call, rim, bad[k], 0, &along, &distance), GIRDLE_ARGUMENT);
+      test_again(&test);
+      assert_status(&test, girdle_path_nearest(&test.call, rim, 0, bad[k], &along, &distance), GIRDLE_ARGUMENT);
+    }
+    test_again(&test);
+    girdle_region_free(region);
+    girdle_path_free(rim);
+  }
+}
+
 static void refused_memory_leaves_nothing_behind(void **state) {
   (void)state;
   test_sweep_allocations(work_on_paths);
@@ -287,6 +315,7 @@ int main(void) {
       cmocka_unit_test(points_spikes_and_duplicates_are_answered),
       cmocka_unit_test(a_million_edges_are_no_trouble),
       cmocka_unit_test(long_work_stops_when_it_is_told_to),
+      cmocka_unit_test(points_that_are_no_numbers_are_answered_at_once),
       cmocka_unit_test(refused_memory_leaves_nothing_behind),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);

@@ -60,7 +60,8 @@ GIRDLE_API void girdle_path_box(const girdle_path *path, girdle_box *out); /* ex
  * one's). Beyond is GIRDLE_ARGUMENT, but for rounding (1e-9 of the length). */
 GIRDLE_API int32_t girdle_path_at(girdle_call *call, const girdle_path *path, double distance_mm, girdle_point_on *out);
 
-/* The nearest point of the path: its distance along and its distance from (x, y). */
+/* The nearest point of the path: its distance along and its distance from (x, y), each within 1e9 mm of 0 (else
+ * GIRDLE_ARGUMENT, as for NaN). */
 GIRDLE_API int32_t girdle_path_nearest(girdle_call *call, const girdle_path *path, double x_mm, double y_mm,
                                        double *along_mm, double *distance_mm);
 
@@ -209,9 +210,11 @@ GIRDLE_API uint64_t girdle_region_holes(const girdle_region *region);
 GIRDLE_API void girdle_region_centroid(const girdle_region *region, double *x_mm, double *y_mm);
 /* The exact extent of its rim. */
 GIRDLE_API void girdle_region_box(const girdle_region *region, girdle_box *out);
-GIRDLE_API int32_t girdle_region_contains(const girdle_region *region, double x_mm, double y_mm); /* 1 or 0 */
+/* 1 or 0; 0 for a point that is not a number or not finite. */
+GIRDLE_API int32_t girdle_region_contains(const girdle_region *region, double x_mm, double y_mm);
 
-/* Distance from a point to the boundary: positive inside, negative outside. */
+/* Distance from a point to the boundary: positive inside, negative outside, NaN for a point that is not a number or not
+ * finite. */
 GIRDLE_API double girdle_region_depth_mm(const girdle_region *region, double x_mm, double y_mm);
 
 /* As girdle_path_transformed. */
