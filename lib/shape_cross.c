@@ -11,7 +11,7 @@
 /* Where paths cross or touch. Boxes that are apart are left out pair by pair; of what remains, stretches of curves are
  * halved until they are straight to within the slack, and straight stretches are compared in closed form. */
 
-enum { DEEPEST = 40 };
+enum { DEEPEST = 40, ENOUGH = -1 }; /* ENOUGH: a search that stops early has what it needs */
 
 typedef struct stretch {
   double from, to, x[2], y[2], bulge;
@@ -24,6 +24,7 @@ typedef struct search {
   girdle_hits *hits;
   uint64_t pieces[2]; /* the pair at hand */
   uint64_t steps;
+  uint64_t most; /* not 0: stop at the first crossing, and after so many touches */
 } search;
 
 double girdle_shape_slack(const girdle_box *box) {
@@ -51,6 +52,23 @@ static stretch stretch_of(const girdle_piece *piece, double from, double to) {
 
 /* ---- noting */
 
+static uint64_t part_of(const girdle_path *path, uint64_t piece) {
+  uint64_t low = 0, high = path->part_count;
+  while (high - low > 1) {
+    uint64_t middle = low + (high - low) / 2;
+    *(path->parts[middle].first <= piece ? &low : &high) = middle;
+  }
+  return low;
+}
+
+/* The one place seen from two pieces that follow each other. */
+static int is_joint(const girdle_path *path, const girdle_hit *hit, double slack) {
+  const girdle_subpath *part = &path->parts[part_of(path, hit->piece[0])];
+  double apart_mm = fabs(hit->along[1] - hit->along[0]);
+  if (part != &path->parts[part_of(path, hit->piece[1])]) return 0;
+  return apart_mm <= 8 * slack || (part->closed && part->length_mm - apart_mm <= 8 * slack);
+}
+
 static int32_t note(search *s, double t, double u) {
   void *items = s->hits->items;
   girdle_hit hit = {{s->pieces[0], s->pieces[1]}, {t, u}, {0, 0}, 0, 0};
@@ -64,8 +82,15 @@ static int32_t note(search *s, double t, double u) {
   hit.y = point[1];
   for (int i = 0; i < 2; i++)
     hit.along[i] = piece_of(s, i)->start_mm + girdle_piece_length_mm(piece_of(s, i), hit.t[i]);
+  if (s->paths[0] == s->paths[1] && is_joint(s->paths[0], &hit, s->slack)) return GIRDLE_OK;
   s->hits->items[s->hits->count++] = hit;
-  return GIRDLE_OK;
+  return s->most && s->hits->count >= s->most ? ENOUGH : GIRDLE_OK;
+}
+
+/* What was noted last, when the search stops at a crossing. */
+static int32_t weigh(const search *s, uint64_t before) {
+  if (!s->most || s->hits->count == before) return GIRDLE_OK;
+  return girdle_hit_crosses(s->paths[0], s->paths[1], &s->hits->items[before], s->slack) ? ENOUGH : GIRDLE_OK;
 }
 
 static double clamp(double value, double low, double high) {
@@ -74,6 +99,7 @@ static double clamp(double value, double low, double high) {
 
 /* Newton's steps for the point common to both curves, kept within the stretches. */
 static int32_t note_refined(search *s, const stretch *a, const stretch *b, double t, double u) {
+  uint64_t before = s->hits->count;
   for (int i = 0; i < 6; i++) {
     double p[2], q[2], dp[2], dq[2], determinant, gap[2], next_t, next_u;
     girdle_piece_at(piece_of(s, 0), t, p, dp, NULL);
@@ -88,7 +114,8 @@ static int32_t note_refined(search *s, const stretch *a, const stretch *b, doubl
     t = next_t;
     u = next_u;
   }
-  return note(s, t, u);
+  GIRDLE_TRY(note(s, t, u));
+  return weigh(s, before);
 }
 
 /* ---- straight stretches */
@@ -220,23 +247,6 @@ static int32_t compare_trees(search *s) {
 
 /* ---- sorting out */
 
-static uint64_t part_of(const girdle_path *path, uint64_t piece) {
-  uint64_t low = 0, high = path->part_count;
-  while (high - low > 1) {
-    uint64_t middle = low + (high - low) / 2;
-    *(path->parts[middle].first <= piece ? &low : &high) = middle;
-  }
-  return low;
-}
-
-/* The one place seen from two pieces that follow each other. */
-static int is_joint(const girdle_path *path, const girdle_hit *hit, double slack) {
-  const girdle_subpath *part = &path->parts[part_of(path, hit->piece[0])];
-  double apart_mm = fabs(hit->along[1] - hit->along[0]);
-  if (part != &path->parts[part_of(path, hit->piece[1])]) return 0;
-  return apart_mm <= 8 * slack || (part->closed && part->length_mm - apart_mm <= 8 * slack);
-}
-
 static int in_order(const void *left, const void *right) {
   const girdle_hit *a = left, *b = right;
   for (int i = 0; i < 2; i++)
@@ -250,12 +260,12 @@ static int same_place(const girdle_hit *a, const girdle_hit *b, double slack) {
   return fabs(a->along[0] - b->along[0]) <= 8 * slack && fabs(a->along[1] - b->along[1]) <= 8 * slack;
 }
 
-/* Joints go, and of hits at one place the first stays. */
+/* Of hits at one place the first stays. */
 static void tidy(search *s) {
   girdle_hits *hits = s->hits;
   uint64_t kept = 0;
   for (uint64_t i = 0; i < hits->count; i++) {
-    int known = s->paths[0] == s->paths[1] && is_joint(s->paths[0], &hits->items[i], s->slack);
+    int known = 0;
     for (uint64_t j = kept; j-- > 0 && !known;) {
       if (hits->items[i].along[0] - hits->items[j].along[0] > 8 * s->slack) break;
       known = same_place(&hits->items[i], &hits->items[j], s->slack);
@@ -265,15 +275,35 @@ static void tidy(search *s) {
   hits->count = kept;
 }
 
+static int32_t find(search *s) {
+  memset(s->hits, 0, sizeof *s->hits);
+  s->hits->memory = girdle_common_memory(s->call);
+  GIRDLE_TRY(compare_trees(s));
+  girdle_sort(s->hits->items, s->hits->count, sizeof s->hits->items[0], in_order);
+  tidy(s);
+  return GIRDLE_OK;
+}
+
 int32_t girdle_path_hits(girdle_call *call, const girdle_path *path, const girdle_path *other, double slack_mm,
                          girdle_hits *out) {
   search s = {.call = call, .paths = {path, other}, .slack = slack_mm, .hits = out};
-  memset(out, 0, sizeof *out);
-  out->memory = girdle_common_memory(call);
-  GIRDLE_TRY(compare_trees(&s));
-  girdle_sort(out->items, out->count, sizeof out->items[0], in_order);
-  tidy(&s);
-  return GIRDLE_OK;
+  return find(&s);
+}
+
+int32_t girdle_path_touches(girdle_call *call, const girdle_path *path, double slack_mm, girdle_hits *out,
+                            girdle_hit *fault) {
+  search s = {.call = call, .paths = {path, path}, .slack = slack_mm, .hits = out, .most = 65536};
+  int32_t status;
+  s.most += 8 * path->piece_count;
+  fault->along[0] = NAN;
+  status = find(&s);
+  if (status == ENOUGH) {
+    *fault = out->items[out->count - 1];
+    return GIRDLE_OK;
+  }
+  for (uint64_t i = 0; i < out->count && !status && isnan(fault->along[0]); i++)
+    if (girdle_hit_crosses(path, path, &out->items[i], slack_mm)) *fault = out->items[i];
+  return status;
 }
 
 void girdle_hits_free(girdle_hits *hits) {

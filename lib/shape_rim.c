@@ -64,22 +64,26 @@ static int32_t add_cut(rim *r, uint64_t piece, double t) {
   return GIRDLE_OK;
 }
 
-static int32_t refuse(girdle_call *call, const girdle_hit *hit) {
+static int32_t refuse(const rim *r, const girdle_path *outline, const girdle_hit *hit) {
+  int crosses = girdle_hit_crosses(outline, outline, hit, r->slack);
   char x[32], y[32];
   girdle_number_text(hit->x, 3, x, sizeof x);
   girdle_number_text(hit->y, 3, y, sizeof y);
-  return girdle_common_fail(call, GIRDLE_GEOMETRY, "outline", "the outline crosses itself at x %s mm, y %s mm", x, y);
+  return girdle_common_fail(r->call, GIRDLE_GEOMETRY, "outline", "the outline %s at x %s mm, y %s mm",
+                            crosses ? "crosses itself" : "lies over itself too often, as", x, y);
 }
 
 /* `checked`: an outline that someone drew must not cross itself. */
 static int32_t cut_pair(rim *r, uint64_t first, uint64_t second, const uint64_t base[2], int checked) {
   const girdle_path *a = r->layers[first].outline, *b = r->layers[second].outline;
   girdle_hits hits;
-  int32_t status = girdle_path_hits(r->call, a, b, r->slack, &hits);
+  girdle_hit fault = {.along = {NAN, NAN}};
+  int32_t status = checked && first == second ? girdle_path_touches(r->call, a, r->slack, &hits, &fault)
+                                              : girdle_path_hits(r->call, a, b, r->slack, &hits);
+  if (!status && !isnan(fault.along[0])) status = refuse(r, a, &fault);
   for (uint64_t i = 0; i < hits.count && !status; i++) {
     const girdle_hit *hit = &hits.items[i];
-    if (checked && first == second && girdle_hit_crosses(a, b, hit, r->slack)) status = refuse(r->call, hit);
-    if (!status) status = add_cut(r, base[0] + hit->piece[0], hit->t[0]);
+    status = add_cut(r, base[0] + hit->piece[0], hit->t[0]);
     if (!status) status = add_cut(r, base[1] + hit->piece[1], hit->t[1]);
   }
   girdle_hits_free(&hits);

@@ -1,5 +1,7 @@
 /* girdle: counts, places, prices and plans flat-back stones on costumes.
  * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
+#include <time.h>
+
 #include "support.h"
 
 #include "shape_internal.h"
@@ -271,6 +273,62 @@ static int32_t work_on_regions(girdle_call *call) {
   return status;
 }
 
+/* An outline of thousands of edges that lie over each other or cross is refused at the first fault. */
+static int32_t make_outline(test_call *test, uint64_t count,
+                            void (*point)(uint64_t i, uint64_t *chance, double at[2])) {
+  char *data = malloc(count * 60), *end = data;
+  girdle_region *region = NULL;
+  uint64_t chance = 11;
+  int32_t status;
+  for (uint64_t i = 0; i < count; i++) {
+    double at[2];
+    point(i, &chance, at);
+    end += sprintf(end, "%c%.6f %.6f", i ? 'L' : 'M', at[0], at[1]);
+  }
+  status = girdle_region_from_text(test_again(test), data, &region);
+  free(data);
+  girdle_region_free(region);
+  assert_int_equal(test->live_bytes, 0);
+  return status;
+}
+
+static void put_spike(uint64_t i, uint64_t *chance, double at[2]) {
+  (void)chance;
+  at[0] = (double)(i % 2);
+  at[1] = 0;
+}
+
+static void put_comb(uint64_t i, uint64_t *chance, double at[2]) {
+  (void)chance;
+  at[0] = i % 2 ? 1 : 0;
+  at[1] = i < 4000 ? 0 : 3;
+}
+
+static void put_anywhere(uint64_t i, uint64_t *chance, double at[2]) {
+  (void)i;
+  at[0] = 1000 * test_uniform(chance);
+  at[1] = 1000 * test_uniform(chance);
+}
+
+static void put_on_grid(uint64_t i, uint64_t *chance, double at[2]) {
+  put_anywhere(i, chance, at);
+  at[0] = floor(at[0] / 50);
+  at[1] = floor(at[1] / 50);
+}
+
+static void outlines_that_cross_everywhere_are_refused_at_once(void **state) {
+  test_call test;
+  clock_t start = clock();
+  (void)state;
+  test_begin(&test);
+  assert_status(&test, make_outline(&test, 2000, put_spike), GIRDLE_GEOMETRY);
+  assert_status(&test, make_outline(&test, 4001, put_comb), GIRDLE_GEOMETRY);
+  assert_status(&test, make_outline(&test, 20000, put_anywhere), GIRDLE_GEOMETRY);
+  assert_non_null(strstr(test.error.message, "crosses itself at x "));
+  assert_status(&test, make_outline(&test, 20000, put_on_grid), GIRDLE_GEOMETRY);
+  assert_true((double)(clock() - start) < 5.0 * CLOCKS_PER_SEC); /* a tenth of a second without a sanitizer */
+}
+
 static void points_that_are_no_numbers_are_answered_at_once(void **state) {
   static const double bad[] = {NAN, INFINITY, -INFINITY};
   static const char *const shapes[] = {"rectangle 10 cm x 20 cm", "teardrop 6 cm x 10 cm", "oval 4 cm x 6 cm"};
@@ -315,6 +373,7 @@ int main(void) {
       cmocka_unit_test(points_spikes_and_duplicates_are_answered),
       cmocka_unit_test(a_million_edges_are_no_trouble),
       cmocka_unit_test(long_work_stops_when_it_is_told_to),
+      cmocka_unit_test(outlines_that_cross_everywhere_are_refused_at_once),
       cmocka_unit_test(points_that_are_no_numbers_are_answered_at_once),
       cmocka_unit_test(refused_memory_leaves_nothing_behind),
   };
