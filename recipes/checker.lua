@@ -7,6 +7,8 @@ return recipe {
     { "two", "stone", default = "ss20 clear", about = "as large as the first" },
     { "gap", "length", default = "0.5 mm", from = "0 mm", to = "20 mm", about = "clear fabric between stones" },
     { "margin", "length", default = "1 mm", from = "0 mm", to = "50 mm", about = "clear fabric along the edge" },
+    { "avoid", "region", optional = true,
+      about = "what stays clear: seat, inner arm, where a partner grips or a blade is held" },
   },
   place = function (given)
     if math.abs(given.one.diameter_mm - given.two.diameter_mm) > 0.01 then
@@ -29,6 +31,7 @@ return recipe {
     end
     local frame = rectangle(right - left + 4 * size, bottom - top + 4 * size):moved(left - 2 * size, top - 2 * size)
     local inside = given.margin > 0 and given.within:inset(given.margin) or given.within
-    return board:without(frame:without(inside))
+    board = board:without(frame:without(inside))
+    return given.avoid and board:without(given.avoid) or board
   end,
 }

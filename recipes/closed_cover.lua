@@ -8,6 +8,8 @@ return recipe {
     { "fillers", "stones", default = "ss9 clear; ss6 clear", about = "from the largest to the smallest" },
     { "gap", "length", default = "0.3 mm", from = "0 mm", to = "10 mm", about = "clear fabric between stones" },
     { "margin", "length", default = "1 mm", from = "0 mm", to = "50 mm", about = "clear fabric along the edge" },
+    { "avoid", "region", optional = true,
+      about = "what stays clear: seat, inner arm, where a partner grips or a blade is held" },
   },
   place = function (given)
     local edge_mm = given.edge.diameter_mm
@@ -18,8 +20,9 @@ return recipe {
       margin = given.margin + edge_mm + given.gap,
     }
     local both = border + inner:clear_of(border, given.gap)
-    return both + between {
+    local closed = both + between {
       within = given.within, around = both, stones = given.fillers, gap = given.gap, margin = given.margin,
     }
+    return given.avoid and closed:without(given.avoid) or closed
   end,
 }

@@ -49,3 +49,30 @@ describe("each house recipe", function ()
     end)
   end
 end)
+
+describe("a house recipe", function ()
+  local kept_clear = girdle.rectangle("3 cm", "3 cm")
+  local function takes(name, wanted)
+    for _, parameter in ipairs(sheet_of(name).takes) do
+      if parameter[1] == wanted then return parameter end
+    end
+  end
+  for _, name in ipairs(files) do
+    if takes(name, "within") then
+      it("keeps an area clear: " .. name, function ()
+        assert.is_table(takes(name, "avoid"))
+        local whole = girdle.use(name, { within = "rectangle 12 cm x 10 cm", seed = takes(name, "seed") and 1 })
+        local clear = girdle.use(name,
+          { within = "rectangle 12 cm x 10 cm", avoid = kept_clear, seed = takes(name, "seed") and 1 })
+        assert.is_true(#clear > 0 and #clear < #whole)
+        for x, y in clear:each() do assert.is_false(kept_clear:contains(x, y)) end
+      end)
+    elseif takes(name, "line") and takes(name, "line").optional ~= true then
+      it("leaves a stretch free: " .. name, function ()
+        assert.is_table(takes(name, "leave"))
+        local whole = girdle.use(name, { line = "30 cm" })
+        assert.is_true(#girdle.use(name, { line = "30 cm", leave = "10 cm to 14 cm" }) < #whole)
+      end)
+    end
+  end
+end)
