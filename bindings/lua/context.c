@@ -82,15 +82,24 @@ void girdle_lua_clean(char *text) {
     if ((unsigned char)*text < 32 || *text == 127) *text = '?';
 }
 
+/* "gap must be ..." or "unknown gap ...": nowhere else, where a field's name may be a word of the sentence. */
+static int begins_with(const char *message, const char *name) {
+  size_t length = strlen(name);
+  if (strncmp(message, "unknown ", 8) == 0) message += 8;
+  return strncmp(message, name, length) == 0 && (message[length] == ' ' || message[length] == ':');
+}
+
 /* "gap: '0,5 mm' is not a length: ...; for example gap = "0.5 mm"" */
 static void explain(girdle_error *error, const girdle_lua_field *field) {
   char text[sizeof error->message];
-  int named = field && field->name && !strstr(error->message, field->name);
+  size_t length = strlen(error->message);
+  int asks = length && error->message[length - 1] == '?';
+  int named = field && field->name && !begins_with(error->message, field->name);
   int shown = field && field->example && !strstr(error->message, " like ");
   memcpy(text, error->message, sizeof text);
   if (field && field->name) girdle_common_text(error->field, sizeof error->field, field->name);
   snprintf(error->message, sizeof error->message, "%s%s%.180s%s%s%s%s", named ? field->name : "", named ? ": " : "",
-           text, shown ? "; for example " : "", shown ? field->name : "", shown ? " = " : "",
+           text, !shown ? "" : asks ? " For example " : "; for example ", shown ? field->name : "", shown ? " = " : "",
            shown ? field->example : "");
 }
 
