@@ -63,14 +63,17 @@ int32_t girdle_crowd_add_stone(girdle_call *call, girdle_crowd *crowd, const gir
   return add(call, crowd, disc);
 }
 
+void girdle_box_take(girdle_box *box, double x, double y) {
+  box->left_mm = fmin(box->left_mm, x);
+  box->right_mm = fmax(box->right_mm, x);
+  box->top_mm = fmin(box->top_mm, y);
+  box->bottom_mm = fmax(box->bottom_mm, y);
+}
+
 static girdle_box box_of(const girdle_placement *placement) {
   girdle_box box = {INFINITY, INFINITY, -INFINITY, -INFINITY};
-  for (uint64_t i = 0; i < placement->count; i++) {
-    box.left_mm = fmin(box.left_mm, placement->records[i].x_mm);
-    box.right_mm = fmax(box.right_mm, placement->records[i].x_mm);
-    box.top_mm = fmin(box.top_mm, placement->records[i].y_mm);
-    box.bottom_mm = fmax(box.bottom_mm, placement->records[i].y_mm);
-  }
+  for (uint64_t i = 0; i < placement->count; i++)
+    girdle_box_take(&box, placement->records[i].x_mm, placement->records[i].y_mm);
   return box;
 }
 
@@ -95,32 +98,42 @@ static int is_pardoned(uint64_t disc, const uint64_t *pardoned, int count) {
   return 0;
 }
 
-/* The cells that discs within `reach` of a place have their centres in. */
-typedef struct window {
-  uint64_t left, right, top, bottom;
-} window;
+girdle_cells girdle_crowd_cells(const girdle_crowd *crowd, double x, double y, double reach) {
+  uint64_t left = cell_of(x - reach - crowd->left, crowd->cell_mm, crowd->columns);
+  uint64_t top = cell_of(y - reach - crowd->top, crowd->cell_mm, crowd->rows);
+  girdle_cells cells = {left,
+                        cell_of(x + reach - crowd->left, crowd->cell_mm, crowd->columns),
+                        cell_of(y + reach - crowd->top, crowd->cell_mm, crowd->rows),
+                        left,
+                        top,
+                        crowd->head[top * crowd->columns + left]};
+  return cells;
+}
 
-static window window_of(const girdle_crowd *crowd, double x, double y, double reach) {
-  window seen = {cell_of(x - reach - crowd->left, crowd->cell_mm, crowd->columns),
-                 cell_of(x + reach - crowd->left, crowd->cell_mm, crowd->columns),
-                 cell_of(y - reach - crowd->top, crowd->cell_mm, crowd->rows),
-                 cell_of(y + reach - crowd->top, crowd->cell_mm, crowd->rows)};
-  return seen;
+uint32_t girdle_crowd_next(const girdle_crowd *crowd, girdle_cells *cells) {
+  uint32_t link;
+  while (!cells->link) {
+    if (cells->column++ == cells->right) {
+      cells->column = cells->left;
+      if (cells->row++ == cells->bottom) return 0;
+    }
+    cells->link = crowd->head[cells->row * crowd->columns + cells->column];
+  }
+  link = cells->link;
+  cells->link = crowd->discs[link - 1].next;
+  return link;
 }
 
 double girdle_crowd_clearance(const girdle_crowd *crowd, double x, double y, double limit_mm, const uint64_t *pardoned,
                               int pardoned_count) {
-  window seen = window_of(crowd, x, y, limit_mm + crowd->most_radius);
+  girdle_cells cells = girdle_crowd_cells(crowd, x, y, limit_mm + crowd->most_radius);
   double least = limit_mm;
-  for (uint64_t row = seen.top; row <= seen.bottom; row++)
-    for (uint64_t column = seen.left; column <= seen.right; column++)
-      for (uint32_t link = crowd->head[row * crowd->columns + column]; link;) {
-        const girdle_disc *disc = &crowd->discs[link - 1];
-        double dx = disc->x - x, dy = disc->y - y, near = least + disc->radius, square = dx * dx + dy * dy;
-        if (near > 0 && square < near * near && !is_pardoned(link - 1, pardoned, pardoned_count))
-          least = sqrt(square) - disc->radius;
-        link = disc->next;
-      }
+  for (uint32_t link; (link = girdle_crowd_next(crowd, &cells)) != 0;) {
+    const girdle_disc *disc = &crowd->discs[link - 1];
+    double dx = disc->x - x, dy = disc->y - y, near = least + disc->radius, square = dx * dx + dy * dy;
+    if (near > 0 && square < near * near && !is_pardoned(link - 1, pardoned, pardoned_count))
+      least = sqrt(square) - disc->radius;
+  }
   return least;
 }
 
@@ -132,15 +145,12 @@ static double apart(const girdle_shape *shape, const girdle_disc *disc) {
 double girdle_crowd_apart(const girdle_crowd *crowd, const girdle_shape *shape, double limit_mm,
                           const uint64_t *pardoned, int pardoned_count) {
   double radius = girdle_place_radius(shape->stone), least = limit_mm;
-  window seen = window_of(crowd, shape->x, shape->y, limit_mm + radius + crowd->most_radius);
-  for (uint64_t row = seen.top; row <= seen.bottom; row++)
-    for (uint64_t column = seen.left; column <= seen.right; column++)
-      for (uint32_t link = crowd->head[row * crowd->columns + column]; link;) {
-        const girdle_disc *disc = &crowd->discs[link - 1];
-        double dx = disc->x - shape->x, dy = disc->y - shape->y, near = least + radius + disc->radius;
-        if (near > 0 && dx * dx + dy * dy < near * near && !is_pardoned(link - 1, pardoned, pardoned_count))
-          least = fmin(least, apart(shape, disc));
-        link = disc->next;
-      }
+  girdle_cells cells = girdle_crowd_cells(crowd, shape->x, shape->y, limit_mm + radius + crowd->most_radius);
+  for (uint32_t link; (link = girdle_crowd_next(crowd, &cells)) != 0;) {
+    const girdle_disc *disc = &crowd->discs[link - 1];
+    double dx = disc->x - shape->x, dy = disc->y - shape->y, near = least + radius + disc->radius;
+    if (near > 0 && dx * dx + dy * dy < near * near && !is_pardoned(link - 1, pardoned, pardoned_count))
+      least = fmin(least, apart(shape, disc));
+  }
   return least;
 }

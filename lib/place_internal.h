@@ -195,6 +195,17 @@ int32_t girdle_crowd_of(girdle_call *call, const girdle_placement *placement, gi
 int32_t girdle_crowd_add(girdle_call *call, girdle_crowd *crowd, double x, double y, double radius);
 int32_t girdle_crowd_add_stone(girdle_call *call, girdle_crowd *crowd, const girdle_shape *shape);
 void girdle_crowd_free(girdle_crowd *crowd);
+
+/* A walk over the discs that lie in the cells within reach of a place; each step gives 1 + a disc, at the end 0. */
+typedef struct girdle_cells {
+  uint64_t left, right, bottom, column, row;
+  uint32_t link;
+} girdle_cells;
+girdle_cells girdle_crowd_cells(const girdle_crowd *crowd, double x, double y, double reach);
+uint32_t girdle_crowd_next(const girdle_crowd *crowd, girdle_cells *cells);
+
+void girdle_box_take(girdle_box *box, double x, double y); /* grows the box to hold a point */
+
 /* As girdle_crowd_clearance, from the true outline of a stone to those of the others. */
 double girdle_crowd_apart(const girdle_crowd *crowd, const girdle_shape *shape, double limit_mm,
                           const uint64_t *pardoned, int pardoned_count);
@@ -338,6 +349,8 @@ void girdle_sow_free(girdle_sowing *sowing);
 /* Chooses `keep` of the records evenly: kept[i] is 1 for those. area_mm2 is what they spread over. */
 int32_t girdle_thin(girdle_call *call, const girdle_placed *records, uint64_t count, uint64_t keep, double area_mm2,
                     uint8_t *kept);
+/* ---- place_share.c */
+
 /* Gives each of `count` records one of `kinds` stones, counts[k] times stone numbers[k], each evenly spread. */
 int32_t girdle_share(girdle_call *call, girdle_placed *records, uint64_t count, const uint64_t *counts,
                      const uint16_t *numbers, uint64_t kinds, double area_mm2);

@@ -85,7 +85,8 @@ int32_t girdle_rings_lay(girdle_call *call, const girdle_region *within, const g
   quiet.error = NULL;
   status = girdle_crowd_new(&quiet, &field->box, pitch,
                             (uint64_t)(girdle_region_area_mm2(within) / (pitch * pitch)) + 1, &work.crowd);
-  for (uint64_t row = 0; !status && !is_last; row++) status = lay_ring(&work, within, row, &is_last);
+  for (uint64_t row = 0; !status && !is_last; row++)
+    status = lay_ring(&work, within, row, &is_last);
   girdle_crowd_free(&work.crowd);
   return status ? girdle_common_fail(call, status, NULL, "%s", girdle_status_text(status)) : GIRDLE_OK;
 }

@@ -160,8 +160,8 @@ typedef struct girdle_motif_place {
 } girdle_motif_place;
 
 /* A placed group repeated along a path (`along`, upright across it, closed evenly) or at given places (`at`): exactly
- * one of the two. Unless GIRDLE_COLLIDE is set, a copy that comes nearer than the gap to an earlier one is left out
- * whole and its stones are noted. */
+ * one of the two. Unless GIRDLE_COLLIDE is set, a copy that would overlap an earlier one (`at`: come nearer than the gap)
+ * is left out whole and its stones are noted. */
 typedef struct girdle_motif_options {
   uint32_t struct_bytes, flags;
   const girdle_path *along;
@@ -191,17 +191,24 @@ GIRDLE_API int32_t girdle_run(girdle_call *call, const girdle_path *along, const
  * overlap. */
 GIRDLE_API int32_t girdle_band(girdle_call *call, const girdle_path *along, const girdle_band_options *options,
                                girdle_placement **out);
-/* Closed cover; every stone wholly inside by its margin; never above the proved bound. */
+/* Closed cover; every stone wholly inside by its margin; never above the proved bound. Honeycomb and square rows are
+ * tried at 12 turns (unless one is given) and 16 row phases each, with the best shift along the rows; edge rows lie one
+ * inside the other along the rim. A count takes the widest gap found that holds so many; if too many are asked for, the
+ * error (GIRDLE_GEOMETRY) names the most found. Stones that are not round count by the circle about them. */
 GIRDLE_API int32_t girdle_cover(girdle_call *call, const girdle_region *within, const girdle_cover_options *options,
                                 girdle_placement **out);
-/* Even irregular spread. One size: maximal. Mixed sizes: shares within one stone. */
+/* Even irregular spread, clear of `around` and `clear_of`. One size: maximal. Mixed sizes: shares within one stone, the
+ * area still open to the smallest in the notes. A count is exact, or the error (GIRDLE_GEOMETRY) names the most found; of
+ * one size no two centres are then nearer than 0.6 of the honeycomb's distance for so many. Stones that are not round
+ * count by the circle about them and turn by the seed. */
 GIRDLE_API int32_t girdle_scatter(girdle_call *call, const girdle_region *within, const girdle_scatter_options *options,
                                   girdle_placement **out);
 /* Large or dense at an edge, small or sparse away from it. A band at least two pitches deep that wants n stones gets n
  * within 2 + sqrt(n)/2. */
 GIRDLE_API int32_t girdle_grade(girdle_call *call, const girdle_region *within, const girdle_grade_options *options,
                                 girdle_placement **out);
-/* In any stretch of the ramp each stone's number is within 2 of the ramp's. */
+/* In any stretch of the ramp each stone's number is within 2 of the ramp's. Places are scattered as for the widest of
+ * the stones. */
 GIRDLE_API int32_t girdle_fade(girdle_call *call, const girdle_region *within, const girdle_fade_options *options,
                                girdle_placement **out);
 /* Smaller stones in the gaps of what is there (`around`), which is not part of the result. The gap holds for every
@@ -240,7 +247,7 @@ GIRDLE_API int32_t girdle_placement_moved(girdle_call *call, const girdle_placem
 /* Turned clockwise about the origin. */
 GIRDLE_API int32_t girdle_placement_turned(girdle_call *call, const girdle_placement *from, double turn_deg,
                                            girdle_placement **out);
-/* Without the stones that touch a region. */
+/* Without the stones that reach into a region; one that only touches it stays. */
 GIRDLE_API int32_t girdle_placement_without(girdle_call *call, const girdle_placement *from,
                                             const girdle_region *left_out, girdle_placement **out);
 /* Without the stones nearer than gap_mm to another placement's; the other wins. */
