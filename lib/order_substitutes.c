@@ -88,7 +88,8 @@ static int32_t describe(const asked *inquiry, const girdle_stone *stone, int32_t
       (double)worn * stone->mass_mg[GIRDLE_NOMINAL] - (double)of->needed * of->stone.mass_mg[GIRDLE_NOMINAL];
   GIRDLE_TRY(cheapest(inquiry, stone, out->pieces, &out->cost_minor, &supplier));
   girdle_common_text(out->supplier, sizeof out->supplier, supplier);
-  out->added_cost_minor = own_cost == INT64_MIN ? INT64_MIN : out->cost_minor - own_cost;
+  out->added_cost_minor =
+      own_cost == INT64_MIN || out->cost_minor == INT64_MIN ? INT64_MIN : out->cost_minor - own_cost;
   return GIRDLE_OK;
 }
 
