@@ -30,6 +30,26 @@ static void packs_cheapest_agrees_with_glpk(void **state) {
   }
 }
 
+/* Least orders met, shipping as the suppliers say, no pack more than there are. */
+static void check_shipping(const random_market *market, const girdle_order *order) {
+  uint64_t used_count, line_count;
+  const girdle_order_supplier *used = girdle_order_suppliers(order, &used_count);
+  const girdle_order_line *lines = girdle_order_lines(order, &line_count);
+  for (uint64_t i = 0; i < used_count; i++) {
+    const girdle_supplier *of = &market->suppliers[used[i].supplier[strlen("Seller ")] - 'A'];
+    const int free = of->free_from_minor >= 0 && used[i].goods_minor >= of->free_from_minor;
+    assert_true(used[i].goods_minor >= of->least_order_minor);
+    assert_int_equal(used[i].shipping_minor, free ? 0 : of->shipping_minor);
+  }
+  for (uint64_t k = 0; k < line_count; k++)
+    for (int r = 0; r < market->count; r++) {
+      const girdle_price_row *row = &market->rows[r];
+      if (strcmp(row->supplier, lines[k].supplier) != 0 || row->pack_pieces != lines[k].pack_pieces) continue;
+      if (girdle_stone_equal(&row->stone, &lines[k].stone))
+        assert_true(row->at_most < 0 || lines[k].packs <= row->at_most);
+    }
+}
+
 /* Every stone covered from one supplier, no more packs than there are, lines and shipping adding up. */
 static void check_order(const random_market *market, const girdle_order *order) {
   uint64_t line_count, stone_count;
@@ -56,7 +76,7 @@ static void check_order(const random_market *market, const girdle_order *order) 
   }
   assert_int_equal(goods, total.goods_minor);
   assert_int_equal(goods + total.shipping_minor, total.total_minor);
-  (void)market;
+  check_shipping(market, order);
 }
 
 static void order_plan_agrees_with_cbc(void **state) {
@@ -78,8 +98,9 @@ static void order_plan_agrees_with_cbc(void **state) {
       mip_make(&model, &market);
       other = order_by_cbc(&model);
       proved += total.bound_minor == total.total_minor;
+      /* CBC 2.10.8 now and then calls an order cheapest that is dearer than one checked above; GLPK then decides */
+      if (other > total.total_minor) other = order_by_glpk(&model);
       assert_true(total.bound_minor <= other && other <= total.total_minor);
-      if (total.bound_minor == total.total_minor) assert_int_equal(total.total_minor, other);
     }
     girdle_order_free(order);
     girdle_tally_free(market.tally);
