@@ -106,3 +106,11 @@ girdle_sink buffer_sink(buffer *to) {
   girdle_sink sink = {to, sink_write};
   return sink;
 }
+
+girdle_sink paper_sink(const program *with, buffer *to) {
+  girdle_sink sink = buffer_sink(to);
+  if (!with->phrases || !to) return sink;
+  to->spoken.phrases = with->phrases;
+  to->spoken.sink = sink;
+  return girdle_phrased_sink(&to->spoken);
+}

@@ -35,10 +35,13 @@ void *command_grown(void *items, uint64_t count, uint64_t item_bytes); /* room f
 char *command_copy(const char *text);
 void command_release(void *block);
 
+struct program;
+
 /* Bytes that grow. Zeroed memory is an empty one. */
 typedef struct buffer {
   char *bytes; /* ended by NUL beyond count, once anything was added */
   uint64_t count, capacity;
+  girdle_phrased spoken; /* what paper_sink needs a place for */
 } buffer;
 void buffer_add(buffer *to, const void *bytes, uint64_t count);
 void buffer_text(buffer *to, const char *format, ...) __attribute__((format(printf, 2, 3))); /* no %f, %e, %g */
@@ -47,12 +50,14 @@ void buffer_csv_text(buffer *to, const char *text, const char *after); /* quoted
 void buffer_json_text(buffer *to, const char *text);                   /* what stands between the quotes */
 void buffer_free(buffer *to);
 girdle_sink buffer_sink(buffer *to);
+/* The same for papers: they speak in the phrases of --phrases. `to` must stay where it is while it is used. */
+girdle_sink paper_sink(const struct program *with, buffer *to);
 
 /* ---- what was asked */
 
 typedef struct flags {
   int csv, json, pdf, names, quiet, help;
-  const char *out, *today, *prices, *workers, *page;
+  const char *out, *today, *prices, *workers, *page, *phrases;
   const char *files[6]; /* FILE, and more of them for the verbs that take several */
   uint64_t file_count;
   girdle_given *given; /* name=value, in order */
@@ -102,6 +107,7 @@ struct program {
   folder house;
   pool *pool;
   outputs *outputs;
+  girdle_phrases *phrases; /* of --phrases; NULL: English */
   buffer result; /* what standard output gets, once all is done */
 };
 

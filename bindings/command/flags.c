@@ -8,7 +8,7 @@
 
 #include "common.h"
 
-enum { CSV = 1, JSON, PDF, OUT, PAGE, NAMES, PRICES, TODAY, WORKERS, QUIET, HELP };
+enum { CSV = 1, JSON, PDF, OUT, PAGE, PHRASES, NAMES, PRICES, TODAY, WORKERS, QUIET, HELP };
 
 static const struct option options[] = {
     {"csv", no_argument, NULL, CSV},
@@ -16,6 +16,7 @@ static const struct option options[] = {
     {"pdf", no_argument, NULL, PDF},
     {"out", required_argument, NULL, OUT},
     {"page", required_argument, NULL, PAGE},
+    {"phrases", required_argument, NULL, PHRASES},
     {"names", no_argument, NULL, NAMES},
     {"prices", required_argument, NULL, PRICES},
     {"today", required_argument, NULL, TODAY},
@@ -54,6 +55,9 @@ static void take_option(flags *to, int option) {
       break;
     case PAGE:
       to->page = optarg;
+      break;
+    case PHRASES:
+      to->phrases = optarg;
       break;
     case OUT:
       to->out = optarg;

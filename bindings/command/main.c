@@ -27,6 +27,7 @@ static const char options_help[] =
     "  --out FOLDER       write files there, whole or not at all\n"
     "  --pdf              of a map: pages to print at true size\n"
     "  --page SIZE        of those pages: a4 (as it is when not given) or letter\n"
+    "  --phrases FILE     papers and texts in your own words (a table: english, own)\n"
     "  --names            wearers' names on sheets\n"
     "  --prices FOLDER    where prices.csv, suppliers.csv, stock.csv and rates.csv are\n"
     "  --today DATE       reckon from this day, such as 2031-01-06\n"
@@ -185,6 +186,18 @@ static int32_t settle_workers(program *with) {
   return GIRDLE_OK;
 }
 
+/* A table of phrases stands for the English ones on every paper; its "." is the decimal mark. */
+static int32_t settle_phrases(program *with) {
+  const char *file = with->flags.phrases;
+  buffer text = {0};
+  int32_t status;
+  if (!file) return GIRDLE_OK;
+  status = file_read(with, file, 1 << 20, &text);
+  if (!status) status = girdle_paper_read_phrases(&with->call, file, text.bytes, text.count, &with->phrases);
+  buffer_free(&text);
+  return status;
+}
+
 /* ---- ending */
 
 int32_t command_flush(program *with) {
@@ -242,11 +255,13 @@ static int run_verb(program *with, int count, char **arguments) {
   }
   if (!status) status = settle_workers(with);
   if (!status) status = settle_today(with);
+  if (!status) status = settle_phrases(with);
   if (!status) status = work(with);
   pool_stop(with);
   output_discard(with);
   explain(with, status);
   source_folder_free(&with->house);
+  girdle_phrases_free(with->phrases);
   buffer_free(&with->result);
   free(with->flags.given);
   free(with->said);

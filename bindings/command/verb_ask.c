@@ -220,7 +220,7 @@ static int32_t count_table(program *with, const buffer *written) {
   girdle_zone_rows *rows = NULL;
   girdle_job *job = NULL;
   girdle_tally *tally = NULL;
-  girdle_sink sink = buffer_sink(&with->result);
+  girdle_sink sink = paper_sink(with, &with->result);
   char name[64];
   int32_t status = girdle_paper_read_zones(&with->call, "zones.csv", written->bytes, written->count, &rows);
   file_base_name(with->flags.out, name, sizeof name);

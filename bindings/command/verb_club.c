@@ -13,7 +13,7 @@
 
 static int32_t map_pdf(program *with, const girdle_job *job, buffer *to) {
   girdle_print_options options;
-  girdle_sink sink = buffer_sink(to);
+  girdle_sink sink = paper_sink(with, to);
   GIRDLE_TRY(flags_print(with, &options));
   return girdle_paper_map_pdf(&with->call, job, &options, &sink);
 }
@@ -26,11 +26,11 @@ static int32_t map_files(program *with, const girdle_job *job) {
   GIRDLE_TRY(output_name_check(with, tag));
   snprintf(name, sizeof name, "%s.svg", tag);
   if (!(file = output_add(with, name))) return GIRDLE_ARGUMENT;
-  sink = buffer_sink(file);
+  sink = paper_sink(with, file);
   GIRDLE_TRY(girdle_paper_map_svg(&with->call, job, &sink));
   snprintf(name, sizeof name, "%s.csv", tag);
   if (!(file = output_add(with, name))) return GIRDLE_ARGUMENT;
-  sink = buffer_sink(file);
+  sink = paper_sink(with, file);
   GIRDLE_TRY(girdle_paper_placements_csv(&with->call, job, &sink));
   if (!with->flags.pdf) return GIRDLE_OK;
   snprintf(name, sizeof name, "%s.pdf", tag);
@@ -40,18 +40,18 @@ static int32_t map_files(program *with, const girdle_job *job) {
 static int32_t table_files(program *with, const girdle_reckoning *of) {
   const girdle_order *order = girdle_reckoning_order(of);
   buffer *file = output_add(with, "counts.csv");
-  girdle_sink sink = buffer_sink(file);
+  girdle_sink sink = paper_sink(with, file);
   GIRDLE_TRY(girdle_paper_counts_csv(&with->call, girdle_reckoning_tally(of), &sink));
   if (!order) return GIRDLE_OK;
   file = output_add(with, "order.csv");
-  sink = buffer_sink(file);
+  sink = paper_sink(with, file);
   return girdle_paper_order_csv(&with->call, order, &sink);
 }
 
 /* ---- map */
 
 static int32_t one_map(program *with, const girdle_job *job) {
-  girdle_sink sink = buffer_sink(&with->result);
+  girdle_sink sink = paper_sink(with, &with->result);
   if (with->flags.pdf) return map_pdf(with, job, &with->result);
   if (with->flags.csv) return girdle_paper_placements_csv(&with->call, job, &sink);
   if (with->flags.json) {
@@ -89,7 +89,7 @@ int32_t verb_map(program *with) {
 /* ---- cost */
 
 static int32_t quotes(program *with, const girdle_club *club, const girdle_reckoning *of) {
-  girdle_sink sink = buffer_sink(&with->result);
+  girdle_sink sink = paper_sink(with, &with->result);
   uint64_t from, to;
   GIRDLE_TRY(work_chosen(with, club, &from, &to));
   for (uint64_t at = from; at < to; at++) {
@@ -107,13 +107,13 @@ static int32_t reckon(program *with, int how, girdle_club **club, girdle_reckoni
 
 /* The order; without prices there is none, and what is to be bought is what is counted. */
 static int32_t as_table(program *with, const girdle_reckoning *of) {
-  girdle_sink sink = buffer_sink(&with->result);
+  girdle_sink sink = paper_sink(with, &with->result);
   if (girdle_reckoning_order(of)) return girdle_paper_order_csv(&with->call, girdle_reckoning_order(of), &sink);
   return girdle_paper_counts_csv(&with->call, girdle_reckoning_tally(of), &sink);
 }
 
 static int32_t as_json(program *with, const girdle_club *club, const girdle_reckoning *of) {
-  girdle_sink sink = buffer_sink(&with->result);
+  girdle_sink sink = paper_sink(with, &with->result);
   return girdle_paper_club_json(&with->call, club, of, &sink);
 }
 
@@ -138,7 +138,7 @@ int32_t verb_cost(program *with) {
 }
 
 static int32_t order_text(program *with, const girdle_club *club, const girdle_reckoning *of) {
-  girdle_sink sink = buffer_sink(&with->result);
+  girdle_sink sink = paper_sink(with, &with->result);
   (void)club;
   return girdle_paper_order_text(&with->call, girdle_reckoning_order(of), &sink);
 }
@@ -150,7 +150,7 @@ int32_t verb_order(program *with) {
 /* ---- club */
 
 static int32_t season_text(program *with, const girdle_club *club, const girdle_reckoning *of) {
-  girdle_sink sink = buffer_sink(&with->result);
+  girdle_sink sink = paper_sink(with, &with->result);
   const girdle_calendar *calendar = girdle_reckoning_calendar(of);
   GIRDLE_TRY(quotes(with, club, of));
   if (girdle_reckoning_order(of)) {

@@ -157,7 +157,7 @@ static int32_t quick_tally(program *with, const quick *of, girdle_tally **out) {
 }
 
 static int32_t counts_csv(program *with, const girdle_tally *tally, buffer *to) {
-  girdle_sink sink = buffer_sink(to);
+  girdle_sink sink = paper_sink(with, to);
   return girdle_paper_counts_csv(&with->call, tally, &sink);
 }
 
@@ -185,7 +185,7 @@ static int32_t no_file(program *with) {
 /* ---- a file */
 
 static int32_t say_job(program *with, const girdle_job *job, girdle_tally *all) {
-  girdle_sink sink = buffer_sink(&with->result);
+  girdle_sink sink = paper_sink(with, &with->result);
   girdle_tally *tally = NULL;
   int32_t status = girdle_job_tally(&with->call, job, &tally);
   if (!status) status = girdle_tally_add_all(&with->call, all, tally);

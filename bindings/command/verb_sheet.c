@@ -13,13 +13,13 @@
 
 static int32_t sheet_html(program *with, const girdle_club *club, uint64_t job, const girdle_reckoning *of,
                           buffer *to) {
-  girdle_sink sink = buffer_sink(to);
+  girdle_sink sink = paper_sink(with, to);
   return girdle_paper_sheet_html(&with->call, club, job, of, with->flags.names, &sink);
 }
 
 static int32_t guides_pdf(program *with, const girdle_job *job, buffer *to) {
   girdle_print_options options;
-  girdle_sink sink = buffer_sink(to);
+  girdle_sink sink = paper_sink(with, to);
   GIRDLE_TRY(flags_print(with, &options));
   return girdle_paper_guides_pdf(&with->call, job, &options, &sink);
 }
@@ -40,12 +40,12 @@ static int32_t files_of(program *with, const girdle_club *club, uint64_t job, co
 static int32_t shared_files(program *with, const girdle_reckoning *of) {
   const girdle_calendar *calendar = girdle_reckoning_calendar(of);
   buffer *file = output_add(with, "bags.html");
-  girdle_sink sink = buffer_sink(file);
+  girdle_sink sink = paper_sink(with, file);
   if (!file) return GIRDLE_ARGUMENT;
   GIRDLE_TRY(girdle_paper_bags_html(&with->call, of, &sink));
   if (!calendar) return GIRDLE_OK;
   file = output_add(with, "calendar.ics");
-  sink = buffer_sink(file);
+  sink = paper_sink(with, file);
   return file ? girdle_paper_calendar_ics(&with->call, calendar, with->today, &sink) : GIRDLE_ARGUMENT;
 }
 
@@ -108,7 +108,7 @@ static int32_t fill(program *with, uint64_t at, offered *one, girdle_offer *out)
 int32_t verb_offer(program *with) {
   offered all[MOST_OFFERS];
   girdle_offer offers[MOST_OFFERS];
-  girdle_sink sink = buffer_sink(&with->result);
+  girdle_sink sink = paper_sink(with, &with->result);
   int32_t status = GIRDLE_OK;
   memset(all, 0, sizeof all);
   memset(offers, 0, sizeof offers);
