@@ -171,11 +171,11 @@ static int32_t add_price(girdle_call *call, girdle_quote *quote, const girdle_qu
   int64_t extra, *sum = &quote->net_minor;
   char detail[64];
   *sum = quote->cost_minor;
-  GIRDLE_TRY(add_share(call, quote, "Margin", "of the price", *sum, rates->margin_millionths,
+  GIRDLE_TRY(add_share(call, quote, "Margin", "of the price before tax", *sum, rates->margin_millionths,
                        MILLION - rates->margin_millionths, sum));
   GIRDLE_TRY(add_share(call, quote, "Mark-up", "of the cost", *sum, rates->markup_millionths, MILLION, sum));
   if (input->rush)
-    GIRDLE_TRY(add_share(call, quote, "Rush", "of the price", *sum, rates->rush_millionths, MILLION, sum));
+    GIRDLE_TRY(add_share(call, quote, "Rush", "of the above", *sum, rates->rush_millionths, MILLION, sum));
   GIRDLE_TRY(girdle_labour_by_gross(call, input->extra_stones, rates->extra_gross_minor, &extra));
   snprintf(detail, sizeof detail, "%lld stones added after the deposit", (long long)input->extra_stones);
   GIRDLE_TRY(add(call, quote, "Extra stones", detail, extra, sum));
@@ -198,8 +198,8 @@ int32_t girdle_quote_make(girdle_call *call, const girdle_quote_input *input, co
   GIRDLE_TRY(add_costs(call, &quote, &given, &own));
   GIRDLE_TRY(add_price(call, &quote, &given, &own));
   quote.total_minor = quote.net_minor;
-  GIRDLE_TRY(
-      add_share(call, &quote, "Tax", "of the price", quote.net_minor, own.tax_millionths, MILLION, &quote.total_minor));
+  GIRDLE_TRY(add_share(call, &quote, "Tax", "of the price before tax", quote.net_minor, own.tax_millionths, MILLION,
+                       &quote.total_minor));
   quote.tax_minor = quote.total_minor - quote.net_minor;
   GIRDLE_TRY(girdle_money_share(call, quote.total_minor, own.deposit_millionths, MILLION, &quote.deposit_minor));
   quote.balance_minor = quote.total_minor - quote.deposit_minor;

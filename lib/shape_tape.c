@@ -312,8 +312,9 @@ static int32_t find_shape(girdle_call *call, const char *word, int path_too, con
 }
 
 static int32_t bad_count(girdle_call *call, const tape_shape *shape) {
-  return girdle_common_fail(call, GIRDLE_SYNTAX, "measures", "a %s takes %d measures; write one like \"%s\"",
-                            shape->word, (int)shape->count, shape->example);
+  const char *article = strchr("aeiou", shape->word[0]) ? "an" : "a";
+  return girdle_common_fail(call, GIRDLE_SYNTAX, "measures", "%s %s takes %d measure%s; write one like \"%s\"", article,
+                            shape->word, (int)shape->count, shape->count == 1 ? "" : "s", shape->example);
 }
 
 int32_t girdle_path_from_tape(girdle_call *call, const char *word, const double *measures_mm, uint64_t count,

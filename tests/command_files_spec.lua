@@ -67,6 +67,26 @@ describe("a recipe file", function()
     says(words, "plain_line.lua:3", "gpa", "'gap'")
   end)
 
+  it("names the parameter, and shows what was typed", function()
+    local file = command.folder() .. "/plain_line.lua"
+    write(file, recipe)
+    local cases = {
+      { "one=ss5o", "one: unknown size 'ss5o'" }, { "line=-3 cm", "'-3 cm'" }, { "gap=3x", "gap: '3x'" },
+    }
+    for _, case in ipairs(cases) do
+      local _, words, status = run("count", file, case[1], case[1]:find "line" and "gap=1 mm" or "line=30 cm")
+      assert.equal(1, status, words)
+      says(words, case[2])
+    end
+  end)
+
+  it("may begin with the mark of UTF-8, as a table may", function()
+    local file = command.folder() .. "/plain_line.lua"
+    write(file, "\xef\xbb\xbf" .. recipe)
+    local _, words, status = run("count", file, "line=300 mm")
+    assert.equal(0, status, words)
+  end)
+
   it("that never ends is stopped by its limit", function()
     local folder = command.folder()
     local file = folder .. "/endless.lua"
@@ -115,6 +135,17 @@ describe("a costume's folder", function()
       '{ zone { "neck", placement = run { along = line "20 cm", stones = { stone "ss20" } } } } end }')
     local _, words, status = run("count", folder)
     assert.equal(0, status, words)
+  end)
+
+  it("says how a measure is given, and what a loop has", function()
+    local _, words, status = run("count", "recipes/demo/tide")
+    assert.equal(1, status)
+    says(words, "zones.csv:3", 'waist="60 cm"')
+    local folder = command.folder()
+    write(folder .. "/zones.csv", "zone,shape,length,width,recipe\nneck,loop,20 cm,3 cm,alternating line\n")
+    _, words, status = run("count", folder)
+    assert.equal(1, status)
+    says(words, "zones.csv:2", "width", "loop,34 cm,")
   end)
 
   it("without a zone is refused", function()

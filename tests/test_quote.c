@@ -55,6 +55,9 @@ static void quote_make_goes_from_cost_to_total(void **state) {
   assert_int_equal(line_of(&quote, "Labour"), 26042);  /* 1500 / 144 x 25.00 = 260.41666... */
   assert_int_equal(line_of(&quote, "Overhead"), 3324); /* 10 % of 332.37 */
   assert_int_equal(quote.cost_minor, 36561);
+  for (uint64_t i = 0; i < quote.line_count; i++)
+    if (strcmp(quote.lines[i].label, "Margin") == 0)
+      assert_non_null(strstr(quote.lines[i].detail, "of the price before tax"));
   assert_int_equal(line_of(&quote, "Margin"), 9140); /* a fifth of the price, a quarter of the cost: 91.4025 */
   assert_int_equal(quote.net_minor, 45701);
   assert_int_equal(quote.tax_minor, 8683);

@@ -151,6 +151,10 @@ int32_t girdle_host_add_source(girdle_call *call, girdle_host *host, int32_t lay
   void *items = host->sources;
   memset(&source, 0, sizeof source);
   GIRDLE_TRY(name_source(call, &source, layer, file));
+  if (bytes >= 3 && memcmp(text, "\xef\xbb\xbf", 3) == 0) { /* the mark some editors begin a text with */
+    text += 3;
+    bytes -= 3;
+  }
   if (bytes > MOST_SOURCE_BYTES)
     return girdle_common_fail(call, GIRDLE_LIMIT, "source", "%s is larger than 64 KiB", file);
   same = find_in_layer(host, layer, source.name);

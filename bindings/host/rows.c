@@ -37,6 +37,11 @@ static void unknown_measure(lua_State *L, const girdle_job *job, const char *fie
   const girdle_measure *list = girdle_job_measures(job, &count);
   for (known = 0; known < count && known < 128; known++)
     names[known] = list[known].name;
+  if (!girdle_nearest(name, names, known))
+    girdle_lua_fail(
+        L, GIRDLE_UNKNOWN, field,
+        "unknown measure in %s '%s': a wearer's own stand in club.csv; without one give it, like %s=\"60 cm\"", field,
+        name, name);
   girdle_lua_unknown(L, lua_pushfstring(L, "measure in %s", field), name, names, known);
 }
 
@@ -189,6 +194,8 @@ static void push_shape(lua_State *L, const girdle_limited *run, const girdle_zon
     return;
   }
   count = measures_of(L, job->job, row, text + length, measures);
+  if (strcmp(word, "loop") == 0 && count == 2 && !is_blank(row->width))
+    girdle_lua_fail(L, GIRDLE_ARGUMENT, "width", "a loop has a length only: leave width empty, as in loop,34 cm,");
   if (strcmp(word, "line") == 0)
     push_line(L, count, measures);
   else

@@ -311,19 +311,29 @@ void girdle_lua_make_strict(lua_State *L, const char *what, int absent) {
   lua_setmetatable(L, -2);
 }
 
+/* "-3 cm" is refused as -30 mm: what was typed stands beside it. */
+static void show_typed(girdle_error *error, const char *typed) {
+  size_t length = strlen(error->message);
+  if (!typed || strchr(error->message, '\'')) return; /* quoted already */
+  snprintf(error->message + length, sizeof error->message - length, " (given as '%.60s')", typed);
+}
+
 /* Reads one parameter from the table at `given` (0: none) or its default, and puts it into the table at `into`. */
 static void fill_parameter(lua_State *L, girdle_lua_work *work, const girdle_lua_field *field, int given, int into,
                            girdle_lua_faults *faults) {
   girdle_lua_value value;
+  const char *typed = NULL; /* held by the table */
   if (given) {
     lua_pushstring(L, field->name);
     lua_rawget(L, given);
+    if (lua_type(L, -1) == LUA_TSTRING) typed = lua_tostring(L, -1);
     if (lua_isnil(L, -1))
       lua_pop(L, 1);
     else
       lua_replace(L, -2);
   }
   if (girdle_lua_read(L, work, field, &value)) {
+    show_typed(&work->error, typed);
     girdle_lua_fault(faults, &work->error, field);
     girdle_error_init(&work->error, sizeof work->error);
   } else if (!value.given && field->needed) {

@@ -24,7 +24,7 @@ static const char *const english[] = {
     /* cost: labels and details of a quote, then what is said of it */
     "Stones", "Shipping", "Adhesive", "Consumables", "Labour", "Checking and sorting", "Overhead", "Margin", "Mark-up",
     "Rush", "Extra stones", "Rounding", "Tax", "{1} stones at {2} a gross", "{1} stones at {2} a stone",
-    "{1} at {2} an hour", "{1} % of the price", "{1} % of the cost", "{1} % of the above",
+    "{1} at {2} an hour", "{1} % of the price before tax", "{1} % of the cost", "{1} % of the above",
     "{1} stones of the customer's own", "{1} stones added after the deposit", "incomplete: some stones have no price",
     "Price", "Deposit before starting", "Then to pay", "Valid until {1}.",
     "INCOMPLETE: some stones have no price yet, see the order.",
@@ -286,7 +286,7 @@ void girdle_phrase_again(const girdle_phrases *phrases, char *out, uint64_t byte
   static const char *const patterns[] = {"{1} stones at {2} a gross",
                                          "{1} stones at {2} a stone",
                                          "{1} at {2} an hour",
-                                         "{1} % of the price",
+                                         "{1} % of the price before tax",
                                          "{1} % of the cost",
                                          "{1} % of the above",
                                          "{1} stones of the customer's own",
