@@ -15,7 +15,7 @@
 enum { TILE = 64, DEEPEST = 25, THROWS = 3 };
 enum { CELL_OUT, CELL_EDGE, CELL_DEEP }; /* outside, to be tested against the edge, wholly within reach of no edge */
 
-#define FINEST_MM 4e-5 /* cells below the grid of places are not halved further */
+#define FINEST_MM 1e-5 /* cells far below the grid of places are not halved further */
 #define CELLS_MOST 1e9
 #define COVERED UINT32_MAX /* a cell that earlier beds leave nothing of */
 
