@@ -68,6 +68,15 @@ describe("--phrases", function()
     assert.is_true(has(text, "Prijs"), text)
   end)
 
+  it("starts from a table of all phrases, which as it is changes nothing", function()
+    local table_of_all, words, status = run "phrases"
+    assert.equal(0, status, words)
+    assert.is_true(has(table_of_all, "Lay ready,\r\n"))
+    command.write(folder .. "/all.csv", table_of_all)
+    local plain = run("sheet", "recipes/demo", "tag=cleo", "--today", today)
+    assert.is_true(plain == run("sheet", "recipes/demo", "tag=cleo", "--today", today, "--phrases", folder .. "/all.csv"))
+  end)
+
   it("changes no table", function()
     local plain = run("count", "recipes/demo", "tag=cleo", "--csv")
     assert.equal(plain, (run("count", "recipes/demo", "tag=cleo", "--csv", "--phrases", folder .. "/phrases.csv")))

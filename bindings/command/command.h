@@ -306,6 +306,7 @@ int32_t verb_sheet(program *with);
 int32_t verb_offer(program *with);
 int32_t verb_club(program *with);
 int32_t verb_recipes(program *with);
+int32_t verb_phrases(program *with);
 int32_t verb_tables(program *with);
 int32_t verb_check(program *with);
 int32_t verb_ask(program *with);

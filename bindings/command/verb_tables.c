@@ -9,7 +9,7 @@
 
 #include "common.h"
 
-/* tables: how many stones a length and an area take, for sizes and gaps. Figures far from any edge: a line takes
+/* phrases: all that papers say, to be put in other words. tables: how many stones a length and an area take, for sizes and gaps. Figures far from any edge: a line takes
  * 1 / (d + gap), square rows 1 / (d + gap)^2, honeycomb 2 / sqrt(3) times as many. */
 
 typedef struct row {
@@ -165,6 +165,20 @@ static int32_t take_gap(program *with, const char *text, void *to) {
   all->gap_count++;
   return status;
 }
+
+/* ---- phrases */
+
+int32_t verb_phrases(program *with) {
+  uint64_t count;
+  const char *const *english = girdle_paper_phrases(&count);
+  GIRDLE_TRY(flags_only(with, NULL, 0));
+  buffer_text(&with->result, "english,own\r\n");
+  for (uint64_t at = 0; at < count; at++)
+    buffer_csv_text(&with->result, english[at], ",\r\n");
+  return GIRDLE_OK;
+}
+
+/* ---- tables */
 
 int32_t verb_tables(program *with) {
   static const char *const known[] = {"stones", "gap"};

@@ -119,5 +119,11 @@ const verb command_verbs[] = {
      "Prints how many stones a line and an area take, in centimetres and inches, for the sizes and gaps named:\n\n"
      "  girdle tables stones=\"ss16; ss20\" gap=\"0 mm; 1.5 mm\"\n",
      verb_tables, 0},
+    {"phrases", "what papers say, to put in your own words", "> FILE",
+     "Prints a table of all English phrases. Fill in the column `own` for those you want to change (in your language, or\n"
+     "\",\" beside \".\" for a decimal comma), and give the file to any command that makes papers:\n\n"
+     "  girdle phrases > own.csv\n"
+     "  girdle sheet CLUB --phrases own.csv --out sheets\n",
+     verb_phrases, 0},
 };
 const uint64_t command_verb_count = sizeof command_verbs / sizeof command_verbs[0];

@@ -216,6 +216,15 @@ static int next_text(const char **at, const char **text, size_t *length) {
   return *length > 0;
 }
 
+/* A row's stones go by many names in recipes, so what is wrong with one is told by the name of its column. */
+static void push_stone(lua_State *L, const char *text, size_t length) {
+  girdle_lua_work work;
+  girdle_stone stone;
+  girdle_lua_begin(L, &work);
+  lua_pushlstring(L, text, length);
+  girdle_lua_check(L, &work, girdle_stone_parse(&work.call, lua_tostring(L, -1), &stone), "stones");
+}
+
 typedef struct filling {
   const girdle_zone_row *row;
   const char *stones;
@@ -241,7 +250,7 @@ static void fill(lua_State *L, girdle_limited *run, const girdle_lua_field *fiel
     if (is_blank(from->row->shape) && is_blank(from->row->length) && is_blank(from->row->width)) return;
     push_shape(L, run, from->row, field->kind);
   } else if (field->kind == GIRDLE_KIND_STONE && next_text(&from->stones, &text, &length)) {
-    lua_pushlstring(L, text, length);
+    push_stone(L, text, length);
   } else if (field->kind == GIRDLE_KIND_STONES && from->stones && !is_blank(from->stones)) {
     lua_pushstring(L, from->stones);
     from->stones = NULL;
