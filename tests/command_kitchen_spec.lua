@@ -46,6 +46,22 @@ end)
 describe("ask", function()
   local answers = "full\nss20 black\nss16 clear\n1 mm\n38 cm\n\n15 cm\n\n\n\n16 cm\n12 cm\n2 dozen ss30 clear\n"
 
+  it("ranks edges before the area, as a plan fills them", function()
+    local folder = command.folder()
+    write(folder .. "/answers", answers)
+    run("ask", folder .. "/answers", "--out", folder .. "/dress")
+    local printed, words, status = run("plan", folder .. "/dress", "pieces=250", "--csv")
+    assert.equal(0, status, words)
+    -- the edges take all they can, the rest of the 250 goes to the front
+    local edges, area = 0, 0
+    for _, row in ipairs(command.rows(printed)) do
+      if row.zone == "front" then area = tonumber(row.planned)
+      else assert.equal(row.at_most, row.planned) edges = edges + tonumber(row.planned) end
+    end
+    assert.equal(250, edges + area)
+    assert.is_true(edges > 200 and area > 0)
+  end)
+
   it("writes a costume that counts the same", function()
     local folder = command.folder()
     write(folder .. "/answers", answers)

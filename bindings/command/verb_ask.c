@@ -141,6 +141,7 @@ static void zone_row(asking *in, const edge *of, const char *length, const char 
   buffer_csv_text(&in->table, of->side, ",");
   buffer_csv_text(&in->table, of->pair, ",");
   buffer_csv_text(&in->table, of->times, ",");
+  buffer_csv_text(&in->table, of->question ? "1" : "", ","); /* in a plan edges come first, the area has what remains */
   buffer_csv_text(&in->table, of->shape, ",");
   buffer_csv_text(&in->table, length, ",");
   buffer_csv_text(&in->table, width, ",");
@@ -173,7 +174,7 @@ static int32_t ask_by_eye(asking *in) {
   GIRDLE_TRY(ask(in, "Are there stones you set by eye, that are only to be counted?",
                  "such as 40 ss16 clear; nothing when there are none", "", check_by_eye));
   if (!in->answer[0]) return GIRDLE_OK;
-  buffer_text(&in->table, "by eye,,,1,,,,,,,");
+  buffer_text(&in->table, "by eye,,,1,,,,,,,,");
   buffer_csv_text(&in->table, in->answer, "\n");
   in->zones++;
   return GIRDLE_OK;
@@ -203,7 +204,7 @@ static int32_t ask_stones(asking *in) {
 }
 
 static int32_t ask_all(asking *in) {
-  buffer_text(&in->table, "zone,side,pair,times,shape,length,width,recipe,stones,gap,already\n");
+  buffer_text(&in->table, "zone,side,pair,times,priority,shape,length,width,recipe,stones,gap,already\n");
   GIRDLE_TRY(ask_stones(in));
   for (size_t at = 0; at < sizeof edges / sizeof edges[0]; at++)
     GIRDLE_TRY(ask_edge(in, &edges[at]));
