@@ -108,13 +108,23 @@ static int has_measure(const girdle_job *job, const char *name) {
 
 static int32_t unknown_size(girdle_call *call, const girdle_club *club, const girdle_job_head *head) {
   const char *names[64], *nearest;
+  char list[100] = "";
   const girdle_size_measure *rows = club->sizes.items;
   uint64_t count = 0;
   for (uint64_t i = 0; i < club->sizes.count && count < 64; i++)
     if (!count || strcmp(names[count - 1], rows[i].size) != 0) names[count++] = rows[i].size;
+  if (!count)
+    return girdle_common_fail(call, GIRDLE_UNKNOWN, "size",
+                              "%s: size '%s' is not known: no sizes are described, as sizes.csv does", head->tag,
+                              head->size);
   nearest = girdle_nearest(head->size, names, count);
-  girdle_common_fail(call, GIRDLE_UNKNOWN, "size", "%s: size '%s' is not among the sizes%s%s%s", head->tag, head->size,
-                     nearest ? ", did you mean '" : "", nearest ? nearest : "", nearest ? "'?" : "");
+  for (uint64_t i = 0; i < count; i++) {
+    size_t used = strlen(list);
+    if (used + strlen(names[i]) + 3 > sizeof list) break;
+    strcat(strcat(list, i ? ", " : " "), names[i]);
+  }
+  girdle_common_fail(call, GIRDLE_UNKNOWN, "size", "%s: size '%s' is not among the sizes%s%s%s%s", head->tag,
+                     head->size, list, nearest ? "; did you mean '" : "", nearest ? nearest : "", nearest ? "'?" : "");
   if (nearest && call && call->error && !call->error->nearest[0])
     girdle_common_text(call->error->nearest, sizeof call->error->nearest, nearest);
   return GIRDLE_UNKNOWN;

@@ -87,6 +87,15 @@ describe("a recipe file", function()
     assert.equal(0, status, words)
   end)
 
+  it("is not stopped by a folder or a pipe that is named like one", function()
+    local folder = command.folder()
+    write(folder .. "/plain_line.lua", recipe)
+    os.execute(("mkdir %s/a.lua; mkfifo %s/b.lua"):format(folder, folder))
+    local line = ("timeout 20 %s count %s/plain_line.lua line='30 cm'"):format(command.girdle, folder)
+    local _, words, status = command.shell(line)
+    assert.equal(0, status, words)
+  end)
+
   it("that never ends is stopped by its limit", function()
     local folder = command.folder()
     local file = folder .. "/endless.lua"
@@ -199,11 +208,12 @@ describe("a spoiled club", function()
     { "a size that no stone has", "stock.csv", "ss20 clear", "ss21x clear", { "stock.csv:2", "stone", "ss21x" } },
     { "a length without a unit", "club.csv", "78 cm", "78", { "club.csv:2", "bust", "78", "unit" } },
     { "a length of its own kind", "sizes.csv", "66 cm", "-66 cm", { "sizes.csv:2", "bust", "-66" } },
-    { "an unknown size", "club.csv", "tide,M", "tide,XXS", { "XXS" } },
+    { "an unknown size", "club.csv", "tide,M", "tide,XXS", { "club.csv:4", "XXS", "S, M, L" } },
     { "a misspelt measure", "club.csv", ",bust,", ",bsut,", { "club.csv:1", "unknown measure 'bsut'", "'bust'" } },
     { "a day read two ways", "club.csv", "2031-03-14", "03/04/2031", { "club.csv:2", "needed_by", "03/04/2031" } },
     { "a tag twice", "club.csv", "\nbo,", "\nada,", { "club.csv:3", "tag", "ada" } },
-    { "an unknown costume", "club.csv", "ada,ember", "ada,embers", { "embers" } },
+    { "an unknown costume", "club.csv", "ada,ember", "ada,embers", { "club.csv:2", "unknown costume 'embers'", "'ember'" } },
+    { "a long tag", "club.csv", "ada,ember", ("a"):rep(40) .. ",ember", { "club.csv:2", "tag" } },
     { "a costume that leads away", "club.csv", "ada,ember", "ada,../ember", { "../ember" } },
     { "an unknown recipe", "tide/zones.csv", "graded edge", "graded edg", { "zones.csv:4", "'graded edge'" } },
     { "an unknown rate", "rates.csv", "hands", "hnads", { "rates.csv", "hnads", "hands" } },

@@ -138,6 +138,7 @@ extern const uint64_t command_verb_count;
  * not there, COMMAND_DISK when it cannot be read, GIRDLE_LIMIT when it is larger. */
 int32_t file_read(program *with, const char *path, uint64_t most, buffer *out);
 int file_is_folder(const char *path);
+int file_is_plain(const char *path); /* neither a folder nor a pipe or device */
 int file_exists(const char *path);
 /* folder "/" name; GIRDLE_LIMIT when longer than `bytes` holds. */
 int32_t file_join(program *with, const char *folder_path, const char *name, char *out, uint64_t bytes);

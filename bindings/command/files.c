@@ -15,6 +15,11 @@
 #include "common.h"
 #include "output.h"
 
+int file_is_plain(const char *path) {
+  struct stat about;
+  return stat(path, &about) == 0 && S_ISREG(about.st_mode);
+}
+
 int file_is_folder(const char *path) {
   struct stat about;
   return stat(path, &about) == 0 && S_ISDIR(about.st_mode);

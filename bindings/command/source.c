@@ -30,6 +30,7 @@ static int32_t offer_source(program *with, folder *to, const char *name) {
   char path[COMMAND_PATH];
   int32_t status;
   GIRDLE_TRY(file_join(with, to->path, name, path, sizeof path));
+  if (!file_is_plain(path)) return GIRDLE_OK; /* a folder or a pipe that is named so */
   status = add_source(with, to, path, name);
   if (status != GIRDLE_LIMIT) return status;
   girdle_error_init(&with->error, sizeof with->error);
@@ -176,6 +177,22 @@ static int plain_name(const char *name) {
   return name[0] && name[0] != '.' && strlen(name) < 64;
 }
 
+static int32_t no_costume(program *with, const char *club_path, const char *file, const char *name) {
+  char **names, nearest[64] = "", base[64];
+  uint64_t count = 0;
+  const char *near;
+  GIRDLE_TRY(file_list(with, club_path, "", &names, &count));
+  for (uint64_t at = 0; at < count; at++)
+    if (ends_in(names[at], ".lua")) names[at][strlen(names[at]) - 4] = '\0';
+  near = girdle_nearest(name, (const char *const *)names, count);
+  if (near) girdle_common_text(nearest, sizeof nearest, near);
+  file_list_free(names, count);
+  file_base_name(club_path, base, sizeof base);
+  return girdle_common_fail(&with->call, GIRDLE_UNKNOWN, "costume",
+                            "unknown costume '%s'%s%s%s: there is no %s and no folder %s in %.80s", name,
+                            nearest[0] ? ", did you mean '" : "", nearest, nearest[0] ? "'?" : "", file, name, base);
+}
+
 int32_t source_costume_in_club(program *with, const char *club_path, const char *name, costume *out) {
   char file[128], path[COMMAND_PATH];
   if (!plain_name(name))
@@ -186,9 +203,7 @@ int32_t source_costume_in_club(program *with, const char *club_path, const char 
     if (*at == ' ') *at = '_';
   GIRDLE_TRY(file_join(with, club_path, file, path, sizeof path));
   if (!file_exists(path)) GIRDLE_TRY(file_join(with, club_path, name, path, sizeof path));
-  if (!file_exists(path))
-    return girdle_common_fail(&with->call, GIRDLE_UNKNOWN, "costume", "there is no %s and no folder %s in %.120s", file,
-                              name, club_path);
+  if (!file_exists(path)) return no_costume(with, club_path, file, name);
   GIRDLE_TRY(source_costume_file(with, path, out));
   girdle_common_text(out->name, sizeof out->name, name);
   return GIRDLE_OK;

@@ -122,12 +122,15 @@ static int32_t priced(program *with, int32_t (*text)(program *, const girdle_clu
   girdle_club *club = NULL;
   girdle_reckoning *of = NULL;
   int32_t status = reckon(with, WORK_PRICES, &club, &of);
+  int one = !status && text == quotes && work_is_club(with, with->flags.files[0]) && flags_given(with, "tag");
   if (!status && !girdle_reckoning_order(of))
     status = girdle_common_fail(&with->call, GIRDLE_UNKNOWN, "prices", "the club has no prices.csv");
+  if (!status && one && with->flags.csv)
+    status = command_usage(with, "the order is one for the whole club: leave out --csv, or tag=");
   if (!status && with->flags.json) status = as_json(with, club, of);
   if (!status && with->flags.csv) status = as_table(with, of);
   if (!status && !with->flags.json && !with->flags.csv) status = text(with, club, of);
-  if (!status && with->flags.out) status = table_files(with, of);
+  if (!status && with->flags.out && !one) status = table_files(with, of);
   girdle_reckoning_free(of);
   girdle_club_free(club);
   return status;

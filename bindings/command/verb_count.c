@@ -85,6 +85,10 @@ static int32_t quick_count(program *with, quick *to) {
   static const char *const all_known[] = {"line",  "loop",   "area", "perimeter", "holes",
                                           "stone", "stones", "gap",  "setting"};
   GIRDLE_TRY(flags_only(with, all_known, 9));
+  if (flags_given(with, "stone") && flags_given(with, "stones"))
+    return command_usage(with, "stone= and stones= are both given: give one of them");
+  if (!!flags_given(with, "line") + !!flags_given(with, "loop") + !!flags_given(with, "area") > 1)
+    return command_usage(with, "give one of line=, loop= and area=");
   for (size_t at = 0; at < 3 && !to->kind; at++)
     if (flags_given(with, all_known[at])) to->kind = all_known[at];
   if (!to->kind)

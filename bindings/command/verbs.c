@@ -15,9 +15,10 @@ const verb command_verbs[] = {
      "  girdle count frost.lua neckline=\"52 cm\"\n"
      "  girdle count CLUB tag=TAG\n",
      verb_count, 1},
-    {"cost", "what they cost, and what to charge", "FILE [name=value]... [--prices FOLDER] [--json] [--out FOLDER]",
+    {"cost", "what they cost, and what to charge", "FILE [name=value]... [--prices FOLDER] [--csv|--json] [--out FOLDER]",
      "Quotes a costume or each costume of a club. The price tables are those of the club's folder, or those beside\n"
-     "the costume, or those of --prices FOLDER. --out writes order.csv and counts.csv.\n\n"
+     "the costume, or those of --prices FOLDER. --out writes order.csv and counts.csv, with\n"
+     "tag=TAG the quote; --csv prints the order of all.\n\n"
      "  girdle cost CLUB tag=TAG\n"
      "  girdle cost frost.lua neckline=\"52 cm\" --prices CLUB\n",
      verb_cost, 1},

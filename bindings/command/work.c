@@ -199,11 +199,41 @@ static const girdle_job_head *head_at(const girdle_club *club, uint64_t index) {
   return girdle_job_head_of(girdle_club_job(club, index));
 }
 
+/* Places an error that names no file at a tag's row of club.csv, which is read again for it. */
+static void place_at_tag(program *with, const char *path, const char *tag) {
+  char file[COMMAND_PATH];
+  buffer text = {0};
+  girdle_table *table = NULL;
+  if (with->error.source[0] || file_join(with, path, "club.csv", file, sizeof file)) return;
+  if (!file_read(with, file, TABLE_BYTES, &text) && !girdle_table_read(NULL, file, text.bytes, text.count, &table)) {
+    int64_t column = girdle_table_column(table, "tag");
+    for (uint64_t row = 0; column >= 0 && row < girdle_table_rows(table); row++)
+      if (strcmp(girdle_table_cell(table, row, (uint64_t)column), tag) == 0)
+        girdle_common_at(&with->call, file, girdle_table_line(table, row), -1, -1);
+  }
+  girdle_table_free(table);
+  buffer_free(&text);
+}
+
 /* Words the error, and then for whom it was. */
-static int32_t worded_for(program *with, const girdle_job_head *head, int32_t status) {
+static int32_t worded_for(program *with, const char *path, const girdle_job_head *head, int32_t status) {
   if (!status || command_interrupted) return status;
+  if (with->error.status) place_at_tag(with, path, head->tag);
   command_fault(with, status);
   fprintf(stderr, "girdle: this was costume '%s' for tag '%s'\n", head->costume, head->tag);
+  return status;
+}
+
+/* The core words a size that is not known after its wearer's tag. */
+static int32_t placed_size(program *with, const char *path, const girdle_club *club, int32_t status) {
+  for (uint64_t at = 0; status == GIRDLE_UNKNOWN && at < girdle_club_jobs(club); at++) {
+    const girdle_job_head *head = head_at(club, at);
+    char start[80];
+    snprintf(start, sizeof start, "%s: size '%s'", head->tag, head->size);
+    if (strncmp(with->error.message, start, strlen(start)) != 0) continue;
+    place_at_tag(with, path, head->tag);
+    break;
+  }
   return status;
 }
 
@@ -227,7 +257,8 @@ static int32_t season_done(void *context, uint64_t index, const char *answer, ui
   memset(&what, 0, sizeof what);
   season_task(context, index, &what);
   if (what.kind == TASK_NONE) return GIRDLE_OK;
-  return worded_for(all->with, head_at(all->club, index), pool_answer(all->with, &what, answer, bytes, NULL));
+  return worded_for(all->with, all->costumes.path, head_at(all->club, index),
+                    pool_answer(all->with, &what, answer, bytes, NULL));
 }
 
 static int32_t work_season(season *all, const char *path) {
@@ -236,7 +267,7 @@ static int32_t work_season(season *all, const char *path) {
   for (uint64_t at = 0; at < list.most; at++) {
     const girdle_job_head *head = head_at(all->club, at);
     if (is_worked(all, at))
-      GIRDLE_TRY(worded_for(all->with, head, wardrobe_need(all->with, &all->costumes, head->costume)));
+      GIRDLE_TRY(worded_for(all->with, path, head, wardrobe_need(all->with, &all->costumes, head->costume)));
   }
   return pool_run(all->with, &list);
 }
@@ -250,7 +281,7 @@ static int32_t some_wearer(program *with, const char *path, const girdle_club *c
 /* The wearers' own columns are looked at before those of the sizes come to them. */
 static int32_t fit_sizes(program *with, const char *path, girdle_club *club) {
   GIRDLE_TRY(measures_known(with, path, club));
-  return girdle_club_fit_sizes(&with->call, club);
+  return placed_size(with, path, club, girdle_club_fit_sizes(&with->call, club));
 }
 
 /* The tables of a club, each wearer with the measures of her size. */
@@ -301,7 +332,7 @@ int32_t work_check_club(program *with, const char *path, girdle_club *club, uint
   for (uint64_t at = 0; at < girdle_club_jobs(club); at++) {
     const girdle_job_head *head = head_at(club, at);
     if (!wardrobe_costume(all, head->costume))
-      note(&first, worded_for(with, head, wardrobe_need(with, all, head->costume)));
+      note(&first, worded_for(with, path, head, wardrobe_need(with, all, head->costume)));
   }
   *costumes = all->count;
   wardrobe_close(all);

@@ -110,7 +110,7 @@ int girdle_rows_text(girdle_rows *rows, const char *heading, char *field, uint64
   if (required && !*text)
     status = required_text(rows->call, heading);
   else if (!girdle_common_text(field, bytes, text))
-    status = girdle_common_fail(rows->call, GIRDLE_LIMIT, heading, "'%.40s...' is longer than %llu bytes", text,
+    status = girdle_common_fail(rows->call, GIRDLE_ARGUMENT, heading, "'%.40s...' is longer than %llu bytes", text,
                                 (unsigned long long)bytes - 1);
   return girdle_rows_check(rows, heading, status);
 }
