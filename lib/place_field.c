@@ -43,8 +43,12 @@ static int32_t begin(girdle_call *call, girdle_field *field, uint64_t layers) {
 
 static int32_t add_edge(girdle_call *call, girdle_field *field, double x0, double y0, double x1, double y1,
                         uint32_t layer) {
-  girdle_edge edge = {x0, y0, x1, y1, layer, 0};
-  if (x0 == x1 && y0 == y1) return GIRDLE_OK;
+  girdle_edge edge = {x0, y0, x1, y1, x1 - x0, y1 - y0, 0, layer, 0};
+  double length = sqrt(edge.way_x * edge.way_x + edge.way_y * edge.way_y);
+  if (!(length > 0)) return GIRDLE_OK;
+  if (edge.way_y != 0) edge.per_y = 1 / edge.way_y;
+  edge.way_x /= length;
+  edge.way_y /= length;
   GIRDLE_TRY(girdle_common_grow(call, &field->memory, (void **)&field->edges, &field->capacity, field->count + 1,
                                 sizeof edge));
   field->edges[field->count++] = edge;
@@ -326,20 +330,22 @@ static void widen(girdle_span *span, double from, double to) {
 /* The points of the row at y that are nearer than `radius` to the edge: one stretch, since such points form a convex
  * capsule. Its ends lie on the half discs about the edge's ends or on the two straight sides. */
 static int capsule(const girdle_edge *edge, double y, double radius, girdle_span *out) {
-  double ex = edge->x1 - edge->x0, ey = edge->y1 - edge->y0, height, half, length;
+  double from_first = y - edge->y0, from_second = y - edge->y1, half;
+  if ((from_first >= radius && from_second >= radius) || (from_first <= -radius && from_second <= -radius)) return 0;
   out->from = INFINITY;
   out->to = -INFINITY;
-  for (int end = 0; end < 2; end++) {
-    height = y - (end ? edge->y1 : edge->y0);
-    if (fabs(height) >= radius) continue;
-    half = sqrt(radius * radius - height * height);
-    widen(out, (end ? edge->x1 : edge->x0) - half, (end ? edge->x1 : edge->x0) + half);
+  if (fabs(from_first) < radius) {
+    half = sqrt(radius * radius - from_first * from_first);
+    widen(out, edge->x0 - half, edge->x0 + half);
   }
-  length = sqrt(ex * ex + ey * ey);
-  for (int side = -1; side <= 1; side += 2) {
+  if (fabs(from_second) < radius) {
+    half = sqrt(radius * radius - from_second * from_second);
+    widen(out, edge->x1 - half, edge->x1 + half);
+  }
+  for (double side = -radius; edge->per_y != 0 && side <= radius; side += 2 * radius) {
     /* The side's straight line meets the row where it is `along` of the way from one end to the other. */
-    double along = ey != 0 ? (y - edge->y0 - side * radius * ex / length) / ey : -1;
-    double x = edge->x0 + along * ex - side * radius * ey / length;
+    double along = (from_first - side * edge->way_x) * edge->per_y;
+    double x = edge->x0 + along * (edge->x1 - edge->x0) - side * edge->way_y;
     if (along >= 0 && along <= 1) widen(out, x, x);
   }
   return out->from < out->to;
@@ -399,7 +405,7 @@ int girdle_field_is_convex(const girdle_field *field) {
   for (uint64_t i = 0; i < field->count; i++) {
     const girdle_edge *a = &field->edges[i], *b = &field->edges[(i + 1) % field->count];
     double ax = a->x1 - a->x0, ay = a->y1 - a->y0, bx = b->x1 - b->x0, by = b->y1 - b->y0;
-    double cross = ax * by - ay * bx, slack = 4e-6 * (hypot(ax, ay) + hypot(bx, by));
+    double cross = ax * by - ay * bx, slack = 4e-6 * (fabs(ax) + fabs(ay) + fabs(bx) + fabs(by));
     if (a->x1 != b->x0 || a->y1 != b->y0) return 0;
     turns |= cross > slack ? 1 : cross < -slack ? 2 : 0;
   }

@@ -94,6 +94,7 @@ void girdle_place_sort(girdle_span *spans, uint64_t count); /* by from, then by 
 
 typedef struct girdle_edge {
   double x0, y0, x1, y1;
+  double way_x, way_y, per_y; /* its direction, a unit vector; 1 / (y1 - y0), or 0 when it lies level */
   uint32_t layer, band;
 } girdle_edge;
 
