@@ -91,21 +91,29 @@ static void set_numbers(girdle_call *call, double value, double least, double mo
   error->most = most;
 }
 
+/* Numbers of more than 15 digits as "1e300". */
+static void write_limit(double value, char *text, uint64_t bytes) {
+  int tens = fabs(value) >= 1e15 && isfinite(value) ? (int)floor(log10(fabs(value))) : 0;
+  uint64_t length = girdle_number_text(tens ? value / pow(10, tens) : value, tens ? 3 : 6, text, bytes);
+  if (tens) snprintf(text + length, bytes - length, "e%d", tens);
+}
+
 int32_t girdle_common_range(girdle_call *call, const char *field, double value, double least, double most,
                             const char *unit) {
   char numbers[3][32];
-  const char *space = unit[0] ? " " : "";
+  const char *space = unit[0] ? " " : "", *more;
   if (value >= least && value <= most) return GIRDLE_OK;
   if (store_of(call) && store_of(call)->status) return GIRDLE_ARGUMENT;
-  girdle_number_text(value, 6, numbers[0], sizeof numbers[0]);
-  girdle_number_text(least, 6, numbers[1], sizeof numbers[1]);
-  girdle_number_text(most, 6, numbers[2], sizeof numbers[2]);
+  write_limit(value, numbers[0], sizeof numbers[0]);
+  write_limit(least, numbers[1], sizeof numbers[1]);
+  write_limit(most, numbers[2], sizeof numbers[2]);
+  more = least > 0 && strcmp(numbers[1], "0") == 0 ? "more than " : "";
   if (most == INFINITY)
-    girdle_common_fail(call, GIRDLE_ARGUMENT, field, "%s must be at least %s%s%s, not %s", field, numbers[1], space,
-                       unit, numbers[0]);
+    girdle_common_fail(call, GIRDLE_ARGUMENT, field, "%s must be %s%s%s%s, not %s", field,
+                       *more ? more : "at least ", numbers[1], space, unit, numbers[0]);
   else
-    girdle_common_fail(call, GIRDLE_ARGUMENT, field, "%s must be %s to %s%s%s, not %s", field, numbers[1], numbers[2],
-                       space, unit, numbers[0]);
+    girdle_common_fail(call, GIRDLE_ARGUMENT, field, "%s must be %s%s to %s%s%s, not %s", field, more, numbers[1],
+                       numbers[2], space, unit, numbers[0]);
   set_numbers(call, value, least, most);
   return GIRDLE_ARGUMENT;
 }

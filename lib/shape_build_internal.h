@@ -110,8 +110,8 @@ typedef struct girdle_hits {
  * left out, in order along the first, near ones merged. Freed with girdle_hits_free by the caller, also on failure. */
 int32_t girdle_path_hits(girdle_call *call, const girdle_path *path, const girdle_path *other, double slack_mm,
                          girdle_hits *out);
-/* The same of a path that must not cross itself. Where it does, or touches itself more than 8 times as often as it has
- * pieces and 65536 times, the search stops and that place is the fault; else the fault's along[0] is NaN. */
+/* The same of a path that must not cross itself. The fault is its first crossing, or one of them when it has a thousand;
+ * with more touches than 8 times its pieces and 65536 it is one of these; else its along[0] is NaN. */
 int32_t girdle_path_touches(girdle_call *call, const girdle_path *path, double slack_mm, girdle_hits *out,
                             girdle_hit *fault);
 void girdle_hits_free(girdle_hits *hits);

@@ -11,7 +11,7 @@
 /* Where paths cross or touch. Boxes that are apart are left out pair by pair; of what remains, stretches of curves are
  * halved until they are straight to within the slack, and straight stretches are compared in closed form. */
 
-enum { DEEPEST = 40, ENOUGH = -1 }; /* ENOUGH: a search that stops early has what it needs */
+enum { DEEPEST = 40, ENOUGH = -1, FEW = 1000 }; /* ENOUGH: a search that stops early has what it needs */
 
 typedef struct stretch {
   double from, to, x[2], y[2], bulge;
@@ -87,9 +87,9 @@ static int32_t note(search *s, double t, double u) {
   return s->most && s->hits->count >= s->most ? ENOUGH : GIRDLE_OK;
 }
 
-/* What was noted last, when the search stops at a crossing. */
+/* A search for faults stops at a crossing, but not among the first: of few the first along is told. */
 static int32_t weigh(const search *s, uint64_t before) {
-  if (!s->most || s->hits->count == before) return GIRDLE_OK;
+  if (!s->most || s->hits->count < FEW || s->hits->count == before) return GIRDLE_OK;
   return girdle_hit_crosses(s->paths[0], s->paths[1], &s->hits->items[before], s->slack) ? ENOUGH : GIRDLE_OK;
 }
 

@@ -163,15 +163,37 @@ int32_t girdle_region_transformed(girdle_call *call, const girdle_region *region
   return finish_region(call, image, status, 0, out);
 }
 
+static int same_pieces(const girdle_path *a, const girdle_path *b) {
+  if (a->piece_count != b->piece_count || a->part_count != b->part_count) return 0;
+  for (uint64_t p = 0; p < a->part_count; p++)
+    if (a->parts[p].first != b->parts[p].first) return 0;
+  for (uint64_t i = 0; i < a->piece_count; i++) {
+    const girdle_piece *one = &a->pieces[i], *two = &b->pieces[i];
+    if (one->kind != two->kind || memcmp(one->x, two->x, sizeof one->x) != 0 ||
+        memcmp(one->y, two->y, sizeof one->y) != 0 || one->sweep != two->sweep || one->radius_x != two->radius_x ||
+        one->radius_y != two->radius_y || one->tilt != two->tilt)
+      return 0;
+  }
+  return 1;
+}
+
+/* What is left out twice is left out once: the two outlines would meet all along. */
+static int leaves_out(const girdle_region *region, const girdle_path *rim) {
+  for (uint64_t i = 1; i < region->layer_count; i++)
+    if (region->layers[i].rule == GIRDLE_NONZERO && same_pieces(region->layers[i].outline, rim)) return 1;
+  return 0;
+}
+
 int32_t girdle_region_without(girdle_call *call, const girdle_region *region, const girdle_region *left_out,
                               girdle_region **out) {
   girdle_region *rest = NULL;
   uint64_t kept = region->layer_count;
-  int32_t status = begin_region(call, kept + 1, &rest);
+  int known = leaves_out(region, left_out->rim);
+  int32_t status = begin_region(call, kept + !known, &rest);
   if (status) return status;
   for (uint64_t i = 0; i < kept && !status; i++)
     status = set_layer(call, region->layers[i].outline, region->layers[i].rule, &rest->layers[i]);
-  if (!status) status = set_layer(call, left_out->rim, GIRDLE_NONZERO, &rest->layers[kept]);
+  if (!status && !known) status = set_layer(call, left_out->rim, GIRDLE_NONZERO, &rest->layers[kept]);
   return finish_region(call, rest, status, 0, out);
 }
 

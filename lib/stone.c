@@ -40,15 +40,46 @@ void girdle_stone_spec_init(girdle_stone_spec *spec, uint32_t struct_bytes) {
   memcpy(spec, &plain, struct_bytes < sizeof plain ? struct_bytes : sizeof plain);
 }
 
+/* How many bytes the UTF-8 character here has, or 0: no overlong forms, no surrogates, nothing above U+10FFFF. */
+static int character_bytes(const unsigned char *at) {
+  uint32_t value = at[0];
+  int bytes = value < 0x80 ? 1 : value < 0xc2 ? 0 : value < 0xe0 ? 2 : value < 0xf0 ? 3 : value < 0xf5 ? 4 : 0;
+  if (bytes > 1) value &= 0x7fu >> bytes;
+  for (int i = 1; i < bytes; i++) {
+    if ((at[i] & 0xc0) != 0x80) return 0;
+    value = value << 6 | (at[i] & 0x3fu);
+  }
+  if (bytes == 3 && (value < 0x800 || (value >= 0xd800 && value < 0xe000))) return 0;
+  return bytes == 4 && (value < 0x10000 || value > 0x10ffff) ? 0 : bytes;
+}
+
+static int is_utf8(const char *text) {
+  const unsigned char *at = (const unsigned char *)text;
+  int bytes = 1;
+  while (*at && bytes) {
+    bytes = character_bytes(at);
+    at += bytes;
+  }
+  return bytes > 0;
+}
+
 /* Folds one text of a spec into a stone's field. */
 static int32_t take_text(girdle_call *call, const char *name, const char *text, char *field, uint64_t bytes) {
   for (const char *at = text; *at; at++)
     if ((unsigned char)*at < ' ' && *at != '\t')
       return girdle_common_fail(call, GIRDLE_SYNTAX, name, "a %s must not hold control characters", name);
+  if (!is_utf8(text)) return girdle_common_fail(call, GIRDLE_SYNTAX, name, "a %s must be written in UTF-8", name);
   if (!girdle_stone_fold(field, bytes, text))
     return girdle_common_fail(call, GIRDLE_LIMIT, name, "%s '%.40s' has more than %d bytes", name, text,
                               (int)bytes - 1);
   return GIRDLE_OK;
+}
+
+/* The ends of a range mean nothing without its middle. */
+static int32_t check_middle(girdle_call *call, const char *name, const double given[3]) {
+  if (!isnan(given[GIRDLE_NOMINAL]) || (isnan(given[GIRDLE_LEAST]) && isnan(given[GIRDLE_MOST]))) return GIRDLE_OK;
+  return girdle_common_fail(call, GIRDLE_ARGUMENT, name, "the least or the most %s needs the usual %s beside it", name,
+                            name);
 }
 
 /* Missing ends of a range are its middle. */
@@ -61,8 +92,16 @@ static int32_t take_range(girdle_call *call, const char *name, const double give
   return girdle_common_range(call, name, out[GIRDLE_MOST], out[GIRDLE_NOMINAL], most, unit);
 }
 
+/* "ss20" is the name of a stone of another diameter than the one given. */
+static int is_other_size(const girdle_stone_spec *spec) {
+  girdle_size size;
+  return !girdle_size_find(NULL, spec->size, spec->own, &size) &&
+         size.diameter_mm[GIRDLE_NOMINAL] != spec->diameter_mm[GIRDLE_NOMINAL];
+}
+
 static int32_t take_size(girdle_call *call, const girdle_stone_spec *spec, girdle_stone *out) {
   girdle_size size;
+  GIRDLE_TRY(check_middle(call, "diameter", spec->diameter_mm));
   if (isnan(spec->diameter_mm[GIRDLE_NOMINAL])) {
     if (!spec->size)
       return girdle_common_fail(call, GIRDLE_ARGUMENT, "size", "a stone needs a size, like \"ss20\" or \"5 mm\"");
@@ -71,7 +110,7 @@ static int32_t take_size(girdle_call *call, const girdle_stone_spec *spec, girdl
     return take_range(call, "diameter", size.diameter_mm, 0.5, 100, "mm", out->diameter_mm);
   }
   GIRDLE_TRY(take_range(call, "diameter", spec->diameter_mm, 0.5, 100, "mm", out->diameter_mm));
-  if (spec->size) return take_text(call, "size", spec->size, out->size, sizeof out->size);
+  if (spec->size && !is_other_size(spec)) return take_text(call, "size", spec->size, out->size, sizeof out->size);
   girdle_number_text(out->diameter_mm[GIRDLE_NOMINAL], 4, out->size, sizeof out->size - 3);
   strcat(out->size, " mm");
   return GIRDLE_OK;
@@ -141,6 +180,7 @@ static int32_t set_mass(girdle_call *call, const girdle_stone_spec *spec, const 
                         const girdle_material *material, girdle_stone *out) {
   const girdle_stone *weighed = girdle_weighed_find(out, spec->own);
   double given[3];
+  GIRDLE_TRY(check_middle(call, "mass", spec->mass_mg));
   if (!isnan(spec->mass_mg[GIRDLE_NOMINAL])) {
     GIRDLE_TRY(take_range(call, "mass", spec->mass_mg, 1e-6, 1e9, "mg", given));
     take_mass(given, out);
@@ -173,6 +213,7 @@ static int32_t take_solid(girdle_call *call, const girdle_stone_spec *spec, gird
   material = girdle_material_find(out->material, spec->own);
   if (!found) return unknown_cut(call, out->cut);
   if (!material) return unknown_material(call, out->material);
+  GIRDLE_TRY(girdle_material_check(call, material));
   cut = *found;
   GIRDLE_TRY(girdle_cut_check(call, &cut, out->outline, out->length_ratio));
   GIRDLE_TRY(own_height(call, spec, out, &cut));

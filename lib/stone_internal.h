@@ -62,6 +62,7 @@ const girdle_material *girdle_material_find(const char *name, const girdle_catal
 const girdle_cut *girdle_cut_find(const char *name, const girdle_catalogue *own, girdle_cut *room);
 /* The outline and its ratio have been checked. */
 int32_t girdle_cut_check(girdle_call *call, const girdle_cut *cut, int32_t outline, double length_ratio);
+int32_t girdle_material_check(girdle_call *call, const girdle_material *material);
 /* Whether the table is turned in this outline: a heart's would bridge the notch. */
 int girdle_cut_turns(const girdle_cut *cut, int32_t outline);
 int32_t girdle_outline_check(girdle_call *call, int32_t outline, double length_ratio);

@@ -131,10 +131,16 @@ const girdle_cut *girdle_cut_find(const char *name, const girdle_catalogue *own,
   return found ? found : any_facets(name, room);
 }
 
-static int32_t check_ratio(girdle_call *call, const char *field, const double ratio[3], double least, double most) {
+static int32_t check_rising(girdle_call *call, const char *field, const double value[3], double least, double most,
+                            const char *unit) {
   for (int i = GIRDLE_LEAST; i <= GIRDLE_MOST; i++)
-    GIRDLE_TRY(girdle_common_range(call, field, ratio[i], i ? ratio[i - 1] : least, most, ""));
+    GIRDLE_TRY(girdle_common_range(call, field, value[i], i ? value[i - 1] : least, most, unit));
   return GIRDLE_OK;
+}
+
+int32_t girdle_material_check(girdle_call *call, const girdle_material *material) {
+  GIRDLE_TRY(girdle_common_range(call, "lead", material->lead, GIRDLE_LEAD_NONE, GIRDLE_LEAD_YES, ""));
+  return check_rising(call, "density", material->density_g_cm3, 0.01, 100, "g/cm3");
 }
 
 int girdle_cut_turns(const girdle_cut *cut, int32_t outline) {
@@ -143,9 +149,9 @@ int girdle_cut_turns(const girdle_cut *cut, int32_t outline) {
 
 int32_t girdle_cut_check(girdle_call *call, const girdle_cut *cut, int32_t outline, double length_ratio) {
   GIRDLE_TRY(girdle_common_range(call, "facets", cut->facets, 3, GIRDLE_FACETS_MOST, ""));
-  GIRDLE_TRY(check_ratio(call, "table ratio", cut->table_ratio, 0.001, 1));
-  GIRDLE_TRY(check_ratio(call, "height ratio", cut->height_ratio, 0.01, 3));
-  GIRDLE_TRY(check_ratio(call, "girdle ratio", cut->girdle_ratio, 0, 2.9));
+  GIRDLE_TRY(check_rising(call, "table ratio", cut->table_ratio, 0.001, 1, ""));
+  GIRDLE_TRY(check_rising(call, "height ratio", cut->height_ratio, 0.01, 3, ""));
+  GIRDLE_TRY(check_rising(call, "girdle ratio", cut->girdle_ratio, 0, 2.9, ""));
   for (int i = GIRDLE_LEAST; i <= GIRDLE_MOST; i++)
     GIRDLE_TRY(girdle_common_range(call, "girdle ratio", cut->girdle_ratio[i], 0, 0.99 * cut->height_ratio[i], ""));
   return girdle_cut_turns(cut, outline)

@@ -13,7 +13,7 @@
  * back, each kind once; what is left in the middle is the colour. So a colour that ends in a quality's name ("pale
  * matt") is written with that kind named once more behind it. */
 
-enum { WORDS_MOST = 24, TEXT_MOST = 200 };
+enum { WORDS_MOST = 24, TEXT_MOST = 200, TAKEN_CUT = 1 << 3 }; /* the place of take_cut in take_last */
 
 typedef struct reading {
   char text[TEXT_MOST + 1];       /* folded, words parted by single spaces */
@@ -136,6 +136,20 @@ static int take_last(reading *r) {
   return 0;
 }
 
+/* "65 facets" where a cut is looked for is a slip, not a colour. */
+static int32_t check_facets(girdle_call *call, const reading *r) {
+  const char *last = r->text + r->word[r->to - 1];
+  int32_t facets = r->to - (r->to - r->from > 2 && strncmp(last, "turned", 6) == 0 ? 2 : 1), digits;
+  if (r->taken & TAKEN_CUT || r->to - r->from < 2 || strncmp(r->text + r->word[facets], "facets", 6) != 0 ||
+      r->word[facets + 1] - r->word[facets] != 7)
+    return GIRDLE_OK;
+  last = r->text + r->word[facets - 1];
+  digits = (int32_t)strspn(last, "0123456789.-");
+  if (last[digits] != ' ') return GIRDLE_OK;
+  return girdle_common_fail(call, GIRDLE_ARGUMENT, "cut", "a cut has 3 to %d facets, not %.*s", GIRDLE_FACETS_MOST,
+                            digits > 20 ? 20 : digits, last);
+}
+
 /* mass_mg NaN: by the model. */
 static int32_t read_stone(girdle_call *call, const char *text, const girdle_catalogue *own, double mass_mg,
                           girdle_stone *out) {
@@ -148,6 +162,7 @@ static int32_t read_stone(girdle_call *call, const char *text, const girdle_cata
   GIRDLE_TRY(read_size(call, own, &r));
   while (take_last(&r))
     continue;
+  GIRDLE_TRY(check_facets(call, &r));
   r.spec.size = r.size;
   if (r.from < r.to && phrase(&r, r.from, r.to, colour, sizeof colour)) r.spec.colour = colour;
   return girdle_stone_make(call, &r.spec, out);

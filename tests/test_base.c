@@ -224,6 +224,20 @@ static void version_has_three_numbers(void **state) {
   assert_int_equal(length, strlen(girdle_version()));
 }
 
+static void limits_are_told_in_few_digits(void **state) {
+  girdle_path *path = NULL;
+  double mm;
+  test_call test;
+  test_begin(&test);
+  (void)state;
+  assert_status(&test, girdle_path_line(&test.call, 1e300, &path), GIRDLE_ARGUMENT);
+  assert_non_null(strstr(test.error.message, "not 1e300"));
+  assert_status(&test, girdle_quantity_parse(test_again(&test), "many", GIRDLE_AREA, &mm), GIRDLE_SYNTAX);
+  assert_non_null(strstr(test.error.message, "is not an area"));
+  assert_status(&test, girdle_quantity_parse(test_again(&test), "many", GIRDLE_LENGTH, &mm), GIRDLE_SYNTAX);
+  assert_non_null(strstr(test.error.message, "is not a length"));
+}
+
 int main(void) {
   const struct CMUnitTest tests[] = {
       cmocka_unit_test(status_text_covers_every_status),
@@ -231,6 +245,7 @@ int main(void) {
       cmocka_unit_test(quantity_parse_refuses_with_an_example),
       cmocka_unit_test(call_init_asks_for_malloc_and_no_limits),
       cmocka_unit_test(error_init_says_no_error),
+      cmocka_unit_test(limits_are_told_in_few_digits),
       cmocka_unit_test(version_has_three_numbers),
       cmocka_unit_test(nearest_allows_more_slips_in_longer_words),
       cmocka_unit_test(number_parse_stays_within_its_bytes),

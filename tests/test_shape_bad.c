@@ -329,6 +329,24 @@ static void outlines_that_cross_everywhere_are_refused_at_once(void **state) {
   assert_true((double)(clock() - start) < 5.0 * CLOCKS_PER_SEC); /* a tenth of a second without a sanitizer */
 }
 
+static void region_without_the_same_twice_is_exact(void **state) {
+  girdle_region *square = NULL, *oval = NULL, *once = NULL, *twice = NULL;
+  test_call test;
+  test_begin(&test);
+  (void)state;
+  assert_ok(&test, girdle_region_from_text(&test.call, "rectangle 100 mm x 100 mm", &square));
+  assert_ok(&test, girdle_region_from_text(&test.call, "oval 50 mm x 50 mm", &oval));
+  assert_ok(&test, girdle_region_without(&test.call, square, oval, &once));
+  assert_ok(&test, girdle_region_without(&test.call, once, oval, &twice));
+  assert_near(girdle_region_area_mm2(twice), girdle_region_area_mm2(once), 1e-9);
+  assert_int_equal(girdle_region_holes(twice), girdle_region_holes(once));
+  girdle_region_free(square);
+  girdle_region_free(oval);
+  girdle_region_free(once);
+  girdle_region_free(twice);
+  assert_int_equal(test.live_bytes, 0);
+}
+
 static void points_that_are_no_numbers_are_answered_at_once(void **state) {
   static const double bad[] = {NAN, INFINITY, -INFINITY};
   static const char *const shapes[] = {"rectangle 10 cm x 20 cm", "teardrop 6 cm x 10 cm", "oval 4 cm x 6 cm"};
@@ -374,6 +392,7 @@ int main(void) {
       cmocka_unit_test(a_million_edges_are_no_trouble),
       cmocka_unit_test(long_work_stops_when_it_is_told_to),
       cmocka_unit_test(outlines_that_cross_everywhere_are_refused_at_once),
+      cmocka_unit_test(region_without_the_same_twice_is_exact),
       cmocka_unit_test(points_that_are_no_numbers_are_answered_at_once),
       cmocka_unit_test(refused_memory_leaves_nothing_behind),
   };

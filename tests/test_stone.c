@@ -314,6 +314,58 @@ static void stone_parse_reads_a_size_and_a_colour(void **state) {
   }
 }
 
+static void stone_make_refuses_materials_that_are_no_numbers(void **state) {
+  static const double bad[] = {NAN, INFINITY, -1, 0};
+  test_call test;
+  test_begin(&test);
+  (void)state;
+  for (int i = 0; i < 12; i++) {
+    girdle_material material = {"resin", {1.1, 1.2, 1.3}, 0, GIRDLE_LEAD_NONE, "weighed"};
+    const girdle_catalogue own = {sizeof own, 0, NULL, 0, NULL, 0, &material, 1};
+    girdle_stone stone;
+    assert_ok(&test, girdle_stone_parse_own(test_again(&test), "ss20 resin", &own, &stone));
+    material.density_g_cm3[i / 4] = bad[i % 4];
+    assert_status(&test, girdle_stone_parse_own(test_again(&test), "ss20 resin", &own, &stone), GIRDLE_ARGUMENT);
+    assert_string_equal(test.error.field, "density");
+  }
+}
+
+static void stone_make_refuses_ends_without_a_middle(void **state) {
+  test_call test;
+  test_begin(&test);
+  (void)state;
+  for (int i = 0; i < 4; i++) {
+    girdle_stone_spec spec;
+    girdle_stone stone;
+    girdle_stone_spec_init(&spec, sizeof spec);
+    spec.size = "ss20";
+    (i < 2 ? spec.mass_mg : spec.diameter_mm)[i % 2 ? GIRDLE_MOST : GIRDLE_LEAST] = 5;
+    assert_status(&test, girdle_stone_make(test_again(&test), &spec, &stone), GIRDLE_ARGUMENT);
+    assert_string_equal(test.error.field, i < 2 ? "mass" : "diameter");
+  }
+}
+
+static void stone_make_names_a_size_by_its_diameter(void **state) {
+  static const struct {
+    const char *size;
+    double diameter_mm;
+    const char *name;
+  } cases[] = {{"ss20", 5, "5 mm"}, {"ss20", 4.7, "ss20"}, {"house size", 5, "house size"}};
+  test_call test;
+  test_begin(&test);
+  (void)state;
+  for (int i = 0; i < 3; i++) {
+    girdle_stone_spec spec;
+    girdle_stone stone;
+    girdle_stone_spec_init(&spec, sizeof spec);
+    spec.size = cases[i].size;
+    spec.diameter_mm[GIRDLE_NOMINAL] = cases[i].diameter_mm;
+    assert_ok(&test, girdle_stone_make(&test.call, &spec, &stone));
+    assert_string_equal(stone.size, cases[i].name);
+    assert_true(stone.diameter_mm[GIRDLE_NOMINAL] == cases[i].diameter_mm);
+  }
+}
+
 static void stone_parse_refuses(void **state) {
   static const struct {
     const char *text;
@@ -326,6 +378,14 @@ static void stone_parse_refuses(void **state) {
                {"500 mm black", GIRDLE_ARGUMENT},
                {"ss20 bl\nack", GIRDLE_SYNTAX},
                {"ss20 oval 9", GIRDLE_ARGUMENT},
+               {"ss20 65 facets", GIRDLE_ARGUMENT},
+               {"ss20 black 2 facets", GIRDLE_ARGUMENT},
+               {"ss20 100 facets turned sewn", GIRDLE_ARGUMENT},
+               {"ss20 bl\xff", GIRDLE_SYNTAX},
+               {"ss20 bl\xc0\xaf", GIRDLE_SYNTAX},
+               {"ss20 bl\xed\xa0\x80", GIRDLE_SYNTAX},
+               {"ss20 bl\xf4\x90\x80\x80", GIRDLE_SYNTAX},
+               {"ss20 bl\xe2\x82", GIRDLE_SYNTAX},
                {"ss20 round 1.5", GIRDLE_ARGUMENT},
                {"ss20 a colour name that goes on and on and on until it is too long", GIRDLE_LIMIT},
                {"ss20 a a a a a a a a a a a a a a a a a a a a a a a a a a", GIRDLE_LIMIT}};
@@ -525,6 +585,9 @@ int main(void) {
       cmocka_unit_test(stone_make_takes_length_ratios_of_1_to_5),
       cmocka_unit_test(stone_make_names_the_nearest_quality),
       cmocka_unit_test(stone_parse_reads_a_size_and_a_colour),
+      cmocka_unit_test(stone_make_refuses_materials_that_are_no_numbers),
+      cmocka_unit_test(stone_make_refuses_ends_without_a_middle),
+      cmocka_unit_test(stone_make_names_a_size_by_its_diameter),
       cmocka_unit_test(stone_parse_refuses),
       cmocka_unit_test(stone_text_is_short),
       cmocka_unit_test(stone_text_reads_back_equal),

@@ -324,11 +324,11 @@ const girdle_lua_field girdle_fields_stone[] = {
     {"fix", CHOICE, MAY, 0, 0, "glue|sew|both", "glue", "\"sew\"", "how it is held"},
     {"outline", CHOICE, MAY, 0, 0, "round|oval|pear|navette|square|rectangle|heart", "round", "\"pear\"",
      "seen from above"},
-    {"length_ratio", NUMBER, MAY, 1, 20, NULL, "the outline's own", "1.5", "length over width"},
+    {"length_ratio", NUMBER, MAY, 1, 5, NULL, "the outline's own", "1.5", "length over width"},
     {"diameter_mm", NUMBER, MAY, 0.5, 100, NULL, "the size's", "4.7", "width across"},
     {"diameter_least_mm", NUMBER, MAY, 0.5, 100, NULL, "as diameter_mm", "4.6", "the narrowest of a lot"},
     {"diameter_most_mm", NUMBER, MAY, 0.5, 100, NULL, "as diameter_mm", "4.8", "the widest of a lot"},
-    {"height_mm", NUMBER, MAY, 0.01, 200, NULL, "the cut's", "2", "from the back to the table"},
+    {"height_mm", NUMBER, MAY, 0.01, 300, NULL, "the cut's", "2", "from the back to the table"},
     {"mass_mg", NUMBER, MAY, 0.001, 1e6, NULL, "the cut's", "55", "of one stone, by weighing"},
     {"mass_least_mg", NUMBER, MAY, 0.001, 1e6, NULL, "as mass_mg", "50", "the lightest of a lot"},
     {"mass_most_mg", NUMBER, MAY, 0.001, 1e6, NULL, "as mass_mg", "60", "the heaviest of a lot"},
@@ -348,7 +348,7 @@ const girdle_lua_field girdle_fields_stream_pick[] = {
 /* ---- facts */
 
 const girdle_lua_field girdle_fields_likely_sizes[] = {
-    {"diameter", LENGTH, NEED, 0.1, 200, NULL, NULL, "\"4.7 mm\"", "as measured across the girdle"},
+    {"diameter", LENGTH, NEED, 0.1, 100, NULL, NULL, "\"4.7 mm\"", "as measured across the girdle"},
     {"error", LENGTH, MAY, 0, 1, NULL, "0.05 mm", "\"0.05 mm\"", "of the caliper"},
     END};
 const girdle_lua_field girdle_fields_gap_as[] = {
@@ -359,7 +359,7 @@ const girdle_lua_field girdle_fields_gap_as[] = {
     {"to", TABLE, MAY, 0, 0, NULL, "flat as cut", "{ across = \"10 %\" }", "how it lies where the gap is wanted"},
     END};
 const girdle_lua_field girdle_fields_weighed[] = {
-    {"pieces", PIECES, NEED, 1, MOST_PIECES, NULL, NULL, "\"1 gross\"", "how many were weighed together"},
+    {"pieces", PIECES, NEED, 1, 1e9, NULL, NULL, "\"1 gross\"", "how many were weighed together"},
     {"mass", MASS, NEED, 1e-3, 1e12, NULL, NULL, "\"7.9 g\"", "of them all"},
     {"error", MASS, MAY, 0, 1e9, NULL, "0", "\"0.1 g\"", "of the scales"},
     END};
@@ -493,7 +493,9 @@ static const girdle_lua_word words[] = {
     {"stone", ALL, FIELDS, girdle_lua_stone, girdle_fields_stone, "stone",
      "A stone, from a text such as \"ss20 black\" or from its fields. All of them can be read, s.size, s.diameter_mm, "
      "and "
-     "s.caution (on lead), s.footprint_mm2 and s.circle_mm.",
+     "s.caution (on lead), s.footprint_mm2, s.circle_mm, and s.mass_from: \"weighing\", \"model\", or \"at least\" "
+     "where "
+     "the law gives a least density alone and the mass is a lower bound.",
      "a size that is not listed (the nearest is named)",
      "print(stone \"ss20 black\", stone { size = \"ss20\", colour = \"black\" }.diameter_mm)"},
     {"path", ALL, PLACES, girdle_lua_path, girdle_fields_path, "path", "A path from SVG path data, in millimetres.",

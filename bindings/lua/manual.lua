@@ -184,7 +184,7 @@ local function add_classes(out, api)
       out[#out + 1] = ("---@field %s %s"):format(field.name, field.kind == "number" and "number" or "string")
     end
   end
-  out[#out + 1] = "---@field caution string\n---@field footprint_mm2 number\n---@field circle_mm number\nlocal stone_methods = {}\n"
+  out[#out + 1] = "---@field caution string\n---@field mass_from 'weighing'|'model'|'at least'\n---@field footprint_mm2 number\n---@field circle_mm number\nlocal stone_methods = {}\n"
   for _, word in ipairs(owned(api, "stone")) do stub_word(out, word, "stone_methods:") end
   out[#out + 1] = "\n---@class girdle.recipe\n---@field name string\n---@field about string\n"
   out[#out + 1] = "---@class girdle.costume\n\n---@class girdle.zone\n"

@@ -223,6 +223,7 @@ function stream:pick(list) end
 ---@field mass_least_mg number
 ---@field mass_most_mg number
 ---@field caution string
+---@field mass_from 'weighing'|'model'|'at least'
 ---@field footprint_mm2 number
 ---@field circle_mm number
 local stone_methods = {}
@@ -273,7 +274,7 @@ function stone_methods:reach(towards, turn) end
 ---@field mass_least_mg? number|string the lightest of a lot
 ---@field mass_most_mg? number|string the heaviest of a lot
 
----A stone, from a text such as "ss20 black" or from its fields. All of them can be read, s.size, s.diameter_mm, and s.caution (on lead), s.footprint_mm2 and s.circle_mm.
+---A stone, from a text such as "ss20 black" or from its fields. All of them can be read, s.size, s.diameter_mm, and s.caution (on lead), s.footprint_mm2, s.circle_mm, and s.mass_from: "weighing", "model", or "at least" where the law gives a least density alone and the mass is a lower bound.
 ---@param fields girdle.stone_fields|string
 ---@return girdle.stone
 function stone(fields) end

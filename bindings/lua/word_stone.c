@@ -13,10 +13,9 @@ static const char *const fixes[] = {"glue", "sew", "both"};
 
 static void set_range(double range[3], const girdle_lua_value *nominal, const girdle_lua_value *least,
                       const girdle_lua_value *most) {
-  if (!nominal->given) return;
-  range[GIRDLE_LEAST] = least->given ? least->number : nominal->number;
-  range[GIRDLE_NOMINAL] = nominal->number;
-  range[GIRDLE_MOST] = most->given ? most->number : nominal->number;
+  if (least->given) range[GIRDLE_LEAST] = least->number;
+  if (nominal->given) range[GIRDLE_NOMINAL] = nominal->number;
+  if (most->given) range[GIRDLE_MOST] = most->number;
 }
 
 static int stone_from_fields(lua_State *L) {
@@ -63,16 +62,21 @@ int girdle_lua_stone(lua_State *L) {
   return 1;
 }
 
+static const char *mass_from(const girdle_stone *stone) {
+  return stone->flags & GIRDLE_MASS_WEIGHED ? "weighing" : stone->flags & GIRDLE_MASS_AT_LEAST ? "at least" : "model";
+}
+
 static int32_t text_field(const girdle_stone *stone, const char *name, const char **text) {
-  *text = strcmp(name, "size") == 0       ? stone->size
-          : strcmp(name, "colour") == 0   ? stone->colour
-          : strcmp(name, "finish") == 0   ? stone->finish
-          : strcmp(name, "material") == 0 ? stone->material
-          : strcmp(name, "cut") == 0      ? stone->cut
-          : strcmp(name, "outline") == 0  ? outlines[stone->outline]
-          : strcmp(name, "fix") == 0      ? fixes[stone->fix]
-          : strcmp(name, "caution") == 0  ? girdle_lead_caution(stone->lead)
-                                          : NULL;
+  *text = strcmp(name, "size") == 0        ? stone->size
+          : strcmp(name, "colour") == 0    ? stone->colour
+          : strcmp(name, "finish") == 0    ? stone->finish
+          : strcmp(name, "material") == 0  ? stone->material
+          : strcmp(name, "cut") == 0       ? stone->cut
+          : strcmp(name, "outline") == 0   ? outlines[stone->outline]
+          : strcmp(name, "fix") == 0       ? fixes[stone->fix]
+          : strcmp(name, "caution") == 0   ? girdle_lead_caution(stone->lead)
+          : strcmp(name, "mass_from") == 0 ? mass_from(stone)
+                                           : NULL;
   return *text != NULL;
 }
 
@@ -95,8 +99,8 @@ static int32_t number_field(const girdle_stone *stone, const char *name, double 
 }
 
 static int unknown_field(lua_State *L, const char *name) {
-  const char *names[64] = {"caution", "footprint_mm2", "circle_mm"};
-  uint64_t count = 3;
+  const char *names[64] = {"caution", "mass_from", "footprint_mm2", "circle_mm"};
+  uint64_t count = 4;
   for (uint64_t i = 0; girdle_fields_stone[i].name; i++)
     names[count++] = girdle_fields_stone[i].name;
   count += girdle_lua_names(GIRDLE_OF_STONE, names + count, 16);

@@ -84,7 +84,7 @@ enum {
 
 typedef struct girdle_material {
   char name[24];
-  double density_g_cm3[3]; /* least, nominal, most */
+  double density_g_cm3[3]; /* least, nominal, most: 0.01 to 100, none below the one before */
   int32_t minimum, lead;   /* minimum 1: the densities are what the law demands at least, so masses are lower bounds */
   char source[96];
 } girdle_material;
@@ -106,8 +106,9 @@ typedef struct girdle_catalogue {
 
 /* What a maker says of a stone; NULL texts and NaN numbers take the defaults: colour "clear", finish "foiled", material
  * "soda-lime", the house cut, round, glued, the outline's usual length ratio. Finishes are foiled, coated, plain and
- * matt. A given diameter makes the size the user's own; one of least and most that is not given is the nominal one. A
- * given mass (of one stone, by weighing) overrides the model. */
+ * matt. Texts are UTF-8. A given diameter makes the size the user's own, and a size's name that means another diameter
+ * gives way to "5 mm"; one of least and most that is not given is the nominal one, which they need beside them. A given
+ * mass (of one stone, by weighing) overrides the model. */
 typedef struct girdle_stone_spec {
   uint32_t struct_bytes;
   int32_t outline, fix; /* GIRDLE_ROUND and GIRDLE_GLUE by default */
