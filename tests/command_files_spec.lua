@@ -213,6 +213,10 @@ describe("a spoiled club", function()
     { "a day read two ways", "club.csv", "2031-03-14", "03/04/2031", { "club.csv:2", "needed_by", "03/04/2031" } },
     { "a tag twice", "club.csv", "\nbo,", "\nada,", { "club.csv:3", "tag", "ada" } },
     { "an unknown costume", "club.csv", "ada,ember", "ada,embers", { "club.csv:2", "unknown costume 'embers'", "'ember'" } },
+    { "a tag that leads away", "club.csv", "ada,ember", "../x,ember", { "club.csv:2", "tag", "../x" } },
+    { "a tag that is a table", "club.csv", "ada,ember", "counts,ember", { "club.csv:2", "'counts-1'" } },
+    { "a rate twice", "rates.csv", "rate,value\n", "rate,value\nhands,1\nhands,2\n", { "rates.csv:3", "hands", "line 2" } },
+    { "zones without recipes", "tide/zones.csv", ",recipe,", ",recipes by hand,", { "column 'recipe' is missing" } },
     { "a long tag", "club.csv", "ada,ember", ("a"):rep(40) .. ",ember", { "club.csv:2", "tag" } },
     { "a costume that leads away", "club.csv", "ada,ember", "ada,../ember", { "../ember" } },
     { "an unknown recipe", "tide/zones.csv", "graded edge", "graded edg", { "zones.csv:4", "'graded edge'" } },
@@ -254,6 +258,15 @@ describe("a spoiled club", function()
       assert.equal(1, status, verb .. words)
       says(words, "club.csv has no wearer")
     end
+  end)
+
+  it("without suppliers says so once", function()
+    local folder = club()
+    os.remove(folder .. "/suppliers.csv")
+    local _, words, status = run("check", folder)
+    assert.equal(1, status)
+    assert.equal(1, select(2, words:gsub("prices.csv:", "")), words)
+    says(words, "suppliers.csv is missing")
   end)
 
   it("reports each fault once", function()

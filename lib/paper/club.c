@@ -12,6 +12,14 @@ static const girdle_supplier *find_supplier(girdle_rows *in, const girdle_club *
   const char *name = girdle_rows_cell(in, "supplier"), *names[200];
   uint64_t count;
   const girdle_supplier *suppliers = girdle_club_suppliers(club, &count);
+  if (!count) { /* one word for all rows */
+    girdle_rows_check(
+        in, "supplier",
+        girdle_common_fail(in->call, GIRDLE_UNKNOWN, "supplier",
+                           "supplier '%.60s' is not known: suppliers.csv is missing or has no row", name));
+    in->stop = 1;
+    return NULL;
+  }
   for (uint64_t i = 0; i < count; i++) {
     if (strcmp(suppliers[i].name, name) == 0) return &suppliers[i];
     if (i < 200) names[i] = suppliers[i].name;
@@ -111,6 +119,22 @@ static int32_t set_measure(girdle_rows *in, void *target, const char *name, doub
   return girdle_job_set_measure(in->call, target, name, mm);
 }
 
+/* A tag names the files of its costume beside the tables. */
+static int32_t check_tag(girdle_call *call, const char *tag) {
+  static const char *const tables[] = {"counts", "order", "bags"};
+  for (size_t i = 0; i < sizeof tables / sizeof tables[0]; i++)
+    if (strcmp(tag, tables[i]) == 0)
+      return girdle_common_fail(
+          call, GIRDLE_ARGUMENT, "tag",
+          "tag '%s' is the name of a table that is written beside the maps; use another, such as '%s-1'", tag, tag);
+  for (const char *at = tag; *at; at++)
+    if ((unsigned char)*at < 32 || *at == 127 || *at == '/' || *at == '\\')
+      return girdle_common_fail(call, GIRDLE_ARGUMENT, "tag",
+                                "tag '%s' cannot be a file's name; use letters, digits, '-' and '_', such as 'ada-1'",
+                                tag);
+  return GIRDLE_OK;
+}
+
 static int read_head(girdle_rows *in, girdle_job_head *head) {
   int good = 1;
   girdle_job_head_init(head, sizeof *head);
@@ -127,7 +151,7 @@ static void read_job(girdle_rows *in, girdle_club *club) {
   girdle_job_head head;
   girdle_job *job = NULL;
   int32_t before;
-  if (!read_head(in, &head)) return;
+  if (!read_head(in, &head) || !girdle_rows_check(in, "tag", check_tag(in->call, head.tag))) return;
   if (!girdle_rows_check(in, "tag", girdle_job_new(in->call, &head, &job))) return;
   before = in->faults.count;
   read_measures(in, club_columns, sizeof club_columns / sizeof club_columns[0], set_measure, job);
@@ -236,9 +260,25 @@ static void read_stock(girdle_rows *in, girdle_club *club) {
 
 static const char *const rate_columns[] = {"rate", "value"};
 
+/* The line of an earlier row for the same rate; 0 when there is none. */
+static int32_t rate_before(const girdle_rows *in, const char *name) {
+  int64_t column = girdle_table_column(in->table, "rate");
+  for (uint64_t row = 0; column >= 0 && row < in->row; row++)
+    if (strcmp(girdle_table_cell(in->table, row, (uint64_t)column), name) == 0)
+      return girdle_table_line(in->table, row);
+  return 0;
+}
+
 static void read_rate(girdle_rows *in, girdle_club *club) {
   const char *name = girdle_rows_cell(in, "rate");
-  int32_t status = girdle_club_set_rate(in->call, club, name, girdle_rows_cell(in, "value"));
+  int32_t before = rate_before(in, name), status;
+  if (before) {
+    girdle_rows_check(in, "rate",
+                      girdle_common_fail(in->call, GIRDLE_ARGUMENT, "rate",
+                                         "the rate '%.60s' is given twice; line %d has it", name, (int)before));
+    return;
+  }
+  status = girdle_club_set_rate(in->call, club, name, girdle_rows_cell(in, "value"));
   girdle_rows_check(in, status == GIRDLE_UNKNOWN ? "rate" : "value", status);
 }
 

@@ -65,7 +65,11 @@ static void read_side(girdle_rows *in, girdle_zone_row *row) {
 /* A zone is worked by a recipe on a shape, or its stones are set by eye; one of both must be said. */
 static void check_filled(girdle_rows *in, const girdle_zone_row *row) {
   int32_t status = GIRDLE_OK;
-  if (!row->recipe[0] && !row->already[0])
+  int missing = girdle_table_column(in->table, "recipe") < 0 && !row->already[0];
+  in->stop |= missing; /* one word for all rows */
+  if (missing)
+    status = girdle_common_fail(in->call, GIRDLE_UNKNOWN, "recipe", "the column 'recipe' is missing");
+  else if (!row->recipe[0] && !row->already[0])
     status = girdle_common_fail(in->call, GIRDLE_SYNTAX, "recipe",
                                 "the zone needs a recipe, or stones set by eye under 'already'");
   else if (row->recipe[0] && !row->shape[0])
