@@ -197,7 +197,8 @@ static void plain_mode(int file) {
 }
 
 static int32_t write_aside(program *with, output *item) {
-  int file, sound;
+  char path[COMMAND_PATH];
+  int file, sound, reason;
   GIRDLE_TRY(file_join(with, with->flags.out, ".girdle-XXXXXX", item->aside, sizeof item->aside));
   file = mkstemp(item->aside);
   if (file < 0) {
@@ -208,7 +209,11 @@ static int32_t write_aside(program *with, output *item) {
   plain_mode(file);
   sound = write_all(file, &item->bytes);
   sound = close(file) == 0 && sound;
-  return sound ? GIRDLE_OK : command_disk(with, item->aside, "write");
+  if (sound) return GIRDLE_OK;
+  reason = errno;
+  GIRDLE_TRY(file_join(with, with->flags.out, item->name, path, sizeof path));
+  errno = reason;
+  return command_disk(with, path, "write");
 }
 
 static uint64_t held_bytes(const outputs *all) {

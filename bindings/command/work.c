@@ -344,13 +344,24 @@ int32_t work_is_club(program *with, const char *file) {
   return file_is_folder(file) && holds(with, file, "club.csv");
 }
 
+/* Measures are given to a lone costume; a wearer has hers. */
+static int32_t no_measures(program *with) {
+  uint64_t index;
+  for (uint64_t at = 0; at < with->flags.given_count; at++)
+    if (girdle_measure_find(NULL, with->flags.given[at].name, &index) == GIRDLE_OK)
+      return command_usage(with, "%s= is a measure: those of a club's wearers stand in its club.csv",
+                           with->flags.given[at].name);
+  return GIRDLE_OK;
+}
+
 int32_t work_file(program *with, const char *file, int how, girdle_club **out) {
   girdle_club *club = NULL;
   int32_t status;
   GIRDLE_TRY(girdle_club_new(&with->call, &club));
   if (work_is_club(with, file)) {
     static const char *const known[] = {"tag"};
-    status = flags_only(with, known, 1);
+    status = no_measures(with);
+    if (!status) status = flags_only(with, known, 1);
     if (!status) status = work_club(with, file, how & WORK_CHOSEN ? flags_given(with, "tag") : NULL, club);
   } else {
     status = work_one(with, file, how & WORK_PRICES, club);
