@@ -75,6 +75,11 @@ static girdle_run_options run_of(const girdle_band_options *options, const row *
   return run;
 }
 
+static int is_left(const girdle_stretch *leave, double from, double to) {
+  int behind = to > leave->from_mm, before = from < leave->to_mm;
+  return leave->from_mm > leave->to_mm ? behind || before : behind && before;
+}
+
 /* Stretches to be left lie along the path itself; on a parallel, what stands nearest to them is left out. */
 static int32_t drop_left(band *work, girdle_placement *placed) {
   uint64_t bytes = placed->count + 1;
@@ -87,7 +92,7 @@ static int32_t drop_left(band *work, girdle_placement *placed) {
     status = girdle_path_nearest(work->call, work->along, record->x_mm, record->y_mm, &along, &distance);
     kept[i] = 1;
     for (uint64_t k = 0; k < work->options.leave_count; k++)
-      if (along + half > work->options.leave[k].from_mm && along - half < work->options.leave[k].to_mm) kept[i] = 0;
+      if (is_left(&work->options.leave[k], along - half, along + half)) kept[i] = 0;
   }
   if (!status) girdle_place_keep(placed, kept);
   girdle_common_release(&placed->memory, kept, bytes);

@@ -55,6 +55,10 @@ static int32_t add_leaves(girdle_call *call, const girdle_subpath *part, const g
   double end = part->start_mm + part->length_mm;
   for (uint64_t i = 0; i < options->leave_count; i++) {
     double from = fmax(options->leave[i].from_mm, part->start_mm), to = fmin(options->leave[i].to_mm, end);
+    if (options->leave[i].from_mm > options->leave[i].to_mm) { /* across the start of a ring */
+      if (to > part->start_mm) GIRDLE_TRY(add_stop(call, list, part->start_mm, to));
+      to = end;
+    }
     if (from < to) GIRDLE_TRY(add_stop(call, list, from, to));
   }
   return GIRDLE_OK;
@@ -429,11 +433,23 @@ void girdle_run_options_init(girdle_run_options *options, uint32_t struct_bytes)
   options->struct_bytes = struct_bytes;
 }
 
-static int32_t check_leaves(girdle_call *call, const girdle_run_options *options, double length) {
+static int32_t refuse_backwards(girdle_call *call, const girdle_stretch *leave) {
+  char numbers[2][32];
+  girdle_number_text(leave->from_mm, 4, numbers[0], sizeof numbers[0]);
+  girdle_number_text(leave->to_mm, 4, numbers[1], sizeof numbers[1]);
+  return girdle_common_fail(call, GIRDLE_ARGUMENT, "leave",
+                            "leave runs from %s mm back to %s mm; across its start only a single loop can be left",
+                            numbers[0], numbers[1]);
+}
+
+static int32_t check_leaves(girdle_call *call, const girdle_path *along, const girdle_run_options *options) {
+  double length = girdle_path_length_mm(along);
+  int ring = girdle_path_is_closed(along) && girdle_path_subpaths(along) == 1;
   for (uint64_t i = 0; i < options->leave_count; i++) {
-    GIRDLE_TRY(girdle_common_range(call, "leave", options->leave[i].from_mm, 0, length, "mm"));
-    GIRDLE_TRY(
-        girdle_common_range(call, "leave", options->leave[i].to_mm, options->leave[i].from_mm, length + 1e-6, "mm"));
+    const girdle_stretch *leave = &options->leave[i];
+    GIRDLE_TRY(girdle_common_range(call, "leave", leave->from_mm, 0, length, "mm"));
+    GIRDLE_TRY(girdle_common_range(call, "leave", leave->to_mm, 0, length + 1e-6, "mm"));
+    if (leave->from_mm > leave->to_mm && !ring) return refuse_backwards(call, leave);
   }
   return GIRDLE_OK;
 }
@@ -452,7 +468,7 @@ int32_t girdle_run_check(girdle_call *call, const girdle_path *along, const gird
   GIRDLE_TRY(girdle_place_check(call, options->stones, options->stone_count, options->gap_mm, options->count));
   GIRDLE_TRY(girdle_common_range(call, "corners", options->corner_deg, 0, 180, "degrees"));
   if (!isnan(options->turn_deg)) GIRDLE_TRY(girdle_common_range(call, "turn", options->turn_deg, -360, 360, "degrees"));
-  GIRDLE_TRY(check_leaves(call, options, length));
+  GIRDLE_TRY(check_leaves(call, along, options));
   if (options->gap_mm > length) return too_short(call, "gap", "gap", options->gap_mm, length);
   for (uint64_t i = 0; i < options->stone_count; i++)
     if (girdle_place_width(&options->stones[i]) > length)

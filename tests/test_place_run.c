@@ -112,6 +112,39 @@ static void run_sets_whole_sequences_only(void **state) {
   }
 }
 
+/* 320 mm to 20 mm is 320 mm to the end and the start to 20 mm. */
+static void run_leaves_a_stretch_across_the_start(void **state) {
+  static const girdle_stretch across = {320, 20}, halves[2] = {{320, 340}, {0, 20}};
+  girdle_stone stone = test_stone("ss16");
+  girdle_run_options options = test_run(&stone, 1, 0.5);
+  girdle_placement *one, *two;
+  girdle_path *path = test_path("loop 34 cm");
+  const girdle_placed *records, *same;
+  int64_t count, same_count;
+  int near = 0;
+  (void)state;
+  options.leave = &across;
+  options.leave_count = 1;
+  one = run("loop 34 cm", &options);
+  options.leave = halves;
+  options.leave_count = 2;
+  two = run("loop 34 cm", &options);
+  records = test_records(one, &count);
+  same = test_records(two, &same_count);
+  assert_true(count > 50 && count == same_count);
+  for (int64_t i = 0; i < count; i++) {
+    double along, distance, half = test_diameter(one, i) / 2;
+    assert_int_equal(girdle_path_nearest(NULL, path, records[i].x_mm, records[i].y_mm, &along, &distance), GIRDLE_OK);
+    assert_true(along - half > 20 - 0.02 && along + half < 320 + 0.02);
+    near += along - half < 20.02 || along + half > 319.98;
+    assert_near(records[i].x_mm, same[i].x_mm, 1e-9);
+  }
+  assert_int_equal(near, 2); /* a stone's edge on each end */
+  girdle_placement_free(one);
+  girdle_placement_free(two);
+  girdle_path_free(path);
+}
+
 static void run_leaves_stretches_free(void **state) {
   girdle_stone stone = test_stone("ss16");
   girdle_stretch leave[2] = {{180, 220}, {250, 260}};
@@ -361,6 +394,7 @@ int main(void) {
       cmocka_unit_test(run_bears_a_stone_on_each_corner),
       cmocka_unit_test(run_alternates_in_order_through_corners),
       cmocka_unit_test(run_sets_whole_sequences_only),
+      cmocka_unit_test(run_leaves_a_stretch_across_the_start),
       cmocka_unit_test(run_leaves_stretches_free),
       cmocka_unit_test(run_counts_exactly),
       cmocka_unit_test(run_names_the_most_that_fit),

@@ -180,7 +180,7 @@ const girdle_lua_field girdle_fields_without[] = {
         "of stones that are not round: along the path, or a fixed angle" \
   }
 #define LEAVE \
-  { "leave", STRETCHES, MAY, 0, 0, NULL, "none", "{ {\"18 cm\", \"22 cm\"} }", "stretches of the path without stones" }
+  { "leave", STRETCHES, MAY, 0, 0, NULL, "none", "{ {\"18 cm\", \"22 cm\"} }", "stretches of the path without stones; on a loop { \"32 cm\", \"2 cm\" } runs across the start" }
 #define SET_IN                                                                                                        \
   {                                                                                                                   \
     "set_in", LENGTH, MAY, -1e6, 1e6, NULL, "0", "\"5 mm\"",                                                          \

@@ -395,7 +395,7 @@ function area(area) end
 ---@field ends? "centre"|"inside" of an open path: a stone's centre on each end, or stones wholly inside
 ---@field corners? number|string a corner that turns more bears a stone
 ---@field turn? number|string of stones that are not round: along the path, or a fixed angle
----@field leave? table[]|string stretches of the path without stones
+---@field leave? table[]|string stretches of the path without stones; on a loop { "32 cm", "2 cm" } runs across the start
 ---@field set_in? number|string sets the line off its edge: inside a closed path, to the right of an open one; negative to the left of the walker
 
 ---One line of stones along a path. Each leg between two corners has one gap, as near to the wished one as it can be.
@@ -415,7 +415,7 @@ function run(fields) end
 ---@field ends? "centre"|"inside" of an open path: a stone's centre on each end, or stones wholly inside
 ---@field corners? number|string a corner that turns more bears a stone
 ---@field turn? number|string of stones that are not round: along the path, or a fixed angle
----@field leave? table[]|string stretches of the path without stones
+---@field leave? table[]|string stretches of the path without stones; on a loop { "32 cm", "2 cm" } runs across the start
 ---@field set_in? number|string sets the line off its edge: inside a closed path, to the right of an open one; negative to the left of the walker
 
 ---Rows side by side along a path, each with its own sequence.

@@ -48,7 +48,8 @@ enum {
 enum { GIRDLE_SIDE_LEFT, GIRDLE_SIDE_RIGHT, GIRDLE_SIDE_BOTH };
 enum { GIRDLE_HONEYCOMB, GIRDLE_SQUARE_ROWS, GIRDLE_EDGE_ROWS };
 
-/* A stretch of a path without stones (a closure, a strap). */
+/* A stretch of a path without stones (a closure, a strap). Along a single ring it may run across the start: from_mm is
+ * then more than to_mm. */
 typedef struct girdle_stretch {
   double from_mm, to_mm;
 } girdle_stretch;
