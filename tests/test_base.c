@@ -225,13 +225,17 @@ static void version_has_three_numbers(void **state) {
 }
 
 static void limits_are_told_in_few_digits(void **state) {
-  girdle_path *path = NULL;
+  girdle_path *path = NULL, *flat = NULL;
   double mm;
   test_call test;
   test_begin(&test);
   (void)state;
   assert_status(&test, girdle_path_line(&test.call, 1e300, &path), GIRDLE_ARGUMENT);
   assert_non_null(strstr(test.error.message, "not 1e300"));
+  assert_ok(&test, girdle_path_line(test_again(&test), 100, &path));
+  assert_status(&test, girdle_path_flattened(&test.call, path, 0, &flat), GIRDLE_ARGUMENT);
+  assert_non_null(strstr(test.error.message, "must be more than 0 mm, not 0"));
+  girdle_path_free(path);
   assert_status(&test, girdle_quantity_parse(test_again(&test), "many", GIRDLE_AREA, &mm), GIRDLE_SYNTAX);
   assert_non_null(strstr(test.error.message, "is not an area"));
   assert_status(&test, girdle_quantity_parse(test_again(&test), "many", GIRDLE_LENGTH, &mm), GIRDLE_SYNTAX);
