@@ -160,11 +160,16 @@ static void narrow(bracket *between, double gap, double miss) {
   }
 }
 
+/* Each step rounds in the last place of a number as large as the leg is long, and they may all round one way. */
+static double close_enough(double along_mm, uint64_t stones) {
+  return 1e-9 + fmin(1e-4, (1e-14 + 1.2e-16 * (double)stones) * along_mm);
+}
+
 /* The miss grows with the gap, nearly in proportion. The first guess takes it to grow by one for each gap; then the
  * secant through the last two guesses, or the middle of the bracket where that leaves it. */
 double girdle_leg_gap(const girdle_legs *legs, const girdle_leg *leg, const girdle_sequence *sequence, uint64_t begins,
                       uint64_t stones) {
-  double close = 1e-9 + 1e-14 * legs->track.points[leg->last].along_mm, gap, miss, last_gap, last_miss, next;
+  double close = close_enough(legs->track.points[leg->last].along_mm, stones), gap, miss, last_gap, last_miss, next;
   bracket between = {0, 0, -INFINITY, 0};
   if (stones < 1 || gaps_of(leg, stones) <= 0) return NAN;
   last_gap = straight_gap(legs, leg, sequence, begins, stones);

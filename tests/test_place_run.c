@@ -46,6 +46,23 @@ static void run_sets_a_stone_on_each_end(void **state) {
   girdle_placement_free(placement);
 }
 
+/* Thousands of steps each round; the gap nearest to the wish must be found all the same. */
+static void run_finds_the_nearest_gap_of_long_lines(void **state) {
+  static const struct {
+    const char *line;
+    double gap_mm;
+    int64_t count; /* gaps + 1 for the number of gaps whose gap is nearest */
+  } cases[] = {{"9 m", 0.5, 1732}, {"11 m", 0.5, 2116}, {"12345 mm", 0.5, 2375}, {"12 m", 0.5, 2309}, {"100 m", 0.5, 19232}};
+  girdle_stone stone = test_stone("ss20");
+  (void)state;
+  for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+    girdle_run_options options = test_run(&stone, 1, cases[i].gap_mm);
+    girdle_placement *placement = run(cases[i].line, &options);
+    assert_int_equal(test_count(placement), cases[i].count);
+    girdle_placement_free(placement);
+  }
+}
+
 static void run_keeps_inside_the_ends(void **state) {
   girdle_stone stones[2] = {test_stone("ss20"), test_stone("ss10")};
   girdle_run_options options = test_run(stones, 2, 0.5);
@@ -390,6 +407,7 @@ int main(void) {
   const struct CMUnitTest tests[] = {
       cmocka_unit_test(run_closes_a_loop),
       cmocka_unit_test(run_sets_a_stone_on_each_end),
+      cmocka_unit_test(run_finds_the_nearest_gap_of_long_lines),
       cmocka_unit_test(run_keeps_inside_the_ends),
       cmocka_unit_test(run_bears_a_stone_on_each_corner),
       cmocka_unit_test(run_alternates_in_order_through_corners),
