@@ -132,7 +132,7 @@ describe("a costume's folder", function()
     write(folder .. "/zones.csv", "zone,shape,length,recipe\nneck,line,20 cm,alternating line\n")
     local program = command.shell("realpath " .. command.girdle):gsub("%s+$", "")
     for _, path in ipairs { ".", "./", "../frost", folder .. "//" } do
-      local printed, words, status = command.shell(("cd %s && %s count %s --csv"):format(folder, program, path))
+      local printed, words, status = command.shell(("cd %s && '%s' count %s --csv"):format(folder, program, path))
       assert.equal(0, status, words)
       assert.equal("frost", command.rows(printed)[1].tag)
     end
