@@ -194,13 +194,14 @@ static void add_number(char *text, size_t bytes, double value) {
   add_word(text, bytes, number);
 }
 
-/* With every quality named (all 1), or only those that are not usual. */
+/* With every quality named (all 1), or size, colour and what is not usual: the same words on paper, in tables and in
+ * what people write, so that a spreadsheet finds them. */
 static void compose(const girdle_stone *stone, int all, char *text, size_t bytes) {
   static const char *const fixes[GIRDLE_FIX_END] = {"glued", "sewn", "glued and sewn"};
   int32_t fix = stone->fix >= 0 && stone->fix < GIRDLE_FIX_END ? stone->fix : GIRDLE_GLUE;
   text[0] = '\0';
   add_word(text, bytes, stone->size);
-  if (all || strcmp(stone->colour, "clear") != 0) add_word(text, bytes, stone->colour);
+  add_word(text, bytes, stone->colour);
   if (all || strcmp(stone->finish, "foiled") != 0) add_word(text, bytes, stone->finish);
   if (all || strcmp(stone->material, "soda-lime") != 0) add_word(text, bytes, stone->material);
   if (all || stone->outline != GIRDLE_ROUND) add_word(text, bytes, girdle_outline_text(stone->outline));

@@ -92,7 +92,7 @@ describe("the demo club", function()
       local pieces = number * assert(({ [""] = 1, dozen = 12, gross = 144 })[unit], row.pack)
       bought[row.stone] = (bought[row.stone] or 0) + pieces * tonumber(row.packs)
     end
-    local known = { ["ss20"] = 360, ["ss16"] = 36, ["ss12 aqua"] = 144, ["ss20 red"] = 52 }
+    local known = { ["ss20 clear"] = 360, ["ss16 clear"] = 36, ["ss12 aqua"] = 144, ["ss20 red"] = 52 }
     for stone, count in pairs(by_stone) do
       assert.is_true((bought[stone] or 0) + (known[stone] or 0) >= count, stone)
     end

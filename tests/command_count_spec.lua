@@ -8,18 +8,18 @@ describe("count with no file", function()
     -- a 300 mm line of ss20 (4.7 mm) wishing 0.5 mm: 59 stones at 300/58 - 4.7 = 0.472 mm
     local printed, words, status = run("count", "line=300 mm", "stone=ss20", "gap=0.5 mm")
     assert.equal(0, status, words)
-    assert.equal("59 stones of ss20 along a line of 300 mm, 0.472 mm edge to edge\n", printed)
+    assert.equal("59 stones of ss20 clear along a line of 300 mm, 0.472 mm edge to edge\n", printed)
   end)
 
   it("counts round a loop", function()
     -- 340 mm round: 65 stones, edge to edge straight across
     local printed = run("count", "loop=34 cm", "stone=ss20", "gap=0.5 mm")
-    assert.equal("65 stones of ss20 round a loop of 34 cm, 0.529 mm edge to edge\n", printed)
+    assert.equal("65 stones of ss20 clear round a loop of 34 cm, 0.529 mm edge to edge\n", printed)
   end)
 
   it("shares a sequence out", function()
     local printed = run("count", "line=300 mm", "stones=ss20 black; ss20 clear", "gap=0.5 mm")
-    assert.equal("59 stones (30 of ss20 black, 29 of ss20) along a line of 300 mm, 0.472 mm edge to edge\n", printed)
+    assert.equal("59 stones (30 of ss20 black, 29 of ss20 clear) along a line of 300 mm, 0.472 mm edge to edge\n", printed)
   end)
 
   it("counts over an area with its bounds", function()
@@ -33,9 +33,9 @@ describe("count with no file", function()
 
   it("writes the counts as a table and as JSON", function()
     local table_text = run("count", "line=300 mm", "stone=ss20", "gap=0.5 mm", "--csv")
-    assert.same({ { tag = "", zone = "line", side = "", stone = "ss20", count = "59" } }, command.rows(table_text))
+    assert.same({ { tag = "", zone = "line", side = "", stone = "ss20 clear", count = "59" } }, command.rows(table_text))
     local json = run("count", "line=300 mm", "stone=ss20", "gap=0.5 mm", "--json")
-    assert.equal('{"line_mm":300,"stones":59,"gap_mm":0.472414,"counts":[{"stone":"ss20","count":59}]}\n', json)
+    assert.equal('{"line_mm":300,"stones":59,"gap_mm":0.472414,"counts":[{"stone":"ss20 clear","count":59}]}\n', json)
   end)
 
   local mistakes = {

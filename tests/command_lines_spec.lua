@@ -93,7 +93,7 @@ describe("lines", function()
     assert.equal(0, status, words)
     local left = printed:match '"zone":"cuff","side":"left","stone":"ss20 black","count":(%d+)'
     assert.equal(left, printed:match '"zone":"cuff","side":"right","stone":"ss20 black","count":(%d+)')
-    assert.is_truthy(printed:find('"zone":"back","side":"","stone":"ss16","count":288', 1, true), printed)
+    assert.is_truthy(printed:find('"zone":"back","side":"","stone":"ss16 clear","count":288', 1, true), printed)
   end)
 
   it("answers a costume of a folder in a size, as the club does", function()

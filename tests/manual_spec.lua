@@ -113,7 +113,7 @@ describe("the tutorial", function ()
     environment = setmetatable({}, { __index = _G })
     environment.print = function (first_value) lines[#lines + 1] = tostring(first_value) end
     assert(load(block(text, "script"), "=script", "t", environment))()
-    assert.same({ "59", "ss20 black", "ss20", "59" }, lines)
+    assert.same({ "59", "ss20 black", "ss20 clear", "59" }, lines)
   end)
   teardown(function () os.execute("rm -r " .. folder) end)
 end)

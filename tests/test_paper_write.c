@@ -93,8 +93,8 @@ static void paper_placements_csv_writes_four_decimals(void **state) {
   (void)state;
   assert_true(strncmp(text,
                       "zone,row,stone,x_mm,y_mm,diameter_mm,turn_deg\ncollar,0,ss20 black,-3.1416,-0.2500,4.7,0\n"
-                      "collar,0,ss20,6.8584,-0.2499,4.7,22.5\n",
-                      118) == 0);
+                      "collar,0,ss20 clear,6.8584,-0.2499,4.7,22.5\n",
+                      124) == 0);
   assert_int_equal(count_of(text, "\n"), 1 + 9 + 2 * 5 + 4);
   assert_has(text, "cuffs left,");
   assert_has(text, "cuffs right,");
@@ -143,10 +143,10 @@ static void paper_placements_csv_reads_back(void **state) {
 static void paper_counts_csv_counts_what_is_worked_twice_twice(void **state) {
   char *text = paper_text(COUNTS);
   (void)state;
-  assert_has(text, "tag,zone,side,stone,count\nF-1,collar,both,ss20 black,5\nF-1,collar,both,ss20,4\n");
+  assert_has(text, "tag,zone,side,stone,count\nF-1,collar,both,ss20 black,5\nF-1,collar,both,ss20 clear,4\n");
   assert_has(text, "F-1,cuffs,left,ss12 ice blue,5\nF-1,cuffs,right,ss12 ice blue,5\n");
   assert_has(text, "F-1,\"bow, \"\"<big>\"\"\",front,8 mm red navette,4\n");
-  assert_has(text, "F-2,hem,,ss16,220\n");
+  assert_has(text, "F-2,hem,,ss16 clear,220\n");
   free(text);
 }
 
@@ -154,7 +154,7 @@ static void paper_order_csv_writes_packs_as_they_were_written(void **state) {
   char *text = paper_text(ORDER);
   (void)state;
   assert_has(text, "supplier,stone,item,pack,packs,price,cost\n");
-  assert_has(text, "Bead Barn,ss20,,\" 1  gross\",1,5.90,5.90\n");
+  assert_has(text, "Bead Barn,ss20 clear,,\" 1  gross\",1,5.90,5.90\n");
   assert_has(text, "'=Glint,ss12 ice blue,'@g,100,1,4.00,4.00\n");
   free(text);
 }

@@ -401,7 +401,7 @@ static void stone_parse_refuses(void **state) {
 
 static void stone_text_is_short(void **state) {
   static const char *const cases[][2] = {{"SS20 Black", "ss20 black"},
-                                         {"ss20 clear", "ss20"},
+                                         {"ss20", "ss20 clear"},
                                          {"ss20 matt foiled", "ss20 matt foiled soda-lime round 14 facets glued"},
                                          {"5mm red oval", "5 mm red oval"},
                                          {"ss20 red oval 1.40", "ss20 red oval"},

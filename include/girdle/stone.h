@@ -156,7 +156,7 @@ GIRDLE_API int32_t girdle_stone_parse(girdle_call *call, const char *text, girdl
 GIRDLE_API int32_t girdle_stone_parse_own(girdle_call *call, const char *text, const girdle_catalogue *own,
                                           girdle_stone *out);
 
-/* Writes a text that girdle_stone_parse reads back equal, without what goes without saying: "ss20 black". A size, cut
+/* Writes a text that girdle_stone_parse reads back equal: size, colour ("clear" too), and what is not usual. A size, cut
  * or material of the user's own needs the same catalogue to be read. Two-call buffer: returns the length needed without
  * the NUL, writes at most `bytes` with it. */
 GIRDLE_API uint64_t girdle_stone_text(const girdle_stone *stone, char *buffer, uint64_t bytes);

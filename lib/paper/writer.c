@@ -302,11 +302,5 @@ const char *girdle_side_words(const girdle_phrases *phrases, const char *side) {
 }
 
 void girdle_stone_words(const girdle_stone *stone, char text[GIRDLE_STONE_TEXT]) {
-  char plain[GIRDLE_STONE_TEXT];
-  size_t size = strlen(stone->size);
-  girdle_stone_text(stone, plain, sizeof plain);
-  if (strcmp(stone->colour, "clear") == 0 && !strstr(plain, "clear"))
-    snprintf(text, GIRDLE_STONE_TEXT, "%.*s clear%s", (int)size, plain, plain + size);
-  else
-    snprintf(text, GIRDLE_STONE_TEXT, "%s", plain);
+  girdle_stone_text(stone, text, GIRDLE_STONE_TEXT);
 }
