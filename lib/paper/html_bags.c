@@ -77,7 +77,7 @@ static void write_stone(const bags *b, const girdle_tally_line *sum) {
   uint64_t count;
   const girdle_tally_line *lines = girdle_tally_lines(b->tally, &count);
   char name[GIRDLE_STONE_TEXT], number[24], pieces[120];
-  girdle_stone_words(&sum->stone, name);
+  girdle_stone_text(&sum->stone, name, GIRDLE_STONE_TEXT);
   girdle_whole_words(sum->count, number);
   girdle_pieces_words(b->out->phrases, sum->count, pieces, sizeof pieces);
   girdle_write(b->out, "<tr><th colspan=\"7\" scope=\"rowgroup\">");
@@ -111,7 +111,7 @@ static int32_t write_list(const bags *b) {
 static void write_label(const bags *b, const girdle_tally_line *line) {
   char name[GIRDLE_STONE_TEXT], grams[80], number[24];
   int64_t spares = spares_of(b, line);
-  girdle_stone_words(&line->stone, name);
+  girdle_stone_text(&line->stone, name, GIRDLE_STONE_TEXT);
   grams_words(b->out->phrases, &line->stone, line->count + spares, grams, sizeof grams);
   girdle_write(b->out, "<div class=\"label\"><b>");
   girdle_write_xml(b->out, line->tag);

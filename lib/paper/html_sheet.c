@@ -234,7 +234,7 @@ static void number_cell(girdle_writer *out, int64_t value) {
 
 static void write_line(sheet *s, const girdle_tally_line *line) {
   char stone[GIRDLE_STONE_TEXT], pieces[120] = "";
-  girdle_stone_words(&line->stone, stone);
+  girdle_stone_text(&line->stone, stone, GIRDLE_STONE_TEXT);
   if (line->count >= 144) girdle_pieces_words(s->out->phrases, line->count, pieces, sizeof pieces);
   girdle_write(s->out, "<tr><td>");
   tick(s, stone);

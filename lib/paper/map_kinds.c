@@ -29,7 +29,7 @@ static int32_t add_kinds(girdle_call *call, const girdle_tally *by_stone, girdle
     memset(kind, 0, sizeof *kind);
     kind->stone = lines[i].stone;
     kind->count = lines[i].count;
-    girdle_stone_words(&kind->stone, kind->name);
+    girdle_stone_text(&kind->stone, kind->name, GIRDLE_STONE_TEXT);
     girdle_ink_of(kind->stone.colour, &kind->ink);
   }
   out->count = count;

@@ -47,7 +47,7 @@ static void say_size(const girdle_phrases *phrases, const girdle_slot *slot, cha
 static void say_by_eye(const girdle_phrases *phrases, const girdle_zone *zone, char *text, size_t bytes) {
   for (uint64_t i = 0; i < zone->already_count; i++) {
     char stone[GIRDLE_STONE_TEXT], number[32], piece[GIRDLE_STONE_TEXT + 80];
-    girdle_stone_words(&zone->already[i], stone);
+    girdle_stone_text(&zone->already[i], stone, GIRDLE_STONE_TEXT);
     girdle_number_text((double)zone->already_pieces[i], 0, number, sizeof number);
     girdle_phrase_with(phrases, piece, sizeof piece, "{1} {2} set by eye", number, stone);
     say(text, bytes, piece);

@@ -88,8 +88,6 @@ void girdle_zone_words(const girdle_phrases *phrases, const girdle_zone *zones, 
                        char text[GIRDLE_ZONE_TEXT]);
 /* "both" as people say it: "front and back". */
 const char *girdle_side_words(const girdle_phrases *phrases, const char *side);
-/* A stone as people say it: the colour is named even when it goes without saying. */
-void girdle_stone_words(const girdle_stone *stone, char text[GIRDLE_STONE_TEXT]);
 
 /* ---- writing: gathered in a buffer, handed to the sink in pieces. The first failure stays and later calls do
  * nothing, so only the end needs looking at. */

@@ -74,7 +74,7 @@ static int is_of(const girdle_tally_line *line, const char *tag) {
 
 static void fit_line(const girdle_phrases *phrases, widths *wide, const girdle_tally_line *line) {
   char stone[GIRDLE_STONE_TEXT];
-  girdle_stone_words(&line->stone, stone);
+  girdle_stone_text(&line->stone, stone, GIRDLE_STONE_TEXT);
   girdle_column_fit(&wide->zone, line->zone);
   girdle_column_fit(&wide->side, girdle_side_words(phrases, line->side));
   girdle_column_fit(&wide->stone, stone);
@@ -108,7 +108,7 @@ static void write_lines(girdle_writer *out, const widths *wide, const girdle_tal
     char stone[GIRDLE_STONE_TEXT];
     int same = last && strcmp(last->zone, lines[i].zone) == 0 && strcmp(last->side, lines[i].side) == 0;
     if (!is_of(&lines[i], tag)) continue;
-    girdle_stone_words(&lines[i].stone, stone);
+    girdle_stone_text(&lines[i].stone, stone, GIRDLE_STONE_TEXT);
     write_row(out, wide, same ? "" : lines[i].zone, same ? "" : girdle_side_words(out->phrases, lines[i].side), stone,
               lines[i].count);
     last = &lines[i];
@@ -147,7 +147,7 @@ static void write_sums(girdle_writer *out, const widths *wide, const girdle_tall
   girdle_write(out, "\n");
   for (uint64_t i = 0; i < count; i++) {
     char stone[GIRDLE_STONE_TEXT];
-    girdle_stone_words(&lines[i].stone, stone);
+    girdle_stone_text(&lines[i].stone, stone, GIRDLE_STONE_TEXT);
     write_row(out, wide, i ? "" : girdle_phrase(out->phrases, "in all"), "", stone, lines[i].count);
   }
   if (count > 1) write_row(out, wide, girdle_phrase(out->phrases, "together"), "", "", all.count);

@@ -20,7 +20,7 @@ static widths fit(const girdle_phrases *phrases, const girdle_order_line *lines,
     girdle_column_fit(&wide.packs, text);
     girdle_column_fit(&wide.pack, lines[i].pack);
     girdle_column_fit(&wide.item, lines[i].item);
-    girdle_stone_words(&lines[i].stone, text);
+    girdle_stone_text(&lines[i].stone, text, GIRDLE_STONE_TEXT);
     girdle_column_fit(&wide.stone, text);
   }
   girdle_money_words(phrases, total->total_minor, &total->currency, 0, text);
@@ -36,7 +36,7 @@ static void write_line(girdle_writer *out, const widths *wide, const girdle_orde
   girdle_write_right(out, text, wide->packs);
   girdle_write(out, " \303\227 ");
   girdle_write_left(out, line->pack, wide->pack);
-  girdle_stone_words(&line->stone, text);
+  girdle_stone_text(&line->stone, text, GIRDLE_STONE_TEXT);
   girdle_write_left(out, text, wide->stone);
   if (wide->item) girdle_write_left(out, line->item, wide->item);
   girdle_money_words(out->phrases, line->cost_minor, currency, 0, text);
@@ -107,7 +107,7 @@ static void write_stones(girdle_writer *out, const girdle_order *order) {
   const girdle_order_stone *stones = girdle_order_stones(order, &count);
   char text[GIRDLE_STONE_TEXT];
   for (uint64_t i = 0; i < count; i++) {
-    girdle_stone_words(&stones[i].stone, text);
+    girdle_stone_text(&stones[i].stone, text, GIRDLE_STONE_TEXT);
     girdle_column_fit(&wide, text);
   }
   girdle_column_fit(&wide, girdle_phrase(out->phrases, "stone"));
@@ -120,7 +120,7 @@ static void write_stones(girdle_writer *out, const girdle_order *order) {
   girdle_write(out, "\n");
   for (uint64_t i = 0; i < count && !out->status; i++) {
     int64_t figures[FIGURES];
-    girdle_stone_words(&stones[i].stone, text);
+    girdle_stone_text(&stones[i].stone, text, GIRDLE_STONE_TEXT);
     girdle_write_left(out, text, wide);
     figures_of(&stones[i], figures);
     for (int k = 0; k < FIGURES; k++) {

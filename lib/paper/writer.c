@@ -300,7 +300,3 @@ void girdle_zone_words(const girdle_phrases *phrases, const girdle_zone *zones, 
 const char *girdle_side_words(const girdle_phrases *phrases, const char *side) {
   return girdle_phrase(phrases, strcmp(side, "both") == 0 ? "front and back" : side);
 }
-
-void girdle_stone_words(const girdle_stone *stone, char text[GIRDLE_STONE_TEXT]) {
-  girdle_stone_text(stone, text, GIRDLE_STONE_TEXT);
-}
