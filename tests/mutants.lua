@@ -81,29 +81,56 @@ local function points_of(file)
   return points
 end
 
+-- The rooms whose tests look at a file: common ground is looked at by the tests of base.
 local function room_of(file)
-  return file:match "lib/paper/" and "paper" or file:match "lib/(%l+)"
+  local room = file:match "lib/paper/" and "paper" or file:match "lib/(%l+)"
+  return (room == "common" or room == "sort") and "base" or room
 end
 
-local function tests_of(room)
-  local names = {}
-  for _, name in ipairs(lines_of(("ls %s/tests/test_%s* %s/tests/reference/test_reference_%s* 2>/dev/null"):format(build, room, build, room))) do
-    if not name:match "%.[%l]+$" then names[#names + 1] = name end
+local function shared_head(a, b)
+  local length = 0
+  while length < #a and a:byte(length + 1) == b:byte(length + 1) do length = length + 1 end
+  return length
+end
+
+local function libraries_of(source)
+  local needs = lines_of(("sed -n '1,6s|^/\\* needs: *\\(.*[^ ]\\) *\\*/$|\\1|p' %s"):format(source))[1] or ""
+  return ((" " .. needs):gsub("%s[^-%s]%S*", ""))
+end
+
+local function test_of(name)
+  local source = "tests/" .. name:sub(#build + 8) .. ".c"
+  return { object = name .. ".mutants.o", program = name, source = source, libraries = libraries_of(source) }
+end
+
+-- The tests of a file's room, the likeliest to notice first: those whose names begin as the file's does.
+local function tests_of(file)
+  local room, stem, tests = room_of(file), file:match "([%l_]+)%.c$", {}
+  local listing = ("ls %s/tests/test_%s* %s/tests/reference/test_reference_%s* 2>/dev/null"):format(build, room, build, room)
+  for _, name in ipairs(lines_of(listing)) do
+    if not name:match "%.%l+$" then tests[#tests + 1] = test_of(name) end
   end
-  return names
+  local near = function(test) return shared_head(test.source:match "test_([%l_]+)%.c$", stem) end
+  table.sort(tests, function(a, b) return near(a) > near(b) or near(a) == near(b) and a.source < b.source end)
+  return tests
 end
 
--- One shell line that builds the mutant and each test of its room with it; it fails when a test does.
+local kept = {}
+local function tests_kept(file)
+  kept[file] = kept[file] or tests_of(file)
+  return kept[file]
+end
+
+-- One shell line that builds the mutant and each test of its room with it; it fails when a test does. A test's own
+-- object is compiled anew when make has built the test again since.
 local function command_of(point, work)
   local parts = { ("%s -std=c11 -ffp-contract=off -O1 -w -fsanitize=address,undefined -fno-sanitize-recover=all -Iinclude -Ilib -c -o %s/mutant.o %s/mutant.c"):format(cc, work, work) }
   parts[1] = "{ " .. parts[1] .. " || exit 100; }"
-  for _, test in ipairs(tests_of(room_of(point.file))) do
-    local source = "tests/" .. test:sub(#build + 8) .. ".c"
-    local needs = (" " .. (lines_of(("sed -n '1,6s|^/\\* needs: *\\(.*[^ ]\\) *\\*/$|\\1|p' %s"):format(source))[1] or "")):gsub("%s[^-%s]%S*", "")
-    local object = test .. ".o"
-    parts[#parts + 1] = ("{ [ -e %s ] || %s -std=c11 -D_POSIX_C_SOURCE=200809L -O1 -w -Iinclude -Ilib -Itests -c -o %s %s; }"):format(object, cc, object, source)
+  for _, test in ipairs(tests_kept(point.file)) do
+    parts[#parts + 1] = ("{ [ %s -nt %s ] || %s -std=c11 -D_POSIX_C_SOURCE=200809L -O1 -w -Iinclude -Ilib -Itests -c -o %s %s; }")
+      :format(test.object, test.program, cc, test.object, test.source)
     parts[#parts + 1] = ("%s -fsanitize=address,undefined -o %s/test %s %s/mutant.o %s/libgirdle-paper.a %s/libgirdle.a -lexpat -lhpdf -ljansson -lcmocka %s -lm 2>%s/link")
-      :format(cc, work, object, work, build, build, needs, work)
+      :format(cc, work, test.object, work, build, build, test.libraries, work)
     parts[#parts + 1] = ("timeout 60 %s/test >/dev/null 2>&1"):format(work)
   end
   return table.concat(parts, " && ")
