@@ -6,7 +6,9 @@
 #include <lualib.h>
 
 /* Everything a recipe file can reach, walked from its environment, the methods of texts and the metatables of values,
- * and compared with the list in tests/attack/names.txt. A new name is a decision: write it into the list. */
+ * and compared with the list in tests/attack/names.txt. A new name is a decision: write it into the list. Names are
+ * put in as they are asked for, so before the walk all are asked for that the words, Lua's own libraries and our own
+ * ones beside them have. */
 
 typedef struct names {
   char *lines[2048];
@@ -69,6 +71,11 @@ static void *plain_resize(void *context, void *block, size_t old_bytes, size_t n
   return NULL;
 }
 
+static int get_field(lua_State *L) {
+  lua_gettable(L, 1);
+  return 1;
+}
+
 static lua_State *limited_state(girdle_lua_context *context) {
   lua_State *L = lua_newstate(plain_resize, NULL);
   assert_non_null(L);
@@ -76,10 +83,72 @@ static lua_State *limited_state(girdle_lua_context *context) {
   context->limited = 1;
   lua_pushlightuserdata(L, context);
   girdle_lua_context_set(L);
-  girdle_lua_open_boxes(L);
   girdle_lua_find_stock(L, context->stock);
   assert_int_equal(lua_gettop(L), 0);
   return L;
+}
+
+/* Reads a name of the value on top as a recipe would; 1 when there is something. */
+static int ask(lua_State *L, const char *name) {
+  int found;
+  lua_pushcfunction(L, get_field);
+  lua_pushvalue(L, -2);
+  lua_pushstring(L, name);
+  found = lua_pcall(L, 2, 1, 0) == LUA_OK && !lua_isnil(L, -1);
+  lua_pop(L, 1);
+  return found;
+}
+
+static const char *const own_names[] = {"split", "trim", "", "_G", "_ENV", "string", "table", "math", "utf8"};
+
+/* Asks the value on top of `L` for the names of the table on top of a stock state, of the tables in it, and our own. */
+static void ask_stock(lua_State *L, lua_State *stock) {
+  for (lua_pushnil(stock); lua_next(stock, -2); lua_pop(stock, 1)) {
+    if (lua_type(stock, -2) != LUA_TSTRING) continue;
+    ask(L, lua_tostring(stock, -2));
+    if (lua_istable(stock, -1) && strcmp(lua_tostring(stock, -2), "_G") != 0 &&
+        strcmp(lua_tostring(stock, -2), "loaded") != 0 && strcmp(lua_tostring(stock, -2), "package") != 0)
+      ask_stock(L, stock);
+  }
+}
+
+static void ask_all(lua_State *L) {
+  uint64_t count;
+  const girdle_lua_word *words = girdle_lua_words(&count);
+  lua_State *stock = luaL_newstate();
+  assert_non_null(stock);
+  luaL_openlibs(stock);
+  lua_pushglobaltable(stock);
+  ask_stock(L, stock);
+  lua_close(stock);
+  for (uint64_t i = 0; i < count; i++)
+    ask(L, words[i].name);
+  for (size_t i = 0; i < sizeof own_names / sizeof own_names[0]; i++)
+    ask(L, own_names[i]);
+}
+
+/* The methods of texts are found by a function, so that what it finds is written down here. */
+static void walk_texts(lua_State *L, names *all) {
+  lua_State *stock = luaL_newstate();
+  assert_non_null(stock);
+  luaL_openlibs(stock);
+  lua_pushglobaltable(stock);
+  lua_pushliteral(L, "");
+  assert_true(lua_getmetatable(L, -1));
+  walk_entries(L, all, "text<meta>");
+  lua_pop(L, 1);
+  lua_getglobal(stock, "string");
+  for (lua_pushnil(stock); lua_next(stock, -2); lua_pop(stock, 1)) {
+    char path[200];
+    snprintf(path, sizeof path, "text<meta>.__index.%s", lua_tostring(stock, -2));
+    if (ask(L, lua_tostring(stock, -2))) add_line(all, path, "function");
+  }
+  for (size_t i = 0; i < 2; i++) {
+    char path[200];
+    snprintf(path, sizeof path, "text<meta>.__index.%s", own_names[i]);
+    if (ask(L, own_names[i])) add_line(all, path, "function");
+  }
+  lua_close(stock);
 }
 
 static void collect(lua_State *L, names *all) {
@@ -92,10 +161,9 @@ static void collect(lua_State *L, names *all) {
                                        "costume { format = 1, name = 'a', zones = print }",
                                        "zone { 'a', recipe = 'b' }"};
   girdle_lua_push_environment(L);
+  ask_all(L);
   walk(L, all, "");
-  lua_pushliteral(L, "");
-  assert_true(lua_getmetatable(L, -1));
-  walk_entries(L, all, "text<meta>");
+  walk_texts(L, all);
   for (size_t i = 0; i < sizeof values / sizeof values[0]; i++) {
     char code[128], path[64];
     snprintf(code, sizeof code, "return %s", values[i]);
@@ -103,6 +171,7 @@ static void collect(lua_State *L, names *all) {
     girdle_lua_push_environment(L);
     lua_setupvalue(L, -2, 1);
     assert_int_equal(lua_pcall(L, 0, 1, 0), LUA_OK);
+    ask_all(L);
     snprintf(path, sizeof path, "%s<meta>", girdle_lua_box_text(girdle_lua_box_kind(L, -1)));
     assert_true(lua_getmetatable(L, -1));
     walk_entries(L, all, path);

@@ -195,7 +195,6 @@ static int protected_work(lua_State *L) {
   lua_settop(L, 0);
   lua_pushlightuserdata(L, run);
   girdle_lua_context_set(L);
-  girdle_lua_open_boxes(L);
   return work(L);
 }
 
@@ -239,21 +238,18 @@ static int32_t run_state(girdle_limited *run, lua_CFunction work, int32_t (*take
 /* Numbers are read and written with a point, whatever the locale of the caller. */
 int32_t girdle_limited_run(girdle_host *host, girdle_call *call, const girdle_host_options *limits, lua_CFunction work,
                            int32_t (*take)(girdle_limited *run), void *job) {
-  girdle_limited *run = girdle_common_new(call, sizeof *run);
-  girdle_allocator outer = girdle_common_memory(call);
+  girdle_limited run;
   locale_t plain, before;
   int32_t status;
-  if (!run) return GIRDLE_MEMORY;
-  begin(run, host, call, limits, job);
+  begin(&run, host, call, limits, job);
   plain = newlocale(LC_ALL_MASK, "C", (locale_t)0);
   before = plain ? uselocale(plain) : (locale_t)0;
-  run->L = plain ? lua_newstate(girdle_limited_lua_resize, run) : NULL;
-  status = run->L ? run_state(run, work, take) : girdle_common_fail(call, GIRDLE_MEMORY, NULL, "out of memory");
-  girdle_limited_free_all(run); /* the state and all it holds: nothing in it owns anything but memory */
+  run.L = plain ? lua_newstate(girdle_limited_lua_resize, &run) : NULL;
+  status = run.L ? run_state(&run, work, take) : girdle_common_fail(call, GIRDLE_MEMORY, NULL, "out of memory");
+  girdle_limited_free_all(&run); /* the state and all it holds: nothing in it owns anything but memory */
   if (plain) {
     uselocale(before);
     freelocale(plain);
   }
-  girdle_common_release(&outer, run, sizeof *run);
   return status;
 }

@@ -26,9 +26,16 @@ const char *girdle_lua_box_text(int32_t kind) {
   return boxes[kind].text;
 }
 
-/* The registry's keys of the metatables are the addresses of the rows above. */
+static void make_metatable(lua_State *L, int32_t kind);
+
+/* The registry's keys of the metatables are the addresses of the rows above. One is made with the first value of its
+ * kind, so that a short recipe does not wait for what it never uses. */
 static void push_metatable(lua_State *L, int32_t kind) {
-  lua_rawgetp(L, LUA_REGISTRYINDEX, &boxes[kind]);
+  if (lua_rawgetp(L, LUA_REGISTRYINDEX, &boxes[kind]) == LUA_TTABLE) return;
+  lua_pop(L, 1);
+  make_metatable(L, kind);
+  lua_pushvalue(L, -1);
+  lua_rawsetp(L, LUA_REGISTRYINDEX, &boxes[kind]);
 }
 
 void *girdle_lua_box(lua_State *L, int32_t kind, size_t bytes) {
@@ -42,7 +49,7 @@ void *girdle_lua_box(lua_State *L, int32_t kind, size_t bytes) {
 void *girdle_lua_box_at(lua_State *L, int index, int32_t kind) {
   int same;
   if (lua_type(L, index) != LUA_TUSERDATA || !lua_getmetatable(L, index)) return NULL;
-  push_metatable(L, kind);
+  lua_rawgetp(L, LUA_REGISTRYINDEX, &boxes[kind]);
   same = lua_rawequal(L, -1, -2);
   lua_pop(L, 2);
   return same ? lua_touserdata(L, index) : NULL;
@@ -169,45 +176,51 @@ static int stones_equal(lua_State *L) {
   return 1;
 }
 
-/* Reached only by names that are no method. */
-static int unknown_method(lua_State *L, int32_t owner, const char *what) {
+/* ---- methods */
+
+/* A method that was not asked for yet is put into the table at 1; other names are no method. */
+static int find_method(lua_State *L, int32_t owner, const char *what) {
   const char *names[64];
   const char *name = lua_type(L, 2) == LUA_TSTRING ? lua_tostring(L, 2) : girdle_lua_type_text(L, 2);
-  return girdle_lua_unknown(L, what, name, names, girdle_lua_names(owner, names, 64));
+  const girdle_lua_word *word = girdle_lua_word_of(owner, name);
+  if (!word) return girdle_lua_unknown(L, what, name, names, girdle_lua_names(owner, names, 64));
+  lua_pushcfunction(L, word->function);
+  lua_pushvalue(L, 2);
+  lua_pushvalue(L, -2);
+  lua_rawset(L, 1);
+  return 1;
 }
 
-static int unknown_of_shape(lua_State *L) {
-  return unknown_method(L, GIRDLE_OF_SHAPE, "method of a shape");
+static int find_of_shape(lua_State *L) {
+  return find_method(L, GIRDLE_OF_SHAPE, "method of a shape");
 }
 
-static int unknown_of_placement(lua_State *L) {
-  return unknown_method(L, GIRDLE_OF_PLACEMENT, "method of a placement");
+static int find_of_placement(lua_State *L) {
+  return find_method(L, GIRDLE_OF_PLACEMENT, "method of a placement");
 }
 
-static int unknown_of_stream(lua_State *L) {
-  return unknown_method(L, GIRDLE_OF_STREAM, "method of a stream");
+static int find_of_stream(lua_State *L) {
+  return find_method(L, GIRDLE_OF_STREAM, "method of a stream");
 }
 
-/* ---- opening */
+static const lua_CFunction finders[] = {NULL, find_of_shape, find_of_placement, find_of_stream};
 
-static void put_methods(lua_State *L, int32_t owner) {
-  static const lua_CFunction unknown[] = {NULL, unknown_of_shape, unknown_of_placement, unknown_of_stream};
-  uint64_t count;
-  const girdle_lua_word *words = girdle_lua_words(&count);
-  const char *names[64];
-  lua_createtable(L, 0, (int)girdle_lua_names(owner, names, 64));
-  for (uint64_t i = 0; i < count; i++) {
-    if (words[i].owner != owner) continue;
-    lua_pushcfunction(L, words[i].function);
-    lua_setfield(L, -2, words[i].name);
-  }
+/* Paths and regions have one table, so it is kept by its owner. */
+static void push_methods(lua_State *L, int32_t owner) {
+  if (lua_rawgetp(L, LUA_REGISTRYINDEX, &finders[owner]) == LUA_TTABLE) return;
+  lua_pop(L, 1);
+  lua_newtable(L);
   lua_createtable(L, 0, 2);
-  lua_pushcfunction(L, unknown[owner]);
+  lua_pushcfunction(L, finders[owner]);
   lua_setfield(L, -2, "__index");
   lua_pushboolean(L, 0);
   lua_setfield(L, -2, "__metatable");
   lua_setmetatable(L, -2);
+  lua_pushvalue(L, -1);
+  lua_rawsetp(L, LUA_REGISTRYINDEX, &finders[owner]);
 }
+
+/* ---- metatables */
 
 static void put_function(lua_State *L, const char *name, lua_CFunction function) {
   lua_pushcfunction(L, function);
@@ -215,6 +228,7 @@ static void put_function(lua_State *L, const char *name, lua_CFunction function)
 }
 
 static void make_metatable(lua_State *L, int32_t kind) {
+  luaL_checkstack(L, 8, NULL);
   lua_createtable(L, 0, kind <= GIRDLE_BOX_PLACEMENT ? 8 : 4); /* as many as it will have */
   lua_pushstring(L, boxes[kind].text);
   lua_setfield(L, -2, "__name");
@@ -235,20 +249,8 @@ static void make_metatable(lua_State *L, int32_t kind) {
     put_function(L, "__call", girdle_lua_recipe_called);
     put_function(L, "__index", girdle_lua_recipe_index);
   }
-}
-
-void girdle_lua_open_boxes(lua_State *L) {
-  put_methods(L, GIRDLE_OF_SHAPE); /* paths and regions have one table */
-  for (int32_t kind = 0; kind < GIRDLE_BOX_END; kind++) {
-    make_metatable(L, kind);
-    if (boxes[kind].methods >= 0) {
-      if (boxes[kind].methods == GIRDLE_OF_SHAPE)
-        lua_pushvalue(L, -2);
-      else
-        put_methods(L, boxes[kind].methods);
-      lua_setfield(L, -2, "__index");
-    }
-    lua_rawsetp(L, LUA_REGISTRYINDEX, &boxes[kind]);
+  if (boxes[kind].methods >= 0) {
+    push_methods(L, boxes[kind].methods);
+    lua_setfield(L, -2, "__index");
   }
-  lua_pop(L, 1);
 }

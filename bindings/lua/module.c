@@ -15,7 +15,6 @@ GIRDLE_API int luaopen_girdle(lua_State *L) {
   context->find = girdle_lua_find_beside;
   girdle_lua_context_set(L);
   girdle_lua_find_stock(L, context->stock);
-  girdle_lua_open_boxes(L);
   lua_newtable(L);
   girdle_lua_put_words(L, 1);
   lua_pushstring(L, girdle_version());

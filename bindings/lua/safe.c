@@ -528,8 +528,8 @@ static const struct {
 enum { ENTRIES = sizeof entries / sizeof entries[0] };
 _Static_assert((int)ENTRIES <= (int)GIRDLE_LUA_STOCK, "the context holds the stock functions");
 
-static const char *const libraries[] = {"string", "table", "math", "utf8"};
-enum { LIBRARIES = sizeof libraries / sizeof libraries[0] };
+enum { STRING, TABLE, MATH, UTF8, LIBRARIES };
+static const char *const libraries[LIBRARIES] = {"string", "table", "math", "utf8"};
 
 /* The library that is loaded already, or in a new state opens it. Pushes its table or nil. */
 static void push_stock(lua_State *L, const char *name) {
@@ -559,17 +559,21 @@ void girdle_lua_find_stock(lua_State *L, lua_CFunction *stock) {
 }
 
 static int count_library(const char *library) {
-  int count = strcmp(library, "math") == 0 ? 4 : 0; /* its constants */
+  int count = strcmp(library, libraries[MATH]) == 0 ? 4 : 0; /* its constants */
   for (size_t i = 0; i < ENTRIES; i++)
     count += strcmp(entries[i].library, library) == 0;
   return count;
+}
+
+static lua_CFunction function_of(const girdle_lua_context *context, size_t i) {
+  return entries[i].own ? entries[i].own : context->stock[i];
 }
 
 /* Puts the names of a library into the table on top. */
 static void put_library(lua_State *L, const char *library) {
   const girdle_lua_context *context = girdle_lua_context_of(L);
   for (size_t i = 0; i < ENTRIES; i++) {
-    lua_CFunction function = entries[i].own ? entries[i].own : context->stock[i];
+    lua_CFunction function = function_of(context, i);
     if (!function || strcmp(entries[i].library, library) != 0) continue;
     lua_pushcfunction(L, function);
     lua_setfield(L, -2, entries[i].name);
@@ -621,11 +625,29 @@ static void guard(lua_State *L, lua_CFunction newindex) {
   lua_replace(L, -2);
 }
 
-/* The methods of texts are those of the library on top, which no file gets to see without its guard. */
+/* Pushes a library's own table, which no file gets to see without its guard. */
+static void push_library(lua_State *L, size_t place) {
+  if (lua_rawgetp(L, LUA_REGISTRYINDEX, &libraries[place]) == LUA_TTABLE) return;
+  lua_pop(L, 1);
+  lua_createtable(L, 0, count_library(libraries[place]));
+  put_library(L, libraries[place]);
+  if (place == MATH) put_constants(L);
+  lua_pushvalue(L, -1);
+  lua_rawsetp(L, LUA_REGISTRYINDEX, &libraries[place]);
+}
+
+static int text_method(lua_State *L) {
+  push_library(L, STRING);
+  lua_pushvalue(L, 2);
+  lua_rawget(L, -2);
+  return 1;
+}
+
+/* The methods of texts are the names of the string library. */
 static void guard_texts(lua_State *L) {
   lua_pushliteral(L, "");
   lua_createtable(L, 0, 2);
-  lua_pushvalue(L, -3);
+  lua_pushcfunction(L, text_method);
   lua_setfield(L, -2, "__index");
   lua_pushboolean(L, 0);
   lua_setfield(L, -2, "__metatable");
@@ -633,27 +655,41 @@ static void guard_texts(lua_State *L) {
   lua_pop(L, 1);
 }
 
-static void put_libraries(lua_State *L) {
+/* Pushes what a name stands for; returns 0, with nothing pushed, for a name that stands for nothing. */
+static int push_named(lua_State *L, const char *name) {
+  const girdle_lua_word *word = girdle_lua_word_of(GIRDLE_OF_ALL, name);
+  lua_CFunction function = word ? word->function : NULL;
   for (size_t i = 0; i < LIBRARIES; i++) {
-    lua_createtable(L, 0, count_library(libraries[i]));
-    put_library(L, libraries[i]);
-    if (strcmp(libraries[i], "math") == 0) put_constants(L);
-    if (strcmp(libraries[i], "string") == 0 && girdle_lua_context_of(L)->limited) guard_texts(L);
+    if (strcmp(libraries[i], name) != 0) continue;
+    push_library(L, i);
     guard(L, refuse_change);
-    lua_setfield(L, -2, libraries[i]);
+    return 1;
   }
+  for (size_t i = 0; i < ENTRIES && !function; i++)
+    if (strcmp(entries[i].library, "_G") == 0 && strcmp(entries[i].name, name) == 0)
+      function = function_of(girdle_lua_context_of(L), i);
+  if (function) lua_pushcfunction(L, function);
+  return function != NULL;
 }
 
-/* The names all files share lie in the registry; a file reaches them through its own environment. */
+/* A name that was not asked for yet is put into the table at 1; what is not put in cannot be had. */
+static int find_name(lua_State *L) {
+  if (lua_type(L, 2) != LUA_TSTRING || !push_named(L, lua_tostring(L, 2))) return unknown_name(L);
+  lua_pushvalue(L, 2);
+  lua_pushvalue(L, -2);
+  lua_rawset(L, 1);
+  return 1;
+}
+
+/* The names all files share lie in the registry; a file reaches them through its own environment. They are put in as
+ * they are asked for: most recipes use few of them. */
 static void push_names(lua_State *L) {
   if (lua_rawgetp(L, LUA_REGISTRYINDEX, &limited_key) == LUA_TTABLE) return;
   lua_pop(L, 1);
-  lua_createtable(L, 0, 64);
-  put_library(L, "_G");
-  put_libraries(L);
-  girdle_lua_put_words(L, 0);
+  if (girdle_lua_context_of(L)->limited) guard_texts(L);
+  lua_newtable(L);
   lua_createtable(L, 0, 2);
-  lua_pushcfunction(L, unknown_name);
+  lua_pushcfunction(L, find_name);
   lua_setfield(L, -2, "__index");
   lua_pushboolean(L, 0);
   lua_setfield(L, -2, "__metatable");

@@ -45,15 +45,19 @@ static void check_name(lua_State *L, const char *name, const char *word) {
 
 /* ---- parameters */
 
+static void raise_fault(lua_State *L, const char *word, const girdle_error *error, const girdle_lua_field *field) {
+  girdle_lua_faults faults;
+  faults.word = word;
+  faults.count = faults.kept = 0;
+  girdle_lua_fault(&faults, error, field);
+  girdle_lua_raise(L, &faults);
+}
+
 /* The range of a parameter, read by its kind; absent bounds are infinite. */
 static double bound_of(lua_State *L, girdle_lua_work *work, int32_t kind, const char *name, double otherwise) {
   girdle_lua_field field = {name, kind, 0, -INFINITY, INFINITY, NULL, NULL, "\"20 mm\"", NULL};
-  girdle_lua_faults faults = {"takes", 0, 0, {{0}}};
   girdle_lua_value value;
-  if (girdle_lua_read(L, work, &field, &value)) {
-    girdle_lua_fault(&faults, &work->error, &field);
-    girdle_lua_raise(L, &faults);
-  }
+  if (girdle_lua_read(L, work, &field, &value)) raise_fault(L, "takes", &work->error, &field);
   lua_pop(L, 1);
   return value.given && !isnan(value.number) ? value.number : otherwise;
 }

@@ -182,7 +182,6 @@ enum {
   GIRDLE_BOX_END
 };
 
-void girdle_lua_open_boxes(lua_State *L); /* makes the metatables of a state, once */
 const char *girdle_lua_box_text(int32_t kind);
 /* Pushes an empty box of `bytes` with one user value; its handle, the first thing in it, is NULL. */
 void *girdle_lua_box(lua_State *L, int32_t kind, size_t bytes);

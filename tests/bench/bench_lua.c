@@ -182,7 +182,6 @@ int main(void) {
   luaL_openlibs(L);
   girdle_lua_context_init(lua_newuserdatauv(L, sizeof(girdle_lua_context), 0));
   girdle_lua_context_set(L);
-  girdle_lua_open_boxes(L);
   bench_placements(L);
   bench_hook(L);
   lua_close(L);
