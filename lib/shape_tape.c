@@ -5,6 +5,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "cross_internal.h"
 #include "shape_build_internal.h"
 
 /* Shapes from a tape measure. The box of each begins at the origin. A shape that its measures cannot make fails while
@@ -438,29 +439,24 @@ static void first_words(const char *text, char words[48], const char **rest) {
   *rest = text;
 }
 
-/* One measure up to a separator (a cross standing alone, or a comma) or the end; *at moves behind it. */
-static int32_t read_measure(girdle_call *call, const char **at, char separator, int32_t kind, double *out) {
-  const char *end = *at;
+/* The widths behind a colon, with commas between; *at moves behind the next comma, or to NULL. */
+static int32_t read_width(girdle_call *call, const char **at, double *out) {
+  size_t length = strcspn(*at, ",");
+  const char *end = *at + length;
   char text[64];
-  size_t length;
-  while (*end && !((*end | 0x20) == (separator | 0x20) && (separator == ',' || (end[-1] == ' ' && end[1] == ' '))))
-    end++;
-  length = (size_t)(end - *at);
   if (length >= sizeof text) length = sizeof text - 1;
   memcpy(text, *at, length);
   text[length] = '\0';
-  GIRDLE_TRY(girdle_quantity_parse(call, text, kind, out));
+  GIRDLE_TRY(girdle_quantity_parse(call, text, GIRDLE_LENGTH, out));
   *at = *end ? skip_spaces(end + 1) : NULL;
   return GIRDLE_OK;
 }
 
-static int32_t read_measures(girdle_call *call, const tape_shape *shape, const char *at, double *mm) {
-  if (!*at) return bad_count(call, shape);
-  for (uint64_t i = 0; i < shape->count; i++) {
-    if (!at || !*at) return bad_count(call, shape);
-    GIRDLE_TRY(read_measure(call, &at, 'x', GIRDLE_LENGTH, &mm[i]));
-  }
-  return at ? bad_count(call, shape) : GIRDLE_OK;
+static int32_t read_measures(girdle_call *call, const tape_shape *shape, const char *rest, double *mm) {
+  uint64_t count = 0;
+  if (!*rest) return bad_count(call, shape);
+  GIRDLE_TRY(girdle_cross_parse(call, rest, mm, shape->count, &count));
+  return count == shape->count ? GIRDLE_OK : bad_count(call, shape);
 }
 
 /* "every 5 cm: 20 cm, 24 cm, 22 cm", the words already read. */
@@ -478,7 +474,7 @@ static int32_t read_panel(girdle_call *call, const char *rest, girdle_path **out
   for (at = skip_spaces(colon + 1); at; count++) {
     if (count == sizeof widths / sizeof widths[0])
       return girdle_common_fail(call, GIRDLE_LIMIT, "panel", "a panel written as text takes at most 200 widths");
-    GIRDLE_TRY(read_measure(call, &at, ',', GIRDLE_LENGTH, &widths[count]));
+    GIRDLE_TRY(read_width(call, &at, &widths[count]));
   }
   return draw_panel(call, step, widths, count, out);
 }
@@ -514,6 +510,7 @@ int32_t girdle_region_from_text(girdle_call *call, const char *text, girdle_regi
   if (!is_path_data(text)) {
     double mm2;
     first_words(text, words, &rest);
+    if (!words[0] && !girdle_quantity_parse(NULL, rest, GIRDLE_AREA, &mm2)) return girdle_region_area(call, mm2, out);
     if (strcmp(words, "area") == 0) {
       GIRDLE_TRY(girdle_quantity_parse(call, rest, GIRDLE_AREA, &mm2));
       return girdle_region_area(call, mm2, out);

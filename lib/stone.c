@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include "common.h"
+#include "cross_internal.h"
 #include "stone_internal.h"
 
 int girdle_stone_fold(char *field, uint64_t bytes, const char *text) {
@@ -99,9 +100,35 @@ static int is_other_size(const girdle_stone_spec *spec) {
          size.diameter_mm[GIRDLE_NOMINAL] != spec->diameter_mm[GIRDLE_NOMINAL];
 }
 
-static int32_t take_size(girdle_call *call, const girdle_stone_spec *spec, girdle_stone *out) {
+/* "10 x 14 mm" says the diameter and the length ratio. */
+static int32_t take_crossed(girdle_call *call, girdle_stone_spec *spec, girdle_stone *out) {
+  girdle_size size;
+  double ratio;
+  GIRDLE_TRY(girdle_size_crossed(call, spec->size, &size, &ratio));
+  if (!isnan(spec->diameter_mm[GIRDLE_NOMINAL]) || !isnan(spec->length_ratio))
+    return girdle_common_fail(call, GIRDLE_ARGUMENT, "size", "'%.40s' says width and length already; leave the %s out",
+                              spec->size, isnan(spec->length_ratio) ? "diameter" : "length ratio");
+  if (spec->outline == GIRDLE_ROUND && ratio != 1)
+    return girdle_common_fail(call, GIRDLE_ARGUMENT, "outline",
+                              "a stone of '%.40s' is not round; name its outline, like "
+                              "\"10 x 14 mm red oval\"",
+                              spec->size);
+  spec->length_ratio = ratio;
+  memcpy(out->size, size.name, sizeof out->size);
+  memcpy(out->diameter_mm, size.diameter_mm, sizeof out->diameter_mm);
+  return GIRDLE_OK;
+}
+
+static int is_crossed(const girdle_stone_spec *spec) {
+  girdle_size size;
+  uint64_t bytes;
+  return spec->size && girdle_cross_find(spec->size, &bytes) && girdle_size_find(NULL, spec->size, spec->own, &size);
+}
+
+static int32_t take_size(girdle_call *call, girdle_stone_spec *spec, girdle_stone *out) {
   girdle_size size;
   GIRDLE_TRY(check_middle(call, "diameter", spec->diameter_mm));
+  if (is_crossed(spec)) return take_crossed(call, spec, out);
   if (isnan(spec->diameter_mm[GIRDLE_NOMINAL])) {
     if (!spec->size)
       return girdle_common_fail(call, GIRDLE_ARGUMENT, "size", "a stone needs a size, like \"ss20\" or \"5 mm\"");
@@ -224,6 +251,15 @@ static int32_t take_solid(girdle_call *call, const girdle_stone_spec *spec, gird
   return set_mass(call, spec, &cut, material, out);
 }
 
+static int32_t take_colour(girdle_call *call, const char *colour, girdle_stone *out) {
+  uint64_t bytes;
+  GIRDLE_TRY(take_text(call, "colour", colour && *colour ? colour : "clear", out->colour, sizeof out->colour));
+  if (!out->colour[0]) strcpy(out->colour, "clear");
+  if (girdle_cross_find(out->colour, &bytes) == out->colour)
+    return girdle_common_fail(call, GIRDLE_SYNTAX, "colour", "a colour cannot begin like a length, '%s'", out->colour);
+  return GIRDLE_OK;
+}
+
 int32_t girdle_stone_make(girdle_call *call, const girdle_stone_spec *spec, girdle_stone *out) {
   girdle_stone_spec own;
   girdle_stone stone;
@@ -231,9 +267,7 @@ int32_t girdle_stone_make(girdle_call *call, const girdle_stone_spec *spec, gird
   girdle_common_options(&own, sizeof own, spec);
   memset(&stone, 0, sizeof stone);
   GIRDLE_TRY(take_size(call, &own, &stone));
-  GIRDLE_TRY(
-      take_text(call, "colour", own.colour && *own.colour ? own.colour : "clear", stone.colour, sizeof stone.colour));
-  if (!stone.colour[0]) strcpy(stone.colour, "clear");
+  GIRDLE_TRY(take_colour(call, own.colour, &stone));
   GIRDLE_TRY(take_finish(call, own.finish, &stone));
   GIRDLE_TRY(take_outline(call, &own, &stone));
   GIRDLE_TRY(take_solid(call, &own, &stone));

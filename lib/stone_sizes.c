@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include "common.h"
+#include "cross_internal.h"
 #include "stone_internal.h"
 
 /* Micrometres, so that the ends and the middle are each the double nearest to the decimal number. */
@@ -182,6 +183,20 @@ int32_t girdle_size_find(girdle_call *call, const char *text, const girdle_catal
   return GIRDLE_OK;
 }
 
+int32_t girdle_size_crossed(girdle_call *call, const char *text, girdle_size *out, double *length_ratio) {
+  double mm[2];
+  uint64_t count;
+  GIRDLE_TRY(girdle_cross_parse(call, text, mm, 2, &count));
+  if (count != 2)
+    return girdle_common_fail(call, GIRDLE_SYNTAX, "size",
+                              "'%.40s' is not a width and a length; write one like "
+                              "\"10 x 14 mm\"",
+                              text);
+  GIRDLE_TRY(own_diameter(call, fmin(mm[0], mm[1]), out));
+  *length_ratio = nearbyint(fmax(mm[0], mm[1]) / fmin(mm[0], mm[1]) * 1e4) / 1e4;
+  return GIRDLE_OK;
+}
+
 int32_t girdle_size_parse(girdle_call *call, const char *text, girdle_size *out) {
   return girdle_size_find(call, text, NULL, out);
 }
@@ -194,9 +209,9 @@ const char *girdle_certainty_text(int32_t certainty) {
 
 /* ---- from a caliper reading */
 
-/* How far a reading lies outside a size's range, 0 inside. */
-static double outside_mm(const girdle_size *size, double measured_mm) {
-  return fmax(0, fmax(size->diameter_mm[GIRDLE_LEAST] - measured_mm, measured_mm - size->diameter_mm[GIRDLE_MOST]));
+double girdle_size_outside_mm(const girdle_size *size, double measured_mm) {
+  double below = size->diameter_mm[GIRDLE_LEAST] - measured_mm, above = measured_mm - size->diameter_mm[GIRDLE_MOST];
+  return isnan(measured_mm) ? measured_mm : fmax(0, fmax(below, above));
 }
 
 static double off_mm(const girdle_size *size, double measured_mm) {
@@ -225,11 +240,11 @@ int32_t girdle_size_likely(girdle_call *call, double measured_mm, double error_m
   GIRDLE_TRY(girdle_common_range(call, "diameter", measured_mm, 0.1, 100, "mm"));
   GIRDLE_TRY(girdle_common_range(call, "error", error_mm, 0, 1, "mm"));
   for (uint64_t i = 0; i < rows; i++)
-    nearest = fmin(nearest, outside_mm(row_at(own, i), measured_mm));
+    nearest = fmin(nearest, girdle_size_outside_mm(row_at(own, i), measured_mm));
   /* a reading of 4.8 lies on the edge of ss20 and ss21, whatever its last bit says */
   if (nearest < error_mm) nearest = error_mm;
   for (uint64_t i = 0; i < rows; i++)
-    if (outside_mm(row_at(own, i), measured_mm) <= nearest + 1e-9)
+    if (girdle_size_outside_mm(row_at(own, i), measured_mm) <= nearest + 1e-9)
       insert(out, found++, capacity, row_at(own, i), measured_mm);
   *count = found;
   return GIRDLE_OK;

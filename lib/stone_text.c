@@ -7,13 +7,24 @@
 #include <string.h>
 
 #include "common.h"
+#include "cross_internal.h"
 #include "stone_internal.h"
 
 /* A stone's text: size, colour, then what may come last. Reading takes the size from the front and qualities from the
  * back, each kind once; what is left in the middle is the colour. So a colour that ends in a quality's name ("pale
  * matt") is written with that kind named once more behind it. */
 
-enum { WORDS_MOST = 24, TEXT_MOST = 200, TAKEN_CUT = 1 << 3 }; /* the place of take_cut in take_last */
+enum {
+  WORDS_MOST = 24,
+  TEXT_MOST = 200,
+  CROSS_WORDS = 9, /* "1 1/2 in x 2 1/4 in" has eight */
+  TAKEN_FINISH = 1 << 0,
+  TAKEN_MATERIAL = 1 << 1,
+  TAKEN_OUTLINE = 1 << 2,
+  TAKEN_CUT = 1 << 3,
+  TAKEN_FIX = 1 << 4, /* in the order of take_last */
+  TAKEN_ALL = (1 << 5) - 1
+};
 
 typedef struct reading {
   char text[TEXT_MOST + 1];       /* folded, words parted by single spaces */
@@ -51,15 +62,39 @@ static int phrase(const reading *r, int32_t from, int32_t to, char *out, size_t 
 
 /* ---- the size, from the front */
 
+/* How many words at the beginning are a width and a length, "10 x 14 mm"; 0 when they are none. */
+static int32_t crossed_words(const reading *r) {
+  char words[64];
+  uint64_t bytes;
+  if (!girdle_cross_find(r->text, &bytes)) return 0;
+  for (int32_t count = r->words < CROSS_WORDS ? r->words : CROSS_WORDS; count > 0; count--) {
+    girdle_size size;
+    double ratio;
+    if (phrase(r, 0, count, words, sizeof words) && girdle_cross_find(words, &bytes) &&
+        girdle_size_crossed(NULL, words, &size, &ratio) != GIRDLE_SYNTAX) /* what is out of range is refused later */
+      return count;
+  }
+  return 0;
+}
+
 static int32_t read_size(girdle_call *call, const girdle_catalogue *own, reading *r) {
   girdle_size size;
   int32_t shown = 1;
+  uint64_t bytes;
+  r->from = crossed_words(r);
+  if (r->from && phrase(r, 0, r->from, r->size, sizeof r->size)) return GIRDLE_OK;
   for (int32_t count = 1; count <= 3 && count <= r->words; count++) {
     r->from = count;
     if (phrase(r, 0, count, r->size, sizeof r->size) && !girdle_size_find(NULL, r->size, own, &size)) return GIRDLE_OK;
   }
   if (r->words == 0)
     return girdle_common_fail(call, GIRDLE_SYNTAX, "stone", "a stone needs a size, like \"ss20 black\"");
+  if (phrase(r, 0, r->words < 4 ? r->words : 4, r->size, sizeof r->size) && girdle_cross_find(r->size, &bytes) &&
+      strspn(r->size, "0123456789.") > 0) /* "10 x 14 red" */
+    return girdle_common_fail(call, GIRDLE_SYNTAX, "size",
+                              "'%s' is not a width and a length; write one like \"10 x 14 "
+                              "mm oval\"",
+                              r->size);
   phrase(r, 0, 1, r->size, sizeof r->size);
   if (r->words > 1 && (strspn(r->size, "sp") == strlen(r->size) || strspn(r->size, "0123456789.") == strlen(r->size)))
     shown = 2; /* "ss 41", "500 mm" */
@@ -136,6 +171,35 @@ static int take_last(reading *r) {
   return 0;
 }
 
+static int same_quality(const reading *a, const reading *b, int32_t kind) {
+  switch (kind) {
+    case TAKEN_FINISH:
+      return a->spec.finish == b->spec.finish;
+    case TAKEN_MATERIAL:
+      return strcmp(a->material, b->material) == 0;
+    case TAKEN_OUTLINE:
+      return a->spec.outline == b->spec.outline;
+    case TAKEN_CUT:
+      return strcmp(a->cut, b->cut) == 0;
+    default:
+      return 1; /* glued and sewn are no colours */
+  }
+}
+
+/* "sewn sewn" is a slip, not a colour, unless every kind has been named behind it. */
+static int32_t check_twice(girdle_call *call, const reading *r) {
+  reading again = *r;
+  char words[TEXT_MOST + 1];
+  again.taken = 0;
+  if (r->taken == TAKEN_ALL || !take_last(&again) || !(r->taken & again.taken) || !same_quality(r, &again, again.taken))
+    return GIRDLE_OK;
+  phrase(r, again.to, r->words, words, sizeof words);
+  return girdle_common_fail(call, GIRDLE_SYNTAX, "stone",
+                            "'%.60s' says the same thing twice, or two things that cannot "
+                            "both be",
+                            words);
+}
+
 /* "65 facets" where a cut is looked for is a slip, not a colour. */
 static int32_t check_facets(girdle_call *call, const reading *r) {
   const char *last = r->text + r->word[r->to - 1];
@@ -162,6 +226,7 @@ static int32_t read_stone(girdle_call *call, const char *text, const girdle_cata
   GIRDLE_TRY(read_size(call, own, &r));
   while (take_last(&r))
     continue;
+  GIRDLE_TRY(check_twice(call, &r));
   GIRDLE_TRY(check_facets(call, &r));
   r.spec.size = r.size;
   if (r.from < r.to && phrase(&r, r.from, r.to, colour, sizeof colour)) r.spec.colour = colour;

@@ -33,6 +33,7 @@ local words = {
   -- stone
   { "girdle_size_parse", "stone" },
   { "girdle_size_likely", "likely_sizes" },
+  { "girdle_size_outside_mm", "likely_sizes" },
   { "girdle_sizes", "sizes" },
   { "girdle_certainty_text", "sizes" },
   { "girdle_cuts", "cuts" },

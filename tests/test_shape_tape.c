@@ -108,6 +108,33 @@ static void region_panel_swings_no_farther_than_its_widths(void **state) {
   girdle_region_free(panel);
 }
 
+static void region_from_text_reads_every_cross(void **state) {
+  static const char *const texts[] = {"rectangle 10 cm x 20 cm",   "rectangle 10 x 20 cm",    "Rectangle 10 cm X 20 cm",
+                                      "rectangle 10cmx20cm",       "rectangle 10x20 cm",      "rectangle 10 cm by 20 cm",
+                                      "rectangle 10 \303\227 20 cm", "rectangle 100 mm\303\2270.2m"};
+  (void)state;
+  for (size_t i = 0; i < sizeof texts / sizeof texts[0]; i++) {
+    test_call test;
+    girdle_region *region = (test_begin(&test), read_region(&test, texts[i]));
+    girdle_box box;
+    girdle_region_box(region, &box);
+    assert_near(box.right_mm - box.left_mm, 100, 1e-9);
+    assert_near(box.bottom_mm - box.top_mm, 200, 1e-9);
+    girdle_region_free(region);
+  }
+}
+
+static void region_from_text_takes_an_area_alone(void **state) {
+  static const char *const texts[] = {"area 25 cm2", "25 cm2", " 25 cm\302\262", "Area 2500 mm2"};
+  (void)state;
+  for (size_t i = 0; i < sizeof texts / sizeof texts[0]; i++) {
+    test_call test;
+    girdle_region *region = (test_begin(&test), read_region(&test, texts[i]));
+    assert_near(girdle_region_area_mm2(region), 2500, 1e-9);
+    girdle_region_free(region);
+  }
+}
+
 static void region_from_text_refuses_what_makes_no_shape(void **state) {
   static const struct {
     const char *text;
@@ -133,6 +160,12 @@ static void region_from_text_refuses_what_makes_no_shape(void **state) {
       {"area -12 cm2", GIRDLE_ARGUMENT},
       {"half skirt 66 cm x 35 cm", GIRDLE_UNKNOWN},
       {"38 cm", GIRDLE_SYNTAX},
+      {"0 cm2", GIRDLE_ARGUMENT},
+      {"rectangle 10 x 20", GIRDLE_SYNTAX},
+      {"rectangle 10 px x 20 px", GIRDLE_SYNTAX},
+      {"rectangle 10 cm by", GIRDLE_SYNTAX},
+      {"rectangle 1x1x1x1x1x1x1x1x1x1x1 cm", GIRDLE_SYNTAX},
+      {"keyhole 8 x 14 cm x 1", GIRDLE_SYNTAX},
   };
   (void)state;
   for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
@@ -419,6 +452,8 @@ int main(void) {
       cmocka_unit_test(region_sleeve_edges_have_their_lengths),
       cmocka_unit_test(region_skirt_waist_has_its_length),
       cmocka_unit_test(region_panel_swings_no_farther_than_its_widths),
+      cmocka_unit_test(region_from_text_reads_every_cross),
+      cmocka_unit_test(region_from_text_takes_an_area_alone),
       cmocka_unit_test(region_from_text_refuses_what_makes_no_shape),
       cmocka_unit_test(tape_info_examples_are_read),
       cmocka_unit_test(region_from_tape_is_region_from_text),

@@ -314,6 +314,58 @@ static void stone_parse_reads_a_size_and_a_colour(void **state) {
   }
 }
 
+static void stone_parse_reads_width_and_length(void **state) {
+  static const struct {
+    const char *text, *written;
+    double width_mm, ratio;
+  } cases[] = {{"10 x 14 mm red oval", "10 mm red oval", 10, 1.4},
+               {"14 x 10 mm red oval", "10 mm red oval", 10, 1.4},
+               {"10 mm x 14 mm red oval", "10 mm red oval", 10, 1.4},
+               {"10x15mm red pear", "10 mm red pear", 10, 1.5},
+               {"1 X 1.6 CM red pear", "10 mm red pear 1.6", 10, 1.6},
+               {"10 \303\227 20 mm red navette", "10 mm red navette", 10, 2},
+               {"10\303\22720 mm red navette", "10 mm red navette", 10, 2},
+               {"1 1/2 in by 2 1/4 in red rectangle", "38.1 mm red rectangle", 38.1, 1.5},
+               {"7 by 10 mm red heart", "7 mm red heart 1.4286", 7, 1.4286},
+               {"8 x 8 mm red square sewn", "8 mm red square sewn", 8, 1},
+               {"8 x 8 mm red", "8 mm red", 8, 1}};
+  test_call test;
+  test_begin(&test);
+  (void)state;
+  for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+    girdle_stone stone;
+    char text[256];
+    assert_ok(&test, girdle_stone_parse(&test.call, cases[i].text, &stone));
+    assert_near(stone.diameter_mm[GIRDLE_NOMINAL], cases[i].width_mm, 1e-12);
+    assert_near(stone.length_ratio, cases[i].ratio, 1e-12);
+    girdle_stone_text(&stone, text, sizeof text);
+    assert_string_equal(text, cases[i].written);
+  }
+}
+
+static void stone_make_takes_width_and_length_as_its_size(void **state) {
+  static const girdle_size sizes[] = {{"10 x 14 mm", {9.8, 9.9, 10}, GIRDLE_OWN_SIZE, 0}};
+  const girdle_catalogue own = {.struct_bytes = sizeof own, .sizes = sizes, .size_count = 1};
+  girdle_stone_spec spec;
+  girdle_stone stone;
+  test_call test;
+  test_begin(&test);
+  (void)state;
+  girdle_stone_spec_init(&spec, sizeof spec);
+  spec.size = "10 x 14 mm";
+  spec.outline = GIRDLE_PEAR;
+  assert_ok(&test, girdle_stone_make(&test.call, &spec, &stone));
+  assert_string_equal(stone.size, "10 mm");
+  assert_near(stone.length_ratio, 1.4, 0);
+  spec.own = &own; /* a size of that very name */
+  assert_ok(&test, girdle_stone_make(&test.call, &spec, &stone));
+  assert_string_equal(stone.size, "10 x 14 mm");
+  assert_near(stone.length_ratio, 1.5, 0);
+  assert_ok(&test, girdle_stone_parse_own(&test.call, "10 x 14 mm red", &own, &stone));
+  assert_near(stone.diameter_mm[GIRDLE_NOMINAL], 9.9, 0);
+  assert_string_equal(stone.colour, "red");
+}
+
 static void stone_make_refuses_materials_that_are_no_numbers(void **state) {
   static const double bad[] = {NAN, INFINITY, -1, 0};
   test_call test;
@@ -387,6 +439,21 @@ static void stone_parse_refuses(void **state) {
                {"ss20 bl\xf4\x90\x80\x80", GIRDLE_SYNTAX},
                {"ss20 bl\xe2\x82", GIRDLE_SYNTAX},
                {"ss20 round 1.5", GIRDLE_ARGUMENT},
+               {"10 x 14 mm", GIRDLE_ARGUMENT},
+               {"10 x 14 mm red oval 1.4", GIRDLE_ARGUMENT},
+               {"8 x 9 mm red square", GIRDLE_ARGUMENT},
+               {"8 x 50 mm red oval", GIRDLE_ARGUMENT},
+               {"200 x 300 mm red oval", GIRDLE_ARGUMENT},
+               {"0 x 3 mm red oval", GIRDLE_ARGUMENT},
+               {"10 x 14 red oval", GIRDLE_SYNTAX},
+               {"10 x 14 x 3 mm red oval", GIRDLE_SYNTAX},
+               {"5 mm x 3 red", GIRDLE_SYNTAX},
+               {"ss20 sewn sewn", GIRDLE_SYNTAX},
+               {"ss20 glued sewn", GIRDLE_SYNTAX},
+               {"ss20 red matt matt", GIRDLE_SYNTAX},
+               {"ss20 red pear pear 1.6", GIRDLE_SYNTAX},
+               {"ss20 acrylic acrylic", GIRDLE_SYNTAX},
+               {"ss20 12 facets 12 facets", GIRDLE_SYNTAX},
                {"ss20 a colour name that goes on and on and on until it is too long", GIRDLE_LIMIT},
                {"ss20 a a a a a a a a a a a a a a a a a a a a a a a a a a", GIRDLE_LIMIT}};
   test_call test;
@@ -399,13 +466,37 @@ static void stone_parse_refuses(void **state) {
   }
 }
 
+static void stone_parse_tells_what_to_leave_out(void **state) {
+  static const char *const cases[][2] = {{"ss20 red sewn sewn", "'sewn sewn' says the same thing twice"},
+                                         {"10 x 14 mm red oval 1.4", "leave the length ratio out"},
+                                         {"10 x 14 mm red", "not round; name its outline"},
+                                         {"10 x 14 red oval", "'10 x 14 red' is not a width and a length"},
+                                         {"ss20 x 3", "'x 3'"}};
+  test_call test;
+  girdle_stone_spec spec;
+  test_begin(&test);
+  (void)state;
+  for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+    assert_true(girdle_stone_parse(test_again(&test), cases[i][0], &(girdle_stone){0}) != GIRDLE_OK);
+    assert_non_null(strstr(test.error.message, cases[i][1]));
+  }
+  girdle_stone_spec_init(&spec, sizeof spec);
+  spec.size = "10 x 14 mm";
+  spec.outline = GIRDLE_OVAL;
+  spec.diameter_mm[GIRDLE_NOMINAL] = 10;
+  assert_status(&test, girdle_stone_make(test_again(&test), &spec, &(girdle_stone){0}), GIRDLE_ARGUMENT);
+  assert_non_null(strstr(test.error.message, "leave the diameter out"));
+}
+
 static void stone_text_is_short(void **state) {
-  static const char *const cases[][2] = {{"SS20 Black", "ss20 black"},
-                                         {"ss20", "ss20 clear"},
-                                         {"ss20 matt foiled", "ss20 matt foiled soda-lime round 14 facets glued"},
-                                         {"5mm red oval", "5 mm red oval"},
-                                         {"ss20 red oval 1.40", "ss20 red oval"},
-                                         {"ss20 red oval 1.6 sewn", "ss20 red oval 1.6 sewn"}};
+  static const char *const cases[][2] = {
+      {"SS20 Black", "ss20 black"},
+      {"ss20", "ss20 clear"},
+      {"ss20 matt foiled", "ss20 matt foiled soda-lime round 14 facets glued"},
+      {"ss20 red matt matt soda-lime round 14 facets glued", "ss20 red matt matt soda-lime round 14 facets glued"},
+      {"5mm red oval", "5 mm red oval"},
+      {"ss20 red oval 1.40", "ss20 red oval"},
+      {"ss20 red oval 1.6 sewn", "ss20 red oval 1.6 sewn"}};
   test_call test;
   test_begin(&test);
   (void)state;
@@ -585,6 +676,9 @@ int main(void) {
       cmocka_unit_test(stone_make_takes_length_ratios_of_1_to_5),
       cmocka_unit_test(stone_make_names_the_nearest_quality),
       cmocka_unit_test(stone_parse_reads_a_size_and_a_colour),
+      cmocka_unit_test(stone_parse_reads_width_and_length),
+      cmocka_unit_test(stone_make_takes_width_and_length_as_its_size),
+      cmocka_unit_test(stone_parse_tells_what_to_leave_out),
       cmocka_unit_test(stone_make_refuses_materials_that_are_no_numbers),
       cmocka_unit_test(stone_make_refuses_ends_without_a_middle),
       cmocka_unit_test(stone_make_names_a_size_by_its_diameter),

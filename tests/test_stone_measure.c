@@ -36,6 +36,24 @@ static void size_likely_names_the_sizes_that_fit(void **state) {
   }
 }
 
+/* The nearest size is named for a reading of 50 mm, too; that it does not fit is then to be seen. */
+static void size_outside_tells_whether_a_size_fits(void **state) {
+  static const struct {
+    double measured_mm, outside_mm;
+  } cases[] = {{4.7, 0}, {4.6, 0}, {4.8, 0}, {4.5, 0.1}, {5, 0.2}, {50, 45.2}, {-1, 5.6}};
+  girdle_size size, likely[4];
+  uint64_t count;
+  (void)state;
+  assert_int_equal(girdle_size_parse(NULL, "ss20", &size), GIRDLE_OK);
+  for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++)
+    assert_near(girdle_size_outside_mm(&size, cases[i].measured_mm), cases[i].outside_mm, 1e-12);
+  assert_true(isnan(girdle_size_outside_mm(&size, NAN)));
+  assert_int_equal(girdle_size_likely(NULL, 50, 0.05, NULL, likely, 4, &count), GIRDLE_OK);
+  assert_int_equal(count, 1);
+  assert_string_equal(likely[0].name, "ss48");
+  assert_near(girdle_size_outside_mm(&likely[0], 50), 39, 1e-12);
+}
+
 /* Every stone of a listed size is known again, wherever in its range it lies. */
 static void size_likely_gives_back_every_listed_size(void **state) {
   uint64_t count, found;
@@ -199,6 +217,7 @@ static void mass_of_the_directives_classes_is_a_lower_bound(void **state) {
 int main(void) {
   const struct CMUnitTest tests[] = {
       cmocka_unit_test(size_likely_names_the_sizes_that_fit),
+      cmocka_unit_test(size_outside_tells_whether_a_size_fits),
       cmocka_unit_test(size_likely_gives_back_every_listed_size),
       cmocka_unit_test(size_likely_looks_at_ones_own_sizes_and_counts_what_does_not_fit),
       cmocka_unit_test(certainty_text_covers_every_certainty),

@@ -584,8 +584,9 @@ static const girdle_lua_word words[] = {
      "list of { name =, diameter_least_mm =, diameter_nominal_mm =, diameter_most_mm =, certainty = }",
      "The table of sizes, and how well each is known.", NULL, "print(#sizes(), sizes()[1].name)"},
     {"likely_sizes", ALL, PLACES, girdle_lua_likely_sizes, girdle_fields_likely_sizes, "list like that of sizes",
-     "The sizes that a measured diameter fits, most likely first. Measure several stones.", NULL,
-     "print(likely_sizes(\"4.7 mm\")[1].name)"},
+     "The sizes that a measured diameter fits, most likely first. Measure several stones. When none fits, the nearest: "
+     "fits is then false, and outside_mm says by how much the measure lies outside the size's range.",
+     NULL, "print(likely_sizes(\"4.7 mm\")[1].name, likely_sizes(\"50 mm\")[1].fits)"},
     {"cuts", ALL, PLACES, girdle_lua_cuts, girdle_fields_none, "list of { name =, facets =, turned =, ... }",
      "The ready cuts, the house cut first, with their ratios and where these come from.", NULL,
      "print(cuts()[1].name)"},

@@ -550,7 +550,7 @@ function count_over(fields) end
 ---@return table[]
 function sizes() end
 
----The sizes that a measured diameter fits, most likely first. Measure several stones.
+---The sizes that a measured diameter fits, most likely first. Measure several stones. When none fits, the nearest: fits is then false, and outside_mm says by how much the measure lies outside the size's range.
 ---@param diameter number|string as measured across the girdle
 ---@param error? number|string of the caliper
 ---@return table[]

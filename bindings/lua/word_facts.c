@@ -59,14 +59,18 @@ int girdle_lua_likely_sizes(lua_State *L) {
   girdle_lua_work work;
   girdle_lua_value v[2];
   girdle_size found[MOST];
+  double error_mm;
   uint64_t count;
   girdle_lua_places(L, &work, 1, "likely_sizes", girdle_fields_likely_sizes, v);
-  girdle_lua_check(
-      L, &work, girdle_size_likely(&work.call, v[0].number, v[1].given ? v[1].number : 0.05, NULL, found, MOST, &count),
-      "likely_sizes");
+  error_mm = v[1].given ? v[1].number : 0.05;
+  girdle_lua_check(L, &work, girdle_size_likely(&work.call, v[0].number, error_mm, NULL, found, MOST, &count),
+                   "likely_sizes");
   lua_createtable(L, (int)count, 0);
   for (uint64_t i = 0; i < count && i < MOST; i++) {
+    double outside_mm = girdle_size_outside_mm(&found[i], v[0].number);
     push_size(L, &found[i]);
+    set_number(L, "outside_mm", outside_mm);
+    set_flag(L, "fits", outside_mm <= error_mm + 1e-9);
     lua_rawseti(L, -2, (lua_Integer)i + 1);
   }
   return 1;

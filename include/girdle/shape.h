@@ -196,8 +196,9 @@ GIRDLE_API int32_t girdle_region_panel(girdle_call *call, double step_mm, const 
 /* A square of an area, for what was counted on squared paper: only its area is meant. 1e-6 to 1e14 mm2. */
 GIRDLE_API int32_t girdle_region_area(girdle_call *call, double area_mm2, girdle_region **out);
 
-/* Reads what people write for a region: a word of girdle_tape and its measures with a cross between ("rectangle 10 cm x
- * 20 cm"), "panel every 5 cm: 20 cm, 24 cm, 22 cm", "area 250 cm2", else SVG path data. */
+/* Reads what people write for a region: a word of girdle_tape and its measures with a cross (an x, a multiplication sign
+ * or "by") between ("rectangle 10 cm x 20 cm", "rectangle 10 by 20 cm": a bare number takes the next one's unit), "panel
+ * every 5 cm: 20 cm, 24 cm, 22 cm", "area 250 cm2" or "250 cm2", else SVG path data. */
 GIRDLE_API int32_t girdle_region_from_text(girdle_call *call, const char *text, girdle_region **out);
 
 GIRDLE_API void girdle_region_free(girdle_region *region); /* NULL is fine */

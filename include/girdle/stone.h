@@ -106,9 +106,11 @@ typedef struct girdle_catalogue {
 
 /* What a maker says of a stone; NULL texts and NaN numbers take the defaults: colour "clear", finish "foiled", material
  * "soda-lime", the house cut, round, glued, the outline's usual length ratio. Finishes are foiled, coated, plain and
- * matt. Texts are UTF-8. A given diameter makes the size the user's own, and a size's name that means another diameter
- * gives way to "5 mm"; one of least and most that is not given is the nominal one, which they need beside them. A given
- * mass (of one stone, by weighing) overrides the model. */
+ * matt. Texts are UTF-8. A size of two measures ("10 x 14 mm", "14 by 10 mm") is the width and the length of an outline
+ * that is not round, in either order: its diameter is the width, its length ratio has four decimals. A given diameter
+ * makes the size the user's own, and a size's name that means another diameter gives way to "5 mm"; one of least and
+ * most that is not given is the nominal one, which they need beside them. A given mass (of one stone, by weighing)
+ * overrides the model. */
 typedef struct girdle_stone_spec {
   uint32_t struct_bytes;
   int32_t outline, fix; /* GIRDLE_ROUND and GIRDLE_GLUE by default */
@@ -124,12 +126,16 @@ GIRDLE_API int32_t girdle_size_parse(girdle_call *call, const char *text, girdle
 
 /* The sizes that a measured diameter fits, most likely first: those whose range, widened by error_mm (of the caliper, 0
  * to 1) on both sides, holds measured_mm, by the distance to their nominal diameter, then in the order of the table;
- * when there is none, the one or two whose ranges are nearest. The user's own sizes (own may be NULL) come with the
- * tables'. The nominal diameter of a size is what most of its stones have, so measure several. Writes at most
- * `capacity` of them; *count is how many there are. */
+ * when there is none, the one or two whose ranges are nearest, which girdle_size_outside_mm tells from those that fit.
+ * The user's own sizes (own may be NULL) come with the tables'. The nominal diameter of a size is what most of its
+ * stones have, so measure several. Writes at most `capacity` of them; *count is how many there are. */
 GIRDLE_API int32_t girdle_size_likely(girdle_call *call, double measured_mm, double error_mm,
                                       const girdle_catalogue *own, girdle_size *out, uint64_t capacity,
                                       uint64_t *count);
+
+/* How far a measured diameter lies outside a size's range, in mm: 0 when it fits, NaN for a reading that is no number.
+ */
+GIRDLE_API double girdle_size_outside_mm(const girdle_size *size, double measured_mm);
 
 /* "several charts", "one chart", "interpolated", "not confirmed", "given in millimetres"; never NULL. */
 GIRDLE_API const char *girdle_certainty_text(int32_t certainty);
@@ -149,16 +155,17 @@ GIRDLE_API void girdle_stone_spec_init(girdle_stone_spec *spec, uint32_t struct_
 GIRDLE_API int32_t girdle_stone_make(girdle_call *call, const girdle_stone_spec *spec, girdle_stone *out);
 
 /* Reads "ss20 black": a size, then the colour in any number of words; words that name a finish ("matt"), a material
- * ("acrylic"), an outline with or without its length ratio ("pear 1.6"), a cut ("12 facets"), "sewn", "glued" or "glued
- * and sewn" may come last, each kind once. No colour is "clear"; letters A to Z are read as small ones. */
+ * ("acrylic"), an outline with or without its length ratio ("pear 1.6"; after a size like "10 x 14 mm" without), a cut
+ * ("12 facets"), "sewn", "glued" or "glued and sewn" may come last, each kind once; the same again ("sewn sewn") is
+ * GIRDLE_SYNTAX unless every kind is named. No colour is "clear"; letters A to Z are read as small ones. */
 GIRDLE_API int32_t girdle_stone_parse(girdle_call *call, const char *text, girdle_stone *out);
 /* The same with sizes, cuts and materials of the user's own; NULL: none. */
 GIRDLE_API int32_t girdle_stone_parse_own(girdle_call *call, const char *text, const girdle_catalogue *own,
                                           girdle_stone *out);
 
-/* Writes a text that girdle_stone_parse reads back equal: size, colour ("clear" too), and what is not usual. A size, cut
- * or material of the user's own needs the same catalogue to be read. Two-call buffer: returns the length needed without
- * the NUL, writes at most `bytes` with it. */
+/* Writes a text that girdle_stone_parse reads back equal: size, colour ("clear" too), and what is not usual. A size,
+ * cut or material of the user's own needs the same catalogue to be read. Two-call buffer: returns the length needed
+ * without the NUL, writes at most `bytes` with it. */
 GIRDLE_API uint64_t girdle_stone_text(const girdle_stone *stone, char *buffer, uint64_t bytes);
 
 /* Weighs: `pieces` stones (1 or more; a gross is a good number) together have mass_mg, read to within error_mg. *out is
