@@ -72,12 +72,17 @@ static int32_t share_kinds(girdle_call *call, girdle_placed *records, uint64_t c
 
 /* ---- changing places */
 
-enum { ROUNDS = 3, RARE = 4 }; /* stones spread RARE times wider than all are stay as they were taken */
+enum { ROUNDS = 2, RARE = 4 }; /* stones spread RARE times wider than all are stay as they were taken */
+
+#define CROWDED 0.05 /* a stone less crowded than this by its own kind looks for no change */
 
 typedef struct trade {
   girdle_placed *records;
   uint64_t count;
-  double *reach;      /* by stone: the honeycomb's distance for its number; 0 for a rare one */
+  double *reach;    /* by stone: the honeycomb's distance for its number; 0 for a rare one */
+  double *crowding; /* by record: how crowded it is by its own kind */
+  uint8_t *settled; /* by record: has found no change, and nothing near has changed since */
+  double most_reach;
   double beside;      /* neighbours that may change places are nearer than this */
   girdle_crowd crowd; /* of all records, in order */
 } trade;
@@ -87,55 +92,88 @@ static double weight(double distance, double reach) {
   return far > 0 ? far * far * far : 0;
 }
 
+static double square_between(const trade *work, uint64_t a, uint64_t b) {
+  double dx = work->records[a].x_mm - work->records[b].x_mm, dy = work->records[a].y_mm - work->records[b].y_mm;
+  return dx * dx + dy * dy;
+}
+
+static girdle_cells cells_about(const trade *work, uint64_t at, double reach) {
+  return girdle_crowd_cells(&work->crowd, work->records[at].x_mm, work->records[at].y_mm, reach);
+}
+
 /* How crowded a place is by a stone of one kind, but for two records. */
 static double crowding(const trade *work, uint64_t at, uint16_t stone, uint64_t but) {
-  const girdle_placed *here = &work->records[at];
   double reach = work->reach[stone], sum = 0;
-  girdle_cells cells = girdle_crowd_cells(&work->crowd, here->x_mm, here->y_mm, reach);
+  girdle_cells cells = cells_about(work, at, reach);
   for (uint32_t link; (link = girdle_crowd_next(&work->crowd, &cells)) != 0;) {
-    const girdle_placed *other = &work->records[link - 1];
-    double dx = other->x_mm - here->x_mm, dy = other->y_mm - here->y_mm;
-    if (other->stone == stone && link - 1 != at && link - 1 != but && dx * dx + dy * dy < reach * reach)
-      sum += weight(sqrt(dx * dx + dy * dy), reach);
+    double square;
+    if (work->records[link - 1].stone != stone || link - 1 == at || link - 1 == but) continue;
+    square = square_between(work, at, link - 1);
+    if (square < reach * reach) sum += weight(sqrt(square), reach);
   }
   return sum;
 }
 
-/* What is gained when two records change stones. */
-static double gain(const trade *work, uint64_t a, uint64_t b) {
-  uint16_t first = work->records[a].stone, second = work->records[b].stone;
-  return crowding(work, a, first, b) + crowding(work, b, second, a) - crowding(work, a, second, b) -
-         crowding(work, b, first, a);
-}
-
-/* The neighbour with whom a change gains most; the record itself when none does. */
+/* The neighbour with whom a change gains most; the record itself when none does. No change gains more than what both
+ * are crowded by now. */
 static uint64_t best_partner(const trade *work, uint64_t at) {
-  const girdle_placed *here = &work->records[at];
-  girdle_cells cells = girdle_crowd_cells(&work->crowd, here->x_mm, here->y_mm, work->beside);
+  uint16_t stone = work->records[at].stone;
+  girdle_cells cells = cells_about(work, at, work->beside);
   uint64_t best = at;
   double most = 1e-9;
   for (uint32_t link; (link = girdle_crowd_next(&work->crowd, &cells)) != 0;) {
-    const girdle_placed *other = &work->records[link - 1];
-    double dx = other->x_mm - here->x_mm, dy = other->y_mm - here->y_mm, gained;
-    if (other->stone == here->stone || work->reach[other->stone] <= 0) continue;
-    if (dx * dx + dy * dy > work->beside * work->beside) continue;
-    gained = gain(work, at, link - 1);
-    if (gained > most) most = gained, best = link - 1;
+    uint64_t other = link - 1;
+    uint16_t its = work->records[other].stone;
+    double gained = work->crowding[at] + work->crowding[other];
+    if (its == stone || work->reach[its] <= 0 || gained <= most) continue;
+    if (square_between(work, at, other) > work->beside * work->beside) continue;
+    gained -= crowding(work, at, its, other);
+    if (gained > most) gained -= crowding(work, other, stone, at);
+    if (gained > most) most = gained, best = other;
   }
   return best;
 }
 
-/* Only a stone that has others of its kind well within its reach looks for a change. */
+/* What a stone that comes to a place (or goes, `sign` -1) adds to the crowding of its kind, and whom it may unsettle.
+ */
+static void tell_neighbours(trade *work, uint64_t at, double sign) {
+  uint16_t stone = work->records[at].stone;
+  double reach = work->reach[stone];
+  girdle_cells cells = cells_about(work, at, work->most_reach);
+  for (uint32_t link; (link = girdle_crowd_next(&work->crowd, &cells)) != 0;) {
+    double square = square_between(work, at, link - 1);
+    if (square >= work->most_reach * work->most_reach) continue;
+    work->settled[link - 1] = 0;
+    if (work->records[link - 1].stone == stone && link - 1 != at && square < reach * reach)
+      work->crowding[link - 1] += sign * weight(sqrt(square), reach);
+  }
+}
+
+static void change_places(trade *work, uint64_t a, uint64_t b) {
+  uint16_t stone = work->records[a].stone;
+  tell_neighbours(work, a, -1);
+  tell_neighbours(work, b, -1);
+  work->records[a].stone = work->records[b].stone;
+  work->records[b].stone = stone;
+  tell_neighbours(work, a, 1);
+  tell_neighbours(work, b, 1);
+  work->crowding[a] = crowding(work, a, work->records[a].stone, a);
+  work->crowding[b] = crowding(work, b, work->records[b].stone, b);
+}
+
 static int32_t trade_places(girdle_call *call, trade *work) {
+  for (uint64_t i = 0; i < work->count; i++)
+    if (work->reach[work->records[i].stone] > 0) work->crowding[i] = crowding(work, i, work->records[i].stone, i);
   for (int round = 0; round < ROUNDS; round++)
     for (uint64_t i = 0; i < work->count; i++) {
-      uint16_t stone = work->records[i].stone;
       uint64_t partner;
       if (i % 1024 == 0) GIRDLE_TRY(girdle_common_tick(call, 1024, -1));
-      if (work->reach[stone] <= 0 || crowding(work, i, stone, i) < 0.2) continue;
+      if (work->settled[i] || work->crowding[i] < CROWDED) continue;
       partner = best_partner(work, i);
-      work->records[i].stone = work->records[partner].stone;
-      work->records[partner].stone = stone;
+      if (partner == i)
+        work->settled[i] = 1;
+      else
+        change_places(work, i, partner);
     }
   return GIRDLE_OK;
 }
@@ -154,6 +192,7 @@ static int32_t begin_trade(girdle_call *call, trade *work, const uint64_t *count
     most = fmax(most, work->reach[numbers[k]]);
   }
   work->beside = 1.6 * all;
+  work->most_reach = fmax(most, work->beside);
   for (uint64_t i = 0; i < work->count; i++) {
     const girdle_placed *record = &work->records[i];
     girdle_box_take(&box, record->x_mm, record->y_mm);
@@ -169,15 +208,18 @@ static int32_t refine(girdle_call *call, girdle_placed *records, uint64_t count,
   const girdle_allocator memory = girdle_common_memory(call);
   uint64_t bytes = (UINT16_MAX + 1) * sizeof(double);
   trade work;
-  int32_t status;
+  int32_t status = GIRDLE_MEMORY;
   memset(&work, 0, sizeof work);
   work.records = records;
   work.count = count;
   work.reach = girdle_common_new(call, bytes);
-  if (!work.reach) return GIRDLE_MEMORY;
-  status = begin_trade(call, &work, counts, numbers, kinds, area_mm2);
+  work.crowding = work.reach ? girdle_common_new(call, count * sizeof(double)) : NULL;
+  work.settled = work.crowding ? girdle_common_new(call, count) : NULL;
+  if (work.settled) status = begin_trade(call, &work, counts, numbers, kinds, area_mm2);
   if (!status) status = trade_places(call, &work);
   girdle_crowd_free(&work.crowd);
+  girdle_common_release(&memory, work.settled, count);
+  girdle_common_release(&memory, work.crowding, count * sizeof(double));
   girdle_common_release(&memory, work.reach, bytes);
   return status;
 }
