@@ -209,7 +209,7 @@ int32_t girdle_between(girdle_call *call, const girdle_region *within, const gir
   girdle_between_options_init(&work.options, sizeof work.options);
   girdle_common_options(&work.options, sizeof work.options, options);
   GIRDLE_TRY(check(call, &work.options));
-  GIRDLE_TRY(girdle_field_new(call, within, GIRDLE_FLAT_MM, &work.field));
+  GIRDLE_TRY(girdle_field_for_depths(call, within, GIRDLE_FLAT_MM, &work.field));
   status = begin(&work);
   if (!status) status = fill(&work);
   clean(&work);

@@ -235,7 +235,7 @@ int32_t girdle_grade(girdle_call *call, const girdle_region *within, const girdl
   girdle_grade_options_init(&work.options, sizeof work.options);
   girdle_common_options(&work.options, sizeof work.options, options);
   GIRDLE_TRY(check(call, &work.options));
-  GIRDLE_TRY(girdle_field_new(call, within, GIRDLE_FLAT_MM, &work.field));
+  GIRDLE_TRY(girdle_field_for_depths(call, within, GIRDLE_FLAT_MM, &work.field));
   status = set_all(&work);
   clean(&work);
   return girdle_place_finish(work.placement, status, out);

@@ -92,6 +92,19 @@ void girdle_place_sort(girdle_span *spans, uint64_t count); /* by from, then by 
 
 /* ---- place_field.c: a region as straight edges near enough to its curves */
 
+typedef struct girdle_corner {
+  double x, y;
+} girdle_corner;
+
+/* What an edge stands for: so many chords of a piece, from the first on. */
+typedef struct girdle_chords {
+  const girdle_piece *piece;
+  double chords; /* of the whole piece */
+  uint32_t first, count;
+  uint64_t corner; /* where its corners stand, count + 1 of them */
+  int64_t known;
+} girdle_chords;
+
 typedef struct girdle_edge {
   double x0, y0, x1, y1;
   double way_x, way_y, per_y; /* its direction, a unit vector; 1 / (y1 - y0), or 0 when it lies level */
@@ -105,6 +118,10 @@ typedef struct girdle_field {
   int32_t *rules, *winding; /* one a layer; winding is scratch */
   uint64_t layers;
   girdle_box box;
+  double sag_mm;            /* how far a chord may lie from the edge that stands for it; 0: each edge is a chord */
+  girdle_chords *stretches; /* of each edge, when it stands for several chords */
+  girdle_corner *corners;   /* scratch: those known so far */
+  uint64_t stretch_capacity, corner_count;
   uint32_t *band_first, *band_edges; /* edges by horizontal bands, in each by their left end */
   double *band_right;                /* how far right the edges of a band reach up to there */
   uint64_t bands, band_edge_count;
@@ -114,6 +131,9 @@ typedef struct girdle_field {
 } girdle_field;
 
 int32_t girdle_field_new(girdle_call *call, const girdle_region *region, double flat_mm, girdle_field *out);
+/* As girdle_field_new, with edges that stand for several chords: for depths, which come out the same, in a fraction of
+ * the time. Its rows are those of the edges, which lie within sag_mm. Looks at the region as long as it lives. */
+int32_t girdle_field_for_depths(girdle_call *call, const girdle_region *region, double flat_mm, girdle_field *out);
 /* The edges of a path, none farther than flat_mm from its curve, for distances only. */
 int32_t girdle_field_of_path(girdle_call *call, const girdle_path *path, double flat_mm, girdle_field *out);
 /* Turned about the origin by an angle with this cosine and sine. */
@@ -124,6 +144,18 @@ void girdle_field_free(girdle_field *field);
 
 /* Distance to the boundary, positive inside, negative outside, at most limit_mm either way. */
 double girdle_field_depth(const girdle_field *field, double x, double y, double limit_mm);
+/* Whether that is depth_mm at least. */
+int girdle_field_holds(const girdle_field *field, double x, double y, double depth_mm);
+
+uint64_t girdle_field_band(const girdle_field *field, double y);
+/* Whether an edge passes the row at y, and which way; an end on the row belongs to the side below. */
+static inline int girdle_field_crossing(double y0, double y1, double y) {
+  return (y0 <= y) - (y1 <= y);
+}
+/* Whether the windings noted in field->winding lie inside the first layer and inside none of those left out. */
+int girdle_field_is_inside(const girdle_field *field);
+
+/* ---- place_row.c: where a row lies inside */
 
 /* Cuts the row at y into spans: change 1: inside, at least radius_mm from every edge; change 0: nearer than that to an
  * edge. What no span covers is outside. They stand in field->spans, from left to right. */

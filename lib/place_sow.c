@@ -96,7 +96,7 @@ static int is_clear_of_beds(const girdle_sowing *sowing, const girdle_bed *bed, 
 
 static int is_clear_of_edge(const girdle_sowing *sowing, const girdle_bed *bed, double x, double y, double slack) {
   double reach = bed->radius + sowing->margin_mm - slack - GIRDLE_TOUCH_MM;
-  return girdle_field_depth(sowing->field, x, y, fabs(reach) + 1e-3) >= reach;
+  return girdle_field_holds(sowing->field, x, y, reach);
 }
 
 static int is_clear_of_crowd(const girdle_sowing *sowing, const girdle_bed *bed, double x, double y, double slack) {
@@ -295,15 +295,24 @@ static void measure_tile(tiling *work) {
 
 /* ---- all tiles */
 
-static void mark_states(const girdle_field *field, const girdle_bed *bed, uint8_t *states) {
+/* A row of the field lies as near as its edges do to what they stand for: whether a cell near them is wholly outside,
+ * its middle says. */
+static void mark_states(const tiling *work, double middle, double near, uint8_t *states) {
+  const girdle_field *field = work->sowing->field;
+  const girdle_bed *bed = work->bed;
   for (uint64_t i = 0; i < field->span_count; i++) {
     const girdle_span *span = &field->spans[i];
     double first = ceil((span->from - field->box.left_mm) / bed->cell_mm - 0.5);
     double last = floor((span->to - field->box.left_mm) / bed->cell_mm - 0.5);
     first = fmax(first, 0);
     last = fmin(last, (double)bed->columns - 1);
-    for (double column = first; column <= last; column++)
-      states[(uint64_t)column] = span->change ? CELL_DEEP : CELL_EDGE;
+    for (double column = first; column <= last; column++) {
+      double x = field->box.left_mm + (column + 0.5) * bed->cell_mm;
+      if (span->change)
+        states[(uint64_t)column] = CELL_DEEP;
+      else if (field->sag_mm == 0 || girdle_field_holds(field, x, middle, -near))
+        states[(uint64_t)column] = CELL_EDGE;
+    }
   }
 }
 
@@ -315,8 +324,8 @@ static int32_t mark_rows(tiling *work) {
   memset(work->states, CELL_OUT, (size_t)(TILE * bed->columns));
   for (uint64_t y = 0; y < TILE && work->row + y < bed->rows; y++) {
     double middle = field->box.top_mm + ((double)(work->row + y) + 0.5) * bed->cell_mm;
-    GIRDLE_TRY(girdle_field_row(work->sowing->call, field, middle, near));
-    mark_states(field, bed, work->states + y * bed->columns);
+    GIRDLE_TRY(girdle_field_row(work->sowing->call, field, middle, near + field->sag_mm));
+    mark_states(work, middle, near, work->states + y * bed->columns);
   }
   return GIRDLE_OK;
 }
