@@ -44,7 +44,9 @@ describe("tables", function()
 end)
 
 describe("ask", function()
-  local answers = "full\nss20 black\nss16 clear\n1 mm\n38 cm\n\n15 cm\n\n\n\n16 cm\n12 cm\n2 dozen ss30 clear\n"
+  -- no stretch; full, two stones; neckline at the front and both wrists; an oval at the front; two dozen by eye
+  local answers = "\nfull\nss20 black\nss16 clear\n1 mm\nwrist, neckline\n\n38 cm\n\n15 cm\nfront\n\n\n16 cm\n12 cm\n" ..
+    "2 dozen ss30 clear\n"
 
   it("ranks edges before the area, as a plan fills them", function()
     local folder = command.folder()
@@ -85,17 +87,54 @@ describe("ask", function()
     local folder = command.folder()
     write(folder .. "/answers", answers)
     local _, words = run("ask", folder .. "/answers", "--out", folder .. "/frost")
-    for _, part in ipairs { "neckline", "such as 38 cm", "light", "medium", "full", "How far apart" } do
+    for _, part in ipairs { "neckline", "such as 38 cm", "light", "medium", "full", "How far apart", "stretch" } do
       assert.is_truthy(words:find(part, 1, true), part)
     end
   end)
 
+  it("writes the fabric, plain stretches and gaps as worn, and says what does not pass", function()
+    local folder = command.folder()
+    write(folder .. "/answers", "# a stretch dress\n15 cm\n10 cm\n12 cm\nlight\nss20 black\n\n1 mm worn\nneckline\n" ..
+      "both\n52 cm\n20 cm to 22 cm\n57 cm\n\n\n")
+    local printed, words, status = run("ask", folder .. "/answers", "--out", folder .. "/frost")
+    assert.equal(0, status, words)
+    assert.same({ { fabric = "lies across", value = "0 %" }, { fabric = "worn across", value = "20 %" },
+      { fabric = "stretches", value = "50 %" } }, command.rows(read(folder .. "/frost/fabric.csv")))
+    local row = command.rows(read(folder .. "/frost/zones.csv"))[1]
+    assert.same({ "both", "loop", "52 cm", "1 mm worn", "20 cm to 22 cm" },
+      { row.side, row.shape, row.length, row.gap, row.leave })
+    -- 1 mm worn at 20 % is 0.833 mm glued: 520 / 5.533 is 94 stones, 441.8 mm of them; 441.8 + 78.2 * 1.5 = 559 mm
+    assert.is_truthy(printed:find("94 stones of ss20 black: the ring reaches 55.9 cm at full stretch, and 57 cm does not pass", 1, true), printed)
+    -- of those 94, 5.532 mm apart, the zip takes the four that would reach into its 20 mm; the folder counts the same
+    assert.is_truthy(printed:find("ss20 black +90\n"), printed)
+    assert.is_truthy((run("count", folder .. "/frost")):find("ss20 black +90\n"))
+  end)
+
+  it("names a fault in fabric.csv by its line, all of them", function()
+    local folder = command.folder()
+    write(folder .. "/zones.csv", "zone,shape,length,recipe\nneck,line,38 cm,alternating line\n")
+    write(folder .. "/fabric.csv", "fabric,value\nlies acros,10 %\nstretches,60\nstretches,900 %\nworn across,10 %\nworn across,11 %\n")
+    local _, words, status = run("count", folder)
+    assert.equal(1, status)
+    for _, part in ipairs { "fabric.csv:2", "'lies across'", "fabric.csv:3", "fabric.csv:4", "fabric.csv:6", "line 5" } do
+      assert.is_truthy(words:find(part, 1, true), part .. words)
+    end
+    write(folder .. "/fabric.csv", "stuff,value\n")
+    _, words = run("count", folder)
+    assert.is_truthy(words:find("fabric.csv:1", 1, true) and words:find("fabric and value", 1, true), words)
+  end)
+
   local mistakes = {
-    { "a length with no unit", "full\nss20\n\n1 mm\n38\n", 5, "38" },
-    { "a size that is not", "full\nss21x\n", 2, "ss21x" },
-    { "another richness", "rich\n", 1, "rich" },
-    { "too few answers", "full\nss20\n", 3, "answers end" },
-    { "nothing at all", "full\nss20\n\n1 mm\n\n\n\n\n\n\n\n\n", nil, "nothing gets stones" },
+    { "a length with no unit", "\nfull\nss20\n\n1 mm\nneckline\nfront\n38\n", 8, "38" },
+    { "a size that is not", "\nfull\nss21x\n", 3, "ss21x" },
+    { "another richness", "\nrich\n", 2, "rich" },
+    { "an edge that is not", "\nfull\nss20\n\n1 mm\nneckline, hemm\n", 6, "did you mean 'hem'" },
+    { "a shape that is not", "\nfull\nss20\n\n1 mm\n\nfront\n\nround\n", 9, "round" },
+    { "a stretch that is none", "\nfull\nss20\n\n1 mm\nneckline\nfront\n38 cm\n18 cm\n", 9, "18 cm to 22 cm" },
+    { "ten centimetres that are none", "2 cm\n", 1, "10 cm" },
+    { "stones by eye that are none", "\nfull\nss20\n\n1 mm\n\n\nmany\n", 8, "many" },
+    { "too few answers", "\nfull\nss20\n", 4, "answers end" },
+    { "nothing at all", "\nfull\nss20\n\n1 mm\n\n\n\n", nil, "nothing gets stones" },
   }
   for _, mistake in ipairs(mistakes) do
     it("refuses " .. mistake[1] .. " and writes nothing", function()

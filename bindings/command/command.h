@@ -174,6 +174,9 @@ typedef struct costume {
   char zones_path[COMMAND_PATH];
   folder beside;
   girdle_zone_rows *zones;
+  girdle_fabric fabric; /* of fabric.csv, when it has one */
+  double stretch_most;  /* NaN: not known */
+  int has_fabric;
 } costume;
 
 /* "alternating line" of "alternating_line.lua". */
@@ -185,6 +188,8 @@ void source_folder_free(folder *of);
 int32_t source_costume_file(program *with, const char *path, costume *out);
 int32_t source_costume_in_club(program *with, const char *club_path, const char *name, costume *out);
 void source_costume_free(costume *of);
+/* Reads a costume's fabric.csv. */
+int32_t fabric_read(program *with, const char *path, costume *to);
 /* Reads the drawing that a costume's Lua file names. */
 int32_t source_drawing(program *with, costume *of, const char *file);
 
@@ -270,8 +275,11 @@ void places_json(const girdle_job *job, buffer *to);
 
 /* ---- a FILE into a club of jobs with zones */
 
-/* Works a table of zones alone, under a name. */
-int32_t work_zone_rows(program *with, const char *name, const girdle_zone_rows *rows, girdle_job **out);
+/* Works a table of zones alone, under a name; `fabric` may be NULL. */
+int32_t work_zone_rows(program *with, const char *name, const girdle_zone_rows *rows, const girdle_fabric *fabric,
+                       girdle_job **out);
+/* Tries a ring of stones and says what comes of it. */
+int32_t opening_say(program *with, const girdle_opening *ring, const girdle_stone *stone);
 /* A club's tables of suppliers, prices, stock, rates and log, with nobody to wear anything. */
 int32_t work_tables(program *with, const char *path, girdle_club **out);
 /* A club's wearers with their measures, and all its tables; nothing is worked yet. */

@@ -131,6 +131,8 @@ static int32_t costume_folder(program *with, const char *path, costume *out) {
   GIRDLE_TRY(source_folder(with, path, &out->beside));
   GIRDLE_TRY(file_join(with, path, "costume.lua", file, sizeof file));
   if (file_exists(file)) set_source(out, "costume.lua");
+  GIRDLE_TRY(file_join(with, path, "fabric.csv", file, sizeof file));
+  if (file_exists(file)) GIRDLE_TRY(fabric_read(with, file, out));
   GIRDLE_TRY(file_join(with, path, "zones.csv", file, sizeof file));
   if (file_exists(file)) return read_zones(with, file, out);
   if (out->lua[0]) return GIRDLE_OK;

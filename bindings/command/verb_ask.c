@@ -1,280 +1,391 @@
 /* girdle: counts, places, prices and plans flat-back stones on costumes.
  * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
-#define _POSIX_C_SOURCE 200809L /* getline, isatty */
-#include "command.h"
-
+#include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-#include <unistd.h>
 
+#include "asking.h"
 #include "common.h"
 
-/* ask: asks about a dress in plain words, writes its zones.csv and counts it. Answers come from the keyboard, or one a
- * line from a file; an answer that cannot be read is asked for again at a keyboard, and ends the work in a file. */
+/* ask: asks about a dress in plain words, writes its folder (zones.csv, and fabric.csv where the fabric stretches) and
+ * counts it. */
 
-typedef struct asking {
-  program *with;
-  FILE *from;
-  const char *from_name;
-  int line, at_keyboard;
-  char answer[256];
-  char fullness[16], first[112], stones[256], gap[48];
-  buffer table;
-  uint64_t zones;
-} asking;
+enum { MOST_RINGS = 8, MOST_EDGES = 7 };
 
-/* ---- one question */
+/* A ring of stones that something must pass through. */
+typedef struct passage {
+  const char *zone, *what;
+  girdle_opening opening;
+} passage;
 
-static int32_t ended(asking *in, const char *question) {
-  return girdle_common_fail(&in->with->call, GIRDLE_SYNTAX, "answers", "%s:%d: the answers end before \"%.120s\"",
-                            in->from_name, in->line + 1, question);
+typedef struct dress {
+  asking in;
+  char fullness[16], first[112], second[112], gap[48], area_gap[48];
+  int stretches;
+  double lies, worn, most; /* shares stretched from flat */
+  buffer zones, fabric;
+  uint64_t zone_count, ring_count;
+  passage rings[MOST_RINGS];
+  char question[160];
+} dress;
+
+static int is_full(const dress *of) {
+  return of->fullness[0] == 'f';
 }
 
-static void trim(char *text) {
-  size_t length = strlen(text), before = strspn(text, " \t");
-  while (length && strchr(" \t\r\n", text[length - 1]))
-    text[--length] = '\0';
-  if (before > length) before = length;
-  memmove(text, text + before, length - before + 1);
+static const char *by_fullness(const dress *of, const char *light, const char *medium, const char *full) {
+  return of->fullness[0] == 'l' ? light : of->fullness[0] == 'm' ? medium : full;
 }
 
-static int32_t next_answer(asking *in, const char *question) {
-  char *line = NULL;
-  size_t room = 0;
-  int32_t status = GIRDLE_OK;
-  if (getline(&line, &room, in->from) < 0) {
-    free(line);
-    return command_interrupted ? COMMAND_INTERRUPTED : ended(in, question);
-  }
-  in->line++;
-  trim(line);
-  if (!girdle_common_text(in->answer, sizeof in->answer, line))
-    status = girdle_common_fail(&in->with->call, GIRDLE_LIMIT, "answers", "%s:%d: the answer is too long",
-                                in->from_name, in->line);
-  free(line);
-  return status;
+static void keep(const asking *in, char *field, uint64_t bytes) {
+  girdle_common_text(field, bytes, in->answer);
 }
 
-/* Reads an answer; 1 when it can be used, with the call's error set otherwise. */
-typedef int32_t checker(asking *in);
+/* ---- the fabric */
 
-static int32_t ask(asking *in, const char *question, const char *explained, const char *fallback, checker *check) {
-  for (;;) {
-    int32_t status;
-    command_say(in->with, "%s\n  %s%s%s%s", question, explained, fallback[0] ? " [" : "", fallback,
-                fallback[0] ? "]" : "");
-    GIRDLE_TRY(next_answer(in, question));
-    if (!in->answer[0]) girdle_common_text(in->answer, sizeof in->answer, fallback);
-    status = in->answer[0] || fallback[0] ? check(in) : GIRDLE_OK;
-    if (!status) return GIRDLE_OK;
-    if (!in->at_keyboard) girdle_common_at(&in->with->call, in->from_name, in->line, -1, -1);
-    if (!in->at_keyboard || status == GIRDLE_MEMORY || status == GIRDLE_STOPPED) return status;
-    command_fault(in->with, status);
-  }
+/* The share by which an answered length of ten centimetres is stretched. */
+static double share_of_ten(const asking *in) {
+  double mm = 100;
+  girdle_quantity_parse(NULL, in->answer, GIRDLE_LENGTH, &mm);
+  return mm / 100 - 1;
 }
 
-/* ---- what an answer may be */
-
-static int32_t check_fullness(asking *in) {
-  static const char *const known[] = {"light", "medium", "full"};
-  for (int at = 0; at < 3; at++)
-    if (strcmp(in->answer, known[at]) == 0) return GIRDLE_OK;
-  return girdle_common_unknown(&in->with->call, "answer", in->answer, known, 3);
+static void fabric_row(dress *of, const char *name, double share) {
+  buffer_text(&of->fabric, "%s,", name);
+  buffer_number(&of->fabric, share * 100, 2);
+  buffer_text(&of->fabric, " %%\n");
 }
 
-static int32_t check_stone(asking *in) {
-  girdle_stone stone;
-  return girdle_stone_parse(&in->with->call, in->answer, &stone);
-}
-
-static int32_t check_length(asking *in) {
-  double mm;
-  GIRDLE_TRY(girdle_quantity_parse(&in->with->call, in->answer, GIRDLE_LENGTH, &mm));
-  return girdle_common_range(&in->with->call, "length", mm, 20, 1e4, "mm");
-}
-
-static int32_t check_gap(asking *in) {
-  double mm;
-  GIRDLE_TRY(girdle_quantity_parse(&in->with->call, in->answer, GIRDLE_LENGTH, &mm));
-  return girdle_common_range(&in->with->call, "gap", mm, 0, 1000, "mm");
-}
-
-/* "40 ss16 clear; 2 gross ss20": pieces, then a stone. */
-static int32_t check_by_eye(asking *in) {
-  const char *size = strstr(in->answer, " ss");
-  char pieces[64];
-  girdle_stone stone;
-  int64_t count;
-  if (!size || size - in->answer >= (ptrdiff_t)sizeof pieces)
-    return girdle_common_fail(&in->with->call, GIRDLE_SYNTAX, "answer",
-                              "'%.60s' is no number of stones; write one like \"40 ss16 clear\"", in->answer);
-  memcpy(pieces, in->answer, (size_t)(size - in->answer));
-  pieces[size - in->answer] = '\0';
-  GIRDLE_TRY(girdle_pieces_parse(&in->with->call, pieces, &count));
-  return girdle_stone_parse(&in->with->call, size + 1, &stone);
-}
-
-/* ---- the zones */
-
-typedef struct edge {
-  const char *zone, *side, *pair, *times, *shape, *question, *explained;
-} edge;
-
-static const edge edges[] = {
-    {"neckline", "front", "", "1", "line", "How long is the neckline?",
-     "lay the tape along the edge that gets stones, such as 38 cm; nothing leaves it plain"},
-    {"waist", "both", "", "1", "loop", "How far is it round the waist?", "such as 62 cm; nothing leaves it plain"},
-    {"wrist", "", "yes", "1", "loop", "How far is it round one wrist, over the sleeve?",
-     "such as 15 cm; both wrists get the same; nothing leaves them plain"},
-    {"leg opening", "", "yes", "1", "loop", "How far is it round one leg opening?",
-     "such as 46 cm; both get the same; nothing leaves them plain"},
-    {"strap", "back", "", "2", "line", "How long is one strap?",
-     "such as 34 cm; two straps are reckoned; nothing leaves them plain"},
-    {"hem", "both", "", "1", "loop", "How far is it round the hem of the skirt?",
-     "such as 140 cm; nothing leaves it plain"},
-};
-
-static void zone_row(asking *in, const edge *of, const char *length, const char *width, const char *recipe,
-                     const char *stones) {
-  buffer_csv_text(&in->table, of->zone, ",");
-  buffer_csv_text(&in->table, of->side, ",");
-  buffer_csv_text(&in->table, of->pair, ",");
-  buffer_csv_text(&in->table, of->times, ",");
-  buffer_csv_text(&in->table, of->question ? "1" : "", ","); /* in a plan edges come first, the area has what remains */
-  buffer_csv_text(&in->table, of->shape, ",");
-  buffer_csv_text(&in->table, length, ",");
-  buffer_csv_text(&in->table, width, ",");
-  buffer_csv_text(&in->table, recipe, ",");
-  buffer_csv_text(&in->table, stones, ",");
-  buffer_csv_text(&in->table, in->gap, ",\n");
-  in->zones++;
-}
-
-static int32_t ask_edge(asking *in, const edge *of) {
-  int rich = strcmp(in->fullness, "full") == 0;
-  GIRDLE_TRY(ask(in, of->question, of->explained, "", check_length));
-  if (in->answer[0]) zone_row(in, of, in->answer, "", rich ? "double row" : "alternating line", in->stones);
-  return GIRDLE_OK;
-}
-
-static int32_t ask_area(asking *in) {
-  static const edge front = {"front", "front", "", "1", "oval", NULL, NULL};
-  char width[48];
-  GIRDLE_TRY(ask(in, "Is there an area on the front to scatter stones over? How wide is it?",
-                 "such as 16 cm; nothing when there is none", "", check_length));
+static int32_t ask_fabric(dress *of) {
+  asking *in = &of->in;
+  char lies[48];
+  GIRDLE_TRY(ask(in, "Does the fabric stretch? Mark 10 cm of it and pull: how long do they become?",
+                 "such as 15 cm; nothing when it does not stretch", "", check_ten_cm));
   if (!in->answer[0]) return GIRDLE_OK;
-  girdle_common_text(width, sizeof width, in->answer);
-  GIRDLE_TRY(ask(in, "And how deep, from top to bottom?", "such as 12 cm", "12 cm", check_length));
-  zone_row(in, &front, width, in->answer, "even scatter", in->first);
-  return GIRDLE_OK;
-}
-
-static int32_t ask_by_eye(asking *in) {
-  GIRDLE_TRY(ask(in, "Are there stones you set by eye, that are only to be counted?",
-                 "such as 40 ss16 clear; nothing when there are none", "", check_by_eye));
-  if (!in->answer[0]) return GIRDLE_OK;
-  buffer_text(&in->table, "by eye,,,1,,,,,,,,");
-  buffer_csv_text(&in->table, in->answer, "\n");
-  in->zones++;
+  of->stretches = 1;
+  of->most = fmax(share_of_ten(in), 0);
+  GIRDLE_TRY(ask(in, "How long are those 10 cm while you glue?",
+                 "10 cm when the dress lies flat, more on a board inside it, such as 11 cm", "10 cm", check_ten_cm));
+  of->lies = share_of_ten(in);
+  keep(in, lies, sizeof lies);
+  GIRDLE_TRY(ask(in, "And when the dress is worn?", "such as 12 cm: so much wider are the gaps then", lies,
+                 check_ten_cm));
+  of->worn = share_of_ten(in);
+  buffer_text(&of->fabric, "fabric,value\n");
+  fabric_row(of, "lies across", of->lies);
+  fabric_row(of, "worn across", of->worn);
+  fabric_row(of, "stretches", of->most);
   return GIRDLE_OK;
 }
 
 /* ---- the stones and how close they stand */
 
-static int32_t ask_stones(asking *in) {
-  GIRDLE_TRY(ask(in, "How richly is it to be stoned?",
-                 "light: single stones well apart; medium: a line; full: two rows close together", "medium",
-                 check_fullness));
-  girdle_common_text(in->fullness, sizeof in->fullness, in->answer);
+static int32_t ask_stones(dress *of) {
+  static const char *const known[] = {"light", "medium", "full"};
+  asking *in = &of->in;
+  GIRDLE_TRY(ask_choice(in, "How richly is it to be stoned?",
+                        "light: one row along the edges, stones well apart, areas only sprinkled;\n"
+                        "  medium: one close row, areas scattered; full: two rows, areas covered",
+                        "medium", known, 3));
+  keep(in, of->fullness, sizeof of->fullness);
   GIRDLE_TRY(ask(in, "Which stone?", "a size and a colour, such as ss20 black", "ss20 clear", check_stone));
-  girdle_common_text(in->first, sizeof in->first, in->answer);
+  keep(in, of->first, sizeof of->first);
   GIRDLE_TRY(ask(in, "And a second stone, in turn with the first?", "such as ss16 clear; nothing for one kind", "",
                  check_stone));
-  if (strlen(in->first) + strlen(in->answer) + 8 > sizeof in->stones)
-    return girdle_common_fail(&in->with->call, GIRDLE_LIMIT, "answer", "the stones' names are too long");
-  snprintf(in->stones, sizeof in->stones, "%.111s; %.130s", in->first, in->answer[0] ? in->answer : in->first);
-  GIRDLE_TRY(ask(in, "How far apart, from the edge of one stone to the edge of the next?", "such as 1.5 mm",
-                 in->fullness[0] == 'l'   ? "8 mm"
-                 : in->fullness[0] == 'm' ? "2 mm"
-                                          : "0.5 mm",
-                 check_gap));
-  girdle_common_text(in->gap, sizeof in->gap, in->answer);
+  keep(in, of->second, sizeof of->second);
+  GIRDLE_TRY(ask(in, "How far apart along an edge, from the rim of one stone to the rim of the next?",
+                 of->stretches ? "such as 2 mm as you glue it, or 2 mm worn as it is then seen" : "such as 2 mm",
+                 by_fullness(of, "8 mm", "2 mm", "0.5 mm"), check_gap));
+  keep(in, of->gap, sizeof of->gap);
   return GIRDLE_OK;
 }
 
-static int32_t ask_all(asking *in) {
-  buffer_text(&in->table, "zone,side,pair,times,priority,shape,length,width,recipe,stones,gap,already\n");
-  GIRDLE_TRY(ask_stones(in));
-  for (size_t at = 0; at < sizeof edges / sizeof edges[0]; at++)
-    GIRDLE_TRY(ask_edge(in, &edges[at]));
-  GIRDLE_TRY(ask_area(in));
-  GIRDLE_TRY(ask_by_eye(in));
-  if (in->zones) return GIRDLE_OK;
-  return girdle_common_fail(&in->with->call, GIRDLE_ARGUMENT, "answers", "nothing gets stones, so nothing is written");
+/* ---- rows of zones.csv */
+
+typedef struct zone {
+  const char *name, *side, *pair, *priority, *shape, *length, *width, *recipe, *stones, *gap, *leave;
+} zone;
+
+static void add_zone(dress *of, const zone *row) {
+  const char *const cells[] = {row->name,  row->side,   row->pair,   "1",      row->priority, row->shape, row->length,
+                               row->width, row->recipe, row->stones, row->gap, "",            row->leave};
+  enum { CELLS = sizeof cells / sizeof cells[0] };
+  for (int at = 0; at < CELLS; at++)
+    buffer_csv_text(&of->zones, cells[at], at + 1 < CELLS ? "," : "\n");
+  of->zone_count++;
+}
+
+/* ---- edges */
+
+typedef struct edge {
+  const char *name, *place;  /* "the wrist, over the sleeve" */
+  const char *side;          /* where it is when nothing else is said; NULL: left and right, a pair */
+  const char *around, *part; /* an example of once round, and of a part */
+  const char *through, *girth; /* what passes through its ring, with an example; NULL: nothing does */
+} edge;
+
+static const edge edges[MOST_EDGES] = {
+    {"neckline", "the neckline", "front", "52 cm", "38 cm", "the head", "57 cm"},
+    {"armhole", "one armhole", NULL, "40 cm", NULL, NULL, NULL},
+    {"waist", "the waist", "both", "62 cm", "34 cm", "the hips", "94 cm"},
+    {"wrist", "one wrist, over the sleeve", NULL, "15 cm", NULL, "the hand, thumb laid in", "20 cm"},
+    {"leg opening", "one leg opening", NULL, "46 cm", NULL, "the heel and instep", "32 cm"},
+    {"strap", "one strap", NULL, NULL, "34 cm", NULL, NULL},
+    {"hem", "the hem of the skirt", "both", "140 cm", "70 cm", NULL, NULL},
+};
+
+static const char *about(dress *of, const char *before, const char *place, const char *after) {
+  snprintf(of->question, sizeof of->question, "%s%s%s", before, place, after);
+  return of->question;
+}
+
+static int32_t ask_side(dress *of, const char *place, const char *fallback, char *side, uint64_t bytes) {
+  static const char *const known[] = {"front", "back", "both"};
+  GIRDLE_TRY(ask_choice(&of->in, about(of, "Where is ", place, " stoned?"), "front, back or both", fallback, known, 3));
+  keep(&of->in, side, bytes);
+  return GIRDLE_OK;
+}
+
+/* Where a fabric that stretches must let the body through a ring of stones; looked at when all is asked. */
+static int32_t ask_passage(dress *of, const edge *at, const char *length) {
+  passage *ring = &of->rings[of->ring_count];
+  char explained[80];
+  if (!of->stretches || !at->through) return GIRDLE_OK;
+  snprintf(explained, sizeof explained, "such as %s; nothing where the ring opens", at->girth);
+  GIRDLE_TRY(ask(&of->in, about(of, "How far is it round ", at->through, ", which must pass through there?"),
+                 explained, "", check_length));
+  if (!of->in.answer[0]) return GIRDLE_OK;
+  girdle_opening_init(&ring->opening, sizeof ring->opening);
+  girdle_quantity_parse(NULL, of->in.answer, GIRDLE_LENGTH, &ring->opening.through_mm);
+  girdle_quantity_parse(NULL, length, GIRDLE_LENGTH, &ring->opening.ring_mm);
+  ring->zone = at->name;
+  ring->what = at->through;
+  of->ring_count++;
+  return GIRDLE_OK;
+}
+
+/* A zip or a seam, where the edge lies on one side or round the body. */
+static int32_t ask_leave(dress *of, const edge *at, char *leave, uint64_t bytes) {
+  leave[0] = '\0';
+  if (!at->side) return GIRDLE_OK;
+  GIRDLE_TRY(ask(&of->in, "Does a stretch of it stay plain, such as a zip?",
+                 "from where the tape begins, such as 18 cm to 22 cm; nothing when none does", "", check_stretches));
+  keep(&of->in, leave, bytes);
+  return GIRDLE_OK;
+}
+
+static int32_t ask_edge(dress *of, const edge *at) {
+  static const char hint[] =
+      "the tape where the stones go, as the dress lies while you glue: such as %s; nothing leaves it plain";
+  char side[16] = "", length[48], leave[sizeof of->in.answer], stones[256], explained[200];
+  int ring;
+  if (at->side) GIRDLE_TRY(ask_side(of, at->place, at->side, side, sizeof side));
+  ring = at->around && (!at->side || strcmp(side, "both") == 0);
+  snprintf(explained, sizeof explained, hint, ring ? at->around : at->part);
+  GIRDLE_TRY(ask(&of->in, about(of, ring ? "How far is it round " : "How long is ", at->place, "?"), explained, "",
+                 check_length));
+  if (!of->in.answer[0]) return GIRDLE_OK;
+  keep(&of->in, length, sizeof length);
+  GIRDLE_TRY(ask_leave(of, at, leave, sizeof leave));
+  snprintf(stones, sizeof stones, "%s; %s", of->first, of->second[0] ? of->second : of->first);
+  add_zone(of, &(zone){at->name, side, at->side ? "" : "yes", "1", ring ? "loop" : "line", length, "",
+                       is_full(of) ? "double row" : "alternating line", stones, of->gap, leave});
+  return ring ? ask_passage(of, at, length) : GIRDLE_OK;
+}
+
+static int32_t ask_edges(dress *of) {
+  const char *names[MOST_EDGES];
+  char chosen[sizeof of->in.answer];
+  for (int at = 0; at < MOST_EDGES; at++)
+    names[at] = edges[at].name;
+  GIRDLE_TRY(ask_list(&of->in, "Which edges get stones?",
+                      "one or more of neckline, armhole, waist, wrist, leg opening, strap and hem,\n"
+                      "  such as neckline, wrist; nothing when none does",
+                      names, MOST_EDGES));
+  keep(&of->in, chosen, sizeof chosen);
+  for (int at = 0; at < MOST_EDGES; at++)
+    if (list_has(chosen, edges[at].name)) GIRDLE_TRY(ask_edge(of, &edges[at]));
+  return GIRDLE_OK;
+}
+
+/* ---- areas */
+
+typedef struct area {
+  const char *name, *place, *side, *pair; /* side NULL: asked for */
+} area;
+
+static const area areas[] = {
+    {"front", "the area on the front", "front", ""},
+    {"back", "the area on the back", "back", ""},
+    {"sleeve", "the area on one sleeve", "", "yes"},
+    {"skirt", "the area on the skirt", NULL, ""},
+};
+enum { AREAS = sizeof areas / sizeof areas[0] };
+
+static int32_t ask_area(dress *of, const area *at) {
+  static const char *const shapes[] = {"oval", "rectangle", "triangle"};
+  char side[16], shape[16], width[48], stones[400];
+  const char *second;
+  girdle_common_text(side, sizeof side, at->side ? at->side : "");
+  if (!at->side) GIRDLE_TRY(ask_side(of, at->place, "front", side, sizeof side));
+  GIRDLE_TRY(ask_choice(&of->in, about(of, "What shape has ", at->place, "?"), "oval, rectangle or triangle", "oval",
+                        shapes, 3));
+  keep(&of->in, shape, sizeof shape);
+  GIRDLE_TRY(ask(&of->in, "How wide is it?", "such as 16 cm; nothing leaves it plain", "", check_length));
+  if (!of->in.answer[0]) return GIRDLE_OK;
+  keep(&of->in, width, sizeof width);
+  GIRDLE_TRY(ask(&of->in, "And how deep, from top to bottom?", "such as 12 cm", width, check_length));
+  second = of->second[0] ? of->second : of->first;
+  snprintf(stones, sizeof stones, is_full(of) ? "%s; %s; %s" : "%s", of->first, second, second);
+  add_zone(of, &(zone){at->name, side, at->pair, "", shape, width, of->in.answer,
+                       is_full(of) ? "closed cover" : "even scatter", stones, of->area_gap, ""});
+  return GIRDLE_OK;
+}
+
+static int32_t ask_areas(dress *of) {
+  const char *names[AREAS];
+  char chosen[sizeof of->in.answer];
+  for (int at = 0; at < AREAS; at++)
+    names[at] = areas[at].name;
+  GIRDLE_TRY(ask_list(&of->in, "Which areas get stones?",
+                      "one or more of front, back, sleeve and skirt, such as front; nothing when none does", names,
+                      AREAS));
+  keep(&of->in, chosen, sizeof chosen);
+  if (!chosen[0]) return GIRDLE_OK;
+  GIRDLE_TRY(ask(&of->in, "How far apart do stones stand in an area?",
+                 by_fullness(of, "sprinkled: such as 25 mm", "scattered: such as 12 mm", "closed: such as 0.3 mm"),
+                 by_fullness(of, "25 mm", "12 mm", "0.3 mm"), check_gap));
+  keep(&of->in, of->area_gap, sizeof of->area_gap);
+  for (int at = 0; at < AREAS; at++)
+    if (list_has(chosen, areas[at].name)) GIRDLE_TRY(ask_area(of, &areas[at]));
+  return GIRDLE_OK;
+}
+
+/* ---- stones set by eye */
+
+static int32_t ask_by_eye(dress *of) {
+  GIRDLE_TRY(ask(&of->in, "Are there stones you set by eye, that are only to be counted?",
+                 "such as 40 ss16 clear; 1 gross ss20 black. Nothing when there are none", "", check_by_eye));
+  if (!of->in.answer[0]) return GIRDLE_OK;
+  buffer_text(&of->zones, "by eye,,,1,,,,,,,,");
+  buffer_csv_text(&of->zones, of->in.answer, ",\n");
+  of->zone_count++;
+  return GIRDLE_OK;
+}
+
+/* ---- all of it */
+
+static int32_t ask_all(dress *of) {
+  buffer_text(&of->zones, "zone,side,pair,times,priority,shape,length,width,recipe,stones,gap,already,leave\n");
+  GIRDLE_TRY(ask_fabric(of));
+  GIRDLE_TRY(ask_stones(of));
+  GIRDLE_TRY(ask_edges(of));
+  GIRDLE_TRY(ask_areas(of));
+  GIRDLE_TRY(ask_by_eye(of));
+  if (of->zone_count) return GIRDLE_OK;
+  return girdle_common_fail(&of->in.with->call, GIRDLE_ARGUMENT, "answers",
+                            "nothing gets stones, so nothing is written");
 }
 
 /* ---- what comes of it */
 
-/* Counted from the very table that is written. */
-static int32_t count_table(program *with, const buffer *written) {
+/* The gap along an edge as it is glued. */
+static double glued_gap_mm(const dress *of) {
+  char plain[sizeof of->gap];
+  double mm = 0;
+  char *worn;
+  memcpy(plain, of->gap, sizeof plain);
+  worn = strstr(plain, " worn");
+  if (worn) *worn = '\0';
+  girdle_quantity_parse(NULL, plain, GIRDLE_LENGTH, &mm);
+  return worn ? mm * (1 + of->lies) / (1 + of->worn) : mm;
+}
+
+static int32_t say_passages(dress *of) {
+  girdle_stone stone;
+  program *with = of->in.with;
+  GIRDLE_TRY(girdle_stone_parse(&with->call, of->first, &stone));
+  for (uint64_t at = 0; at < of->ring_count; at++) {
+    girdle_opening *ring = &of->rings[at].opening;
+    ring->lies = of->lies;
+    ring->stretch_most = of->most;
+    ring->gap_mm = glued_gap_mm(of);
+    ring->diameter_mm = stone.diameter_mm[GIRDLE_NOMINAL];
+    buffer_text(&with->result, "\n%s, which %s must pass: ", of->rings[at].zone, of->rings[at].what);
+    GIRDLE_TRY(opening_say(with, ring, &stone));
+  }
+  return GIRDLE_OK;
+}
+
+/* Counted from the very tables that are written. */
+static int32_t count_tables(dress *of) {
+  program *with = of->in.with;
+  girdle_fabric fabric = {NAN, of->lies, 0, of->worn, NAN};
   girdle_zone_rows *rows = NULL;
   girdle_job *job = NULL;
   girdle_tally *tally = NULL;
   girdle_sink sink = paper_sink(with, &with->result);
   char name[64];
-  int32_t status = girdle_paper_read_zones(&with->call, "zones.csv", written->bytes, written->count, &rows);
+  int32_t status = girdle_paper_read_zones(&with->call, "zones.csv", of->zones.bytes, of->zones.count, &rows);
   file_base_name(with->flags.out, name, sizeof name);
-  if (!status) status = work_zone_rows(with, name, rows, &job);
+  if (!status) status = work_zone_rows(with, name, rows, of->stretches ? &fabric : NULL, &job);
   if (!status) status = girdle_job_tally(&with->call, job, &tally);
   if (!status) status = girdle_paper_counts_text(&with->call, job, tally, &sink);
+  if (!status) status = say_passages(of);
   girdle_tally_free(tally);
   girdle_job_free(job);
   girdle_zone_rows_free(rows);
   return status;
 }
 
-static int32_t answers_from(asking *in) {
-  program *with = in->with;
-  in->from = stdin;
-  in->from_name = "answers";
-  if (with->flags.file_count) {
-    in->from_name = with->flags.files[0];
-    in->from = fopen(in->from_name, "r");
-  }
-  if (!in->from)
-    return girdle_common_fail(&with->call, GIRDLE_UNKNOWN, "file", "there is no file %.200s", in->from_name);
-  in->at_keyboard = in->from == stdin && isatty(0);
+static int32_t write_file(program *with, const char *name, const buffer *table) {
+  buffer *file = output_add(with, name);
+  if (!file) return GIRDLE_ARGUMENT;
+  buffer_add(file, table->bytes, table->count);
+  return GIRDLE_OK;
+}
+
+static int32_t write_folder(dress *of) {
+  program *with = of->in.with;
+  const char *out = with->flags.out;
+  GIRDLE_TRY(write_file(with, "zones.csv", &of->zones));
+  if (of->stretches) GIRDLE_TRY(write_file(with, "fabric.csv", &of->fabric));
+  buffer_text(&with->result,
+              "\n%s/zones.csv holds the costume: change it in any spreadsheet. Then\n"
+              "  girdle count %s                    counts it again\n"
+              "  girdle plan %s pieces=\"5 gross\"    fits it to a number, to money or to what you have\n"
+              "  girdle sheet %s --out FOLDER       gives a sheet to work from\n",
+              out, out, out, out);
   return GIRDLE_OK;
 }
 
 static int32_t refuse_existing(program *with) {
+  static const char *const names[] = {"zones.csv", "fabric.csv", "costume.lua"};
   char path[COMMAND_PATH];
-  GIRDLE_TRY(file_join(with, with->flags.out, "zones.csv", path, sizeof path));
-  if (!file_exists(path)) return GIRDLE_OK;
-  return girdle_common_fail(&with->call, GIRDLE_ARGUMENT, "out",
-                            "%.160s is there already and is not written over; choose another folder", path);
+  for (int at = 0; at < 3; at++) {
+    GIRDLE_TRY(file_join(with, with->flags.out, names[at], path, sizeof path));
+    if (file_exists(path))
+      return girdle_common_fail(&with->call, GIRDLE_ARGUMENT, "out",
+                                "%.160s is there already and is not written over; choose another folder", path);
+  }
+  return GIRDLE_OK;
 }
 
 int32_t verb_ask(program *with) {
-  asking in;
+  dress *of;
   int32_t status;
-  memset(&in, 0, sizeof in);
-  in.with = with;
   if (!with->flags.out) return command_usage(with, "say where the costume is to go, such as --out frost");
   if (with->flags.given_count) return command_usage(with, "ask takes no name=value");
   GIRDLE_TRY(refuse_existing(with));
-  GIRDLE_TRY(answers_from(&in));
-  status = ask_all(&in);
-  if (!status) status = count_table(with, &in.table);
-  if (!status) {
-    buffer *file = output_add(with, "zones.csv");
-    buffer_add(file, in.table.bytes, in.table.count);
-    buffer_text(&with->result,
-                "\n%s/zones.csv holds the costume: change it in any spreadsheet, then `girdle count %s`\n",
-                with->flags.out, with->flags.out);
-  }
-  if (in.from != stdin) fclose(in.from);
-  buffer_free(&in.table);
+  of = command_new(sizeof *of);
+  status = asking_begin(&of->in, with);
+  if (!status) status = ask_all(of);
+  if (!status) status = count_tables(of);
+  if (!status) status = write_folder(of);
+  asking_end(&of->in);
+  buffer_free(&of->zones);
+  buffer_free(&of->fabric);
+  free(of);
   return status;
 }

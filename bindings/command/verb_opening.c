@@ -82,6 +82,13 @@ static void say_text(const ring *of, buffer *to) {
   buffer_text(to, "The fabric under a stone is taken as not stretching. Try it on before you glue.\n");
 }
 
+int32_t opening_say(program *with, const girdle_opening *opening, const girdle_stone *stone) {
+  ring of = {*opening, {0}, *stone};
+  GIRDLE_TRY(girdle_opening_try(&with->call, &of.opening, &of.check));
+  say_text(&of, &with->result);
+  return GIRDLE_OK;
+}
+
 static void number_or_null(buffer *to, const char *before, double value) {
   buffer_text(to, "%s", before);
   if (isfinite(value))

@@ -103,9 +103,10 @@ const verb command_verbs[] = {
      "that places stones is never run, so a stranger's recipe can be looked at first.\n",
      verb_check, 1},
     {"ask", "asks about a dress, writes its folder and counts it", "[ANSWERS] --out FOLDER",
-     "Asks in plain words which edges get stones, how long they are, which stones and how far apart, and writes the\n"
-     "answers as FOLDER/zones.csv, which any spreadsheet opens. ANSWERS is a file with one answer a line, for when\n"
-     "nobody sits at the keyboard.\n",
+     "Asks in plain words how the fabric stretches, which stones, which edges and areas and how long they are, how far\n"
+     "apart; each with an example. It writes FOLDER/zones.csv, and FOLDER/fabric.csv where the fabric stretches, which any\n"
+     "spreadsheet opens, and says whether head, hand and hips pass. ANSWERS is a file with one answer a line, for when\n"
+     "nobody sits at the keyboard; an empty line takes what stands in [brackets], lines with # are passed over.\n",
      verb_ask, 1},
     {"lines", "JSON jobs in, JSON answers out, a line each", "[FOLDER] < JOBS > ANSWERS",
      "Reads one JSON job a line and writes one JSON answer a line, in order. A job names a costume of FOLDER, or "

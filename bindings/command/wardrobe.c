@@ -29,6 +29,7 @@ void wardrobe_task(const costume *of, girdle_job *job, task *out) {
   out->job = job;
   out->zones_source = of->zones_path;
   if (of->zones) out->rows = girdle_zone_rows_view(of->zones, &out->row_count);
+  if (of->has_fabric) girdle_job_set_fabric(NULL, job, &of->fabric); /* its limits were looked at when it was read */
 }
 
 /* The name is there also when the rest fails, so that a costume is looked at, and complained of, once. */

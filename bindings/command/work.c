@@ -103,9 +103,11 @@ static int32_t work_costume(program *with, const costume *of, const sheet *takes
   return pool_one(with, &what);
 }
 
-int32_t work_zone_rows(program *with, const char *name, const girdle_zone_rows *rows, girdle_job **out) {
+int32_t work_zone_rows(program *with, const char *name, const girdle_zone_rows *rows, const girdle_fabric *fabric,
+                       girdle_job **out) {
   task what = {TASK_COSTUME, "", NULL, NULL, 0, NULL, "zones.csv", NULL, 0};
   GIRDLE_TRY(new_job(with, name, out));
+  if (fabric) GIRDLE_TRY(girdle_job_set_fabric(&with->call, *out, fabric));
   what.job = *out;
   what.rows = girdle_zone_rows_view(rows, &what.row_count);
   return pool_one(with, &what);
