@@ -246,9 +246,17 @@ int32_t girdle_job_add_zone(girdle_call *call, girdle_job *job, const girdle_zon
   own.struct_bytes = sizeof own;
   GIRDLE_TRY(check_zone(call, &own));
   GIRDLE_TRY(girdle_common_range(call, "zones", (double)job->zones.count, 0, 9998, ""));
-  if (own.flags & GIRDLE_ZONE_PAIR) return append_pair(call, job, &own);
+  if (own.flags & GIRDLE_ZONE_PAIR) {
+    memcpy(own.pair_side, own.side, sizeof own.pair_side);
+    return append_pair(call, job, &own);
+  }
   GIRDLE_TRY(check_name(call, job, own.name, own.side));
   return append_zone(call, job, &own, own.side, 0);
+}
+
+girdle_zone *girdle_job_own_zones(girdle_job *job, uint64_t *count) {
+  *count = job->zones.count;
+  return job->zones.items;
 }
 
 const girdle_zone *girdle_job_zones(const girdle_job *job, uint64_t *count) {

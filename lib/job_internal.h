@@ -39,6 +39,8 @@ struct girdle_club {
   char money[GIRDLE_RATE_MONEY_MOST][40]; /* sums of money as they were written, for when the currency comes later */
 };
 
+/* The job's own zones, to be changed. */
+girdle_zone *girdle_job_own_zones(girdle_job *job, uint64_t *count);
 /* What an order of the club starts from. */
 void girdle_job_order_options(const girdle_club *club, double lost_share, girdle_order_options *out);
 /* What the club's log says, and the rates at its pace for the work of a tally. Without a log: its own. */

@@ -121,15 +121,15 @@ static int size_or_nan(double size) {
 static int is_plain_zone(const girdle_zone *zone) {
   return size_or_nan(zone->area_mm2) && size_or_nan(zone->edge_mm) && is_text(zone->name, sizeof zone->name) &&
          is_text(zone->side, sizeof zone->side) && is_text(zone->recipe, sizeof zone->recipe) && zone->times >= 1 &&
-         zone->times <= 1000000;
+         zone->times <= 1000000 && zone->left_out >= 0 && is_text(zone->pair_side, sizeof zone->pair_side);
 }
 
-/* The pair was made two zones by the worker's job, so the flag has done its work. */
+/* The pair was made two zones by the worker's job, so that flag has done its work. */
 static void plain_zone(girdle_zone *zone, bytes_reader *from) {
   bytes_take_into(from, zone, sizeof *zone);
   if (!is_plain_zone(zone)) from->unsound = 1;
   zone->struct_bytes = sizeof *zone;
-  zone->flags = 0;
+  zone->flags &= GIRDLE_ZONE_DRAWN;
   zone->placement = NULL;
   zone->already = NULL;
   zone->already_pieces = NULL;

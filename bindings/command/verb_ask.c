@@ -69,8 +69,8 @@ static int32_t ask_fabric(dress *of) {
                  "10 cm when the dress lies flat, more on a board inside it, such as 11 cm", "10 cm", check_ten_cm));
   of->lies = share_of_ten(in);
   keep(in, lies, sizeof lies);
-  GIRDLE_TRY(ask(in, "And when the dress is worn?", "such as 12 cm: so much wider are the gaps then", lies,
-                 check_ten_cm));
+  GIRDLE_TRY(
+      ask(in, "And when the dress is worn?", "such as 12 cm: so much wider are the gaps then", lies, check_ten_cm));
   of->worn = share_of_ten(in);
   buffer_text(&of->fabric, "fabric,value\n");
   fabric_row(of, "lies across", of->lies);
@@ -108,8 +108,9 @@ typedef struct zone {
 } zone;
 
 static void add_zone(dress *of, const zone *row) {
-  const char *const cells[] = {row->name,  row->side,   row->pair,   "1",      row->priority, row->shape, row->length,
-                               row->width, row->recipe, row->stones, row->gap, "",            row->leave};
+  const char *const cells[] = {row->name,  row->side,   row->pair,  "1",         row->priority,
+                               row->shape, row->length, row->width, row->recipe, row->stones,
+                               row->gap,   "",          row->leave};
   enum { CELLS = sizeof cells / sizeof cells[0] };
   for (int at = 0; at < CELLS; at++)
     buffer_csv_text(&of->zones, cells[at], at + 1 < CELLS ? "," : "\n");
@@ -119,9 +120,9 @@ static void add_zone(dress *of, const zone *row) {
 /* ---- edges */
 
 typedef struct edge {
-  const char *name, *place;  /* "the wrist, over the sleeve" */
-  const char *side;          /* where it is when nothing else is said; NULL: left and right, a pair */
-  const char *around, *part; /* an example of once round, and of a part */
+  const char *name, *place;    /* "the wrist, over the sleeve" */
+  const char *side;            /* where it is when nothing else is said; NULL: left and right, a pair */
+  const char *around, *part;   /* an example of once round, and of a part */
   const char *through, *girth; /* what passes through its ring, with an example; NULL: nothing does */
 } edge;
 
@@ -153,8 +154,8 @@ static int32_t ask_passage(dress *of, const edge *at, const char *length) {
   char explained[80];
   if (!of->stretches || !at->through) return GIRDLE_OK;
   snprintf(explained, sizeof explained, "such as %s; nothing where the ring opens", at->girth);
-  GIRDLE_TRY(ask(&of->in, about(of, "How far is it round ", at->through, ", which must pass through there?"),
-                 explained, "", check_length));
+  GIRDLE_TRY(ask(&of->in, about(of, "How far is it round ", at->through, ", which must pass through there?"), explained,
+                 "", check_length));
   if (!of->in.answer[0]) return GIRDLE_OK;
   girdle_opening_init(&ring->opening, sizeof ring->opening);
   girdle_quantity_parse(NULL, of->in.answer, GIRDLE_LENGTH, &ring->opening.through_mm);

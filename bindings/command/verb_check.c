@@ -40,6 +40,29 @@ static void say_row(const girdle_zone_row *row, buffer *to) {
   buffer_text(to, "\n");
 }
 
+/* Whether stones of two rows could lie on each other without anyone knowing: both have a rank, on one side. */
+static int may_meet(const girdle_zone_row *a, const girdle_zone_row *b) {
+  return a->priority && b->priority && a->priority != b->priority && a->recipe[0] && b->recipe[0] &&
+         strcmp(a->side, b->side) == 0;
+}
+
+/* What a tape measured lies nowhere; what is drawn, and not fitted, lies where it is drawn. */
+static int is_measured(const girdle_zone_row *row) {
+  return row->length[0] || row->width[0] || strstr(row->shape, " cm") || strstr(row->shape, " mm");
+}
+
+static void say_meetings(const girdle_zone_row *rows, uint64_t count, buffer *to) {
+  for (uint64_t a = 0; a < count; a++)
+    for (uint64_t b = a + 1; b < count; b++) {
+      if (!may_meet(&rows[a], &rows[b]) || !(is_measured(&rows[a]) || is_measured(&rows[b]))) continue;
+      buffer_text(to,
+                  "Where %s and %s meet is not known, as a tape measure does not say where they lie: stones on that "
+                  "spot\nare counted in both. Leave it out of one, under `leave`, or draw both.\n",
+                  rows[a].name, rows[b].name);
+      return; /* one example says it */
+    }
+}
+
 /* The zones of a costume that is a folder or a table. */
 static int32_t check_zones(program *with, const char *path) {
   costume of;
@@ -54,6 +77,7 @@ static int32_t check_zones(program *with, const char *path) {
     say_count(&with->result, "", count, "zone\n", "zones\n");
     for (uint64_t at = 0; at < count; at++)
       say_row(&rows[at], &with->result);
+    say_meetings(rows, count, &with->result);
   }
   source_costume_free(&of);
   return status;

@@ -188,6 +188,16 @@ static int32_t no_file(program *with) {
 
 /* ---- a file */
 
+/* Where zones met, what the later one lost. */
+static void say_left_out(const girdle_job *job, buffer *to) {
+  uint64_t count;
+  const girdle_zone *zones = girdle_job_zones(job, &count);
+  for (uint64_t at = 0; at < count; at++)
+    if (zones[at].left_out)
+      buffer_text(to, "%s%s%s: %lld left out where a zone of an earlier priority has its stones\n", zones[at].name,
+                  zones[at].side[0] ? ", " : "", zones[at].side, (long long)zones[at].left_out);
+}
+
 static int32_t say_job(program *with, const girdle_job *job, girdle_tally *all) {
   girdle_sink sink = paper_sink(with, &with->result);
   girdle_tally *tally = NULL;
@@ -196,6 +206,7 @@ static int32_t say_job(program *with, const girdle_job *job, girdle_tally *all) 
   if (!status && with->flags.json) status = girdle_paper_counts_json(&with->call, job, tally, &sink);
   if (!status && !with->flags.json && !with->flags.csv)
     status = girdle_paper_counts_text(&with->call, job, tally, &sink);
+  if (!status && !with->flags.json && !with->flags.csv) say_left_out(job, &with->result);
   girdle_tally_free(tally);
   return status;
 }

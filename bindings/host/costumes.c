@@ -231,30 +231,6 @@ int girdle_host_zone_try(lua_State *L, girdle_limited *run, const char *source, 
   return status == LUA_OK;
 }
 
-/* Whether a zone gives way to another: both have a rank, lie on the same side, and the other comes first. */
-static int gives_way(const girdle_zone *zone, const girdle_zone *other) {
-  return zone->placement && other->placement && zone->priority && other->priority && other->priority < zone->priority &&
-         strcmp(zone->side, other->side) == 0;
-}
-
-/* Where zones that are ranked meet on the costume's drawing, the first keeps its stones and the others leave out those
- * that would lie on them, so that nothing is counted twice. A costume without a drawing has no place that zones share.
- */
-static void clear_zones(lua_State *L, girdle_zone *zones, uint64_t count, int held) {
-  girdle_lua_work work;
-  girdle_lua_begin(L, &work);
-  for (uint64_t i = 0; i < count; i++)
-    for (uint64_t j = 0; j < count; j++) {
-      girdle_placement **out;
-      if (!gives_way(&zones[i], &zones[j])) continue;
-      out = girdle_lua_new_placement(L);
-      girdle_lua_check(L, &work, girdle_placement_clear_of(&work.call, zones[i].placement, zones[j].placement, 0, out),
-                       "priority");
-      zones[i].placement = *out;
-      hold(L, held);
-    }
-}
-
 /* The list of zones at the top: each one worked, its faults noted. */
 static void work_zones(lua_State *L, costume_work *job, const char *costume, int drawn) {
   girdle_limited *run = girdle_limited_of(L);
@@ -281,7 +257,8 @@ static void work_zones(lua_State *L, costume_work *job, const char *costume, int
     lua_pushlightuserdata(L, &zones[i]);
     if (girdle_host_zone_try(L, run, box->source, box->line)) job->count++;
   }
-  if (drawn && job->count == (uint64_t)count) clear_zones(L, zones, job->count, held);
+  for (uint64_t i = 0; drawn && i < job->count; i++)
+    zones[i].flags |= GIRDLE_ZONE_DRAWN;
   job->zones = zones;
   lua_settop(L, held);
 }
@@ -316,7 +293,7 @@ int32_t girdle_host_take_zones(girdle_limited *run) {
   if (job->has_fabric) GIRDLE_TRY(girdle_job_set_fabric(run->call, job->job, &job->fabric));
   for (uint64_t i = 0; i < job->count; i++)
     GIRDLE_TRY(girdle_job_add_zone(run->call, job->job, &job->zones[i]));
-  return GIRDLE_OK;
+  return girdle_job_settle(run->call, job->job);
 }
 
 int32_t girdle_host_costume(girdle_call *call, girdle_host *host, const char *name, girdle_job *job) {

@@ -181,8 +181,9 @@ static void push_drawn(lua_State *L, const girdle_limited *run, const girdle_zon
   fit_shape(L, job->job, row);
 }
 
-/* Pushes the row's shape, ready for a parameter of the kind. */
-static void push_shape(lua_State *L, const girdle_limited *run, const girdle_zone_row *row, int32_t kind) {
+/* Pushes the row's shape, ready for a parameter of the kind. Returns whether it lies where the drawing has it: what the
+ * tape measured lies somewhere on the costume, and so does what is fitted to a measure. */
+static int push_shape(lua_State *L, const girdle_limited *run, const girdle_zone_row *row, int32_t kind) {
   const costume_work *job = run->job;
   const char *text = is_blank(row->shape) ? "line" : row->shape;
   char word[32];
@@ -191,7 +192,7 @@ static void push_shape(lua_State *L, const girdle_limited *run, const girdle_zon
   uint64_t count;
   if (length == 0) {
     push_drawn(L, run, row, kind);
-    return;
+    return is_blank(row->length) && is_blank(row->width);
   }
   count = measures_of(L, job->job, row, text + length, measures);
   if (strcmp(word, "loop") == 0 && count == 2 && !is_blank(row->width))
@@ -200,6 +201,7 @@ static void push_shape(lua_State *L, const girdle_limited *run, const girdle_zon
     push_line(L, count, measures);
   else
     push_tape(L, word, count, measures, kind);
+  return 0;
 }
 
 /* ---- filling a recipe's parameters */
@@ -229,6 +231,7 @@ typedef struct filling {
   const girdle_zone_row *row;
   const char *stones;
   int shape, gap, leave; /* whether the recipe took them */
+  int drawn;             /* whether the shape lies where the drawing has it */
 } filling;
 
 /* A wearer's own gap stands among her measures, so that one count may be alike for all. */
@@ -248,7 +251,7 @@ static void fill(lua_State *L, girdle_limited *run, const girdle_lua_field *fiel
   if ((field->kind == GIRDLE_KIND_PATH || field->kind == GIRDLE_KIND_REGION) && !from->shape) {
     from->shape = 1;
     if (is_blank(from->row->shape) && is_blank(from->row->length) && is_blank(from->row->width)) return;
-    push_shape(L, run, from->row, field->kind);
+    from->drawn = push_shape(L, run, from->row, field->kind);
   } else if (field->kind == GIRDLE_KIND_STONE && next_text(&from->stones, &text, &length)) {
     push_stone(L, text, length);
   } else if (field->kind == GIRDLE_KIND_STONES && from->stones && !is_blank(from->stones)) {
@@ -277,9 +280,9 @@ static void refuse_rest(lua_State *L, const filling *from) {
                     from->row->recipe, what);
 }
 
-/* Pushes the table of parameters for the recipe at `recipe`. */
-static void push_given(lua_State *L, girdle_limited *run, int recipe, const girdle_zone_row *row) {
-  filling from = {row, is_blank(row->stones) ? NULL : row->stones, 0, 0, 0};
+/* Pushes the table of parameters for the recipe at `recipe`. Returns whether its shape lies on the drawing. */
+static int push_given(lua_State *L, girdle_limited *run, int recipe, const girdle_zone_row *row) {
+  filling from = {row, is_blank(row->stones) ? NULL : row->stones, 0, 0, 0, 0};
   girdle_lua_field field;
   int given;
   lua_newtable(L);
@@ -289,6 +292,7 @@ static void push_given(lua_State *L, girdle_limited *run, int recipe, const gird
     fill(L, run, &field, given, &from);
   }
   refuse_rest(L, &from);
+  return from.drawn;
 }
 
 /* ---- stones set by eye: "12 ss34 red; 2 gross ss20" */
@@ -353,7 +357,7 @@ static int work_row(lua_State *L) {
   zone->priority = row->priority;
   if (!is_blank(row->recipe)) {
     girdle_host_find_recipe(L, row->recipe);
-    push_given(L, run, 5, row);
+    if (push_given(L, run, 5, row)) zone->flags |= GIRDLE_ZONE_DRAWN;
     lua_pushvalue(L, 5);
     girdle_host_zone_place(L, zone, 6, lua_tostring(L, 2), 3);
   } else if (is_blank(row->already)) {

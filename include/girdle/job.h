@@ -39,7 +39,10 @@ typedef struct girdle_job_head {
   girdle_fabric fabric;
 } girdle_job_head;
 
-enum { GIRDLE_ZONE_PAIR = 1 };
+enum {
+  GIRDLE_ZONE_PAIR = 1,
+  GIRDLE_ZONE_DRAWN = 2 /* lies where the costume's drawing has it, so that its stones and another's may meet */
+};
 
 /* A part of the costume with its stones. */
 typedef struct girdle_zone {
@@ -53,6 +56,8 @@ typedef struct girdle_zone {
   const int64_t *already_pieces;
   uint64_t already_count;
   double area_mm2, edge_mm; /* of one piece: the area that is stoned, the length of the edge; NaN where not known */
+  char pair_side[16];       /* in a job, of both halves of a pair: the side that was given */
+  int64_t left_out;         /* stones that girdle_job_settle left out */
 } girdle_zone;
 
 /* A row of zones.csv as it was written; shapes and lengths are read when it is worked. Texts are never NULL. */
@@ -81,11 +86,18 @@ GIRDLE_API int32_t girdle_job_set_measure(girdle_call *call, girdle_job *job, co
 GIRDLE_API const girdle_measure *girdle_job_measures(const girdle_job *job, uint64_t *count);
 
 /* Adds a zone; everything is copied. A pair becomes two zones, left as it is and right mirrored about the middle of its
- * box, each with the same times and the same stones set by eye; the side given is not looked at. A name that is there
+ * box, each with the same times and the same stones set by eye; the side given is kept as pair_side. A name that is there
  * already on the same side is an error. */
 GIRDLE_API int32_t girdle_job_add_zone(girdle_call *call, girdle_job *job, const girdle_zone *zone);
 /* The zones in the order they were added; valid until the job changes. */
 GIRDLE_API const girdle_zone *girdle_job_zones(const girdle_job *job, uint64_t *count);
+
+/* Settles where zones meet, so that nothing is counted twice: of those that have a rank, lie on the drawing
+ * (GIRDLE_ZONE_DRAWN) and on the same side, the one of the least number keeps its stones, and the others leave out those
+ * that would lie on them. A pair is settled where it is drawn, as its left half, on the side that was given; its right
+ * half follows. Zones of one rank leave each other alone. Settling twice is settling once. On an error some zones may be
+ * settled already, each of them wholly. */
+GIRDLE_API int32_t girdle_job_settle(girdle_call *call, girdle_job *job);
 
 /* Stones that were weighed (copied): their masses go into the job's tally. Replaces those given before. */
 GIRDLE_API int32_t girdle_job_set_weighed(girdle_call *call, girdle_job *job, const girdle_stone *weighed,
