@@ -247,6 +247,25 @@ static int32_t bad_quantity(girdle_call *call, const char *text, int32_t kind, c
                             kinds[kind], why, examples[kind]);
 }
 
+/* "0,5 mm" is asked back as "0.5 mm", where that is a quantity. */
+static int32_t bad_mark(girdle_call *call, const char *text, int32_t kind) {
+  const char *article = strchr("aeiou", kinds[kind][0]) ? "an" : "a";
+  char right[48];
+  double value;
+  size_t length = strlen(text);
+  if (length < sizeof right) {
+    memcpy(right, text, length + 1);
+    *strchr(right, ',') = '.';
+  }
+  if (length >= sizeof right || girdle_quantity_parse(NULL, right, kind, &value))
+    return bad_quantity(call, text, kind, "the decimal mark is a point");
+  girdle_common_fail(call, GIRDLE_SYNTAX, NULL,
+                     "'%s' is not %s %s: the decimal mark is a point, did you mean '%s'? write one like \"%s\"", text,
+                     article, kinds[kind], right, examples[kind]);
+  if (call && call->error) memcpy(call->error->nearest, right, length + 1);
+  return GIRDLE_SYNTAX;
+}
+
 int32_t girdle_quantity_parse(girdle_call *call, const char *text, int32_t kind, double *out) {
   const char *at;
   const unit *found;
@@ -256,7 +275,7 @@ int32_t girdle_quantity_parse(girdle_call *call, const char *text, int32_t kind,
   if (strlen(text) > 200) return bad_quantity(call, text, kind, "it has more than 200 characters");
   at = scan_mixed(skip_spaces(text), &value);
   if (!at) return bad_quantity(call, text, kind, "it does not begin with a number");
-  if (*at == ',') return bad_quantity(call, text, kind, "the decimal mark is a point");
+  if (*at == ',') return bad_mark(call, text, kind);
   if (!isfinite(value)) return bad_quantity(call, text, kind, "the number is too large");
   at = skip_spaces(at);
   found = find_unit(kind, at);

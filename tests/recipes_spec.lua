@@ -2,6 +2,7 @@
 -- SPDX-License-Identifier: MIT. Copyright the girdle contributors.
 
 -- The house recipes: names, help, defaults and pictures.
+package.path = "tests/?.lua;" .. package.path
 local girdle = require "girdle"
 
 local function read(name)
@@ -48,6 +49,55 @@ describe("each house recipe", function ()
       assert.equal(tonumber(count), circles, "recipes/draw draws it anew")
     end)
   end
+end)
+
+-- A coach has a table of zones and no Lua: each recipe must do with what stands there.
+describe("a table of zones", function ()
+  local support = require "command_support"
+  teardown(support.sweep)
+  local shapes = { path = { "loop 34 cm", "loop", "34 cm", "" }, region = { "oval 12 cm x 10 cm", "oval", "12 cm", "10 cm" } }
+
+  local function write_zones(folder, rows)
+    local lines = { "zone,shape,length,width,recipe,given" }
+    for _, row in ipairs(rows) do lines[#lines + 1] = table.concat(row, ",") end
+    support.write(folder .. "/zones.csv", table.concat(lines, "\n") .. "\n")
+  end
+
+  it("can use every house recipe", function ()
+    local folder, rows, wanted = support.folder(), {}, {}
+    for _, name in ipairs(files) do
+      local sheet = sheet_of(name)
+      local first = sheet.takes[1]
+      local shape = first.default == nil and not first.optional and shapes[first[2]] or { "", "", "", "" }
+      rows[#rows + 1] = { sheet.name, shape[2], shape[3], shape[4], sheet.name, first[2] == "region" and "gap = 3 mm" or "" }
+      wanted[sheet.name] = true
+    end
+    write_zones(folder, rows)
+    local printed, said, status = support.run("count", folder, "--csv")
+    assert.equal(0, status, said)
+    for _, row in ipairs(support.rows(printed)) do wanted[row.zone] = nil end
+    assert.is_nil(next(wanted))
+  end)
+  it("gives what has no column by its name, and lengths to what has no shape", function ()
+    local function counted(...)
+      local folder = support.folder()
+      write_zones(folder, { { "one", ... } })
+      local printed, said, status = support.run("count", folder, "--csv")
+      assert.equal(0, status, said)
+      local sum = 0
+      for _, row in ipairs(support.rows(printed)) do sum = sum + tonumber(row.count) end
+      return sum
+    end
+    local function used(name, given) return #girdle.use("recipes/" .. name .. ".lua", given) end
+    assert.equal(used("starburst", { size = "20 cm", rays = 8 }), counted("", "20 cm", "", "starburst", "rays = 8"))
+    assert.equal(used("v_point", { width = "20 cm", depth = "9 cm", rows = 3 }),
+      counted("", "9 cm", "20 cm", "v point", "rows = 3"))
+    assert.equal(used("keyhole_outline", { width = "5 cm", height = "9 cm", slit = "15 mm", fillers = "ss9; ss6; ss5" }),
+      counted("", "9 cm", "5 cm", "keyhole outline", "slit = 15 mm; fillers = ss9; ss6; ss5"))
+    assert.equal(used("snowflake_motif", { size = "8 cm" }), counted("", "8 cm", "", "snowflake motif", ""))
+    assert.equal(used("snowflake_motif", { size = "8 cm", line = "60 cm" }),
+      counted("line", "60 cm", "", "snowflake motif", "size = 8 cm"))
+  end)
 end)
 
 describe("a house recipe", function ()

@@ -35,6 +35,30 @@ static void quantity_parse_reads_units(void **state) {
   }
 }
 
+/* A decimal comma is asked back as a point, where that gives a quantity. */
+static void quantity_parse_asks_for_a_point(void **state) {
+  static const char *const bad[][2] = {{"0,5 mm", "0.5 mm"},
+                                       {" 1,5 cm", " 1.5 cm"},
+                                       {"1,5", ""},
+                                       {"1,5,5 mm", ""},
+                                       {"1,500.5 mm", ""},
+                                       {"0,0000000000000000000000000000000000000000005 mm", ""}};
+  test_call test;
+  test_begin(&test);
+  (void)state;
+  for (size_t i = 0; i < sizeof bad / sizeof bad[0]; i++) {
+    double value = 42;
+    char asked[80];
+    test_again(&test);
+    assert_status(&test, girdle_quantity_parse(&test.call, bad[i][0], GIRDLE_LENGTH, &value), GIRDLE_SYNTAX);
+    assert_string_equal(test.error.nearest, bad[i][1]);
+    snprintf(asked, sizeof asked, "the decimal mark is a point, did you mean '%s'?", bad[i][1]);
+    assert_int_equal(bad[i][1][0] != 0, strstr(test.error.message, asked) != NULL);
+    assert_int_equal(girdle_quantity_parse(NULL, bad[i][0], GIRDLE_LENGTH, &value), GIRDLE_SYNTAX);
+    assert_true(value == 42);
+  }
+}
+
 static void quantity_parse_refuses_with_an_example(void **state) {
   static const char *const bad[] = {"12",      "12,5 mm", "1,5 cm", "nan mm", "inf mm", "0x10 mm", "",    "mm",
                                     "1/0 in",  "1 mm mm", "1e400 mm", "3 ss", "--1 mm", "1 1 1/2 in", "1/-2 in"};
@@ -247,6 +271,7 @@ int main(void) {
       cmocka_unit_test(status_text_covers_every_status),
       cmocka_unit_test(quantity_parse_reads_units),
       cmocka_unit_test(quantity_parse_refuses_with_an_example),
+      cmocka_unit_test(quantity_parse_asks_for_a_point),
       cmocka_unit_test(call_init_asks_for_malloc_and_no_limits),
       cmocka_unit_test(error_init_says_no_error),
       cmocka_unit_test(limits_are_told_in_few_digits),

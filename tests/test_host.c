@@ -114,7 +114,7 @@ static void host_place_names_file_line_field_and_example(void **state) {
        "gap", GIRDLE_UNKNOWN},
       {"zeal", "return run { along = line(100), stones = 'ss20', zeal = 1 }", "; known are along, stones, gap,", "",
        GIRDLE_UNKNOWN},
-      {"gap", "return run { along = line(100), stones = 'ss20', gap = '0,5 mm' }", "12.5 mm", "", GIRDLE_SYNTAX},
+      {"gap", "return run { along = line(100), stones = 'ss20', gap = '0,5 mm' }", "12.5 mm", "0.5 mm", GIRDLE_SYNTAX},
       {"stones", "return run { along = line(100), stones = 'ss21x' }", "did you mean 'ss21'", "ss21", GIRDLE_UNKNOWN},
       {"gap", "return run { along = line(100), stones = 'ss20', gap = -1 }", "gap = \"0.5 mm\"", "", GIRDLE_ARGUMENT},
       {"stones", "return run { along = line(100) }", "stones = { \"ss20 black\"", "", GIRDLE_ARGUMENT},

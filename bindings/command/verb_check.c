@@ -33,7 +33,8 @@ static int32_t check_club(program *with, const char *path) {
 
 static void say_row(const girdle_zone_row *row, buffer *to) {
   buffer_text(to, "  %-16s", row->name);
-  if (row->recipe[0]) buffer_text(to, " %s on %s %s", row->recipe, row->shape, row->length);
+  if (row->recipe[0]) buffer_text(to, " %s", row->recipe);
+  if (row->recipe[0] && row->shape[0]) buffer_text(to, " on %s %s", row->shape, row->length);
   if (row->already[0]) buffer_text(to, "%s %s by eye", row->recipe[0] ? "," : "", row->already);
   if (row->pair) buffer_text(to, ", left and right");
   if (row->times > 1) buffer_text(to, ", %lld times", (long long)row->times);

@@ -138,6 +138,13 @@ static int32_t one_costume(program *with, const char *file, girdle_job **job) {
   return status;
 }
 
+/* A recipe is also known by its file's spelling, with _ for spaces. */
+static int same_spelling(const char *name, const char *recipe) {
+  for (; *recipe && (*name == '_' ? ' ' : *name) == *recipe; recipe++)
+    name++;
+  return *name == *recipe;
+}
+
 int32_t recipe_is_known(program *with, const char *name) {
   char(*names)[64] = command_new((with->house.source_count + 1) * sizeof *names);
   const char **known = command_new((with->house.source_count + 1) * sizeof *known);
@@ -146,7 +153,7 @@ int32_t recipe_is_known(program *with, const char *name) {
   for (uint64_t at = 0; at < with->house.source_count; at++) {
     source_recipe_name(with->house.sources[at].file, names[at], sizeof names[at]);
     known[at] = names[at];
-    if (strcmp(name, names[at]) == 0) status = GIRDLE_OK;
+    if (same_spelling(name, names[at])) status = GIRDLE_OK;
   }
   nearest = girdle_nearest(name, known, with->house.source_count);
   if (status && nearest)
@@ -162,14 +169,17 @@ int32_t recipe_is_known(program *with, const char *name) {
 
 /* A word that is no file is a house recipe's name. */
 static int32_t house_recipe(program *with, const char *name, girdle_job **job) {
-  char tag[64];
+  char tag[64], recipe[64];
   GIRDLE_TRY(source_house(with));
   GIRDLE_TRY(recipe_is_known(with, name));
   girdle_common_text(tag, sizeof tag, name);
-  for (char *at = tag; *at; at++)
-    if (*at == ' ') *at = '_';
+  girdle_common_text(recipe, sizeof recipe, name);
+  for (size_t at = 0; tag[at]; at++) {
+    if (tag[at] == ' ') tag[at] = '_';
+    if (recipe[at] == '_') recipe[at] = ' ';
+  }
   GIRDLE_TRY(new_job(with, tag, job));
-  return place_recipe(with, name, NULL, *job);
+  return place_recipe(with, recipe, NULL, *job);
 }
 
 static int32_t work_one(program *with, const char *file, int tables, girdle_club *club) {

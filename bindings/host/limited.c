@@ -140,15 +140,27 @@ static int32_t stop_status(const girdle_limited *run, girdle_error *error) {
               (double)limits->most_bytes / 1048576, "MiB it may use");
 }
 
-static void report_fault(girdle_limited *run, const girdle_error *error) {
-  if (!run->failure.status) run->failure = *error;
-  if (run->call && run->call->report.fault) run->call->report.fault(run->call->report.context, error);
+/* What goes wrong within a recipe was asked for by a zone, in a costume or a table that may be another's: it is told
+ * too. */
+static void name_zone(const girdle_limited *run, girdle_error *error) {
+  const girdle_lua_context *words = &run->words;
+  size_t length = strlen(error->message);
+  if (!words->source || !error->source[0] || strcmp(error->source, words->source) == 0) return;
+  snprintf(error->message + length, sizeof error->message - length, " (asked for in %.63s:%d)", words->source,
+           (int)words->line);
+}
+
+static void report_fault(girdle_limited *run, const girdle_error *fault) {
+  girdle_error error = *fault;
+  name_zone(run, &error);
+  if (!run->failure.status) run->failure = error;
+  if (run->call && run->call->report.fault) run->call->report.fault(run->call->report.context, &error);
 }
 
 /* The faults the words raised last, when that is what the text says. */
 static int report_raised(girdle_limited *run, const char *text) {
   const girdle_lua_context *words = &run->words;
-  if (!words->fault_count || !words->raised[0] || strncmp(text, words->raised, strlen(words->raised)) != 0) return 0;
+  if (!girdle_lua_is_raised(words, text)) return 0;
   for (int32_t i = 0; i < words->fault_count; i++)
     report_fault(run, &words->faults[i]);
   return 1;

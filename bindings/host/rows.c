@@ -7,7 +7,7 @@
 #include "costumes.h"
 
 /* Rows of a table of zones: the shape fills the recipe's first path or region, `stones` its stones in order, `gap` and
- * `leave` the parameters of those names. Lengths may be the names of measures. */
+ * `leave` the parameters of those names, `given` whatever else it takes. Lengths may be the names of measures. */
 
 static int is_blank(const char *text) {
   return text[strspn(text, " \t")] == '\0';
@@ -230,8 +230,9 @@ static void push_stone(lua_State *L, const char *text, size_t length) {
 typedef struct filling {
   const girdle_zone_row *row;
   const char *stones;
-  int shape, gap, leave; /* whether the recipe took them */
-  int drawn;             /* whether the shape lies where the drawing has it */
+  int shapes;                           /* whether it is to get one */
+  int shape, gap, leave, length, width; /* whether the recipe took them */
+  int drawn;                            /* whether the shape lies where the drawing has it */
 } filling;
 
 /* A wearer's own gap stands among her measures, so that one count may be alike for all. */
@@ -244,14 +245,55 @@ static void push_gap(lua_State *L, const girdle_limited *run, const char *text) 
     lua_pushstring(L, text);
 }
 
-/* Sets one parameter in the table at `given` from the row. */
+/* What is wrong with a stretch is told where it was written, not where the recipe uses it. */
+static void push_leave(lua_State *L, const char *text) {
+  static const girdle_lua_field field = {"leave", GIRDLE_KIND_STRETCHES, 0, 0, 0, NULL, NULL, "18 cm to 22 cm", NULL};
+  girdle_lua_work work;
+  girdle_lua_value value;
+  girdle_lua_begin(L, &work);
+  lua_pushstring(L, text);
+  lua_pushvalue(L, -1);
+  girdle_lua_check(L, &work, girdle_lua_read(L, &work, &field, &value), "leave");
+  lua_pop(L, 1);
+}
+
+static int is_shape(const girdle_lua_field *field) {
+  return field->kind == GIRDLE_KIND_PATH || field->kind == GIRDLE_KIND_REGION;
+}
+
+/* The first path or region. Without a word of it the recipe has its own way, or needs one. */
+static int fill_shape(lua_State *L, const girdle_limited *run, const girdle_lua_field *field, filling *from) {
+  const girdle_zone_row *row = from->row;
+  int measured = !is_blank(row->length) || !is_blank(row->width);
+  from->shape = 1;
+  if (!is_blank(row->shape) || (measured && !row->need_shape)) {
+    from->drawn = push_shape(L, run, row, field->kind);
+    return 1;
+  }
+  if (field->needed && (measured || is_blank(row->given)))
+    girdle_lua_fail(L, GIRDLE_ARGUMENT, "shape", "shape is missing: recipe '%s' needs a %s, like %s", row->recipe,
+                    girdle_lua_kind_text(field->kind),
+                    field->kind == GIRDLE_KIND_PATH ? "loop 34 cm" : "oval 9 cm x 7 cm");
+  return 0;
+}
+
+/* Where no shape takes them, width fills the length of that name, and length the first other one. */
+static int fill_length(lua_State *L, const girdle_limited *run, const girdle_lua_field *field, filling *from) {
+  const costume_work *job = run->job;
+  int by_width = strcmp(field->name, "width") == 0, *taken = by_width ? &from->width : &from->length;
+  const char *text = by_width ? from->row->width : from->row->length;
+  if (from->shapes || field->kind != GIRDLE_KIND_LENGTH || *taken || is_blank(text)) return 0;
+  *taken = 1;
+  push_length(L, job->job, by_width ? "width" : "length", text);
+  return 1;
+}
+
+/* Sets one parameter in the table at `given` from the row's own columns. */
 static void fill(lua_State *L, girdle_limited *run, const girdle_lua_field *field, int given, filling *from) {
   const char *text;
   size_t length;
-  if ((field->kind == GIRDLE_KIND_PATH || field->kind == GIRDLE_KIND_REGION) && !from->shape) {
-    from->shape = 1;
-    if (is_blank(from->row->shape) && is_blank(from->row->length) && is_blank(from->row->width)) return;
-    from->drawn = push_shape(L, run, from->row, field->kind);
+  if (is_shape(field) && from->shapes && !from->shape) {
+    if (!fill_shape(L, run, field, from)) return;
   } else if (field->kind == GIRDLE_KIND_STONE && next_text(&from->stones, &text, &length)) {
     push_stone(L, text, length);
   } else if (field->kind == GIRDLE_KIND_STONES && from->stones && !is_blank(from->stones)) {
@@ -262,36 +304,132 @@ static void fill(lua_State *L, girdle_limited *run, const girdle_lua_field *fiel
     push_gap(L, run, from->row->gap);
   } else if (strcmp(field->name, "leave") == 0 && !is_blank(from->row->leave)) {
     from->leave = 1;
-    lua_pushstring(L, from->row->leave);
-  } else {
+    push_leave(L, from->row->leave);
+  } else if (!fill_length(L, run, field, from)) {
     return;
   }
   lua_setfield(L, given, field->name);
 }
 
-static void refuse_rest(lua_State *L, const filling *from) {
+/* Pushes the names of what the recipe takes: "size, rays, gap". */
+static const char *push_names(lua_State *L, int recipe) {
+  girdle_lua_field field;
+  lua_pushliteral(L, "");
+  for (int place = 1; girdle_lua_parameter(L, recipe, place, &field); place++) {
+    lua_pop(L, 1);
+    lua_pushfstring(L, "%s%s%s", lua_tostring(L, -1), place > 1 ? ", " : "", field.name);
+    lua_replace(L, -2);
+  }
+  return lua_tostring(L, -1);
+}
+
+static void refuse_rest(lua_State *L, int recipe, const filling *from) {
+  const girdle_zone_row *row = from->row;
   const char *what = NULL;
-  if (!from->shape && !is_blank(from->row->shape)) what = "shape";
-  if (!from->gap && !is_blank(from->row->gap)) what = "gap";
-  if (!from->leave && !is_blank(from->row->leave)) what = "leave";
+  if (!from->shape && !is_blank(row->shape)) what = "shape";
+  if (!from->gap && !is_blank(row->gap)) what = "gap";
+  if (!from->leave && !is_blank(row->leave)) what = "leave";
+  if (!from->shapes && !from->length && !is_blank(row->length)) what = "length";
+  if (!from->shapes && !from->width && !is_blank(row->width)) what = "width";
   if (from->stones && !is_blank(from->stones)) what = "stones";
   if (what)
-    girdle_lua_fail(L, GIRDLE_ARGUMENT, what, "recipe '%s' does not take so much: nothing is left that '%s' could fill",
-                    from->row->recipe, what);
+    girdle_lua_fail(L, GIRDLE_ARGUMENT, what, "nothing is left that '%s' could fill: recipe '%s' takes %s", what,
+                    row->recipe, push_names(L, recipe));
+}
+
+/* ---- whatever else a recipe takes: "size = 20 cm; rays = 8" */
+
+typedef struct pair {
+  char name[48];
+  const char *value; /* NULL where "=" is missing */
+  size_t length;
+} pair;
+
+static size_t trimmed(const char *text, size_t length) {
+  while (length && (text[length - 1] == ' ' || text[length - 1] == ';'))
+    length--;
+  return length;
+}
+
+/* Takes the next pair off the list; what has no "=" of its own belongs to the value before it, as in a list of stones.
+ */
+static int next_pair(const char **at, pair *out) {
+  const char *text = *at + strspn(*at, " ;"), *mark = text + strcspn(text, "=;"), *next;
+  size_t length = trimmed(text, (size_t)(mark - text));
+  if (!*text) return 0;
+  if (length >= sizeof out->name) length = sizeof out->name - 1;
+  memcpy(out->name, text, length);
+  out->name[length] = '\0';
+  out->value = *mark == '=' ? mark + 1 + strspn(mark + 1, " ") : NULL;
+  for (*at = mark + (*mark == '='); **at; *at = next) {
+    next = *at + strcspn(*at, ";");
+    next += *next == ';';
+    if (next[strcspn(next, "=;")] != '=') continue;
+    *at = next;
+    break;
+  }
+  if (out->value) out->length = trimmed(out->value, (size_t)(*at - out->value));
+  return 1;
+}
+
+/* Finds the recipe's parameter of that name; spaces may stand for "_". */
+static void find_parameter(lua_State *L, int recipe, const char *name, girdle_lua_field *field) {
+  const char *names[GIRDLE_LUA_PARAMETERS];
+  uint64_t count = 0;
+  for (; girdle_lua_parameter(L, recipe, (int)count + 1, field); names[count++] = field->name) {
+    lua_pop(L, 1);
+    if (same_name(field->name, name)) return;
+  }
+  girdle_lua_unknown(L, "parameter in given", name, names, count);
+}
+
+/* Pushes what a pair's value stands for: an outline or a measure by its name, or the text itself. */
+static void push_value(lua_State *L, const girdle_limited *run, const girdle_lua_field *field, const pair *of) {
+  const costume_work *job = run->job;
+  const girdle_path *outline;
+  const girdle_measure *measure;
+  lua_pushlstring(L, of->value, of->length);
+  outline = is_shape(field) ? outline_of(run->host, lua_tostring(L, -1)) : NULL;
+  measure = field->kind == GIRDLE_KIND_LENGTH ? measure_of(job->job, lua_tostring(L, -1)) : NULL;
+  if (outline)
+    girdle_host_push_outline(L, outline);
+  else if (measure)
+    lua_pushnumber(L, measure->mm);
+  else
+    return;
+  lua_replace(L, -2);
+}
+
+static void fill_by_name(lua_State *L, const girdle_limited *run, int recipe, int given, const char *list) {
+  girdle_lua_field field;
+  pair next;
+  while (next_pair(&list, &next)) {
+    if (!next.value || !next.length)
+      girdle_lua_fail(L, GIRDLE_SYNTAX, "given", "'%s' must be a name and a value, like size = 20 cm", next.name);
+    find_parameter(L, recipe, next.name, &field);
+    if (lua_getfield(L, given, field.name) != LUA_TNIL)
+      girdle_lua_fail(L, GIRDLE_ARGUMENT, "given", "%s is given twice", field.name);
+    lua_pop(L, 1);
+    push_value(L, run, &field, &next);
+    lua_setfield(L, given, field.name);
+  }
 }
 
 /* Pushes the table of parameters for the recipe at `recipe`. Returns whether its shape lies on the drawing. */
 static int push_given(lua_State *L, girdle_limited *run, int recipe, const girdle_zone_row *row) {
-  filling from = {row, is_blank(row->stones) ? NULL : row->stones, 0, 0, 0, 0};
+  filling from = {row, is_blank(row->stones) ? NULL : row->stones, 0, 0, 0, 0, 0, 0, 0};
   girdle_lua_field field;
   int given;
   lua_newtable(L);
   given = lua_gettop(L);
+  for (int place = 1; girdle_lua_parameter(L, recipe, place, &field); place++, lua_pop(L, 1))
+    from.shapes |= is_shape(&field) && (field.needed || !row->need_shape || !is_blank(row->shape));
   for (int place = 1; girdle_lua_parameter(L, recipe, place, &field); place++) {
     lua_pop(L, 1);
     fill(L, run, &field, given, &from);
   }
-  refuse_rest(L, &from);
+  refuse_rest(L, recipe, &from);
+  fill_by_name(L, run, recipe, given, row->given);
   return from.drawn;
 }
 

@@ -99,8 +99,11 @@ static void explain(girdle_error *error, const girdle_lua_field *field) {
   memcpy(text, error->message, sizeof text);
   if (field && field->name) girdle_common_text(error->field, sizeof error->field, field->name);
   snprintf(error->message, sizeof error->message, "%s%s%.180s%s%s%s%s", named ? field->name : "", named ? ": " : "",
-           text, !shown ? "" : asks ? " For example " : "; for example ", shown ? field->name : "", shown ? " = " : "",
-           shown ? field->example : "");
+           text,
+           !shown ? ""
+           : asks ? " For example "
+                  : "; for example ",
+           shown ? field->name : "", shown ? " = " : "", shown ? field->example : "");
 }
 
 void girdle_lua_fault(girdle_lua_faults *faults, const girdle_error *error, const girdle_lua_field *field) {
@@ -178,6 +181,11 @@ void girdle_lua_raise(lua_State *L, const girdle_lua_faults *faults) {
   luaL_pushresult(&out);
   girdle_common_text(girdle_lua_context_of(L)->raised, sizeof girdle_lua_context_of(L)->raised, lua_tostring(L, -1));
   lua_error(L);
+}
+
+int girdle_lua_is_raised(const girdle_lua_context *context, const char *text) {
+  return text && context->fault_count && context->raised[0] &&
+         strncmp(text, context->raised, strlen(context->raised)) == 0;
 }
 
 void girdle_lua_pay(lua_State *L, girdle_lua_context *context) {

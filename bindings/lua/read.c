@@ -483,27 +483,31 @@ static int32_t read_points(lua_State *L, girdle_lua_work *work, const girdle_lua
 }
 
 /* "18 cm to 22 cm; 30 cm to 31 cm" on top becomes a list of pairs of texts. */
-static void split_stretches(lua_State *L) {
+static int32_t split_stretches(lua_State *L, girdle_lua_work *work, const girdle_lua_field *field) {
   split_text(L);
   for (lua_Integer i = (lua_Integer)lua_rawlen(L, -1); i >= 1; i--) {
     const char *text, *to;
     lua_rawgeti(L, -1, i);
     text = lua_tostring(L, -1);
     to = strstr(text, " to ");
+    if (!to)
+      return girdle_common_fail(&work->call, GIRDLE_SYNTAX, field->name,
+                                "'%.60s' is not a stretch; write one like \"18 cm to 22 cm\"", text);
     lua_createtable(L, 2, 0);
-    lua_pushlstring(L, text, to ? (size_t)(to - text) : strlen(text));
+    lua_pushlstring(L, text, (size_t)(to - text));
     lua_rawseti(L, -2, 1);
-    lua_pushstring(L, to ? to + 4 : "");
+    lua_pushstring(L, to + 4);
     lua_rawseti(L, -2, 2);
     lua_rawseti(L, -3, i);
     lua_pop(L, 1);
   }
+  return GIRDLE_OK;
 }
 
 static int32_t read_stretches(lua_State *L, girdle_lua_work *work, const girdle_lua_field *field,
                               girdle_lua_value *value) {
   if (lua_type(L, -1) == LUA_TSTRING && lua_rawlen(L, -1) == 0) return GIRDLE_OK;
-  if (lua_type(L, -1) == LUA_TSTRING) split_stretches(L);
+  if (lua_type(L, -1) == LUA_TSTRING) GIRDLE_TRY(split_stretches(L, work, field));
   return read_rows_of_numbers(L, work, field, value, "a list of stretches like { {\"18 cm\", \"22 cm\"} }");
 }
 
@@ -526,12 +530,33 @@ static int32_t read_point(lua_State *L, girdle_lua_work *work, const girdle_lua_
 
 /* ---- others */
 
+static int find_recipe(lua_State *L) {
+  girdle_lua_context_of(L)->find(L, lua_tostring(L, 1));
+  return 1;
+}
+
+/* Whether what was raised last stands where we are, not in a file that was looked into. */
+static int raised_here(lua_State *L, const girdle_lua_context *context) {
+  char source[sizeof context->faults[0].source];
+  int32_t line = girdle_lua_where(L, source, sizeof source);
+  return girdle_lua_is_raised(context, lua_tostring(L, -1)) && context->faults[0].line == line &&
+         strcmp(context->faults[0].source, source) == 0;
+}
+
+/* A name that is not found is the field's fault; what goes wrong within that recipe's file is told as it is. */
+static int32_t recipe_by_name(lua_State *L, girdle_lua_work *work) {
+  const girdle_lua_context *context = work->context;
+  lua_pushcfunction(L, find_recipe);
+  lua_insert(L, -2);
+  if (lua_pcall(L, 1, 1, 0) == LUA_OK) return GIRDLE_OK;
+  if ((context->stopped && context->stopped(context)) || !raised_here(L, context)) lua_error(L);
+  work->error = context->faults[0];
+  return work->error.status;
+}
+
 static int32_t read_recipe(lua_State *L, girdle_lua_work *work, const girdle_lua_field *field,
                            girdle_lua_value *value) {
-  if (lua_type(L, -1) == LUA_TSTRING && work->context->find) {
-    work->context->find(L, lua_tostring(L, -1));
-    lua_replace(L, -2);
-  }
+  if (lua_type(L, -1) == LUA_TSTRING && work->context->find) GIRDLE_TRY(recipe_by_name(L, work));
   value->handle = girdle_lua_box_at(L, -1, GIRDLE_BOX_RECIPE);
   return value->handle ? GIRDLE_OK : wrong(L, work, field, "a recipe");
 }

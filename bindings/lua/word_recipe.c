@@ -370,25 +370,55 @@ static const char *example_of(int32_t kind) {
   return examples[kind];
 }
 
+/* A parameter's default, on top of the stack, is a right example of it that lies within its range; its text is left
+ * there. */
+static void show_default(lua_State *L, girdle_lua_field *field) {
+  int bare = field->kind == GIRDLE_KIND_NUMBER || field->kind == GIRDLE_KIND_INTEGER || field->kind == GIRDLE_KIND_SEED;
+  girdle_lua_written(L, lua_gettop(L), field->kind);
+  lua_replace(L, -2);
+  if (lua_rawlen(L, -1) == 0 || lua_rawlen(L, -1) > 40) return;
+  if (!bare) lua_pushfstring(L, "\"%s\"", lua_tostring(L, -1));
+  if (!bare) lua_replace(L, -2);
+  field->example = lua_tostring(L, -1);
+}
+
+/* Reads all parameters into the tables at `into` and `into` + 1, the names that may be absent; with examples made from
+ * the defaults, which takes a while, when they are wanted. */
+static void fill_parameters(lua_State *L, int recipe, int given, int into, int examples, girdle_lua_faults *faults) {
+  girdle_lua_work work;
+  girdle_lua_field fields[GIRDLE_LUA_PARAMETERS + 1] = {{0}};
+  girdle_lua_begin(L, &work);
+  faults->count = faults->kept = 0;
+  for (int place = 1; place <= GIRDLE_LUA_PARAMETERS && girdle_lua_parameter(L, recipe, place, &fields[place - 1]);
+       place++) {
+    girdle_lua_field *field = &fields[place - 1];
+    int top = lua_gettop(L);
+    field->example = example_of(field->kind);
+    if (examples) {
+      lua_pushvalue(L, top);
+      lua_insert(L, top);
+      show_default(L, field);
+      lua_insert(L, top);
+      top++;
+    }
+    fill_parameter(L, &work, field, given, into, faults);
+    lua_settop(L, top - 1);
+    lua_pushstring(L, field->name);
+    lua_rawseti(L, into + 1, place);
+  }
+  if (given) girdle_lua_unknown_keys(L, given, "parameter", fields, faults);
+}
+
 /* Pushes the table a recipe gets, filled from `given` and the defaults. */
 static void push_given(lua_State *L, int recipe, int given) {
-  girdle_lua_work work;
-  girdle_lua_faults faults = {((girdle_lua_recipe *)lua_touserdata(L, recipe))->name, 0, 0, {{0}}};
-  girdle_lua_field fields[GIRDLE_LUA_PARAMETERS + 1] = {{0}};
-  int into = lua_gettop(L) + 1, absent = into + 1, place = 1;
-  girdle_lua_begin(L, &work);
-  luaL_checkstack(L, 20, NULL);
+  girdle_lua_faults faults;
+  int into = lua_gettop(L) + 1, absent = into + 1;
+  faults.word = ((girdle_lua_recipe *)lua_touserdata(L, recipe))->name;
+  luaL_checkstack(L, 20 + GIRDLE_LUA_PARAMETERS, NULL);
   lua_newtable(L);
   lua_newtable(L);
-  for (; place <= GIRDLE_LUA_PARAMETERS && girdle_lua_parameter(L, recipe, place, &fields[place - 1]); place++) {
-    girdle_lua_field *field = &fields[place - 1];
-    field->example = example_of(field->kind);
-    fill_parameter(L, &work, field, given, into, &faults);
-    lua_settop(L, absent);
-    lua_pushstring(L, field->name);
-    lua_rawseti(L, absent, place);
-  }
-  if (given) girdle_lua_unknown_keys(L, given, "parameter", fields, &faults);
+  fill_parameters(L, recipe, given, into, 0, &faults);
+  if (faults.count) fill_parameters(L, recipe, given, into, 1, &faults);
   girdle_lua_raise(L, &faults);
   lua_pushvalue(L, into);
   girdle_lua_make_strict(L, "parameter", absent);
@@ -440,7 +470,9 @@ void girdle_lua_run_file(lua_State *L, int32_t kind, const char *file) {
 
 /* Loads a recipe file of one's own with the names recipe files see, in an environment of its own. */
 static void load_file(lua_State *L, const char *file) {
-  if (luaL_loadfilex(L, file, "t") != LUA_OK) lua_error(L);
+  int status = luaL_loadfilex(L, file, "t");
+  if (status == LUA_ERRFILE) girdle_lua_fail(L, GIRDLE_UNKNOWN, "file", "%s", lua_tostring(L, -1));
+  if (status) lua_error(L);
   girdle_lua_push_environment(L);
   lua_setupvalue(L, -2, 1);
   girdle_lua_run_file(L, GIRDLE_BOX_RECIPE, file);

@@ -167,6 +167,8 @@ void girdle_lua_fault(girdle_lua_faults *faults, const girdle_error *error, cons
 void girdle_lua_fault_unknown(girdle_lua_faults *faults, const char *what, const char *name, const char *const *known,
                               uint64_t count);
 void girdle_lua_raise(lua_State *L, const girdle_lua_faults *faults); /* returns when there is none */
+/* Whether an error's text, or NULL, is that of the faults the context keeps. */
+int girdle_lua_is_raised(const girdle_lua_context *context, const char *text);
 
 /* ---- values */
 

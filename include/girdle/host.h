@@ -105,6 +105,9 @@ GIRDLE_API int32_t girdle_host_costume(girdle_call *call, girdle_host *host, con
  * - stones, separated by ";", fill its stones in order, gap its `gap` ("1 mm worn" by the job's fabric, or the
  *   name of a measure), leave its
  *   `leave` ("18 cm to 22 cm; 30 cm to 31 cm"). What the recipe does not take is an error.
+ * - given says whatever else the recipe takes, by name: "size = 20 cm; rays = 8; fillers = ss9 clear; ss6 clear". A path
+ *   or region may be an outline's name. A recipe without a path or region also takes its first length from length, and
+ *   the one named width from width.
  * - already lists stones set by eye: "12 ss34 red; 2 gross ss20". Without a recipe they are the whole zone.
  * Every row is tried; each fault goes to the call's report. On an error the job has no zone of this table. */
 GIRDLE_API int32_t girdle_host_zones(girdle_call *call, girdle_host *host, const char *source,

@@ -65,7 +65,9 @@ typedef struct girdle_zone_row {
   char name[64], side[16], recipe[64], shape[256], length[48], width[48], stones[256], gap[48], already[256],
       leave[256];
   int64_t times;
-  int32_t pair, priority, line, reserved; /* priority: 1 first, 0 none; line: of the file, for errors */
+  int32_t pair, priority, line; /* priority: 1 first, 0 none; line: of the file, for errors */
+  int32_t need_shape;           /* 1: without a shape a recipe that needs one is refused; 0: it gets a line */
+  char given[256]; /* whatever else the recipe takes: "size = 20 cm; rays = 8" */
 } girdle_zone_row;
 
 /* Fills in the defaults that stand beside the fields; struct_bytes is the caller's sizeof. */

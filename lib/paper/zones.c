@@ -12,7 +12,7 @@ struct girdle_zone_rows {
 };
 
 static const char *const known[] = {"zone",  "side",   "pair",   "times", "priority", "shape", "length",
-                                    "width", "recipe", "stones", "gap",   "already",  "leave"};
+                                    "width", "recipe", "stones", "gap",   "already",  "leave", "given"};
 
 void girdle_zone_rows_free(girdle_zone_rows *rows) {
   girdle_allocator memory;
@@ -72,9 +72,7 @@ static void check_filled(girdle_rows *in, const girdle_zone_row *row) {
   else if (!row->recipe[0] && !row->already[0])
     status = girdle_common_fail(in->call, GIRDLE_SYNTAX, "recipe",
                                 "the zone needs a recipe, or stones set by eye under 'already'");
-  else if (row->recipe[0] && !row->shape[0])
-    status = girdle_common_fail(in->call, GIRDLE_SYNTAX, "shape", "the recipe needs a shape, like \"loop 34 cm\"");
-  girdle_rows_check(in, row->recipe[0] ? "shape" : "recipe", status);
+  girdle_rows_check(in, "recipe", status);
 }
 
 static void read_row(girdle_rows *in, girdle_zone_row *row) {
@@ -94,6 +92,8 @@ static void read_row(girdle_rows *in, girdle_zone_row *row) {
   girdle_rows_text(in, "stones", row->stones, sizeof row->stones, 0);
   girdle_rows_text(in, "already", row->already, sizeof row->already, 0);
   girdle_rows_text(in, "leave", row->leave, sizeof row->leave, 0);
+  girdle_rows_text(in, "given", row->given, sizeof row->given, 0);
+  row->need_shape = 1;
   check_filled(in, row);
 }
 

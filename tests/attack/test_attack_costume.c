@@ -173,23 +173,29 @@ static void rows_of_any_text_end(void **state) {
                                       "plain line",
                                       "plain lien",
                                       "../up",
-                                      "1e9 gross ss20"};
+                                      "1e9 gross ss20",
+                                      "gap = 1 mm; one = ss16; x",
+                                      "=;= ;;=",
+                                      "gap=1 mm;gap=2 mm",
+                                      "line = M0 0 H1e300; gpa = 1 mm",
+                                      "one = ss9 clear; ss6 clear; = ; line=loop 34 cm"};
   enum { TEXTS = sizeof texts / sizeof texts[0] };
   uint64_t seed = 3;
   (void)state;
   for (int round = 0; round < 200; round++) {
     stage at;
     girdle_zone_row row;
-    char *cells[] = {row.recipe, row.shape, row.length, row.width, row.stones, row.gap, row.already, row.leave};
-    size_t sizes[] = {sizeof row.recipe, sizeof row.shape, sizeof row.length,  sizeof row.width,
-                      sizeof row.stones, sizeof row.gap,   sizeof row.already, sizeof row.leave};
+    char *cells[] = {row.recipe, row.shape,   row.length, row.width, row.stones,
+                     row.gap,    row.already, row.leave,  row.given};
+    size_t sizes[] = {sizeof row.recipe, sizeof row.shape,   sizeof row.length, sizeof row.width, sizeof row.stones,
+                      sizeof row.gap,    sizeof row.already, sizeof row.leave,  sizeof row.given};
     girdle_call *call = begin(&at);
     int32_t status;
     memset(&row, 0, sizeof row);
     strcpy(row.name, "zone");
     strcpy(row.recipe, "plain line");
     for (int k = 0; k < 3; k++) {
-      size_t cell = test_random(&seed) % 8;
+      size_t cell = test_random(&seed) % 9;
       snprintf(cells[cell], sizes[cell], "%s", texts[test_random(&seed) % TEXTS]);
     }
     row.times = (int64_t)(test_random(&seed) % 3);

@@ -97,6 +97,7 @@ static void fuzz_row(girdle_host *host, const uint8_t *data, size_t size) {
   next_text(&data, &size, row.gap, sizeof row.gap);
   next_text(&data, &size, row.already, sizeof row.already);
   next_text(&data, &size, row.leave, sizeof row.leave);
+  next_text(&data, &size, row.given, sizeof row.given);
   row.times = 1;
   girdle_job_head_init(&head, sizeof head);
   strcpy(head.tag, "A1");

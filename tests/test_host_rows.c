@@ -1,0 +1,282 @@
+/* girdle: counts, places, prices and plans flat-back stones on costumes.
+ * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
+#include "girdle/host.h"
+#include "support.h"
+
+/* Rows of zones: what fills a recipe's parameters, and that a fault is told where it was written. */
+
+typedef struct stage {
+  test_call test;
+  girdle_host *host;
+  girdle_job *job;
+  char faults[4096];
+  int fault_count;
+} stage;
+
+static const char burst[] =
+    "return recipe { format = 1, name = 'burst', takes = { { 'size', 'length', default = '16 cm', to = '1 m' },\n"
+    "  { 'width', 'length', default = '5 mm' }, { 'rays', 'integer', default = 12, from = 3, to = 48 },\n"
+    "  { 'centre', 'stone', default = 'ss40' }, { 'fillers', 'stones', default = 'ss9' },\n"
+    "  { 'gap', 'length', default = '1 mm' }, { 'row_gap', 'length', default = '1 mm' },\n"
+    "  { 'avoid', 'region', optional = true } },\n"
+    "  place = function (given)\n"
+    "    print(given.size, given.width, given.rays, given.centre, #given.fillers, given.row_gap,\n"
+    "      given.avoid and given.avoid:area())\n"
+    "    return set { stones = { given.centre }, at = { { 0, 0 } } }\n"
+    "  end }\n";
+
+static const char seam[] =
+    "return recipe { format = 1, name = 'seam', takes = { { 'line', 'path' }, { 'one', 'stone', default = 'ss20' },\n"
+    "  { 'gap', 'length', default = '1 mm' }, { 'leave', 'text', default = '' } },\n"
+    "  place = function (given)\n"
+    "    return run { along = given.line, stones = { given.one }, gap = given.gap, leave = given.leave }\n"
+    "  end }\n";
+
+static const char faulty[] =
+    "return recipe { format = 1, name = 'faulty', takes = { { 'line', 'path' } },\n"
+    "  place = function (given)\n"
+    "    return run { along = given.line, stones = { 'ss21x' }, gpa = '1 mm', gap = '0,5 mm' }\n"
+    "  end }\n";
+
+static const char framed[] =
+    "return recipe { format = 1, name = 'framed', takes = { { 'line', 'path' },\n"
+    "  { 'edge', 'recipe', default = 'seam' } },\n"
+    "  place = function (given) return given.edge { line = given.line } end }\n";
+
+static char log_text[1024];
+
+static int32_t keep_log(void *context, const void *bytes, uint64_t count) {
+  (void)context;
+  assert_true(count < sizeof log_text);
+  memcpy(log_text, bytes, count);
+  log_text[count] = '\0';
+  return 0;
+}
+
+static void keep_fault(void *context, const girdle_error *error) {
+  stage *at = context;
+  size_t used = strlen(at->faults);
+  at->fault_count++;
+  snprintf(at->faults + used, sizeof at->faults - used, "%s:%d: %s\n", error->source, (int)error->line, error->message);
+}
+
+static void add(stage *at, int32_t layer, const char *file, const char *text) {
+  assert_ok(&at->test, girdle_host_add_source(&at->test.call, at->host, layer, file, text, strlen(text)));
+}
+
+static void new_job(stage *at) {
+  girdle_job_head head;
+  girdle_job_head_init(&head, sizeof head);
+  strcpy(head.tag, "A1");
+  girdle_job_free(at->job);
+  assert_ok(&at->test, girdle_job_new(&at->test.call, &head, &at->job));
+  assert_ok(&at->test, girdle_job_set_measure(&at->test.call, at->job, "wrist", 140));
+}
+
+static void begin(stage *at) {
+  girdle_host_options options;
+  girdle_outline outline;
+  girdle_path *path = NULL;
+  memset(at, 0, sizeof *at);
+  test_begin(&at->test);
+  at->test.call.report.context = at;
+  at->test.call.report.fault = keep_fault;
+  girdle_host_options_init(&options, sizeof options);
+  options.log.write = keep_log;
+  assert_ok(&at->test, girdle_host_new(&at->test.call, &options, &at->host));
+  add(at, GIRDLE_LAYER_HOUSE, "burst.lua", burst);
+  add(at, GIRDLE_LAYER_HOUSE, "seam.lua", seam);
+  add(at, GIRDLE_LAYER_HOUSE, "framed.lua", framed);
+  add(at, GIRDLE_LAYER_COSTUME, "faulty.lua", faulty);
+  memset(&outline, 0, sizeof outline);
+  strcpy(outline.name, "seat");
+  assert_ok(&at->test, girdle_path_parse(&at->test.call, "M0 0 H10 V10 H0 Z", 17, &path));
+  outline.path = path;
+  assert_ok(&at->test, girdle_host_add_outlines(&at->test.call, at->host, "frost.svg", &outline, 1));
+  girdle_path_free(path);
+  new_job(at);
+}
+
+static void end(stage *at) {
+  girdle_job_free(at->job);
+  girdle_host_free(at->host);
+  assert_int_equal(at->test.live_bytes, 0);
+}
+
+static girdle_zone_row row_of(const char *recipe, const char *shape, const char *length, const char *width,
+                              const char *given) {
+  girdle_zone_row row;
+  memset(&row, 0, sizeof row);
+  strcpy(row.name, "zone");
+  strcpy(row.recipe, recipe);
+  strcpy(row.shape, shape);
+  strcpy(row.length, length);
+  strcpy(row.width, width);
+  strcpy(row.given, given);
+  row.times = row.need_shape = 1;
+  row.line = 7;
+  return row;
+}
+
+static int32_t work(stage *at, const girdle_zone_row *row) {
+  test_again(&at->test);
+  at->fault_count = 0;
+  at->faults[0] = log_text[0] = '\0';
+  new_job(at);
+  return girdle_host_zones(&at->test.call, at->host, "zones.csv", row, 1, at->job);
+}
+
+/* A recipe that needs no shape takes lengths from the row's columns, and whatever else by its name. */
+static void host_zones_gives_what_stands_under_given(void **state) {
+  static const struct {
+    const char *shape, *length, *width, *given, *log;
+  } cases[] = {
+      {"", "", "", "", "160.0\t5.0\t12\tss40 clear\t1\t1.0\tnil\n"},
+      {"", "20 cm", "", "", "200.0\t5.0\t12\tss40 clear\t1\t1.0\tnil\n"},
+      {"", "20 cm", "8 mm", "rays = 8", "200.0\t8.0\t8\tss40 clear\t1\t1.0\tnil\n"},
+      {"", "", "", "size=wrist;rays=9", "140.0\t5.0\t9\tss40 clear\t1\t1.0\tnil\n"},
+      {"", "", "", " Row Gap = 2 mm ; centre = ss30 red", "160.0\t5.0\t12\tss30 red\t1\t2.0\tnil\n"},
+      {"", "", "", "fillers = ss9 clear; ss6 clear; ss5; rays = 5;", "160.0\t5.0\t5\tss40 clear\t3\t1.0\tnil\n"},
+      {"", "", "", "avoid = seat", "160.0\t5.0\t12\tss40 clear\t1\t1.0\t100.0\n"},
+      {"", "", "", "avoid = rectangle 2 cm x 3 cm", "160.0\t5.0\t12\tss40 clear\t1\t1.0\t600.0\n"},
+      {"seat", "", "2 cm", "", "160.0\t5.0\t12\tss40 clear\t1\t1.0\t400.0\n"},
+  };
+  stage at;
+  (void)state;
+  begin(&at);
+  for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+    girdle_zone_row row = row_of("burst", cases[i].shape, cases[i].length, cases[i].width, cases[i].given);
+    assert_ok(&at.test, work(&at, &row));
+    assert_string_equal(log_text, cases[i].log);
+  }
+  end(&at);
+}
+
+static void host_zones_tells_a_fault_where_it_was_written(void **state) {
+  static const struct {
+    const char *name, *recipe, *shape, *length, *given, *says;
+  } cases[] = {
+      {"a name", "burst", "", "", "ray = 3", "zones.csv:7: unknown parameter in given 'ray', did you mean 'rays'?"},
+      {"no value", "burst", "", "", "size", "zones.csv:7: 'size' must be a name and a value, like size = 20 cm"},
+      {"an empty value", "burst", "", "", "size = ; rays = 3", "'size' must be a name and a value"},
+      {"twice", "burst", "", "20 cm", "size = 30 cm", "zones.csv:7: size is given twice"},
+      {"a range", "burst", "", "", "rays = 2", "rays must be 3 to 48, not 2 (given as '2'); for example rays = 12"},
+      {"a comma", "burst", "", "", "gap = 0,5 mm",
+       "zones.csv:7: burst: gap: '0,5 mm' is not a length: the decimal mark is"
+       " a point, did you mean '0.5 mm'? write one like \"12.5 mm\""},
+      {"no outline", "burst", "", "", "avoid = seet", "zones.csv:7: burst: avoid:"},
+      {"no shape", "seam", "", "20 cm", "",
+       "zones.csv:7: shape is missing: recipe 'seam' needs a path, like loop 34 cm"},
+      {"no shape at all", "seam", "", "", "", "zones.csv:7: shape is missing"},
+      {"a recipe", "framed", "line", "20 cm", "edge = seem",
+       "zones.csv:7: framed: edge: unknown recipe 'seem', did you mean 'seam'? For example edge = \"seam\""},
+      {"within", "faulty", "line", "20 cm", "",
+       "faulty.lua:3: run: stones: unknown size 'ss21x', did you mean 'ss21'? write one like \"ss20\" or \"5 mm\" "
+       "(asked for in zones.csv:7)"},
+      {"within, a field", "faulty", "line", "20 cm", "",
+       "faulty.lua:3: run: unknown field 'gpa', did you mean 'gap'? For example gap = \"0.5 mm\" (asked for in"},
+      {"within, a comma", "faulty", "line", "20 cm", "",
+       "faulty.lua:3: run: gap: '0,5 mm' is not a length: the decimal mark is a point, did you mean '0.5 mm'? write "
+       "one like \"12.5 mm\" (asked for in zones.csv:7)"},
+  };
+  stage at;
+  (void)state;
+  begin(&at);
+  for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+    girdle_zone_row row = row_of(cases[i].recipe, cases[i].shape, cases[i].length, "", cases[i].given);
+    assert_true(work(&at, &row) != GIRDLE_OK);
+    if (!strstr(at.faults, cases[i].says)) fail_msg("%s: %s", cases[i].name, at.faults);
+  }
+  end(&at);
+}
+
+/* What no parameter takes is refused with what the recipe does take. */
+static void host_zones_refuses_what_nothing_takes(void **state) {
+  stage at;
+  girdle_zone_row row = row_of("burst", "", "", "", "");
+  (void)state;
+  begin(&at);
+  strcpy(row.leave, "1 cm to 2 cm");
+  assert_status(&at.test, work(&at, &row), GIRDLE_ARGUMENT);
+  assert_non_null(strstr(at.faults,
+                         "zones.csv:7: nothing is left that 'leave' could fill: recipe 'burst' takes size, "
+                         "width, rays, centre, fillers, gap, row_gap, avoid"));
+  row = row_of("seam", "line", "20 cm", "", "");
+  strcpy(row.stones, "ss20; ss16");
+  assert_status(&at.test, work(&at, &row), GIRDLE_ARGUMENT);
+  assert_non_null(strstr(at.faults, "nothing is left that 'stones' could fill"));
+  end(&at);
+}
+
+static void host_zones_reads_stretches_where_they_are_written(void **state) {
+  static const char *const texts[][2] = {
+      {"18 cm", "zones.csv:7: leave: '18 cm' is not a stretch; write one like \"18 cm to 22 cm\""},
+      {"18 cm to x", "zones.csv:7: leave: 'x' is not a length"},
+      {"5 cm to 6 cm; 7", "zones.csv:7: leave: '7' is not a stretch"},
+      {"18 cm to 2,2 dm", "zones.csv:7: leave: '2,2 dm' is not a length"}};
+  stage at;
+  girdle_zone_row row = row_of("seam", "line", "30 cm", "", "");
+  (void)state;
+  begin(&at);
+  for (size_t i = 0; i < sizeof texts / sizeof texts[0]; i++) {
+    strcpy(row.leave, texts[i][0]);
+    assert_status(&at.test, work(&at, &row), GIRDLE_SYNTAX);
+    if (!strstr(at.faults, texts[i][1])) fail_msg("%s: %s", texts[i][0], at.faults);
+  }
+  strcpy(row.leave, "5 cm to 6 cm; 10 cm to 12 cm");
+  assert_ok(&at.test, work(&at, &row));
+  end(&at);
+}
+
+/* Without need_shape, as in a job line, a length alone is a line. */
+static void host_zones_takes_a_length_for_a_line(void **state) {
+  stage at;
+  girdle_zone_row row = row_of("seam", "", "30 cm", "", "");
+  (void)state;
+  begin(&at);
+  row.need_shape = 0;
+  assert_ok(&at.test, work(&at, &row));
+  row = row_of("seam", "", "", "", "line = loop 34 cm");
+  assert_ok(&at.test, work(&at, &row));
+  end(&at);
+}
+
+/* The same three mistakes in a costume file, and in the recipe that it uses. */
+static void host_costume_names_file_line_value_nearest_and_example(void **state) {
+  static const char costume[] =
+      "return costume { format = 1, name = 'frost', zones = function () return {\n"
+      "  zone { 'a', recipe = 'seam', given = { line = 'loop 34 cm', gpa = '1 mm' } },\n"
+      "  zone { 'b', recipe = 'seam', given = { line = 'loop 34 cm', gap = '0,5 mm' } },\n"
+      "  zone { 'c', recipe = 'seam', given = { line = 'loop 34 cm', one = 'ss21x' } },\n"
+      "  zone { 'd', recipe = 'faulty', given = { line = 'loop 34 cm' } } } end }\n";
+  static const char *const says[] = {
+      "frost.lua:2: seam: unknown parameter 'gpa', did you mean 'gap'? For example gap = \"1 mm\"\n",
+      "frost.lua:3: seam: gap: '0,5 mm' is not a length: the decimal mark is a point, did you mean '0.5 mm'? write one "
+      "like \"12.5 mm\"\n",
+      "frost.lua:4: seam: one: unknown size 'ss21x', did you mean 'ss21'? write one like \"ss20\" or \"5 mm\"\n",
+      "faulty.lua:3: run: unknown field 'gpa', did you mean 'gap'? For example gap = \"0.5 mm\" (asked for in "
+      "frost.lua:5)\n"};
+  stage at;
+  (void)state;
+  begin(&at);
+  add(&at, GIRDLE_LAYER_COSTUME, "frost.lua", costume);
+  assert_true(girdle_host_costume(&at.test.call, at.host, "frost", at.job) != GIRDLE_OK);
+  for (size_t i = 0; i < sizeof says / sizeof says[0]; i++)
+    if (!strstr(at.faults, says[i])) fail_msg("not '%s' but %s", says[i], at.faults);
+  assert_int_equal(at.fault_count, 6);
+  assert_string_equal(at.test.error.nearest, "gap");
+  assert_string_equal(at.test.error.field, "gpa");
+  end(&at);
+}
+
+int main(void) {
+  const struct CMUnitTest tests[] = {
+      cmocka_unit_test(host_zones_gives_what_stands_under_given),
+      cmocka_unit_test(host_zones_tells_a_fault_where_it_was_written),
+      cmocka_unit_test(host_zones_refuses_what_nothing_takes),
+      cmocka_unit_test(host_zones_reads_stretches_where_they_are_written),
+      cmocka_unit_test(host_zones_takes_a_length_for_a_line),
+      cmocka_unit_test(host_costume_names_file_line_value_nearest_and_example),
+  };
+  return cmocka_run_group_tests(tests, NULL, NULL);
+}
