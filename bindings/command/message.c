@@ -193,7 +193,8 @@ static int is_plain_parameter(const girdle_parameter *parameter) {
   return is_text(parameter->name, sizeof parameter->name) && is_text(parameter->kind, sizeof parameter->kind) &&
          is_text(parameter->about, sizeof parameter->about) &&
          is_text(parameter->fallback, sizeof parameter->fallback) &&
-         is_text(parameter->least, sizeof parameter->least) && is_text(parameter->most, sizeof parameter->most);
+         is_text(parameter->least, sizeof parameter->least) && is_text(parameter->most, sizeof parameter->most) &&
+         is_text(parameter->choices, sizeof parameter->choices);
 }
 
 static int32_t take_sheet(bytes_reader *from, sheet *out) {

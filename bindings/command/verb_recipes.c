@@ -8,13 +8,24 @@
 
 /* ---- as text */
 
+/* "  (0 mm to 20 mm)", "  (at least 1)", "  (left, right)" */
+static void range_text(const girdle_parameter *of, buffer *to) {
+  if (of->least[0] && of->most[0])
+    buffer_text(to, "  (%s to %s)", of->least, of->most);
+  else if (of->least[0] || of->most[0])
+    buffer_text(to, "  (at %s %s)", of->least[0] ? "least" : "most", of->least[0] ? of->least : of->most);
+  for (const char *at = of->choices; *at; at += strcspn(at, "|"), at += *at == '|')
+    buffer_text(to, "%s%.*s", at == of->choices ? "  (" : ", ", (int)strcspn(at, "|"), at);
+  if (of->choices[0]) buffer_text(to, ")");
+}
+
 static void parameter_text(const girdle_parameter *of, buffer *to) {
   buffer_text(to, "  %-14s %-9s ", of->name, of->kind);
   if (of->required)
     buffer_text(to, "must be given");
   else
     buffer_text(to, "%s", of->fallback[0] ? of->fallback : "may be left out");
-  if (of->least[0] && of->most[0]) buffer_text(to, "  (%s to %s)", of->least, of->most);
+  range_text(of, to);
   buffer_text(to, "\n");
   if (of->about[0]) buffer_text(to, "  %-14s %-9s %s\n", "", "", of->about);
 }
@@ -63,6 +74,7 @@ static void sheet_json(const sheet *of, buffer *to) {
     if (!one->required) json_field(to, ",", "default", one->fallback);
     if (one->least[0]) json_field(to, ",", "from", one->least);
     if (one->most[0]) json_field(to, ",", "to", one->most);
+    if (one->choices[0]) json_field(to, ",", "choices", one->choices);
     json_field(to, ",", "about", one->about);
     buffer_text(to, "}");
   }

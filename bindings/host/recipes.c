@@ -182,6 +182,7 @@ static void fill_parameter(lua_State *L, const girdle_lua_field *field, girdle_p
   girdle_common_text(out->name, sizeof out->name, field->name);
   girdle_common_text(out->kind, sizeof out->kind, girdle_lua_kind_text(field->kind));
   if (field->about) girdle_common_text(out->about, sizeof out->about, field->about);
+  if (field->choices) girdle_common_text(out->choices, sizeof out->choices, field->choices);
   bound_text(field->least, field->kind, out->least, sizeof out->least);
   bound_text(field->most, field->kind, out->most, sizeof out->most);
   out->required = field->needed;

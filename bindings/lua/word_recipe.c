@@ -13,10 +13,18 @@
 
 enum { FORMAT = 1 };
 
-static void check_format(lua_State *L, const girdle_lua_value *format, const char *word) {
-  if (format->integer == FORMAT) return;
+/* Looked at before all else in the table at 1: what a file of another format has besides need not be known here. */
+static void check_format(lua_State *L, const char *word) {
+  lua_Integer format;
+  int whole;
+  if (lua_type(L, 1) != LUA_TTABLE) return;
+  lua_pushliteral(L, "format");
+  lua_rawget(L, 1);
+  format = lua_tointegerx(L, -1, &whole);
+  lua_pop(L, 1);
+  if (!whole || format == FORMAT) return; /* what is no number, the fields refuse */
   girdle_lua_fail(L, GIRDLE_ARGUMENT, "format", "this %s is of format %I; this version of girdle reads format %d", word,
-                  (lua_Integer)format->integer, FORMAT);
+                  format, FORMAT);
 }
 
 /* Makes the box whose user value is the table on top, which it takes. */
@@ -244,8 +252,8 @@ int girdle_lua_recipe_word(lua_State *L) {
   girdle_lua_work work;
   girdle_lua_value v[RECIPE_END];
   lua_settop(L, 1);
+  check_format(L, "recipe");
   girdle_lua_fields(L, &work, 1, "recipe", girdle_fields_recipe, v);
-  check_format(L, &v[RECIPE_FORMAT], "recipe");
   check_name(L, v[RECIPE_NAME].text, "recipe");
   lua_createtable(L, 0, 5);
   for (size_t i = 0; i < 4; i++)
@@ -529,8 +537,8 @@ int girdle_lua_costume(lua_State *L) {
   girdle_lua_work work;
   girdle_lua_value v[COSTUME_END];
   lua_settop(L, 1);
+  check_format(L, "costume");
   girdle_lua_fields(L, &work, 1, "costume", girdle_fields_costume, v);
-  check_format(L, &v[COSTUME_FORMAT], "costume");
   check_name(L, v[COSTUME_NAME].text, "costume");
   lua_pushvalue(L, 1);
   box_of_table(L, GIRDLE_BOX_COSTUME, v[COSTUME_NAME].text);

@@ -49,6 +49,7 @@ typedef struct girdle_parameter {
   char fallback[256]; /* the default as people write it; "" when required */
   char least[32], most[32];
   int32_t required, reserved;
+  char choices[256]; /* of a choice, separated by "|": "left|right"; else "" */
 } girdle_parameter;
 typedef struct girdle_recipe_sheet girdle_recipe_sheet;
 
