@@ -24,12 +24,13 @@ statics := $(BUILD)/libgirdle-host.a $(BUILD)/libgirdle-paper.a $(BUILD)/libgird
 shareds := $(BUILD)/libgirdle.so $(BUILD)/libgirdle-paper.so $(BUILD)/libgirdle-host.so
 tests   := $(patsubst tests/%.c,$(BUILD)/tests/%,$(wildcard tests/test_*.c tests/reference/test_*.c tests/attack/test_*.c))
 specs   := $(wildcard tests/*_spec.lua tests/attack/*_spec.lua)
+fuzzers := $(patsubst tests/fuzz/%.c,$(BUILD)/fuzzers/%,$(wildcard tests/fuzz/fuzz_*.c))
 benches := $(patsubst tests/%.c,$(BUILD)/tests/%,$(wildcard tests/bench/bench_*.c))
 # With `make setup check -j4` nothing is compiled before the packages are there.
 first   := $(filter setup,$(MAKECMDGOALS))
 
-.PHONY: all setup setup-check setup-proof setup-peers demo check bench manual mutants install uninstall \
-        dist docs abi abi-record asan tsan valgrind same-bytes coverage proof clean help format
+.PHONY: all setup setup-check setup-proof setup-peers demo check test programs sanitized fuzzers fuzz bench manual \
+        mutants install uninstall dist docs abi abi-record asan tsan valgrind same-bytes coverage proof clean help format
 .DELETE_ON_ERROR:
 
 all: $(statics) $(shareds) $(BUILD)/lua/girdle.so $(BUILD)/girdle $(BUILD)/env  ## libraries, Lua module, program
@@ -51,8 +52,11 @@ setup-peers:  ## bring what only tests and benchmarks need from npm into build/p
 demo: all  ## work the demo club into build/demo
 	@$(BUILD)/girdle club recipes/demo --today 2031-01-06 --out $(BUILD)/demo
 
-check: all setup-check $(tests)  ## every test
-	@. $(BUILD)/env && BUILD=$(BUILD) tests/run $(tests) $(specs)
+check: all setup-check sanitized  ## every test, the C tests looking for bad memory and undefined behaviour
+	@. $(BUILD)/env && BUILD=$(BUILD) tests/run $(patsubst $(BUILD)/%,$(BUILD)/sanitized/%,$(tests)) $(filter-out %/fuzz_spec.lua,$(specs))
+
+test: all setup-check $(tests)  ## the tests as the libraries are shipped: quicker, without fuzzing
+	@. $(BUILD)/env && BUILD=$(BUILD) tests/run $(tests) $(filter-out %/fuzz_spec.lua,$(specs))
 
 bench: all $(benches)  ## speed, beside peers
 	@BUILD=$(BUILD); export BUILD; for b in $(benches); do if [ -x $$b ]; then $$b || exit 1; fi; done
@@ -81,6 +85,15 @@ docs:  ## the headers as pages, build/docs/html
 AGAIN = +@$(MAKE) --no-print-directory BUILD=$(BUILD)/$@
 CHECKED = $(AGAIN) CFLAGS='-O1 -g -fno-omit-frame-pointer -fno-sanitize-recover=all -fsanitize=$(1)' LDFLAGS=-fsanitize=$(1)
 comma = ,
+programs: $(tests)
+sanitized: | $(first)
+	$(call CHECKED,address$(comma)undefined) programs
+fuzzers: | $(first)
+	+@if command -v clang >/dev/null 2>&1; then $(MAKE) --no-print-directory BUILD=$(BUILD)/fuzzing CC=clang \
+	  CFLAGS='-O1 -g -fno-sanitize-recover=all -fsanitize=fuzzer-no-link$(comma)address$(comma)undefined' hostile; \
+	else echo 'skipped: fuzzing (needs clang)'; fi
+fuzz: fuzzers  ## a million hostile inputs for each reader and verb
+	@tests/fuzz/run $(BUILD)/fuzzing -runs=1000000
 asan: export GIRDLE_RECIPES ?= $(CURDIR)/recipes
 asan:  ## C tests and the program's specs, looking for bad memory and undefined behaviour
 	$(call CHECKED,address$(comma)undefined) specs='$(wildcard tests/command_*_spec.lua)' check
@@ -165,5 +178,10 @@ $(BUILD)/tests/%: tests/%.c $(statics) | setup-check
 	  $(CC) $(STRICT) -D_POSIX_C_SOURCE=200809L $(CPPFLAGS) $(CFLAGS) $(LUA_INCLUDE) -Iinclude -Ilib -Itests -MMD -MP \
 	    -o $@ $< $(LDFLAGS) $(statics) $(LUA_LIBRARY) $(PAPER_LIBRARY) $$libraries -lm; \
 	else echo "skipped: $< (needs libcmocka-dev $$needs)" | tee $@.skipped; fi
+hostile: $(fuzzers)
+$(BUILD)/fuzzers/%: tests/fuzz/%.c tests/fuzz/fuzz.h $(statics)
+	@mkdir -p $(@D); echo '  fuzzer  $<'
+	$(Q)$(CC) $(STRICT) -D_POSIX_C_SOURCE=200809L $(CPPFLAGS) $(CFLAGS) -fsanitize=fuzzer $(LUA_INCLUDE) -Iinclude -Ilib \
+	  -o $@ $< $(LDFLAGS) $(statics) $(LUA_LIBRARY) $(PAPER_LIBRARY) -lm
 
 -include $(patsubst %.o,%.d,$(core) $(paper) $(words) $(module) $(host) $(command)) $(addsuffix .d,$(tests) $(benches))

@@ -327,15 +327,20 @@ static int32_t scan_term(girdle_call *call, const char *text, const char **at, d
   return GIRDLE_OK;
 }
 
+/* Steps over what joins two terms: a plus, or the "and" that girdle_pieces_text writes. */
+static int joins_more(const char **at) {
+  int bytes = **at == '+' ? 1 : strncmp(*at, "and ", 4) == 0 ? 4 : 0;
+  *at += bytes;
+  return bytes;
+}
+
 int32_t girdle_pieces_parse(girdle_call *call, const char *text, int64_t *out) {
   const char *at = text;
   double sum = 0;
   if (strlen(text) > 200) return bad_pieces(call, text, "it has more than 200 characters");
   GIRDLE_TRY(scan_term(call, text, &at, &sum));
-  while (*at == '+') {
-    at++;
+  while (joins_more(&at))
     GIRDLE_TRY(scan_term(call, text, &at, &sum));
-  }
   if (*at) return bad_pieces(call, text, "what follows the number is not known");
   if (sum > 1e12) return girdle_common_fail(call, GIRDLE_LIMIT, NULL, "'%.60s' is more than 1e12 pieces", text);
   *out = (int64_t)sum;

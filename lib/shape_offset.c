@@ -190,8 +190,10 @@ static int32_t subtract(parallel *p, const victim *v, const girdle_piece *edge) 
 }
 
 static int removed_whole(const parallel *p) {
-  const interval *last = p->removed + p->removed_count;
-  return p->removed_count && last[-1].from == 0 && last[-1].to == 1;
+  const interval *last;
+  if (!p->removed_count) return 0;
+  last = &p->removed[p->removed_count - 1];
+  return last->from == 0 && last->to == 1;
 }
 
 /* Square of the distance between two boxes; 0 when they overlap. */

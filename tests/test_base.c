@@ -155,7 +155,8 @@ static void pieces_parse_counts_in_gross(void **state) {
                {"1/3 gross", 48},      {"0", 0},                {"120 stones", 120},  {"1.5 gross", 216},
                {"2 dozens", 24},       {"1 doz", 12},           {"5 pieces", 5},     {"5 pcs", 5}, {"1 piece", 1},
                {"1 stone", 1},         {"1e12", 1000000000000}, {" 7 ", 7},
-               {"4 gross + 2 gross + 1/2 gross + 30", 966}};
+               {"4 gross + 2 gross + 1/2 gross + 30", 966},
+               {"6 gross and 102", 966}};
   test_call test;
   test_begin(&test);
   (void)state;

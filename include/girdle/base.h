@@ -120,8 +120,8 @@ GIRDLE_API int32_t girdle_number_parse(girdle_call *call, const char *text, uint
  * locale; "-0" is written "0". Returns the length needed without the NUL; writes at most `bytes` with the NUL. */
 GIRDLE_API uint64_t girdle_number_text(double value, int32_t decimals, char *buffer, uint64_t bytes);
 
-/* Reads a number of pieces: "40", "3 dozen", "2 1/2 gross", "1 great gross", "1/2 gross", and sums "4 gross + 30".
- * A dozen is 12, a gross 144, a great gross 1728. What is not whole is GIRDLE_SYNTAX, above 1e12 GIRDLE_LIMIT. */
+/* Reads a number of pieces: "40", "3 dozen", "2 1/2 gross", "1 great gross", "1/2 gross", and sums "4 gross + 30" or "4
+ * gross and 30". A dozen is 12, a gross 144, a great gross 1728. What is not whole is GIRDLE_SYNTAX, above 1e12 GIRDLE_LIMIT. */
 GIRDLE_API int32_t girdle_pieces_parse(girdle_call *call, const char *text, int64_t *out);
 
 /* Writes pieces as people say them: "6 gross and 102" (966). Two-call buffer like girdle_number_text. */

@@ -1,14 +1,11 @@
 /* girdle: counts, places, prices and plans flat-back stones on costumes.
  * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
-#include <stdlib.h>
-#include <string.h>
+#include "fuzz.h"
 
 #include "girdle/host.h"
 
 /* Any bytes as a recipe file, as the values of its parameters, and as the cells of a table of zones: an answer or an
- * error, never a crash, a leak or a run beyond its limits. The first byte says which.
- * Built with -fsanitize=fuzzer,address,undefined from this file, every .c of lib and bindings/host, and those of
- * bindings/lua but module.c, with -Iinclude -Ilib -llua5.4 -lm. */
+ * error, never a crash, a leak or a run beyond its limits. The first byte says which. */
 
 static const char kinds[] =
     "return recipe { format = 1, name = 'kinds', takes = { { 'length', 'length', default = 1 }, { 'path', 'path', "
@@ -106,8 +103,6 @@ static void fuzz_row(girdle_host *host, const uint8_t *data, size_t size) {
   girdle_host_zones(NULL, host, "zones.csv", &row, 1, job);
   girdle_job_free(job);
 }
-
-int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size);
 
 int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size) {
   girdle_host *host;

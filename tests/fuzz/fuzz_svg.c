@@ -1,17 +1,11 @@
 /* girdle: counts, places, prices and plans flat-back stones on costumes.
  * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
 
-/* For clang's fuzzer: any bytes as a drawing. What comes out must be whole; sanitizers watch the rest. Built as
- *   clang -g -O1 -fsanitize=fuzzer,address,undefined -Iinclude -Ilib tests/fuzz/fuzz_svg.c lib/paper/svg_*.c \
- *     lib/paper/writer.c lib/paper/faults.c lib/base.c lib/common.c lib/sort.c lib/shape*.c lib/stone*.c -lexpat -lm */
+/* For clang's fuzzer: any bytes as a drawing. What comes out must be whole; sanitizers watch the rest. */
 
-#include <stddef.h>
-#include <stdint.h>
-#include <stdlib.h>
+#include "fuzz.h"
 
 #include "girdle/paper.h"
-
-int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size);
 
 int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size) {
   girdle_drawing *drawing = NULL;

@@ -1,17 +1,11 @@
 /* girdle: counts, places, prices and plans flat-back stones on costumes.
  * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
 
-/* For clang's fuzzer: the first byte says which table, the rest is the file. Built with
- * -fsanitize=fuzzer,address,undefined from this file and every .c of lib and lib/paper, with -Iinclude -Ilib -lexpat
- * -lhpdf -ljansson -lm. */
+/* For clang's fuzzer: the first byte says which table, the rest is the file. */
 
-#include <stddef.h>
-#include <stdint.h>
-#include <stdlib.h>
+#include "fuzz.h"
 
 #include "girdle/paper.h"
-
-int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size);
 
 static void read_table(const char *text, uint64_t bytes) {
   girdle_table *table = NULL;
