@@ -223,16 +223,52 @@ int32_t girdle_place_check(girdle_call *call, const girdle_stone *stones, uint64
   return girdle_common_range(call, "count", (double)count, 0, GIRDLE_STONES_MOST, "");
 }
 
-int32_t girdle_place_most(girdle_call *call,
-                          int32_t (*fits)(girdle_call *call, const void *context, int64_t count, int *answer),
-                          const void *context, int64_t high, int64_t *most) {
-  for (*most = 0; high - *most > 1;) {
-    int64_t middle = *most + (high - *most) / 2;
+/* ---- a number of stones that fits */
+
+enum { TRIES = 64 };
+
+/* Between a number that does not fit and one that does, in whole steps; either may be the greater. */
+static int32_t halve(const girdle_fitting *fit, int64_t fails, int64_t *fits) {
+  while (fails - *fits > fit->step || *fits - fails > fit->step) {
+    int64_t middle = fails + (*fits - fails) / fit->step / 2 * fit->step;
     int answer = 0;
-    GIRDLE_TRY(fits(call, context, middle, &answer));
-    *(answer ? most : &high) = middle;
+    GIRDLE_TRY(fit->fits(fit->call, fit->context, middle, &answer));
+    *(answer ? fits : &fails) = middle;
   }
   return GIRDLE_OK;
+}
+
+/* The greatest that fits, 0 when none is found: from the likely one downwards, the first TRIES one by one, then half of
+ * what is left each time. */
+static int32_t find_most(const girdle_fitting *fit, int64_t likely, int64_t *most) {
+  int64_t steps = likely / fit->step, fails = (steps + 1) * fit->step;
+  for (int tried = 1; steps > 0; tried++) {
+    int answer = 0;
+    GIRDLE_TRY(fit->fits(fit->call, fit->context, steps * fit->step, &answer));
+    if (answer) {
+      *most = steps * fit->step;
+      return halve(fit, fails, most);
+    }
+    fails = steps * fit->step;
+    steps = tried < TRIES ? steps - 1 : steps / 2;
+  }
+  *most = 0;
+  return GIRDLE_OK;
+}
+
+int32_t girdle_place_does_not_fit(girdle_call *call, const girdle_fitting *fit, int64_t count, int64_t likely) {
+  const char *what = "the most that do are";
+  char gap[32];
+  int64_t other = 0;
+  int32_t status = find_most(fit, likely, &other);
+  if (!status && other > count) {
+    what = "the next number that does is";
+    status = halve(fit, count, &other);
+  }
+  if (status) return girdle_common_fail(call, status, NULL, "%s", girdle_status_text(status));
+  girdle_number_text(fit->gap_mm, 4, gap, sizeof gap);
+  return girdle_common_fail(call, GIRDLE_GEOMETRY, "count", "%lld stones do not fit with a gap of %s mm; %s %lld",
+                            (long long)count, gap, what, (long long)other);
 }
 
 /* ---- reading */

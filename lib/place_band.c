@@ -75,12 +75,48 @@ static girdle_run_options run_of(const girdle_band_options *options, const row *
   return run;
 }
 
-static int is_left(const girdle_stretch *leave, double from, double to) {
-  int behind = to > leave->from_mm, before = from < leave->to_mm;
+/* ---- stretches to be left: they lie along the path itself, and across it on its parallels */
+
+/* Where on the parallel what stands square to a place of the path is met. */
+static int32_t meet(band *work, const girdle_path *parallel, double offset_mm, double along_mm, double *met_mm) {
+  girdle_point_on at;
+  double cosine, sine, distance;
+  GIRDLE_TRY(girdle_path_at(work->call, work->along, fmin(along_mm, girdle_path_length_mm(work->along)), &at));
+  girdle_place_direction(at.angle_deg, &cosine, &sine);
+  return girdle_path_nearest(work->call, parallel, at.x_mm - offset_mm * sine, at.y_mm + offset_mm * cosine, met_mm,
+                             &distance);
+}
+
+static double forward(double from, double to, double round_mm) {
+  return to < from ? to + round_mm - from : to - from;
+}
+
+/* The stretches on a parallel. One that a bend has taken off the parallel is met nowhere, but its ends may be met in
+ * either order: it is not that long. */
+static int32_t move_leaves(band *work, const girdle_path *parallel, double offset_mm, girdle_stretch *moved,
+                           uint64_t *count) {
+  double round_mm = girdle_path_length_mm(work->along), parallel_mm = girdle_path_length_mm(parallel);
+  int ring = girdle_path_is_closed(parallel) && girdle_path_subpaths(parallel) == 1;
+  *count = 0;
+  for (uint64_t i = 0; i < work->options.leave_count; i++) {
+    const girdle_stretch *leave = &work->options.leave[i];
+    girdle_stretch here;
+    GIRDLE_TRY(meet(work, parallel, offset_mm, leave->from_mm, &here.from_mm));
+    GIRDLE_TRY(meet(work, parallel, offset_mm, leave->to_mm, &here.to_mm));
+    if (here.to_mm < here.from_mm && !ring) continue;
+    if (forward(here.from_mm, here.to_mm, parallel_mm) <=
+        forward(leave->from_mm, leave->to_mm, round_mm) + 7 * fabs(offset_mm))
+      moved[(*count)++] = here;
+  }
+  return GIRDLE_OK;
+}
+
+static int is_left(const girdle_stretch *leave, double along_mm) {
+  int behind = along_mm > leave->from_mm + 1e-3, before = along_mm < leave->to_mm - 1e-3;
   return leave->from_mm > leave->to_mm ? behind || before : behind && before;
 }
 
-/* Stretches to be left lie along the path itself; on a parallel, what stands nearest to them is left out. */
+/* Where bends have left no place on the parallel to begin a stretch at, stones may still stand beside it. */
 static int32_t drop_left(band *work, girdle_placement *placed) {
   uint64_t bytes = placed->count + 1;
   uint8_t *kept = girdle_common_new(work->call, bytes);
@@ -88,31 +124,45 @@ static int32_t drop_left(band *work, girdle_placement *placed) {
   if (!kept) return GIRDLE_MEMORY;
   for (uint64_t i = 0; i < placed->count && !status; i++) {
     const girdle_placed *record = &placed->records[i];
-    double along, distance, half = girdle_place_radius(&placed->stones[record->stone]) - GIRDLE_TOLERANCE_MM;
+    double along, distance;
     status = girdle_path_nearest(work->call, work->along, record->x_mm, record->y_mm, &along, &distance);
     kept[i] = 1;
     for (uint64_t k = 0; k < work->options.leave_count; k++)
-      if (is_left(&work->options.leave[k], along - half, along + half)) kept[i] = 0;
+      if (is_left(&work->options.leave[k], along)) kept[i] = 0;
   }
-  if (!status) girdle_place_keep(placed, kept);
+  if (!status) placed->notes.left_out += (int64_t)girdle_place_keep(placed, kept);
+  if (placed->notes.left_out) placed->notes.flags |= GIRDLE_NOTE_LEFT_OUT;
   girdle_common_release(&placed->memory, kept, bytes);
   return status;
 }
 
-static int32_t run_parallel(girdle_call *call, const girdle_path *along, double offset_mm,
-                            const girdle_run_options *run, girdle_placement **out) {
+static int32_t run_along(band *work, const girdle_path *parallel, double offset_mm, girdle_run_options *run,
+                         girdle_placement **out) {
+  girdle_allocator memory = girdle_common_memory(work->call);
+  uint64_t bytes = work->options.leave_count * sizeof(girdle_stretch);
+  girdle_stretch *moved = bytes ? girdle_common_new(work->call, bytes) : NULL;
+  int32_t status = bytes && !moved ? GIRDLE_MEMORY : move_leaves(work, parallel, offset_mm, moved, &run->leave_count);
+  run->leave = moved;
+  if (!status) status = girdle_run(work->call, parallel, run, out);
+  girdle_common_release(&memory, moved, bytes);
+  if (!status && bytes) status = drop_left(work, *out);
+  return status;
+}
+
+static int32_t run_parallel(band *work, double offset_mm, girdle_run_options *run, girdle_placement **out) {
   girdle_path *parallel = NULL;
   int32_t status;
-  GIRDLE_TRY(girdle_path_offset(call, along, offset_mm, &parallel));
-  status = girdle_run(call, parallel, run, out);
+  GIRDLE_TRY(girdle_path_offset(work->call, work->along, offset_mm, &parallel));
+  status = run_along(work, parallel, offset_mm, run, out);
   girdle_path_free(parallel);
   return status;
 }
 
-/* A parallel of which nothing is left, or too little for a stone, is an empty row. */
+/* A parallel of which nothing is left, or too little for a stone, is an empty row. What is called is kept from
+ * reporting that. */
 static int32_t run_row(band *work, const row *here, int64_t count, girdle_placement **out) {
   girdle_run_options run = run_of(&work->options, here, count);
-  girdle_call quiet;
+  girdle_call quiet, *loud = work->call;
   int32_t status;
   if (here->offset_mm == 0) {
     run.leave = work->options.leave;
@@ -120,14 +170,16 @@ static int32_t run_row(band *work, const row *here, int64_t count, girdle_placem
     return girdle_run(work->call, work->along, &run, out);
   }
   girdle_call_init(&quiet, sizeof quiet);
-  if (work->call) quiet = *work->call;
+  if (loud) quiet = *loud;
   quiet.error = NULL;
-  status = run_parallel(&quiet, work->along, here->offset_mm, &run, out);
+  work->call = &quiet;
+  status = run_parallel(work, here->offset_mm, &run, out);
+  work->call = loud;
   if (status == GIRDLE_GEOMETRY && !count) return girdle_place_new(work->call, 0, out);
   if (status)
     return girdle_common_fail(work->call, status, "count", "row %llu: %s", (unsigned long long)here->number + 1,
                               girdle_status_text(status));
-  return work->options.leave_count ? drop_left(work, *out) : GIRDLE_OK;
+  return GIRDLE_OK;
 }
 
 /* Takes over what stays clear of the rows before; within a row the run has seen to it. */
@@ -181,7 +233,7 @@ static int32_t add_rows(band *work, const uint64_t *counts) {
     row here = row_at(&work->options, i);
     if (!counts || counts[i]) GIRDLE_TRY(add_row(work, &here, counts ? (int64_t)counts[i] : 0));
   }
-  return counts && work->placement->notes.left_out ? GIRDLE_GEOMETRY : GIRDLE_OK;
+  return GIRDLE_OK;
 }
 
 static int32_t add_counted_rows(band *work, int64_t count) {
@@ -215,6 +267,8 @@ void girdle_band_options_init(girdle_band_options *options, uint32_t struct_byte
 static int32_t check(girdle_call *call, const girdle_band_options *options) {
   uint64_t sum = 0;
   GIRDLE_TRY(girdle_place_check(call, options->stones, options->stone_count, options->gap_mm, options->count));
+  if (options->flags & GIRDLE_WHOLE && options->count)
+    return girdle_common_fail(call, GIRDLE_ARGUMENT, "whole", "a band has whole sequences by the gap, not by a count");
   GIRDLE_TRY(girdle_common_range(call, "rows", (double)options->rows, 1, 1000, ""));
   if (!isnan(options->row_gap_mm))
     GIRDLE_TRY(girdle_common_range(call, "row_gap", options->row_gap_mm, 0, GIRDLE_GAP_MOST_MM, "mm"));
@@ -264,6 +318,8 @@ static int32_t lay(girdle_call *call, const girdle_path *along, const girdle_ban
   girdle_crowd_free(&work.crowd);
   if (!status && !work.placement->count)
     status = girdle_common_fail(call, GIRDLE_GEOMETRY, "along", "no row holds a stone; take smaller stones or gaps");
+  if (!status) status = girdle_place_clear(call, work.placement, options->clear_of, options->gap_mm);
+  if (!status && count && work.placement->notes.left_out) status = GIRDLE_GEOMETRY;
   return girdle_place_finish(work.placement, status, out);
 }
 
@@ -281,36 +337,36 @@ static int32_t fits(girdle_call *call, const void *context, int64_t count, int *
   return status == GIRDLE_GEOMETRY ? GIRDLE_OK : status;
 }
 
+static int32_t name_another(girdle_call *call, girdle_call *quiet, const ask *asked) {
+  girdle_fitting fit = {quiet, fits, asked, asked->options->gap_mm, 1};
+  girdle_placement *placement = NULL;
+  int32_t status = lay(quiet, asked->along, asked->options, 0, &placement);
+  int64_t likely = placement ? (int64_t)(placement->count + asked->options->stone_count) : 0;
+  if (placement) likely += placement->notes.left_out;
+  girdle_placement_free(placement);
+  if (status && status != GIRDLE_GEOMETRY)
+    return girdle_common_fail(call, status, NULL, "%s", girdle_status_text(status));
+  return girdle_place_does_not_fit(call, &fit, asked->options->count, likely);
+}
+
 static int32_t lay_count(girdle_call *call, const girdle_path *along, const girdle_band_options *options,
                          girdle_placement **out) {
   ask asked = {along, options};
   girdle_call quiet;
-  int64_t most;
   int32_t status;
   girdle_call_init(&quiet, sizeof quiet);
   if (call) quiet = *call;
   quiet.error = NULL;
   status = lay(&quiet, along, options, options->count, out);
-  if (!status) return GIRDLE_OK;
-  if (status == GIRDLE_GEOMETRY) {
-    status = girdle_place_most(&quiet, fits, &asked, options->count, &most);
-    if (!status)
-      return girdle_common_fail(call, GIRDLE_GEOMETRY, "count",
-                                "%lld stones do not fit in this band; the most that do are %lld",
-                                (long long)options->count, (long long)most);
-  }
-  return girdle_common_fail(call, status, NULL, "%s", girdle_status_text(status));
+  if (status == GIRDLE_GEOMETRY) return name_another(call, &quiet, &asked);
+  return status ? girdle_common_fail(call, status, NULL, "%s", girdle_status_text(status)) : GIRDLE_OK;
 }
 
 int32_t girdle_band(girdle_call *call, const girdle_path *along, const girdle_band_options *options,
                     girdle_placement **out) {
   girdle_band_options own;
-  girdle_placement *placement = NULL;
-  int32_t status;
   girdle_band_options_init(&own, sizeof own);
   girdle_common_options(&own, sizeof own, options);
   GIRDLE_TRY(check(call, &own));
-  status = own.count ? lay_count(call, along, &own, &placement) : lay(call, along, &own, 0, &placement);
-  if (!status && own.clear_of) status = girdle_place_clear(call, placement, own.clear_of, own.gap_mm);
-  return girdle_place_finish(placement, status, out);
+  return own.count ? lay_count(call, along, &own, out) : lay(call, along, &own, 0, out);
 }

@@ -1,5 +1,6 @@
 /* girdle: counts, places, prices and plans flat-back stones on costumes.
  * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
+#include <float.h>
 #include <math.h>
 #include <string.h>
 
@@ -39,6 +40,7 @@ typedef struct chooser {
   const girdle_sequence *sequence;
   uint64_t count, modulus; /* modulus 0: the number itself */
   double wish, limit;      /* options farther than the limit from the wish are passed over */
+  double least;            /* and so are gaps below this */
   uint64_t span;           /* but for so many around the wish, while no limit is known */
   int by_squares;
   option *options;
@@ -113,7 +115,8 @@ static int32_t offer_from(chooser *work, uint64_t leg, uint64_t begins, uint64_t
     if (work->sequence->at_least && gap < work->wish - SAME) gap = NAN;
     miss = isnan(gap) ? INFINITY : fabs(gap - work->wish);
     if (!isnan(gap)) *closes = 1;
-    if (work->limit < 0 ? miss < INFINITY : miss <= work->limit + SAME) GIRDLE_TRY(offer(work, stones, gap, 0));
+    if (gap >= work->least - SAME && miss <= (work->limit < 0 ? DBL_MAX : work->limit + SAME))
+      GIRDLE_TRY(offer(work, stones, gap, 0));
     beyond = miss < INFINITY && work->limit >= 0 && (step < 0) == (gap > work->wish);
     if (miss > work->limit + SAME && (tried > work->span + 1 || beyond)) break;
   }
@@ -220,9 +223,10 @@ static void take(chooser *work, uint64_t best) {
 
 /* First around the wish, in growing spans until some choice closes; then once more with that choice's worst difference
  * as the limit, so that nothing as good is missed; then by squares. */
-static int32_t search(chooser *work) {
-  uint64_t best, most_span = work->count ? work->count : 2 * work->sequence->count;
+static int32_t search(chooser *work, uint64_t most_span) {
+  uint64_t best;
   work->limit = -1;
+  work->by_squares = 0;
   for (work->span = 0;; work->span = 2 * work->span + 1) {
     GIRDLE_TRY(pass(work, &best));
     if (best != UINT64_MAX) break;
@@ -260,16 +264,15 @@ static double width_of(const girdle_sequence *sequence, uint64_t stones) {
 }
 
 static double wish_for(const girdle_legs *legs, const girdle_sequence *sequence, uint64_t count) {
+  const girdle_leg *first = &legs->items[0], *last = first + (legs->count - 1);
   double room = -width_of(sequence, count), gaps = (double)count;
-  double half = width_of(sequence, count) / (double)count / 2;
-  for (uint64_t i = 0; i < legs->count; i++) {
-    const girdle_leg *leg = &legs->items[i];
-    int last = i + 1 == legs->count || !legs->items[i + 1].joined;
+  for (const girdle_leg *leg = first; leg <= last; leg++) {
     room += legs->track.points[leg->last].along_mm - legs->track.points[leg->first].along_mm;
-    if (!leg->joined && leg->start == GIRDLE_END_CENTRE && !legs->items[legs->count - 1].closes) room += half;
-    if (last && leg->end == GIRDLE_END_CENTRE && !leg->closes) room += half;
-    if (!leg->joined && !legs->items[legs->count - 1].closes) gaps -= 1;
+    gaps += leg->joined + leg->closes - 1 + ((leg->start == GIRDLE_END_HALF) + (leg->end == GIRDLE_END_HALF)) / 2.0;
   }
+  if (first->start == GIRDLE_END_CENTRE && !last->closes) room += girdle_place_width(&sequence->stones[0]) / 2;
+  if (last->end == GIRDLE_END_CENTRE && !last->closes)
+    room += girdle_place_width(&sequence->stones[(count - 1) % sequence->count]) / 2;
   return gaps > 0 ? room / gaps : NAN;
 }
 
@@ -287,6 +290,16 @@ static int32_t begin(chooser *work, int64_t count) {
   return work->first ? GIRDLE_OK : GIRDLE_MEMORY;
 }
 
+/* With a count the wish is only what all gaps would like to be. If that takes one below the least that is allowed,
+ * another choice may still keep them all above: no leg is then more than a stone a leg away from the wish. */
+static int32_t search_counted(chooser *work) {
+  const girdle_legs *legs = work->legs;
+  GIRDLE_TRY(search(work, work->count));
+  for (uint64_t i = 0; i < legs->count && work->least <= 0; i++)
+    if (legs->items[i].gap_mm < work->sequence->gap_mm - SAME) work->least = work->sequence->gap_mm;
+  return work->least > 0 ? search(work, legs->count + work->sequence->count) : GIRDLE_OK;
+}
+
 int32_t girdle_legs_choose(girdle_call *call, girdle_legs *legs, const girdle_sequence *sequence, int64_t count) {
   chooser work;
   int32_t status;
@@ -295,7 +308,7 @@ int32_t girdle_legs_choose(girdle_call *call, girdle_legs *legs, const girdle_se
   work.legs = legs;
   work.sequence = sequence;
   status = begin(&work, count);
-  if (!status) status = search(&work);
+  if (!status) status = count ? search_counted(&work) : search(&work, 2 * sequence->count);
   girdle_common_release(&work.memory, work.options, work.option_capacity * sizeof *work.options);
   girdle_common_release(&work.memory, work.states, work.state_capacity * sizeof *work.states);
   girdle_common_release(&work.memory, work.first, (legs->count + 1) * sizeof *work.first);

@@ -56,10 +56,19 @@ int32_t girdle_place_clear(girdle_call *call, girdle_placement *placement, const
 
 void girdle_place_add_notes(girdle_notes *notes, const girdle_notes *more);
 
-/* The greatest count below `high` for which `fits` says 1, taken to fall; 0 says it does not fit, an error ends it. */
-int32_t girdle_place_most(girdle_call *call,
-                          int32_t (*fits)(girdle_call *call, const void *context, int64_t count, int *answer),
-                          const void *context, int64_t high, int64_t *most);
+/* What is asked again and again with other numbers of stones: `fits` answers 1 when exactly `count` can be had; only
+ * multiples of `step` can. */
+typedef struct girdle_fitting {
+  girdle_call *call; /* reports no errors */
+  int32_t (*fits)(girdle_call *call, const void *context, int64_t count, int *answer);
+  const void *context;
+  double gap_mm; /* for the message */
+  int64_t step;
+} girdle_fitting;
+
+/* The failure of a count that does not fit. It names the most that do, looked for from the likely number downwards, or,
+ * when that is more than were asked for, the next that does. */
+int32_t girdle_place_does_not_fit(girdle_call *call, const girdle_fitting *fit, int64_t count, int64_t likely);
 
 /* Checks what every verb's options begin with. */
 int32_t girdle_place_check(girdle_call *call, const girdle_stone *stones, uint64_t stone_count, double gap_mm,

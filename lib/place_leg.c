@@ -180,7 +180,7 @@ double girdle_leg_gap(const girdle_legs *legs, const girdle_leg *leg, const gird
   if (last_miss < 0) return NAN;
   gap = last_gap - last_miss / gaps_of(leg, stones);
   for (int i = 0; i < 100 && between.high - between.low > 1e-13; i++) {
-    if (!(gap > between.low && gap < between.high))
+    if (!(gap > between.low && gap < between.high) || i > 40) /* the secant may creep */
       gap = between.under > -INFINITY ? (between.low + between.high) / 2 : 0;
     miss = girdle_leg_walk(legs, leg, sequence, begins, stones, gap, NULL);
     if (fabs(miss) <= close) return gap;
@@ -191,7 +191,8 @@ double girdle_leg_gap(const girdle_legs *legs, const girdle_leg *leg, const gird
     last_miss = miss;
     gap = next;
   }
-  return NAN;
+  /* where the last step is as wide as the path is, as of two stones on a circle, the end is approached but not met */
+  return between.under > -GIRDLE_TOLERANCE_MM / 4 ? between.low : NAN;
 }
 
 uint64_t girdle_leg_room(const girdle_legs *legs, const girdle_leg *leg, const girdle_sequence *sequence,

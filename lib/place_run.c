@@ -184,7 +184,7 @@ typedef struct run {
   girdle_placement *placement;
   uint16_t *index; /* of the sequence's stones in the placement */
   girdle_crowd crowd;
-  double least_gap_mm; /* between stones that are not neighbours */
+  double least_gap_mm; /* between stones that are not neighbours: the wish, or with a count the leg's own */
   uint64_t row;
 } run;
 
@@ -193,6 +193,7 @@ typedef struct run {
 typedef struct tail {
   uint64_t first, second, last, before_last; /* UINT64_MAX: none, or left out */
   int past_anchor, first_is_anchor;
+  const girdle_leg *closing; /* bears the last stone before the first again; NULL when the legs do not close */
 } tail;
 
 static int has_room(const run *work, const girdle_shape *shape, const uint64_t *near, int near_count) {
@@ -226,7 +227,7 @@ static int32_t set_leg(run *work, const girdle_legs *legs, const girdle_leg *leg
   if (!leg->joined) behind->last = behind->before_last = UINT64_MAX, behind->past_anchor = 0;
   for (uint64_t i = (uint64_t)leg->joined; i < end; i++) {
     uint64_t near[4], disc, count = 0;
-    int closing = leg->closes && i + 1 == end, opening = behind->first == UINT64_MAX;
+    int closing = leg == behind->closing && i + 1 == end, opening = behind->first == UINT64_MAX;
     if (behind->last != UINT64_MAX) near[count++] = behind->last;
     if (behind->past_anchor && behind->before_last != UINT64_MAX) near[count++] = behind->before_last;
     if (closing && behind->first != UINT64_MAX) near[count++] = behind->first;
@@ -262,6 +263,7 @@ static int32_t lay_leg(run *work, const girdle_legs *legs, const girdle_leg *leg
   girdle_step *steps;
   int32_t status;
   if (!leg->stones) return GIRDLE_OK;
+  if (work->options.count) work->least_gap_mm = leg->gap_mm;
   steps = girdle_common_new(work->call, bytes);
   if (!steps) return GIRDLE_MEMORY;
   girdle_leg_walk(legs, leg, &work->sequence, leg->begins, leg->stones, leg->gap_mm, steps);
@@ -273,8 +275,17 @@ static int32_t lay_leg(run *work, const girdle_legs *legs, const girdle_leg *leg
   return status;
 }
 
+/* A leg from corner to corner may bear no stones but those of its ends. */
+static const girdle_leg *closing_leg(const girdle_legs *legs) {
+  const girdle_leg *leg = &legs->items[legs->count - 1];
+  if (!leg->closes) return NULL;
+  while (leg > legs->items && leg->stones <= (uint64_t)(leg->closes + leg->joined))
+    leg--;
+  return leg;
+}
+
 static int32_t lay_legs(run *work, const girdle_legs *legs) {
-  tail behind = {UINT64_MAX, UINT64_MAX, UINT64_MAX, UINT64_MAX, 0, legs->anchored};
+  tail behind = {UINT64_MAX, UINT64_MAX, UINT64_MAX, UINT64_MAX, 0, legs->anchored, closing_leg(legs)};
   for (uint64_t i = 0; i < legs->count; i++)
     GIRDLE_TRY(lay_leg(work, legs, &legs->items[i], &behind));
   return GIRDLE_OK;
@@ -304,12 +315,9 @@ static double least_gap(const girdle_legs *legs) {
   return least;
 }
 
-static int32_t not_so_many(girdle_call *call, int whole) {
-  if (whole)
-    return girdle_common_fail(
-        call, GIRDLE_GEOMETRY, "whole",
-        "no whole number of sequences closes this path; take a shorter sequence or a smaller gap");
-  return girdle_common_fail(call, GIRDLE_GEOMETRY, "count", "this count does not fit");
+static int32_t not_whole(girdle_call *call) {
+  return girdle_common_fail(call, GIRDLE_GEOMETRY, "whole",
+                            "no whole number of sequences closes this path; take a shorter sequence or a smaller gap");
 }
 
 static int32_t lay_part(run *work, const girdle_path *along, const girdle_subpath *part, int64_t count) {
@@ -317,9 +325,8 @@ static int32_t lay_part(run *work, const girdle_path *along, const girdle_subpat
   int32_t status = cut(work->call, along, part, &work->options, kinds_of(work), shift_of(work), &legs);
   if (!status && legs.count) {
     status = girdle_legs_choose(work->call, &legs, &work->sequence, count);
-    if (status == GIRDLE_GEOMETRY) not_so_many(work->call, work->sequence.whole);
-    if (!status && count) work->least_gap_mm = least_gap(&legs);
-    if (!status && work->least_gap_mm < work->sequence.gap_mm - 1e-9 && count) status = not_so_many(work->call, 0);
+    if (status == GIRDLE_GEOMETRY && !count) not_whole(work->call);
+    if (!status && count && least_gap(&legs) < work->sequence.gap_mm - 1e-9) status = GIRDLE_GEOMETRY;
     if (!status) status = lay_legs(work, &legs);
   }
   girdle_legs_free(&legs);
@@ -343,24 +350,29 @@ static int32_t begin(run *work, const girdle_path *along) {
   return girdle_crowd_new(work->call, &box, least + work->sequence.gap_mm, (uint64_t)most + 1, &work->crowd);
 }
 
-static int32_t lay_parts(run *work, const girdle_path *along, int64_t count) {
+/* Only so many at a time can be asked for. */
+static int64_t step_of(const girdle_run_options *options) {
+  return options->flags & GIRDLE_WHOLE ? (int64_t)options->stone_count : 1;
+}
+
+/* An exact count is shared out over the subpaths by their lengths, to the last stone (or whole sequence). */
+static int32_t lay_parts(run *work, const girdle_path *along) {
   uint64_t parts;
   const girdle_subpath *part = girdle_path_parts(along, &parts);
   double length = girdle_path_length_mm(along);
+  int64_t step = step_of(&work->options), count = work->options.count / step;
   int32_t status = begin(work, along);
   for (uint64_t i = 0; i < parts && !status; i++) {
-    /* an exact count is shared out over the subpaths by their lengths, to the last stone */
     int64_t before = (int64_t)nearbyint((double)count * (part[i].start_mm / length));
     int64_t after = (int64_t)nearbyint((double)count * ((part[i].start_mm + part[i].length_mm) / length));
-    if (!count || after > before) status = lay_part(work, along, &part[i], after - before);
+    if (!count || after > before) status = lay_part(work, along, &part[i], (after - before) * step);
   }
   girdle_common_release(&work->placement->memory, work->index, work->sequence.count * sizeof *work->index);
   girdle_crowd_free(&work->crowd);
-  if (!status && count && work->placement->notes.left_out) status = not_so_many(work->call, 0);
   return status;
 }
 
-static int32_t lay_path(girdle_call *call, const girdle_path *along, const girdle_run_options *options, int64_t count,
+static int32_t lay_path(girdle_call *call, const girdle_path *along, const girdle_run_options *options,
                         girdle_placement **out) {
   run work;
   int32_t status;
@@ -376,7 +388,9 @@ static int32_t lay_path(girdle_call *call, const girdle_path *along, const girdl
     work.sequence.fancy |= options->stones[i].outline != GIRDLE_ROUND;
   work.sequence.at_least = (options->flags & GIRDLE_AT_LEAST) != 0;
   GIRDLE_TRY(girdle_place_new(call, 0, &work.placement));
-  status = lay_parts(&work, along, count);
+  status = lay_parts(&work, along);
+  if (!status) status = girdle_place_clear(call, work.placement, options->clear_of, options->gap_mm);
+  if (!status && options->count && work.placement->notes.left_out) status = GIRDLE_GEOMETRY;
   return girdle_place_finish(work.placement, status, out);
 }
 
@@ -389,22 +403,35 @@ typedef struct ask {
 
 static int32_t fits(girdle_call *call, const void *context, int64_t count, int *answer) {
   const ask *asked = context;
+  girdle_run_options options = *asked->options;
   girdle_placement *placement = NULL;
-  int32_t status = lay_path(call, asked->along, asked->options, count, &placement);
+  int32_t status;
+  options.count = count;
+  status = lay_path(call, asked->along, &options, &placement);
   girdle_placement_free(placement);
   *answer = status == GIRDLE_OK;
   return status == GIRDLE_GEOMETRY ? GIRDLE_OK : status;
 }
 
-static int32_t name_the_most(girdle_call *call, girdle_call *quiet, const ask *asked) {
-  char gap[32];
-  int64_t most;
-  int32_t status = girdle_place_most(quiet, fits, asked, asked->options->count, &most);
+/* About so many stand by the gap alone; where the sequence's stones differ, a few more may. */
+static int32_t likely_most(girdle_call *quiet, const ask *asked, int64_t *likely) {
+  girdle_run_options options = *asked->options;
+  girdle_placement *placement = NULL;
+  int32_t status;
+  options.count = 0;
+  status = lay_path(quiet, asked->along, &options, &placement);
+  *likely = 0;
+  if (placement) *likely = (int64_t)(placement->count + options.stone_count) + placement->notes.left_out;
+  girdle_placement_free(placement);
+  return status == GIRDLE_GEOMETRY ? GIRDLE_OK : status;
+}
+
+static int32_t name_another(girdle_call *call, girdle_call *quiet, const ask *asked) {
+  girdle_fitting fit = {quiet, fits, asked, asked->options->gap_mm, step_of(asked->options)};
+  int64_t likely;
+  int32_t status = likely_most(quiet, asked, &likely);
   if (status) return girdle_common_fail(call, status, NULL, "%s", girdle_status_text(status));
-  girdle_number_text(asked->options->gap_mm, 4, gap, sizeof gap);
-  return girdle_common_fail(call, GIRDLE_GEOMETRY, "count",
-                            "%lld stones do not fit with a gap of %s mm; the most that do are %lld",
-                            (long long)asked->options->count, gap, (long long)most);
+  return girdle_place_does_not_fit(call, &fit, asked->options->count, likely);
 }
 
 static int32_t lay_count(girdle_call *call, const girdle_path *along, const girdle_run_options *options,
@@ -414,10 +441,10 @@ static int32_t lay_count(girdle_call *call, const girdle_path *along, const gird
   girdle_call_init(&quiet, sizeof quiet);
   if (call) quiet = *call;
   quiet.error = NULL;
-  status = lay_path(&quiet, along, options, options->count, out);
+  status = lay_path(&quiet, along, options, out);
   if (status == GIRDLE_GEOMETRY) {
     ask asked = {along, options};
-    return name_the_most(call, &quiet, &asked);
+    return name_another(call, &quiet, &asked);
   }
   return status ? girdle_common_fail(call, status, NULL, "%s", girdle_status_text(status)) : GIRDLE_OK;
 }
@@ -463,11 +490,19 @@ static int32_t too_short(girdle_call *call, const char *field, const char *what,
                             numbers[1]);
 }
 
-int32_t girdle_run_check(girdle_call *call, const girdle_path *along, const girdle_run_options *options) {
+static int32_t check_whole(girdle_call *call, const girdle_run_options *options) {
+  int64_t step = step_of(options), over = options->count % step;
+  if (!over) return GIRDLE_OK;
+  return girdle_common_fail(call, GIRDLE_ARGUMENT, "count", "%lld stones are not whole sequences of %lld; %lld are",
+                            (long long)options->count, (long long)step, (long long)(options->count - over + step));
+}
+
+static int32_t check(girdle_call *call, const girdle_path *along, const girdle_run_options *options) {
   double length = girdle_path_length_mm(along);
   GIRDLE_TRY(girdle_place_check(call, options->stones, options->stone_count, options->gap_mm, options->count));
   GIRDLE_TRY(girdle_common_range(call, "corners", options->corner_deg, 0, 180, "degrees"));
   if (!isnan(options->turn_deg)) GIRDLE_TRY(girdle_common_range(call, "turn", options->turn_deg, -360, 360, "degrees"));
+  GIRDLE_TRY(check_whole(call, options));
   GIRDLE_TRY(check_leaves(call, along, options));
   if (options->gap_mm > length) return too_short(call, "gap", "gap", options->gap_mm, length);
   for (uint64_t i = 0; i < options->stone_count; i++)
@@ -479,12 +514,8 @@ int32_t girdle_run_check(girdle_call *call, const girdle_path *along, const gird
 int32_t girdle_run(girdle_call *call, const girdle_path *along, const girdle_run_options *options,
                    girdle_placement **out) {
   girdle_run_options own;
-  girdle_placement *placement = NULL;
-  int32_t status;
   girdle_run_options_init(&own, sizeof own);
   girdle_common_options(&own, sizeof own, options);
-  GIRDLE_TRY(girdle_run_check(call, along, &own));
-  status = own.count ? lay_count(call, along, &own, &placement) : lay_path(call, along, &own, 0, &placement);
-  if (!status && own.clear_of) status = girdle_place_clear(call, placement, own.clear_of, own.gap_mm);
-  return girdle_place_finish(placement, status, out);
+  GIRDLE_TRY(check(call, along, &own));
+  return own.count ? lay_count(call, along, &own, out) : lay_path(call, along, &own, out);
 }

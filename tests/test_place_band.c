@@ -146,13 +146,114 @@ static void band_names_the_most_that_fit(void **state) {
   assert_int_equal(test.live_bytes, 0);
 }
 
+/* Every row leaves the same stretch, which is seen as a wedge: no stone's edge reaches over either of its sides, and
+ * one stone stands at each of them, whether it runs across the start of a loop, up to it, or lies elsewhere. */
+static void band_leaves_stretches_in_every_row(void **state) {
+  static const girdle_stretch leaves[] = {{320, 20}, {320, 340}, {0, 20}, {100, 140}};
+  const double round = 340, radius = round / 6.283185307179586;
+  girdle_stone stones[3] = {test_stone("ss20"), test_stone("ss16"), test_stone("ss12")};
+  uint64_t counts[3] = {1, 1, 1};
+  girdle_path *path = test_path("loop 34 cm");
+  (void)state;
+  for (int i = 0; i < 4; i++)
+    for (int64_t exactly = 0; exactly <= 200; exactly += 200) {
+      girdle_band_options options = band_of(stones, counts, 3, 0.5);
+      girdle_placement *placement;
+      int64_t count, beside[5] = {0};
+      const girdle_placed *records;
+      girdle_point_on sides[2];
+      options.side = GIRDLE_SIDE_BOTH;
+      options.leave = &leaves[i];
+      options.leave_count = 1;
+      options.count = exactly;
+      placement = band("loop 34 cm", &options);
+      records = test_records(placement, &count);
+      assert_int_equal(girdle_path_at(NULL, path, leaves[i].from_mm, &sides[0]), GIRDLE_OK);
+      assert_int_equal(girdle_path_at(NULL, path, leaves[i].to_mm, &sides[1]), GIRDLE_OK);
+      for (int64_t k = 0; k < count; k++)
+        for (int side = 0; side < 2; side++) {
+          /* ahead of the side as the walker goes, from the ray on which the side's stones would stand */
+          double angle = sides[side].angle_deg * 3.14159265358979 / 180;
+          double ahead =
+              (records[k].x_mm - sides[side].x_mm) * cos(angle) + (records[k].y_mm - sides[side].y_mm) * sin(angle);
+          double across = fabs((records[k].y_mm - sides[side].y_mm) * cos(angle) -
+                               (records[k].x_mm - sides[side].x_mm) * sin(angle));
+          double free = test_diameter(placement, k) / 2 - fabs(ahead);
+          if (across > radius) continue; /* the far half of the loop */
+          assert_true(free < 0.06);      /* at the end of a row the stone's edge is met along the curve */
+          beside[records[k].row] += free > -0.06;
+        }
+      for (int row = 0; row < 5; row++)
+        assert_int_equal(beside[row], 2);
+      if (exactly) assert_int_equal(count, exactly);
+      assert_int_equal(test_notes(placement).left_out, 0);
+      girdle_placement_free(placement);
+    }
+  girdle_path_free(path);
+}
+
+/* The stretch lies round a corner that the inner rows cut off: what still stands beside it is left out, and counted. */
+static void band_notes_what_it_leaves(void **state) {
+  girdle_stretch leave = {90, 110};
+  girdle_stone stones[4] = {test_stone("ss20"), test_stone("ss20"), test_stone("ss20"), test_stone("ss20")};
+  uint64_t counts[4] = {1, 1, 1, 1};
+  girdle_band_options options = band_of(stones, counts, 4, 0.5), free = options;
+  girdle_placement *placement, *whole;
+  girdle_path *path = test_path("M0 0H100V100");
+  int64_t count;
+  const girdle_placed *records;
+  (void)state;
+  options.leave = &leave;
+  options.leave_count = 1;
+  placement = band("M0 0H100V100", &options);
+  whole = band("M0 0H100V100", &free);
+  records = test_records(placement, &count);
+  assert_true(count < test_count(whole));
+  for (int64_t i = 0; i < count; i++) {
+    double along, distance;
+    assert_int_equal(girdle_path_nearest(NULL, path, records[i].x_mm, records[i].y_mm, &along, &distance), GIRDLE_OK);
+    assert_true(along <= leave.from_mm + 2e-3 || along >= leave.to_mm - 2e-3);
+  }
+  girdle_placement_free(whole);
+  girdle_placement_free(placement);
+  girdle_path_free(path);
+}
+
+static void band_counts_clear_of_others(void **state) {
+  girdle_stone stone = test_stone("ss20");
+  girdle_stone stones[2] = {stone, stone};
+  uint64_t counts[2] = {1, 1};
+  girdle_placed there[1] = {{100, 0, 0, 0, 0}};
+  girdle_band_options options = band_of(stones, counts, 2, 0.5);
+  girdle_placement *others = NULL, *placement;
+  girdle_path *path = test_path("300 mm");
+  test_call test;
+  (void)state;
+  assert_int_equal(girdle_placement_new(NULL, &stone, 1, there, 1, &others), GIRDLE_OK);
+  options.clear_of = others;
+  placement = band("300 mm", &options);
+  assert_int_equal(test_count(placement) + test_notes(placement).left_out, 118);
+  assert_true(test_notes(placement).left_out > 0);
+  girdle_placement_free(placement);
+  test_begin(&test);
+  options.count = 62;
+  assert_status(&test, girdle_band(&test.call, path, &options, &placement), GIRDLE_GEOMETRY);
+  options.count = strtol(strstr(test.error.message, "that do are ") + 12, NULL, 10);
+  assert_ok(&test, girdle_band(test_again(&test), path, &options, &placement));
+  assert_int_equal(test_count(placement), options.count);
+  assert_int_equal(test_notes(placement).left_out, 0);
+  girdle_placement_free(placement);
+  girdle_placement_free(others);
+  girdle_path_free(path);
+}
+
 static void band_refuses_by_name(void **state) {
   girdle_stone stones[2] = {test_stone("ss20"), test_stone("ss16")};
   uint64_t counts[2] = {1, 1}, none[2] = {0, 2};
   girdle_path *path = test_path("300 mm");
   girdle_placement *placement = NULL;
   girdle_band_options options = band_of(stones, counts, 2, 0.2), rows = options, sum = options, side = options,
-                      empty = options;
+                      empty = options, whole = options;
   test_call test;
   (void)state;
   test_begin(&test);
@@ -165,6 +266,10 @@ static void band_refuses_by_name(void **state) {
   assert_status(&test, girdle_band(test_again(&test), path, &side, &placement), GIRDLE_ARGUMENT);
   assert_status(&test, girdle_band(test_again(&test), path, &empty, &placement), GIRDLE_ARGUMENT);
   assert_string_equal(test.error.field, "rows");
+  whole.flags = GIRDLE_WHOLE;
+  whole.count = 12;
+  assert_status(&test, girdle_band(test_again(&test), path, &whole, &placement), GIRDLE_ARGUMENT);
+  assert_string_equal(test.error.field, "whole");
   girdle_path_free(path);
 }
 
@@ -262,6 +367,9 @@ int main(void) {
       cmocka_unit_test(band_loses_stones_inside_a_bend),
       cmocka_unit_test(band_counts_exactly),
       cmocka_unit_test(band_names_the_most_that_fit),
+      cmocka_unit_test(band_leaves_stretches_in_every_row),
+      cmocka_unit_test(band_notes_what_it_leaves),
+      cmocka_unit_test(band_counts_clear_of_others),
       cmocka_unit_test(band_refuses_by_name),
       cmocka_unit_test(run_reaches_by_the_outline_along_the_path),
       cmocka_unit_test(band_of_fancy_stones_never_overlaps),

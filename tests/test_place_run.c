@@ -52,7 +52,8 @@ static void run_finds_the_nearest_gap_of_long_lines(void **state) {
     const char *line;
     double gap_mm;
     int64_t count; /* gaps + 1 for the number of gaps whose gap is nearest */
-  } cases[] = {{"9 m", 0.5, 1732}, {"11 m", 0.5, 2116}, {"12345 mm", 0.5, 2375}, {"12 m", 0.5, 2309}, {"100 m", 0.5, 19232}};
+  } cases[] = {
+      {"9 m", 0.5, 1732}, {"11 m", 0.5, 2116}, {"12345 mm", 0.5, 2375}, {"12 m", 0.5, 2309}, {"100 m", 0.5, 19232}};
   girdle_stone stone = test_stone("ss20");
   (void)state;
   for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
@@ -222,6 +223,90 @@ static void run_names_the_most_that_fit(void **state) {
 }
 
 /* A tight V and a keyhole come back near themselves. */
+/* Too few for the corners, too many for the gap, no whole sequences, or in the way of each other: the number that does
+ * fit is named, and it does. */
+static void run_names_a_number_that_fits(void **state) {
+  static const struct {
+    const char *path;
+    int64_t count, fits;
+    const char *words;
+    uint32_t flags;
+    int sequence;
+  } cases[] = {
+      {"M0 0H100V50H0Z", 3, 4, "the next number that does is 4", 0, 1},
+      {"M0 0H100V50H0Z", 1000, 60, "the most that do are 60", 0, 1},
+      {"300 mm", 1, 2, "the next number that does is 2", 0, 1},
+      {"loop 30 cm", 1, 2, "the next number that does is 2", 0, 1},
+      {"M0 0L60 4L0 8", 40, 3, "the most that do are 3", 0, 1}, /* the more would stand nearer across than along */
+      {"300 mm", 900, 60, "the most that do are 60", GIRDLE_WHOLE, 3},
+      {"300 mm", 40, 42, "40 stones are not whole sequences of 3; 42 are", GIRDLE_WHOLE, 3},
+      {"300 mm", 2, 3, "2 stones are not whole sequences of 3; 3 are", GIRDLE_WHOLE, 3},
+      {"M0 0H100M0 50H200", 7, 7, NULL, 0, 1},
+  };
+  girdle_stone stones[3] = {test_stone("ss20 red"), test_stone("ss20 blue"), test_stone("ss20 green")};
+  (void)state;
+  for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+    girdle_path *path = test_path(cases[i].path);
+    girdle_run_options options = test_run(stones, (uint64_t)cases[i].sequence, 0.3);
+    girdle_placement *placement = NULL;
+    test_call test;
+    test_plain(&test);
+    options.flags = cases[i].flags;
+    options.count = cases[i].count;
+    if (girdle_run(&test.call, path, &options, &placement)) {
+      print_message("%s\n", test.error.message);
+      assert_string_equal(test.error.field, "count");
+      assert_true(cases[i].words && strstr(test.error.message, cases[i].words));
+      options.count = cases[i].fits;
+      assert_ok(&test, girdle_run(test_again(&test), path, &options, &placement));
+    }
+    assert_int_equal(test_count(placement), cases[i].fits);
+    girdle_placement_free(placement);
+    girdle_path_free(path);
+  }
+}
+
+/* With a count, stones in the way of what is kept clear of do not fit; by the gap they are left out and noted. */
+static void run_counts_clear_of_others(void **state) {
+  girdle_stone stone = test_stone("ss20");
+  girdle_placed there[1] = {{100, 0, 0, 0, 0}};
+  girdle_run_options options = test_run(&stone, 1, 0.5);
+  girdle_placement *others = NULL, *placement;
+  girdle_path *path = test_path("300 mm");
+  test_call test;
+  (void)state;
+  assert_int_equal(girdle_placement_new(NULL, &stone, 1, there, 1, &others), GIRDLE_OK);
+  options.clear_of = others;
+  placement = run("300 mm", &options);
+  assert_int_equal(test_count(placement) + test_notes(placement).left_out, 59);
+  assert_true(test_notes(placement).left_out > 0);
+  girdle_placement_free(placement);
+  test_begin(&test);
+  options.count = 31; /* every 10 mm, one on the other */
+  assert_status(&test, girdle_run(&test.call, path, &options, &placement), GIRDLE_GEOMETRY);
+  options.count = strtol(strstr(test.error.message, "that do are ") + 12, NULL, 10);
+  assert_ok(&test, girdle_run(test_again(&test), path, &options, &placement));
+  assert_int_equal(test_count(placement), options.count);
+  assert_int_equal(test_notes(placement).left_out, 0);
+  girdle_placement_free(placement);
+  girdle_placement_free(others);
+  girdle_path_free(path);
+}
+
+/* The last leg bears no stones but those of its two corners; they are neighbours, nearer than the wish. */
+static void run_closes_with_a_leg_of_two_stones(void **state) {
+  girdle_stone stone = test_stone("ss20");
+  girdle_run_options options = test_run(&stone, 1, 0.5);
+  girdle_placement *placement = run("M0 0H50L25 40L0 5Z", &options);
+  int64_t count;
+  const girdle_placed *records = test_records(placement, &count);
+  (void)state;
+  assert_int_equal(test_notes(placement).left_out, 0);
+  assert_near(records[count - 1].y_mm, 5, 0);
+  assert_near(test_gap(placement, count - 1, 0), 0.3, TOLERANCE);
+  girdle_placement_free(placement);
+}
+
 static void run_never_overlaps_where_a_path_returns(void **state) {
   static const char *const paths[] = {
       "M0 0L100 5L0 10",         "M0 0L100 1L0 2",          "M0 0A20 20 0 1 1 4 0L4 60L0 60Z",
@@ -242,8 +327,9 @@ static void run_never_overlaps_where_a_path_returns(void **state) {
 
 typedef struct legs {
   int count;
-  double length[3], width[3]; /* legs, sequence */
-  int sequence, whole, closed;
+  double length[3], width[3];           /* legs, sequence */
+  int sequence, whole, closed, exactly; /* 0: as many as the wish says */
+  double least;
 } legs;
 
 static double leg_gap(const legs *l, int leg, int begins, int stones) {
@@ -259,6 +345,7 @@ static void try_all(const legs *l, double wish, int leg, int begins, double wors
   if (leg == l->count) {
     int total = begins + !l->closed;
     if (l->whole && total % l->sequence) return;
+    if (l->exactly && total != l->exactly) return;
     if (worst > best[0] + 1e-9) return;
     if (worst > best[0] - 1e-9 && squares > best[1] + 1e-12) return;
     if (worst > best[0] - 1e-9 && squares > best[1] - 1e-12 && total >= best[2]) return;
@@ -267,7 +354,7 @@ static void try_all(const legs *l, double wish, int leg, int begins, double wors
   }
   for (int stones = 2;; stones++) {
     double gap = leg_gap(l, leg, begins, stones);
-    if (gap < 0) break;
+    if (gap < l->least) break;
     try_all(l, wish, leg + 1, begins + stones - 1, fmax(worst, fabs(gap - wish)), squares + (gap - wish) * (gap - wish),
             best);
   }
@@ -287,24 +374,51 @@ static void write_legs(const legs *l, char *text, size_t bytes) {
              l->count > 2 ? l->length[0] + l->length[2] : l->length[0]);
 }
 
+/* What the placement itself says: its legs end at the stones on the corners, every gap of a leg is the leg's. */
+static void measure(const girdle_placement *placement, const legs *l, double wish, double found[2]) {
+  int64_t count = test_count(placement), first = 0, last = l->closed ? count : count - 1;
+  found[0] = found[1] = 0;
+  for (int leg = 0; leg < l->count; leg++) {
+    int64_t end = first;
+    double along = 0, gap;
+    for (; end < last && along < l->length[leg] - 1e-2; end++)
+      along += test_gap(placement, end, (end + 1) % count) +
+               (test_diameter(placement, end) + test_diameter(placement, (end + 1) % count)) / 2;
+    assert_near(along, l->length[leg], 1e-2);
+    gap = leg_gap(l, leg, (int)first, (int)(end - first) + 1);
+    for (int64_t i = first; i < end; i++)
+      assert_near(test_gap(placement, i, (i + 1) % count), gap, TOLERANCE);
+    found[0] = fmax(found[0], fabs(gap - wish));
+    found[1] += (gap - wish) * (gap - wish);
+    first = end;
+  }
+  assert_int_equal(first, last);
+}
+
+/* Legs at right angles, up and on again, or a triangle, and a sequence for them. */
+static legs random_legs(uint64_t *random, girdle_stone stones[3]) {
+  legs l = {2 + (int)(test_random(random) % 2), {0}, {0}, 1 + (int)(test_random(random) % 3),
+            (int)(test_random(random) % 2),     0,   0,   0};
+  l.closed = l.count == 3 && test_random(random) % 2;
+  for (int k = 0; k < 3; k++) {
+    l.length[k] = 25 + 10 * test_uniform(random);
+    l.width[k] = 2 + 3 * test_uniform(random);
+    stones[k] = test_round(l.width[k]);
+  }
+  return l;
+}
+
 static void run_chooses_as_well_as_every_other_choice(void **state) {
   uint64_t random = 7;
-  int64_t cases = test_cases(0.05);
+  int64_t cases = test_cases(1), measured = 0;
   (void)state;
   for (int64_t i = 0; i < cases; i++) {
-    legs l = {2 + (int)(test_random(&random) % 2), {0}, {0}, 1 + (int)(test_random(&random) % 3),
-              (int)(test_random(&random) % 2),     0};
     girdle_stone stones[3];
+    legs l = random_legs(&random, stones);
     girdle_run_options options;
     girdle_placement *placement;
-    double best[3] = {INFINITY, INFINITY, INFINITY}, wish = test_uniform(&random) * 2;
+    double best[3] = {INFINITY, INFINITY, INFINITY}, wish = test_uniform(&random) * 2, found[2];
     char text[200];
-    l.closed = l.count == 3 && test_random(&random) % 2;
-    for (int k = 0; k < 3; k++) {
-      l.length[k] = 25 + 10 * test_uniform(&random);
-      l.width[k] = 2 + 3 * test_uniform(&random);
-      stones[k] = test_round(l.width[k]);
-    }
     try_all(&l, wish, 0, 0, 0, 0, best);
     if (best[0] == INFINITY) continue;
     write_legs(&l, text, sizeof text);
@@ -314,8 +428,60 @@ static void run_chooses_as_well_as_every_other_choice(void **state) {
     if (test_count(placement) + test_notes(placement).left_out != best[2])
       print_error("%s, %d stones, wish %.17g, whole %d: %g %g\n", text, l.sequence, wish, l.whole, best[0], best[1]);
     assert_int_equal(test_count(placement) + test_notes(placement).left_out, best[2]);
+    if (!test_notes(placement).left_out) {
+      measure(placement, &l, wish, found);
+      assert_near(found[0], best[0], TOLERANCE);
+      assert_near(found[1], best[1], 3 * TOLERANCE * (1 + 2 * best[0]));
+      measured++;
+    }
     girdle_placement_free(placement);
   }
+  assert_true(measured > cases / 4);
+}
+
+/* With a count the wish is what one gap for all would be. Whatever the others do, none is below the least. */
+static void run_counts_as_well_as_every_other_choice(void **state) {
+  uint64_t random = 17;
+  int64_t cases = test_cases(1), refused = 0, tight = 0;
+  (void)state;
+  for (int64_t i = 0; i < cases; i++) {
+    girdle_stone stones[3];
+    legs l = random_legs(&random, stones);
+    girdle_run_options options;
+    girdle_placement *placement = NULL;
+    girdle_path *path;
+    double best[3] = {INFINITY, INFINITY, INFINITY}, room = 0, wish, found[2];
+    char text[200];
+    test_call test;
+    l.closed = l.whole = 0; /* so that no leg comes near another */
+    l.exactly = l.count + 1 + (int)(test_uniform(&random) * 6 * l.count);
+    for (int k = 0; k < l.count; k++)
+      room += l.length[k];
+    for (int k = 0; k < l.exactly; k++)
+      room -= l.width[k % l.sequence] / (k == 0 || k + 1 == l.exactly ? 2 : 1);
+    wish = room / (l.exactly - 1);
+    l.least = fmax(0, wish - test_uniform(&random)); /* often such that only some choices keep it */
+    if (wish >= 0) try_all(&l, wish, 0, 0, 0, 0, best);
+    write_legs(&l, text, sizeof text);
+    path = test_path(text);
+    options = test_run(stones, (uint64_t)l.sequence, l.least);
+    options.count = l.exactly;
+    test_plain(&test);
+    if (girdle_run(&test.call, path, &options, &placement)) {
+      assert_true(best[0] == INFINITY);
+      refused++;
+    } else {
+      assert_int_equal(test_count(placement), l.exactly);
+      measure(placement, &l, wish, found);
+      assert_near(found[0], best[0], TOLERANCE);
+      assert_near(found[1], best[1], 3 * TOLERANCE * (1 + 2 * best[0]));
+      assert_true(test_notes(placement).gap_mm >= l.least - 1e-9);
+      tight += best[0] > wish - l.least;
+    }
+    girdle_placement_free(placement);
+    girdle_path_free(path);
+  }
+  assert_true(refused > cases / 20 && tight > cases / 50);
 }
 
 /* ---- asks that cannot be met */
@@ -416,8 +582,12 @@ int main(void) {
       cmocka_unit_test(run_leaves_stretches_free),
       cmocka_unit_test(run_counts_exactly),
       cmocka_unit_test(run_names_the_most_that_fit),
+      cmocka_unit_test(run_names_a_number_that_fits),
+      cmocka_unit_test(run_counts_clear_of_others),
+      cmocka_unit_test(run_closes_with_a_leg_of_two_stones),
       cmocka_unit_test(run_never_overlaps_where_a_path_returns),
       cmocka_unit_test(run_chooses_as_well_as_every_other_choice),
+      cmocka_unit_test(run_counts_as_well_as_every_other_choice),
       cmocka_unit_test(run_refuses_by_name),
       cmocka_unit_test(run_refuses_more_than_the_limit),
       cmocka_unit_test(run_leaks_nothing_when_memory_is_refused),

@@ -64,8 +64,8 @@ typedef struct girdle_run_options {
   double gap_mm;
   int64_t count;
   const girdle_placement *clear_of;
-  double corner_deg;    /* 30: a corner that turns more bears a stone */
-  double turn_deg;      /* NaN: fancy stones turn along the path; else fixed */
+  double corner_deg; /* 30: a corner that turns more bears a stone */
+  double turn_deg;   /* NaN: fancy stones turn along the path; else fixed */
   const girdle_stretch *leave;
   uint64_t leave_count;
 } girdle_run_options;
@@ -94,8 +94,8 @@ typedef struct girdle_cover_options {
   double gap_mm;
   int64_t count;
   const girdle_placement *clear_of;
-  double margin_mm;  /* 0: clear fabric between a stone's edge and the region's */
-  double turn_deg;   /* NaN: the best of at least 12 */
+  double margin_mm; /* 0: clear fabric between a stone's edge and the region's */
+  double turn_deg;  /* NaN: the best of at least 12 */
   int32_t setting, reserved;
 } girdle_cover_options;
 
@@ -107,14 +107,14 @@ typedef struct girdle_scatter_options {
   int64_t count;
   const girdle_placement *clear_of;
   double margin_mm;
-  const double *weights;           /* one a stone, 0 or more, not all 0; NULL: all alike */
-  const girdle_placement *around;  /* what is already there keeps its place and is not part of the result */
+  const double *weights;          /* one a stone, 0 or more, not all 0; NULL: all alike */
+  const girdle_placement *around; /* what is already there keeps its place and is not part of the result */
   uint64_t seed;
 } girdle_scatter_options;
 
-/* Large or dense at an edge, small or sparse away from it: stones from the largest to the smallest. At the share u of the
- * depth a square millimetre (of those where its middle may lie) wants 0.45 w / (diameter + gap)^2 of each stone: with
- * several, w goes over from each stone to the next in equal steps and adds up to 1; with one, w is 1 - u. */
+/* Large or dense at an edge, small or sparse away from it: stones from the largest to the smallest. At the share u of
+ * the depth a square millimetre (of those where its middle may lie) wants 0.45 w / (diameter + gap)^2 of each stone:
+ * with several, w goes over from each stone to the next in equal steps and adds up to 1; with one, w is 1 - u. */
 typedef struct girdle_grade_options {
   uint32_t struct_bytes, flags;
   const girdle_stone *stones;
@@ -128,8 +128,8 @@ typedef struct girdle_grade_options {
   uint64_t seed;
 } girdle_grade_options;
 
-/* Colour or size shifting across an area, from one point to another: the stones in the order of the ramp, 2 or more. The
- * mix at a place goes over from each stone to the next in equal steps; before `from` and beyond `to` it stays. */
+/* Colour or size shifting across an area, from one point to another: the stones in the order of the ramp, 2 or more.
+ * The mix at a place goes over from each stone to the next in equal steps; before `from` and beyond `to` it stays. */
 typedef struct girdle_fade_options {
   uint32_t struct_bytes, flags;
   const girdle_stone *stones;
@@ -161,8 +161,8 @@ typedef struct girdle_motif_place {
 } girdle_motif_place;
 
 /* A placed group repeated along a path (`along`, upright across it, closed evenly) or at given places (`at`): exactly
- * one of the two. Unless GIRDLE_COLLIDE is set, a copy that would overlap an earlier one (`at`: come nearer than the gap)
- * is left out whole and its stones are noted. */
+ * one of the two. Unless GIRDLE_COLLIDE is set, a copy that would overlap an earlier one (`at`: come nearer than the
+ * gap) is left out whole and its stones are noted. */
 typedef struct girdle_motif_options {
   uint32_t struct_bytes, flags;
   const girdle_path *along;
@@ -185,11 +185,15 @@ GIRDLE_API void girdle_motif_options_init(girdle_motif_options *options, uint32_
 
 /* A repeating sequence along a path. A leg lies between anchors (the ends, and each corner of more than corner_deg,
  * which bears a stone); each leg has one gap, and the legs' counts are chosen together for the least worst difference
- * from the wished gap, then the least sum of squares, then fewer stones. */
+ * from the wished gap, then the least sum of squares, then fewer stones. With a count the wish is what one gap for all
+ * legs would be, and no leg's is below gap_mm; stones that would be left out make it not fit. What does not fit is
+ * GIRDLE_GEOMETRY and names the most that do, or the next number that does. With GIRDLE_WHOLE a count must be whole
+ * sequences. */
 GIRDLE_API int32_t girdle_run(girdle_call *call, const girdle_path *along, const girdle_run_options *options,
                               girdle_placement **out);
 /* Rows side by side along a path. They lie on the true parallels of the path; inner rows lose stones rather than
- * overlap. */
+ * overlap. A stretch to be left is left by every row, square across the path. A count is shared out over the rows by
+ * what they hold at the wished gap, and does not fit as that of a run does not. */
 GIRDLE_API int32_t girdle_band(girdle_call *call, const girdle_path *along, const girdle_band_options *options,
                                girdle_placement **out);
 /* Closed cover; every stone wholly inside by its margin; never above the proved bound. Honeycomb and square rows are
@@ -199,9 +203,9 @@ GIRDLE_API int32_t girdle_band(girdle_call *call, const girdle_path *along, cons
 GIRDLE_API int32_t girdle_cover(girdle_call *call, const girdle_region *within, const girdle_cover_options *options,
                                 girdle_placement **out);
 /* Even irregular spread, clear of `around` and `clear_of`. One size: maximal. Mixed sizes: shares within one stone, the
- * area still open to the smallest in the notes. A count is exact, or the error (GIRDLE_GEOMETRY) names the most found; of
- * one size no two centres are then nearer than 0.6 of the honeycomb's distance for so many. Stones that are not round
- * count by the circle about them and turn by the seed. */
+ * area still open to the smallest in the notes. A count is exact, or the error (GIRDLE_GEOMETRY) names the most found;
+ * of one size no two centres are then nearer than 0.6 of the honeycomb's distance for so many. Stones that are not
+ * round count by the circle about them and turn by the seed. */
 GIRDLE_API int32_t girdle_scatter(girdle_call *call, const girdle_region *within, const girdle_scatter_options *options,
                                   girdle_placement **out);
 /* Large or dense at an edge, small or sparse away from it. A band at least two pitches deep that wants n stones gets n
