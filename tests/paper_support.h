@@ -150,4 +150,23 @@ static inline int32_t sample_club(girdle_call *call, girdle_club **out) {
   return status;
 }
 
+/* That club, reckoned from a day before it is needed. */
+typedef struct desk {
+  girdle_club *club;
+  girdle_reckoning *reckoning;
+} desk;
+
+static inline int32_t set_desk(girdle_call *call, desk *out) {
+  int32_t status = sample_club(call, &out->club);
+  if (status) return status;
+  status = girdle_club_reckon(call, out->club, 22300, &out->reckoning);
+  if (status) girdle_club_free(out->club);
+  return status;
+}
+
+static inline void clear_desk(desk *all) {
+  girdle_reckoning_free(all->reckoning);
+  girdle_club_free(all->club);
+}
+
 #endif

@@ -5,31 +5,13 @@
 
 #include <unistd.h>
 
-typedef struct desk {
-  girdle_club *club;
-  girdle_reckoning *reckoning;
-} desk;
-
-static int32_t set_desk(girdle_call *call, desk *out) {
-  int32_t status = sample_club(call, &out->club);
-  if (status) return status;
-  status = girdle_club_reckon(call, out->club, 22300, &out->reckoning);
-  if (status) girdle_club_free(out->club);
-  return status;
-}
-
-static void clear_desk(desk *all) {
-  girdle_reckoning_free(all->reckoning);
-  girdle_club_free(all->club);
-}
-
 enum { SHEET, BAGS, OFFER, CALENDAR, PAPERS };
 
 static int32_t write_paper(girdle_call *call, const desk *d, int paper, const girdle_sink *sink) {
   const girdle_offer offers[] = {{"light", d->club, 0, d->reckoning}, {"full <b>", d->club, 1, d->reckoning}};
   switch (paper) {
     case SHEET:
-      return girdle_paper_sheet_html(call, d->club, 0, d->reckoning, 0, sink);
+      return girdle_paper_sheet_html(call, d->club, 0, d->reckoning, NULL, sink);
     case BAGS:
       return girdle_paper_bags_html(call, d->reckoning, sink);
     case OFFER:
@@ -90,18 +72,105 @@ static void paper_sheet_html_shows_every_stone(void **state) {
 }
 
 static void paper_sheet_html_names_only_when_asked(void **state) {
+  girdle_sheet_options options;
   test_call test;
   kept all;
   desk d;
   girdle_sink sink = keep_in(&all);
   (void)state;
   test_begin(&test);
+  girdle_sheet_options_init(&options, sizeof options);
+  options.flags = GIRDLE_SHEET_NAMES;
   assert_ok(&test, set_desk(&test.call, &d));
-  assert_ok(&test, girdle_paper_sheet_html(&test.call, d.club, 0, d.reckoning, 1, &sink));
+  assert_ok(&test, girdle_paper_sheet_html(&test.call, d.club, 0, d.reckoning, &options, &sink));
   assert_has(all.text, "A. Nobody");
-  assert_status(&test, girdle_paper_sheet_html(&test.call, d.club, 9, d.reckoning, 1, &sink), GIRDLE_ARGUMENT);
+  assert_status(&test, girdle_paper_sheet_html(&test.call, d.club, 9, d.reckoning, &options, &sink), GIRDLE_ARGUMENT);
   clear_desk(&d);
   free(all.text);
+}
+
+/* ---- a photo */
+
+/* A camera's JPEG as far as the picture: what it is, a note that holds the orientation and a place, a comment. */
+#define EXIF_OF(way) \
+  "\377\341\000\052Exif\0\0II*\0\010\0\0\0\002\0\017\001\002\0\004\0\0\0home\022\001\003\0\001\0\0\0" way "\0\0\0"
+static const char jpeg[] = "\377\330\377\340\000\004JF" EXIF_OF("\006") "\377\376\000\006home\377\332\000\004scan\377\331";
+static const char upright[] = "\377\330\377\340\000\004JF" EXIF_OF("\001") "\377\332\000\004scan\377\331";
+static const char png[] = "\211PNG\r\n\032\n\0\0\0\004IHDRabcd\1\2\3\4\0\0\0\004tEXthome\1\2\3\4\0\0\0\0IEND\1\2\3\4";
+
+/* What the data address in a page holds. */
+static size_t photo_of(const char *text, const char *kind, char *out) {
+  static const char letters[] = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/";
+  const char *at = strstr(text, kind);
+  uint32_t group = 0;
+  size_t bits = 0, bytes = 0;
+  assert_non_null(at);
+  for (at += strlen(kind); *at != '"' && *at != '='; at++) {
+    group = group << 6 | (uint32_t)(strchr(letters, *at) - letters);
+    bits += 6;
+    if (bits < 8) continue;
+    bits -= 8;
+    out[bytes++] = (char)(group >> bits & 255);
+  }
+  return bytes;
+}
+
+static int32_t write_photo(girdle_call *call, const desk *d, const void *photo, size_t bytes, kept *all) {
+  girdle_sheet_options options;
+  girdle_sink sink = keep_in(all);
+  girdle_sheet_options_init(&options, sizeof options);
+  options.photo = photo;
+  options.photo_bytes = bytes;
+  return girdle_paper_sheet_html(call, d->club, 0, d->reckoning, &options, &sink);
+}
+
+static void paper_sheet_html_shows_a_photo_without_its_notes(void **state) {
+  static const char turned[] = "\377\330\377\340\000\004JF\377\341\0\042Exif\0\0MM\0*\0\0\0\010\0\001\001\022\0\003\0\0\0\001"
+                               "\0\006\0\0\0\0\0\0\377\332\000\004scan\377\331";
+  static const char plain[] = "\377\330\377\340\000\004JF\377\332\000\004scan\377\331";
+  static const char bare[] = "\211PNG\r\n\032\n\0\0\0\004IHDRabcd\1\2\3\4\0\0\0\0IEND\1\2\3\4";
+  static const struct {
+    const char *photo, *kind, *kept;
+    size_t bytes, kept_bytes;
+  } cases[] = {{jpeg, "data:image/jpeg;base64,", turned, sizeof jpeg - 1, sizeof turned - 1},
+               {upright, "data:image/jpeg;base64,", plain, sizeof upright - 1, sizeof plain - 1},
+               {png, "data:image/png;base64,", bare, sizeof png - 1, sizeof bare - 1}};
+  test_call test;
+  desk d;
+  (void)state;
+  test_begin(&test);
+  assert_ok(&test, set_desk(&test.call, &d));
+  for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+    char held[200];
+    kept all;
+    assert_ok(&test, write_photo(&test.call, &d, cases[i].photo, cases[i].bytes, &all));
+    assert_int_equal(photo_of(all.text, cases[i].kind, held), cases[i].kept_bytes);
+    assert_memory_equal(held, cases[i].kept, cases[i].kept_bytes);
+    assert_has(all.text, "<img alt=\"The costume\"");
+    assert_null(strstr(all.text, "<ellipse")); /* our figure's head */
+    free(all.text);
+  }
+  clear_desk(&d);
+  assert_int_equal(test.live_bytes, 0);
+}
+
+/* Cut anywhere before its last byte that matters a photo is refused, as is anything else. */
+static void paper_sheet_html_refuses_what_is_no_photo(void **state) {
+  test_call test;
+  desk d;
+  kept all;
+  (void)state;
+  test_begin(&test);
+  assert_ok(&test, set_desk(&test.call, &d));
+  for (size_t bytes = 0; bytes < sizeof jpeg - 11; bytes++)
+    assert_status(&test, write_photo(&test.call, &d, jpeg, bytes, &all), GIRDLE_SYNTAX);
+  for (size_t bytes = 0; bytes < sizeof png - 1; bytes++)
+    assert_status(&test, write_photo(&test.call, &d, png, bytes, &all), GIRDLE_SYNTAX);
+  assert_status(&test, write_photo(&test.call, &d, "GIF89a", 6, &all), GIRDLE_SYNTAX);
+  test_again(&test);
+  assert_status(&test, write_photo(&test.call, &d, jpeg, (32u << 20) + 1, &all), GIRDLE_LIMIT);
+  assert_has(test.error.message, "33554432");
+  clear_desk(&d);
 }
 
 static void paper_bags_html_labels_every_bag(void **state) {
@@ -246,6 +315,8 @@ int main(void) {
       cmocka_unit_test(paper_pages_stand_alone),
       cmocka_unit_test(paper_sheet_html_shows_every_stone),
       cmocka_unit_test(paper_sheet_html_names_only_when_asked),
+      cmocka_unit_test(paper_sheet_html_shows_a_photo_without_its_notes),
+      cmocka_unit_test(paper_sheet_html_refuses_what_is_no_photo),
       cmocka_unit_test(paper_bags_html_labels_every_bag),
       cmocka_unit_test(paper_offer_html_shows_prices_but_no_costs),
       cmocka_unit_test(paper_offer_html_wants_one_to_six),

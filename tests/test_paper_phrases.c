@@ -32,11 +32,6 @@ static girdle_phrases *read_good(test_call *test, const char *text) {
   return phrases;
 }
 
-typedef struct desk {
-  girdle_club *club;
-  girdle_reckoning *reckoning;
-} desk;
-
 enum { COUNTS, COST, ORDER, CALENDAR, CAUTIONS, MAP, SHEET, BAGS, OFFER, ICS, PAPERS };
 
 static int32_t write_paper(girdle_call *call, const desk *d, int paper, const girdle_sink *sink) {
@@ -56,7 +51,7 @@ static int32_t write_paper(girdle_call *call, const desk *d, int paper, const gi
     case MAP:
       return girdle_paper_map_svg(call, job, sink);
     case SHEET:
-      return girdle_paper_sheet_html(call, d->club, 0, d->reckoning, 0, sink);
+      return girdle_paper_sheet_html(call, d->club, 0, d->reckoning, NULL, sink);
     case BAGS:
       return girdle_paper_bags_html(call, d->reckoning, sink);
     case OFFER:
@@ -66,21 +61,23 @@ static int32_t write_paper(girdle_call *call, const desk *d, int paper, const gi
   }
 }
 
-/* The text of a paper with phrases. */
-static char *paper_text(const girdle_phrases *phrases, int paper) {
+static char *flagged_text(const girdle_phrases *phrases, uint32_t flags, int paper) {
   test_call test;
   kept all;
   desk d;
-  girdle_phrased with = {phrases, keep_in(&all)};
+  girdle_phrased with = {phrases, keep_in(&all), flags, 0};
   girdle_sink sink = girdle_phrased_sink(&with);
   test_begin(&test);
-  assert_ok(&test, sample_club(&test.call, &d.club));
-  assert_ok(&test, girdle_club_reckon(&test.call, d.club, 22300, &d.reckoning));
+  assert_ok(&test, set_desk(&test.call, &d));
   assert_ok(&test, write_paper(&test.call, &d, paper, &sink));
-  girdle_reckoning_free(d.reckoning);
-  girdle_club_free(d.club);
+  clear_desk(&d);
   assert_int_equal(test.live_bytes, 0);
   return all.text;
+}
+
+/* The text of a paper with phrases. */
+static char *paper_text(const girdle_phrases *phrases, int paper) {
+  return flagged_text(phrases, 0, paper);
 }
 
 /* ---- what is said */
@@ -161,7 +158,7 @@ static void paper_phrases_take_what_is_given(void **state) {
   free(text);
   text = paper_text(phrases, COST);
   assert_has(text, "Praca");
-  assert_has(text, "30.00 EUR za gros: 247 kamieni");
+  assert_has(text, "30,00 EUR za gros: 247 kamieni");
   assert_has(text, " 51,46\n");
   free(text);
   text = paper_text(phrases, CALENDAR);
@@ -172,6 +169,39 @@ static void paper_phrases_take_what_is_given(void **state) {
   assert_has(text, "<html lang=\"pl\">");
   free(text);
   girdle_phrases_free(phrases);
+}
+
+/* ss20 is 4.7 mm across, which is 0.185 in; the collar is 84.7 mm wide, 3.3 in. */
+static void paper_lengths_are_in_inches_when_asked(void **state) {
+  char *text = flagged_text(NULL, GIRDLE_PHRASED_INCHES, MAP);
+  (void)state;
+  assert_has(text, "0.185 in across");
+  assert_has(text, "3.3 \303\227 0.2 in");
+  assert_has(text, "100 mm and 4 in: lay a ruler here");
+  assert_null(strstr(text, "mm across"));
+  assert_null(strstr(text, " cm"));
+  free(text);
+  text = flagged_text(NULL, GIRDLE_PHRASED_INCHES, SHEET);
+  assert_has(text, "0.185 in across");
+  assert_null(strstr(text, " mm across"));
+  free(text);
+}
+
+/* Of every number for people, also within the texts that a quote brings along; a phrase of one's own goes before. */
+static void paper_numbers_have_a_decimal_comma_when_asked(void **state) {
+  test_call test;
+  girdle_phrases *phrases;
+  char *text = flagged_text(NULL, GIRDLE_PHRASED_COMMA, COST);
+  (void)state;
+  assert_has(text, " 51,46\n");
+  assert_has(text, "30,00 EUR a gross");
+  free(text);
+  test_begin(&test);
+  phrases = read_good(&test, "english,own\n.,\302\267\n");
+  text = flagged_text(phrases, GIRDLE_PHRASED_COMMA, COST);
+  assert_has(text, " 51\302\26746\n");
+  girdle_phrases_free(phrases);
+  free(text);
 }
 
 /* ---- what is refused */
@@ -227,6 +257,8 @@ int main(void) {
       cmocka_unit_test(paper_phrases_replace_every_text),
       cmocka_unit_test(paper_phrases_without_any_stay_english),
       cmocka_unit_test(paper_phrases_take_what_is_given),
+      cmocka_unit_test(paper_lengths_are_in_inches_when_asked),
+      cmocka_unit_test(paper_numbers_have_a_decimal_comma_when_asked),
       cmocka_unit_test(paper_read_phrases_refuses_what_it_does_not_know),
       cmocka_unit_test(paper_phrases_stand_once_each),
       cmocka_unit_test(paper_read_phrases_leaks_nothing_when_memory_is_refused),

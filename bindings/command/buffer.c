@@ -109,8 +109,10 @@ girdle_sink buffer_sink(buffer *to) {
 
 girdle_sink paper_sink(const program *with, buffer *to) {
   girdle_sink sink = buffer_sink(to);
-  if (!with->phrases || !to) return sink;
+  if (!to) return sink;
   to->spoken.phrases = with->phrases;
   to->spoken.sink = sink;
+  to->spoken.flags = (with->flags.inches ? (uint32_t)GIRDLE_PHRASED_INCHES : 0) |
+                     (with->flags.comma ? (uint32_t)GIRDLE_PHRASED_COMMA : 0);
   return girdle_phrased_sink(&to->spoken);
 }

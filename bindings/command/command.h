@@ -50,14 +50,14 @@ void buffer_csv_text(buffer *to, const char *text, const char *after); /* quoted
 void buffer_json_text(buffer *to, const char *text);                   /* what stands between the quotes */
 void buffer_free(buffer *to);
 girdle_sink buffer_sink(buffer *to);
-/* The same for papers: they speak in the phrases of --phrases. `to` must stay where it is while it is used. */
+/* The same for papers: they speak as --phrases, --inches and --decimal-comma say. `to` must stay where it is while it is used. */
 girdle_sink paper_sink(const struct program *with, buffer *to);
 
 /* ---- what was asked */
 
 typedef struct flags {
-  int csv, json, pdf, names, quiet, help;
-  const char *out, *today, *prices, *workers, *page, *phrases;
+  int csv, json, pdf, names, inches, comma, quiet, help;
+  const char *out, *today, *prices, *workers, *page, *phrases, *photo;
   const char *files[6]; /* FILE, and more of them for the verbs that take several */
   uint64_t file_count;
   girdle_given *given; /* name=value, in order */

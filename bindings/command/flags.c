@@ -8,7 +8,7 @@
 
 #include "common.h"
 
-enum { CSV = 1, JSON, PDF, OUT, PAGE, PHRASES, NAMES, PRICES, TODAY, WORKERS, QUIET, HELP };
+enum { CSV = 1, JSON, PDF, OUT, PAGE, PHRASES, INCHES, COMMA, NAMES, PHOTO, PRICES, TODAY, WORKERS, QUIET, HELP };
 
 static const struct option options[] = {
     {"csv", no_argument, NULL, CSV},
@@ -17,7 +17,10 @@ static const struct option options[] = {
     {"out", required_argument, NULL, OUT},
     {"page", required_argument, NULL, PAGE},
     {"phrases", required_argument, NULL, PHRASES},
+    {"inches", no_argument, NULL, INCHES},
+    {"decimal-comma", no_argument, NULL, COMMA},
     {"names", no_argument, NULL, NAMES},
+    {"photo", required_argument, NULL, PHOTO},
     {"prices", required_argument, NULL, PRICES},
     {"today", required_argument, NULL, TODAY},
     {"workers", required_argument, NULL, WORKERS},
@@ -52,6 +55,15 @@ static void take_option(flags *to, int option) {
       break;
     case NAMES:
       to->names = 1;
+      break;
+    case INCHES:
+      to->inches = 1;
+      break;
+    case COMMA:
+      to->comma = 1;
+      break;
+    case PHOTO:
+      to->photo = optarg;
       break;
     case PAGE:
       to->page = optarg;

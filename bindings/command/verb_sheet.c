@@ -11,10 +11,41 @@
 
 /* ---- sheet */
 
+enum { MOST_PHOTO_BYTES = 32 << 20 };
+
+/* The path of TAG's photo in a folder of them; 0 when there is none. */
+static int find_photo(program *with, const char *tag, char *path, uint64_t bytes) {
+  static const char *const endings[] = {"jpg", "jpeg", "png"};
+  for (size_t at = 0; at < sizeof endings / sizeof endings[0]; at++) {
+    char name[128];
+    snprintf(name, sizeof name, "%s.%s", tag, endings[at]);
+    if (strchr(tag, '/') || file_join(with, with->flags.photo, name, path, bytes)) return 0;
+    if (file_exists(path)) return 1;
+  }
+  return 0;
+}
+
+static int32_t read_photo(program *with, const char *tag, buffer *out) {
+  char path[COMMAND_PATH];
+  const char *file = with->flags.photo;
+  if (!file) return GIRDLE_OK;
+  if (!file_is_folder(file)) return file_read(with, file, MOST_PHOTO_BYTES, out);
+  return find_photo(with, tag, path, sizeof path) ? file_read(with, path, MOST_PHOTO_BYTES, out) : GIRDLE_OK;
+}
+
 static int32_t sheet_html(program *with, const girdle_club *club, uint64_t job, const girdle_reckoning *of,
                           buffer *to) {
   girdle_sink sink = paper_sink(with, to);
-  return girdle_paper_sheet_html(&with->call, club, job, of, with->flags.names, &sink);
+  girdle_sheet_options options;
+  buffer photo = {0};
+  int32_t status = read_photo(with, girdle_job_head_of(girdle_club_job(club, job))->tag, &photo);
+  girdle_sheet_options_init(&options, sizeof options);
+  options.flags = with->flags.names ? GIRDLE_SHEET_NAMES : 0;
+  options.photo = photo.bytes;
+  options.photo_bytes = photo.count;
+  if (!status) status = girdle_paper_sheet_html(&with->call, club, job, of, &options, &sink);
+  buffer_free(&photo);
+  return status;
 }
 
 static int32_t guides_pdf(program *with, const girdle_job *job, buffer *to) {
@@ -52,6 +83,8 @@ static int32_t shared_files(program *with, const girdle_reckoning *of) {
 static int32_t sheets(program *with, const girdle_club *club, const girdle_reckoning *of) {
   uint64_t from, to;
   GIRDLE_TRY(work_chosen(with, club, &from, &to));
+  if (with->flags.photo && to - from > 1 && !file_is_folder(with->flags.photo))
+    return command_usage(with, "of many sheets --photo is a folder of photos: TAG.jpg or TAG.png");
   if (!with->flags.out && to - from > 1)
     return command_usage(with, "a club has many sheets: give --out FOLDER, or choose one with tag=TAG");
   if (!with->flags.out && with->flags.pdf) return guides_pdf(with, girdle_club_job(club, from), &with->result);

@@ -38,13 +38,14 @@ const verb command_verbs[] = {
      "  girdle map CLUB --out maps\n",
      verb_map, 1},
     {"sheet", "what to work from: sheets, guides, bags and a calendar",
-     "FILE [name=value]... [--pdf] [--names] [--prices FOLDER] [--out FOLDER]",
+     "FILE [name=value]... [--pdf] [--names] [--photo FILE] [--prices FOLDER] [--out FOLDER]",
      "The maker's sheet of a costume as one HTML file: counts, what to lay ready, the zones with pictures and ticks,\n"
      "cautions, a card to fill in. With --pdf strips and cards at true size, for a dress that no map can be laid "
      "under.\n"
      "--out writes TAG.html and TAG-guides.pdf for each costume, bags.html (a picking list and labels), and "
      "calendar.ics.\n"
-     "Wearers' names are left out unless --names is given.\n\n"
+     "Wearers' names are left out unless --names is given. --photo puts a photo of the costume (JPEG or PNG) where our\n"
+     "figure would stand, without what the camera noted of place and day; a folder holds one for each TAG.\n\n"
      "  girdle sheet CLUB --out sheets\n",
      verb_sheet, 1},
     {"offer", "a page for the customer", "FILE... [name=value]... [--prices FOLDER] [--today DATE]",
@@ -117,8 +118,9 @@ const verb command_verbs[] = {
      "  {\"recipe\":\"alternating line\",\"given\":{\"line\":\"38 cm\"}}\n\n"
      "A line that is wrong is answered with its number and an error, and the rest go on.\n",
      verb_lines, 1},
-    {"tables", "stones per 10 cm and per inch, by size and gap", "[stones=SIZES] [gap=GAPS] [--csv|--json]",
-     "Prints how many stones a line and an area take, in centimetres and inches, for the sizes and gaps named:\n\n"
+    {"tables", "stones per 10 cm and per inch, by size and gap", "[stones=SIZES] [gap=GAPS] [--csv|--json|--pdf]",
+     "Prints how many stones a line and an area take, in centimetres and inches, for the sizes and gaps named; with\n"
+     "--pdf as a page to pin up, each size drawn as large as it is:\n\n"
      "  girdle tables stones=\"ss16; ss20\" gap=\"0 mm; 1.5 mm\"\n",
      verb_tables, 0},
     {"phrases", "what papers say, to put in your own words", "> FILE",

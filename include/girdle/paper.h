@@ -100,11 +100,22 @@ GIRDLE_API int32_t girdle_paper_map_pdf(girdle_call *call, const girdle_job *job
 GIRDLE_API int32_t girdle_paper_guides_pdf(girdle_call *call, const girdle_job *job,
                                            const girdle_print_options *options, const girdle_sink *sink);
 
+/* What a maker's sheet shows beside the costume. */
+enum { GIRDLE_SHEET_NAMES = 1 /* the wearer's name */ };
+typedef struct girdle_sheet_options {
+  uint32_t struct_bytes, flags;
+  const void *photo; /* of the costume, PNG or JPEG, in place of our figure; its notes of place and day are left out */
+  uint64_t photo_bytes; /* at most 32 MiB */
+} girdle_sheet_options;
+/* Fills in the defaults: no name, our figure; struct_bytes is the caller's sizeof. */
+GIRDLE_API void girdle_sheet_options_init(girdle_sheet_options *options, uint32_t struct_bytes);
+
 /* The maker's sheet: one HTML file without anything from outside, for screen (light and dark) and print: counts, what to
  * lay ready, the zones with pictures and ticks that the browser remembers, weights, cautions, and a card to fill in.
- * names 1: the wearer's name is shown. */
+ * options NULL: the defaults. */
 GIRDLE_API int32_t girdle_paper_sheet_html(girdle_call *call, const girdle_club *club, uint64_t job,
-                                           const girdle_reckoning *reckoning, int32_t names, const girdle_sink *sink);
+                                           const girdle_reckoning *reckoning, const girdle_sheet_options *options,
+                                           const girdle_sink *sink);
 
 /* A club's bags as one HTML file to print: a picking list stone by stone, and a label for each bag (tag, zone, side,
  * stone, pieces, spares, grams to fill by scale). Wearers' names are not in it. */
@@ -136,9 +147,14 @@ GIRDLE_API int32_t girdle_paper_read_phrases(girdle_call *call, const char *sour
                                              girdle_phrases **out);
 GIRDLE_API void girdle_phrases_free(girdle_phrases *phrases); /* NULL is fine */
 /* A sink through which papers speak with these phrases; both must outlive its use. */
+enum {
+  GIRDLE_PHRASED_INCHES = 1, /* lengths for people in inches; drawings stay at true size, tables for programs metric */
+  GIRDLE_PHRASED_COMMA = 2   /* a decimal comma, when the phrases have no mark of their own */
+};
 typedef struct girdle_phrased {
-  const girdle_phrases *phrases;
+  const girdle_phrases *phrases; /* NULL: English */
   girdle_sink sink;
+  uint32_t flags, reserved; /* 0 */
 } girdle_phrased;
 /* The sink to hand to a paper; what it writes goes on, in these phrases, to the sink in `with`. */
 GIRDLE_API girdle_sink girdle_phrased_sink(girdle_phrased *with);

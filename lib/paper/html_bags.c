@@ -37,7 +37,7 @@ static int64_t spares_of(const bags *b, const girdle_tally_line *line) {
 }
 
 /* Grams of so many pieces, by the nominal mass of one. */
-static void grams_words(const girdle_phrases *phrases, const girdle_stone *stone, int64_t pieces, char *text,
+static void grams_words(const girdle_phrased *phrases, const girdle_stone *stone, int64_t pieces, char *text,
                         uint64_t bytes) {
   char number[48];
   girdle_number_words(phrases, (double)pieces * stone->mass_mg[GIRDLE_NOMINAL] / 1000, 1, number);

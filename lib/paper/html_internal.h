@@ -27,6 +27,10 @@ int32_t girdle_html_zone(girdle_writer *out, const girdle_slot *slot, const gird
 /* The plain figure seen from the front and from the back, with the zones' numbers where their names say they are. */
 void girdle_html_figure(girdle_writer *out, const girdle_layout *layout);
 
+/* Whether a photo can be shown: GIRDLE_SYNTAX, or GIRDLE_LIMIT when it is too large; and a good one with what it shows. */
+int32_t girdle_photo_check(girdle_call *call, const void *bytes, uint64_t count);
+void girdle_html_photo(girdle_writer *out, const void *bytes, uint64_t count, const char *english);
+
 /* The style that all pages share. */
 extern const char girdle_html_style[];
 

@@ -18,7 +18,7 @@ typedef struct sheet {
   const girdle_tally *tally; /* of this costume, by zone, side and stone */
   girdle_kinds kinds;
   girdle_layout layout;
-  int names;
+  girdle_sheet_options options;
   int64_t ticks; /* boxes so far, each with a number of its own */
 } sheet;
 
@@ -33,16 +33,22 @@ static const char style[] =
     "section.zone{background:var(--card);border:1px solid var(--line);border-radius:8px;padding:1rem;margin:1rem 0}\n"
     "section.zone[hidden]{display:none}\n"
     "section.zone .picture svg{max-height:24rem;width:auto}\n"
-    ".where{display:flex;flex-wrap:wrap;gap:1rem 2rem;align-items:center}.where p{flex:1 1 18rem}\n"
+    ".beside{display:flex;flex-wrap:wrap;gap:.6rem 2rem;align-items:flex-start}.beside .picture{flex:0 1 auto}"
+    ".beside table{flex:1 1 19rem;width:auto;max-width:36rem}.beside td{vertical-align:middle}\n"
+    ".where{display:flex;flex-wrap:wrap;gap:1rem 2rem;align-items:center}.where>div:last-child{flex:1 1 18rem}"
+    ".photo img{display:block;max-width:100%;max-height:30rem}#weight+table{max-width:24rem}\n"
     ".ticks{list-style:none;padding:0}\n"
-    "label.tick{display:inline-flex;gap:.5rem;align-items:baseline;cursor:pointer}\n"
+    "label.tick{display:inline-flex;gap:.5rem;align-items:center;cursor:pointer}\n"
     "input[type=checkbox]{width:1.15rem;height:1.15rem;accent-color:var(--mark);flex:none}\n"
     ".bar{display:flex;flex-wrap:wrap;gap:.6rem;align-items:center}\n"
     ".bar select,.bar button{font:inherit;color:inherit;background:var(--card);border:1px solid var(--line);"
     "border-radius:6px;padding:.4rem .6rem}\n"
     ".columns{display:grid;grid-template-columns:repeat(auto-fit,minmax(18rem,1fr));gap:0 2rem}\n"
-    ".card td{height:2.1rem}\n"
-    "@media print{section.zone{border:0;padding:0}.key button{border:0;padding:.1rem 0}}\n";
+    ".card td{height:2.1rem}.card th,.card td{padding-left:.5rem;border:1px solid var(--line)}\n"
+    "@media print{section.zone{border:0;padding:0}.key button{border:0;padding:.1rem 0}"
+    "section.zone .picture svg{max-height:68mm}.beside{flex-wrap:nowrap}.beside .picture{flex:0 1 52%}"
+    ".beside table{flex:1 1 40%}.photo img{max-height:80mm}.where{flex-wrap:nowrap}.where .picture{flex:0 1 55%}"
+    ".where>div:last-child{flex:1 1 40%}ol a{color:inherit;text-decoration:none}}\n";
 
 /* Ticks stay in this browser under the sheet's own key; where that is not allowed the page works without. */
 static const char script[] =
@@ -96,7 +102,7 @@ static void tick_item(sheet *s, const char *words) {
   girdle_write(s->out, "</li>\n");
 }
 
-static void hours_words(const girdle_phrases *phrases, double seconds, char *text, uint64_t bytes) {
+static void hours_words(const girdle_phrased *phrases, double seconds, char *text, uint64_t bytes) {
   char number[48];
   girdle_number_words(phrases, seconds >= 172800 ? seconds / 86400 : seconds / 3600, 1, number);
   girdle_phrase_with(phrases, text, bytes, seconds >= 172800 ? "{1} days" : "{1} hours", number);
@@ -125,7 +131,7 @@ static void say_mass(const sheet *s, const double mass_mg[3]) {
 }
 
 static void say_work(const sheet *s) {
-  const girdle_phrases *phrases = s->out->phrases;
+  const girdle_phrased *phrases = s->out->phrases;
   char text[200], number[64], count[64];
   girdle_number_words(phrases, s->work->adhesive_buy_ml, 1, number);
   girdle_count_words(phrases, s->work->tubes, "{1} tube", "{1} tubes", count, sizeof count);
@@ -156,7 +162,7 @@ static void write_head(const sheet *s) {
                      state);
   girdle_html_element(s->out, "h1", head->costume[0] ? head->costume : head->tag);
   girdle_html_element(s->out, "p", words);
-  if (s->names && head->wearer[0]) girdle_html_element(s->out, "p", head->wearer);
+  if (s->options.flags & GIRDLE_SHEET_NAMES && head->wearer[0]) girdle_html_element(s->out, "p", head->wearer);
   girdle_html_element(s->out, "p class=\"soft\"", line);
   write_facts(s);
 }
@@ -270,9 +276,10 @@ static int32_t write_zone(sheet *s, uint64_t index) {
   girdle_write(s->out, "</h3>\n");
   for (int i = 0; i < 2; i++)
     if (slot->caption[i][0]) girdle_html_element(s->out, "p class=\"soft\"", slot->caption[i]);
+  girdle_write(s->out, "<div class=\"beside\">\n");
   if (slot->count) GIRDLE_TRY(girdle_html_zone(s->out, slot, &s->kinds));
   write_lines(s, slot);
-  girdle_write(s->out, "</section>\n");
+  girdle_write(s->out, "</div></section>\n");
   return s->out->status;
 }
 
@@ -311,11 +318,28 @@ static void write_drying(const sheet *s) {
   girdle_write(s->out, "</p>\n");
 }
 
+/* The zones in their order, which the figure's numbers stand for. */
+static void write_order(const sheet *s) {
+  girdle_write(s->out, "<ol>\n");
+  for (uint64_t i = 0; i < s->layout.count; i++) {
+    girdle_write_format(s->out, "<li><a href=\"#zone%llu\">", (unsigned long long)i + 1);
+    girdle_write_xml(s->out, s->layout.slots[i].name);
+    girdle_write(s->out, "</a></li>\n");
+  }
+  girdle_write(s->out, "</ol>\n");
+}
+
 static int32_t write_zones(sheet *s) {
   girdle_html_section(s->out, "zones", "Zone by zone");
   girdle_write(s->out, "<div class=\"where\">");
-  girdle_html_figure(s->out, &s->layout);
+  if (s->options.photo)
+    girdle_html_photo(s->out, s->options.photo, s->options.photo_bytes, "The costume");
+  else
+    girdle_html_figure(s->out, &s->layout);
+  girdle_write(s->out, "<div>");
   write_drying(s);
+  write_order(s);
+  girdle_write(s->out, "</div>");
   girdle_write(s->out, "</div>\n");
   write_filter(s);
   for (uint64_t i = 0; i < s->layout.count; i++)
@@ -412,8 +436,14 @@ static int32_t prepare(girdle_call *call, sheet *s, girdle_tally **tally) {
   return status;
 }
 
+void girdle_sheet_options_init(girdle_sheet_options *options, uint32_t struct_bytes) {
+  memset(options, 0, struct_bytes);
+  if (struct_bytes >= sizeof options->struct_bytes) options->struct_bytes = struct_bytes;
+}
+
 int32_t girdle_paper_sheet_html(girdle_call *call, const girdle_club *club, uint64_t job,
-                                const girdle_reckoning *reckoning, int32_t names, const girdle_sink *sink) {
+                                const girdle_reckoning *reckoning, const girdle_sheet_options *options,
+                                const girdle_sink *sink) {
   girdle_writer out;
   girdle_tally *tally = NULL;
   sheet s;
@@ -422,13 +452,15 @@ int32_t girdle_paper_sheet_html(girdle_call *call, const girdle_club *club, uint
   s.kinds.memory = s.layout.memory = girdle_common_memory(call);
   s.out = &out;
   s.club = club;
-  s.names = names;
+  girdle_sheet_options_init(&s.options, sizeof s.options);
+  if (options) girdle_common_options(&s.options, sizeof s.options, options);
   s.job = girdle_club_job(club, job);
   s.work = girdle_reckoning_work(reckoning, job);
   s.order = girdle_reckoning_order(reckoning);
   if (!s.job || !s.work)
     return girdle_common_fail(call, GIRDLE_ARGUMENT, "job", "costume %llu of %llu is asked for",
                               (unsigned long long)job + 1, (unsigned long long)girdle_club_jobs(club));
+  if (s.options.photo) GIRDLE_TRY(girdle_photo_check(call, s.options.photo, s.options.photo_bytes));
   girdle_writer_begin(&out, call, sink);
   status = prepare(call, &s, &tally);
   if (!status) status = write_sheet(&s);

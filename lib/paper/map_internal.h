@@ -70,11 +70,11 @@ typedef struct girdle_layout {
 } girdle_layout;
 
 /* Lays the zones of a job out in rows, `wide_mm` wide or as wide as makes it a little wider than high. */
-int32_t girdle_layout_make(girdle_call *call, const girdle_job *job, const girdle_phrases *phrases, double wide_mm,
+int32_t girdle_layout_make(girdle_call *call, const girdle_job *job, const girdle_phrased *phrases, double wide_mm,
                            girdle_layout *out);
 void girdle_layout_free(girdle_layout *layout);
 /* The slots of a job without a place yet, and the room one needs with its words. */
-int32_t girdle_layout_measure(girdle_call *call, const girdle_job *job, const girdle_phrases *phrases,
+int32_t girdle_layout_measure(girdle_call *call, const girdle_job *job, const girdle_phrased *phrases,
                               girdle_layout *out);
 double girdle_slot_wide_mm(const girdle_slot *slot);
 double girdle_slot_high_mm(const girdle_slot *slot);
@@ -94,16 +94,16 @@ typedef struct girdle_pages {
   double wide_mm, high_mm, overlap_mm;
   int32_t pages;
 } girdle_pages;
-int32_t girdle_pages_make(girdle_call *call, const girdle_job *job, const girdle_phrases *phrases, double wide_mm,
+int32_t girdle_pages_make(girdle_call *call, const girdle_job *job, const girdle_phrased *phrases, double wide_mm,
                           double high_mm, double overlap_mm, girdle_pages *out);
 void girdle_pages_free(girdle_pages *pages);
 /* Where a page's window begins in its block. */
 void girdle_pages_window(const girdle_pages *pages, int32_t column, int32_t row, double *x, double *y);
 
 /* "3 stones, 4.7 mm across" for the key: pieces, gross and odd, and the diameter. */
-void girdle_kind_words(const girdle_phrases *phrases, const girdle_kind *kind, char *text, uint64_t bytes);
+void girdle_kind_words(const girdle_phrased *phrases, const girdle_kind *kind, char *text, uint64_t bytes);
 /* "F-07 · size 140 · needed by 2031-03-14". */
-void girdle_head_words(const girdle_phrases *phrases, const girdle_job *job, char *text, uint64_t bytes);
+void girdle_head_words(const girdle_phrased *phrases, const girdle_job *job, char *text, uint64_t bytes);
 
 /* A zone's records in order of their stones: `order` holds their numbers, `starts` where each stone's begin and, last,
  * where they end. */
@@ -119,7 +119,7 @@ int32_t girdle_sorted_make(girdle_call *call, const girdle_placement *placement,
 void girdle_sorted_free(girdle_sorted *sorted);
 
 /* How the costume lies on a map, in words: "as it lies while it is glued, stretched 10 % across". */
-void girdle_state_words(const girdle_phrases *phrases, const girdle_job *job, char *text, uint64_t bytes);
+void girdle_state_words(const girdle_phrased *phrases, const girdle_job *job, char *text, uint64_t bytes);
 
 /* ---- SVG parts that the map and the sheets share */
 

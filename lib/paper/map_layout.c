@@ -36,15 +36,14 @@ static void say(char *text, size_t bytes, const char *piece) {
   if (used < bytes) snprintf(text + used, bytes - used, "%s", piece);
 }
 
-static void say_size(const girdle_phrases *phrases, const girdle_slot *slot, char *text, size_t bytes) {
-  char wide[48], high[48], piece[128];
-  girdle_number_words(phrases, (slot->box.right_mm - slot->box.left_mm) / 10, 1, wide);
-  girdle_number_words(phrases, (slot->box.bottom_mm - slot->box.top_mm) / 10, 1, high);
-  snprintf(piece, sizeof piece, "%s \303\227 %s cm", wide, high);
+static void say_size(const girdle_phrased *phrases, const girdle_slot *slot, char *text, size_t bytes) {
+  char piece[128];
+  girdle_extent_words(phrases, slot->box.right_mm - slot->box.left_mm, slot->box.bottom_mm - slot->box.top_mm, piece,
+                      sizeof piece);
   say(text, bytes, piece);
 }
 
-static void say_by_eye(const girdle_phrases *phrases, const girdle_zone *zone, char *text, size_t bytes) {
+static void say_by_eye(const girdle_phrased *phrases, const girdle_zone *zone, char *text, size_t bytes) {
   for (uint64_t i = 0; i < zone->already_count; i++) {
     char stone[GIRDLE_STONE_TEXT], number[32], piece[GIRDLE_STONE_TEXT + 80];
     girdle_stone_text(&zone->already[i], stone, GIRDLE_STONE_TEXT);
@@ -54,7 +53,7 @@ static void say_by_eye(const girdle_phrases *phrases, const girdle_zone *zone, c
   }
 }
 
-static void say_left_out(const girdle_phrases *phrases, const girdle_zone *zone, char *text, size_t bytes) {
+static void say_left_out(const girdle_phrased *phrases, const girdle_zone *zone, char *text, size_t bytes) {
   girdle_notes notes;
   char piece[120], number[32];
   memset(&notes, 0, sizeof notes);
@@ -65,7 +64,16 @@ static void say_left_out(const girdle_phrases *phrases, const girdle_zone *zone,
   say(text, bytes, piece);
 }
 
-static void describe(const girdle_phrases *phrases, girdle_slot *slot) {
+/* Such a zone is drawn once. */
+static void say_times(const girdle_phrased *phrases, const girdle_slot *slot, char *text, size_t bytes) {
+  char piece[120], times[32], all[32];
+  girdle_number_text((double)slot->zone->times, 0, times, sizeof times);
+  girdle_number_text((double)slot->zone->times * (double)slot->count, 0, all, sizeof all);
+  girdle_phrase_with(phrases, piece, sizeof piece, "\303\227 {1}: work it {1} times, {2} stones in all", times, all);
+  if (slot->zone->times > 1) say(text, bytes, piece);
+}
+
+static void describe(const girdle_phrased *phrases, girdle_slot *slot) {
   const girdle_zone *zone = slot->zone;
   char piece[120], number[32];
   size_t bytes = sizeof slot->caption[0];
@@ -75,9 +83,7 @@ static void describe(const girdle_phrases *phrases, girdle_slot *slot) {
   if (slot->count) say_size(phrases, slot, slot->caption[0], bytes);
   if (zone->side[0] && strcmp(slot->name, zone->name) == 0)
     say(slot->caption[0], bytes, girdle_side_words(phrases, zone->side));
-  girdle_number_text((double)zone->times, 0, number, sizeof number);
-  girdle_phrase_with(phrases, piece, sizeof piece, "\303\227 {1}: work it {2} times", number, number);
-  if (zone->times > 1) say(slot->caption[1], bytes, piece);
+  say_times(phrases, slot, slot->caption[1], bytes);
   say_by_eye(phrases, zone, slot->caption[1], bytes);
   say_left_out(phrases, zone, slot->caption[1], bytes);
 }
@@ -133,7 +139,7 @@ void girdle_layout_free(girdle_layout *layout) {
   girdle_common_release(&layout->memory, layout->slots, layout->capacity * sizeof *layout->slots);
 }
 
-int32_t girdle_layout_measure(girdle_call *call, const girdle_job *job, const girdle_phrases *phrases,
+int32_t girdle_layout_measure(girdle_call *call, const girdle_job *job, const girdle_phrased *phrases,
                               girdle_layout *out) {
   uint64_t count;
   const girdle_zone *zones = girdle_job_zones(job, &count);
@@ -162,7 +168,7 @@ static double good_width(const girdle_layout *layout) {
   return fmax(widest, 1.25 * sqrt(area));
 }
 
-int32_t girdle_layout_make(girdle_call *call, const girdle_job *job, const girdle_phrases *phrases, double wide_mm,
+int32_t girdle_layout_make(girdle_call *call, const girdle_job *job, const girdle_phrased *phrases, double wide_mm,
                            girdle_layout *out) {
   GIRDLE_TRY(girdle_layout_measure(call, job, phrases, out));
   wide_mm = fmax(wide_mm, good_width(out));
@@ -173,7 +179,7 @@ int32_t girdle_layout_make(girdle_call *call, const girdle_job *job, const girdl
 
 /* ---- in words */
 
-void girdle_state_words(const girdle_phrases *phrases, const girdle_job *job, char *text, uint64_t bytes) {
+void girdle_state_words(const girdle_phrased *phrases, const girdle_job *job, char *text, uint64_t bytes) {
   const girdle_fabric *fabric = &girdle_job_head_of(job)->fabric;
   char across[48], along[48], one[100], other[100], both[220];
   girdle_number_words(phrases, fabric->lies_across * 100, 1, across);
@@ -190,24 +196,24 @@ void girdle_state_words(const girdle_phrases *phrases, const girdle_job *job, ch
     girdle_common_text(text, bytes, girdle_phrase(phrases, "as the costume lies flat while it is glued"));
 }
 
-void girdle_kind_words(const girdle_phrases *phrases, const girdle_kind *kind, char *text, uint64_t bytes) {
-  char across[48], pieces[120], number[32];
-  girdle_number_words(phrases, kind->stone.diameter_mm[GIRDLE_NOMINAL], 2, across);
+void girdle_kind_words(const girdle_phrased *phrases, const girdle_kind *kind, char *text, uint64_t bytes) {
+  char across[64], pieces[120], number[32];
+  girdle_length_words(phrases, kind->stone.diameter_mm[GIRDLE_NOMINAL], 2, across, sizeof across);
   girdle_pieces_words(phrases, kind->count, pieces, sizeof pieces);
   girdle_number_text((double)kind->count, 0, number, sizeof number);
   if (kind->count >= 144)
-    girdle_phrase_with(phrases, text, bytes, "{1} ({2}), {3} mm across", number, pieces, across);
+    girdle_phrase_with(phrases, text, bytes, "{1} ({2}), {3} across", number, pieces, across);
   else
-    girdle_phrase_with(phrases, text, bytes, "{1}, {2} mm across", number, across);
+    girdle_phrase_with(phrases, text, bytes, "{1}, {2} across", number, across);
 }
 
-static void say_with(const girdle_phrases *phrases, char *text, size_t bytes, const char *phrase, const char *word) {
+static void say_with(const girdle_phrased *phrases, char *text, size_t bytes, const char *phrase, const char *word) {
   char piece[160];
   girdle_phrase_with(phrases, piece, sizeof piece, phrase, word);
   if (word[0]) say(text, bytes, piece);
 }
 
-void girdle_head_words(const girdle_phrases *phrases, const girdle_job *job, char *text, uint64_t bytes) {
+void girdle_head_words(const girdle_phrased *phrases, const girdle_job *job, char *text, uint64_t bytes) {
   const girdle_job_head *head = girdle_job_head_of(job);
   char day[32] = "";
   if (head->needed_by_day != INT64_MIN) girdle_date_text(head->needed_by_day, day, sizeof day);

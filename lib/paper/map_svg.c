@@ -156,7 +156,21 @@ static int32_t write_slot(const map *m, const girdle_slot *slot, double top) {
 
 /* ---- ruler */
 
+/* Four inches above the line, an eighth at a time. */
+static void write_inches(const map *m, double top) {
+  girdle_write(m->out, "<path id=\"inches\" class=\"tick\" d=\"");
+  for (int eighth = 0; eighth <= 32; eighth++) {
+    girdle_write(m->out, "M");
+    girdle_write_number(m->out, edge_mm + eighth * 25.4 / 8, 3);
+    girdle_write(m->out, " ");
+    girdle_write_number(m->out, top, 3);
+    girdle_write(m->out, eighth % 8 == 0 ? "v-6" : eighth % 4 == 0 ? "v-4.2" : "v-2.6");
+  }
+  girdle_write(m->out, "\"/>\n");
+}
+
 static void write_ruler(const map *m, double top) {
+  int inches = girdle_in_inches(m->out->phrases);
   girdle_write(m->out, "<g id=\"ruler\">\n<path class=\"tick\" d=\"");
   for (int mm = 0; mm <= 100; mm++) {
     double high = mm % 10 == 0 ? 6 : mm % 5 == 0 ? 4.2 : 2.6;
@@ -177,8 +191,10 @@ static void write_ruler(const map *m, double top) {
     snprintf(digits, sizeof digits, "%d", cm);
     text_at(m->out, "tick-name", edge_mm + cm * 10, top + 9.4, digits);
   }
+  if (inches) write_inches(m, top);
   text_at(m->out, "small", edge_mm + 106, top + 3.6,
-          girdle_phrase(m->out->phrases, "100 mm: lay a ruler here before you trust the print;"));
+          girdle_phrase(m->out->phrases, inches ? "100 mm and 4 in: lay a ruler here before you trust the print;"
+                                                : "100 mm: lay a ruler here before you trust the print;"));
   text_at(m->out, "small", edge_mm + 106, top + 7.6,
           girdle_phrase(m->out->phrases, "when it differs, print again at 100 % without fitting."));
   girdle_write(m->out, "</g>\n");

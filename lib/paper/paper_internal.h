@@ -64,18 +64,23 @@ int girdle_rows_stone(girdle_rows *rows, const char *heading, girdle_stone *out)
 /* The unit a heading ends in ("neckline_cm": "cm"), and its length without; NULL when it ends in none. */
 const char *girdle_heading_unit(const char *heading, uint64_t *stem_bytes);
 
-/* ---- phrases: English is what the code says; what it becomes is looked up. `phrases` may be NULL everywhere. */
+/* ---- phrases: English is what the code says; what it becomes is looked up. `phrases` is the sink's, or NULL. */
 
-const girdle_phrases *girdle_sink_phrases(const girdle_sink *sink); /* NULL when the sink has none */
-const char *girdle_phrase(const girdle_phrases *phrases, const char *english);
+const girdle_phrased *girdle_sink_phrases(const girdle_sink *sink); /* NULL when the sink has none */
+const char *girdle_phrase(const girdle_phrased *phrases, const char *english);
 /* {1}, {2} ... are filled with the arguments, const char * each, as many as the English has. */
-void girdle_phrase_with(const girdle_phrases *phrases, char *out, uint64_t bytes, const char *english, ...);
-void girdle_phrase_list(const girdle_phrases *phrases, char *out, uint64_t bytes, const char *english, va_list list);
+void girdle_phrase_with(const girdle_phrased *phrases, char *out, uint64_t bytes, const char *english, ...);
+void girdle_phrase_list(const girdle_phrased *phrases, char *out, uint64_t bytes, const char *english, va_list list);
 /* A text that another room made of a phrase and its arguments. */
-void girdle_phrase_again(const girdle_phrases *phrases, char *out, uint64_t bytes, const char *text);
+void girdle_phrase_again(const girdle_phrased *phrases, char *out, uint64_t bytes, const char *text);
 /* A number with the decimal mark of one's own; pieces as "6 gross and 102". */
-void girdle_number_words(const girdle_phrases *phrases, double value, int32_t decimals, char text[48]);
-void girdle_pieces_words(const girdle_phrases *phrases, int64_t pieces, char *text, uint64_t bytes);
+void girdle_number_words(const girdle_phrased *phrases, double value, int32_t decimals, char text[48]);
+void girdle_pieces_words(const girdle_phrased *phrases, int64_t pieces, char *text, uint64_t bytes);
+
+/* Whether lengths are given in inches; a length as "4.7 mm" or "0.185 in"; an extent as "12.3 x 4.5 cm". */
+int girdle_in_inches(const girdle_phrased *phrases);
+void girdle_length_words(const girdle_phrased *phrases, double mm, int32_t decimals, char *text, uint64_t bytes);
+void girdle_extent_words(const girdle_phrased *phrases, double wide_mm, double high_mm, char *text, uint64_t bytes);
 
 /* ---- what several papers say */
 
@@ -84,10 +89,10 @@ enum { GIRDLE_STONE_TEXT = 256, GIRDLE_ZONE_TEXT = 96 };
 /* A zone as paper calls it: its name, with its side behind when the job has that name on several sides. */
 void girdle_zone_text(const girdle_zone *zones, uint64_t count, uint64_t index, char text[GIRDLE_ZONE_TEXT]);
 /* The same with the side in one's own words. */
-void girdle_zone_words(const girdle_phrases *phrases, const girdle_zone *zones, uint64_t count, uint64_t index,
+void girdle_zone_words(const girdle_phrased *phrases, const girdle_zone *zones, uint64_t count, uint64_t index,
                        char text[GIRDLE_ZONE_TEXT]);
 /* "both" as people say it: "front and back". */
-const char *girdle_side_words(const girdle_phrases *phrases, const char *side);
+const char *girdle_side_words(const girdle_phrased *phrases, const char *side);
 
 /* ---- writing: gathered in a buffer, handed to the sink in pieces. The first failure stays and later calls do
  * nothing, so only the end needs looking at. */
@@ -95,7 +100,7 @@ const char *girdle_side_words(const girdle_phrases *phrases, const char *side);
 typedef struct girdle_writer {
   girdle_call *call;
   const girdle_sink *sink;
-  const girdle_phrases *phrases; /* the sink's */
+  const girdle_phrased *phrases; /* the sink's */
   int32_t status, reserved;
   uint64_t used;
   char buffer[16384];

@@ -5,11 +5,8 @@
 #include <hpdf_doc.h>
 #include <hpdf_fontdef.h>
 #include <hpdf_streams.h>
-#include <math.h>
 #include <stdio.h>
 #include <string.h>
-
-static const double pt_per_mm = 72 / 25.4;
 
 void girdle_print_options_init(girdle_print_options *options, uint32_t struct_bytes) {
   girdle_print_options own = {.struct_bytes = struct_bytes, .page = GIRDLE_PAGE_A4};
@@ -55,52 +52,8 @@ static int32_t choose_fonts(girdle_pdf *pdf, const girdle_print_options *options
   return pdf->font && pdf->bold ? GIRDLE_OK : girdle_common_fail(pdf->call, GIRDLE_MEMORY, NULL, "out of memory");
 }
 
-typedef struct outline_text {
-  char text[400];
-  uint64_t used;
-} outline_text;
-
-static int32_t take_outline(void *context, const void *bytes, uint64_t count) {
-  outline_text *all = context;
-  if (all->used + count >= sizeof all->text) return 1;
-  memcpy(all->text + all->used, bytes, (size_t)count);
-  all->used += count;
-  return 0;
-}
-
-static int32_t sample_outline(girdle_call *call, const girdle_stone *stone, girdle_outline_points *out) {
-  outline_text data = {.used = 0};
-  const girdle_sink sink = {&data, take_outline};
-  girdle_writer writer;
-  girdle_path *path;
-  int32_t status = GIRDLE_OK;
-  girdle_writer_begin(&writer, call, &sink);
-  girdle_svg_write_outline(&writer, stone);
-  GIRDLE_TRY(girdle_writer_end(&writer));
-  GIRDLE_TRY(girdle_path_parse(call, data.text, data.used, &path));
-  for (int i = 0; i < GIRDLE_OUTLINE_POINTS && !status; i++) {
-    girdle_point_on at;
-    status = girdle_path_at(call, path, girdle_path_length_mm(path) * i / GIRDLE_OUTLINE_POINTS, &at);
-    out->x[i] = at.x_mm;
-    out->y[i] = at.y_mm;
-  }
-  girdle_path_free(path);
-  out->count = status ? 0 : GIRDLE_OUTLINE_POINTS;
-  return status;
-}
-
-static int32_t sample_outlines(girdle_pdf *pdf) {
-  uint64_t count = pdf->kinds->count;
-  pdf->outlines = girdle_common_new(pdf->call, (count + 1) * sizeof *pdf->outlines);
-  if (!pdf->outlines) return GIRDLE_MEMORY;
-  for (uint64_t i = 0; i < count; i++)
-    if (pdf->kinds->kinds[i].stone.outline != GIRDLE_ROUND)
-      GIRDLE_TRY(sample_outline(pdf->call, &pdf->kinds->kinds[i].stone, &pdf->outlines[i]));
-  return GIRDLE_OK;
-}
-
 int32_t girdle_pdf_begin(girdle_call *call, const girdle_print_options *options, const girdle_kinds *kinds,
-                         const girdle_phrases *phrases, girdle_pdf *out) {
+                         const girdle_phrased *phrases, girdle_pdf *out) {
   static const double sizes[GIRDLE_PAGE_END][2] = {{210, 297}, {215.9, 279.4}};
   memset(out, 0, sizeof *out);
   out->call = call;
@@ -114,7 +67,7 @@ int32_t girdle_pdf_begin(girdle_call *call, const girdle_print_options *options,
   if (!out->doc) return girdle_common_fail(call, GIRDLE_MEMORY, NULL, "out of memory");
   HPDF_SetCompressionMode(out->doc, HPDF_COMP_ALL);
   GIRDLE_TRY(choose_fonts(out, options));
-  return sample_outlines(out);
+  return girdle_pdf_stones_begin(out);
 }
 
 static int32_t write_stream(girdle_pdf *pdf, const girdle_sink *sink) {
@@ -137,8 +90,7 @@ int32_t girdle_pdf_end(girdle_pdf *pdf, int32_t status, const girdle_sink *sink)
   if (!status && HPDF_GetError(pdf->doc) != HPDF_OK)
     status = girdle_common_fail(pdf->call, GIRDLE_MEMORY, NULL, "the PDF could not be made: out of memory");
   if (!status) status = write_stream(pdf, sink);
-  if (pdf->outlines)
-    girdle_common_release(&pdf->memory, pdf->outlines, (pdf->kinds->count + 1) * sizeof *pdf->outlines);
+  girdle_pdf_stones_end(pdf);
   if (pdf->doc) HPDF_Free(pdf->doc);
   return status;
 }
@@ -152,18 +104,18 @@ void girdle_pdf_page(girdle_pdf *pdf) {
     return;
   }
   pdf->pages++;
-  HPDF_Page_SetWidth(pdf->page, (HPDF_REAL)(pdf->width_mm * pt_per_mm));
-  HPDF_Page_SetHeight(pdf->page, (HPDF_REAL)(pdf->height_mm * pt_per_mm));
+  HPDF_Page_SetWidth(pdf->page, (HPDF_REAL)(pdf->width_mm * girdle_pt_per_mm));
+  HPDF_Page_SetHeight(pdf->page, (HPDF_REAL)(pdf->height_mm * girdle_pt_per_mm));
 }
 
 /* ---- places */
 
 static HPDF_REAL across(double mm) {
-  return (HPDF_REAL)(mm * pt_per_mm);
+  return (HPDF_REAL)(mm * girdle_pt_per_mm);
 }
 
 static HPDF_REAL up(const girdle_pdf *pdf, double mm) {
-  return (HPDF_REAL)((pdf->height_mm - mm) * pt_per_mm);
+  return (HPDF_REAL)((pdf->height_mm - mm) * girdle_pt_per_mm);
 }
 
 /* ---- text */
@@ -208,7 +160,7 @@ double girdle_pdf_text_wide(girdle_pdf *pdf, double size_mm, int bold, const cha
   encode(pdf, text, encoded, sizeof encoded);
   if (!pdf->page || pdf->status) return 0;
   HPDF_Page_SetFontAndSize(pdf->page, bold ? pdf->bold : pdf->font, across(size_mm));
-  return (double)HPDF_Page_TextWidth(pdf->page, encoded) / pt_per_mm;
+  return (double)HPDF_Page_TextWidth(pdf->page, encoded) / girdle_pt_per_mm;
 }
 
 void girdle_pdf_text(girdle_pdf *pdf, double x, double y, double size_mm, int bold, int align, const char *text) {
@@ -268,6 +220,9 @@ void girdle_pdf_cross(girdle_pdf *pdf, double x, double y) {
 }
 
 void girdle_pdf_ruler(girdle_pdf *pdf, double x, double y) {
+  for (int eighth = 0; eighth <= 32 && girdle_in_inches(pdf->phrases); eighth++)
+    girdle_pdf_line(pdf, x + eighth * 25.4 / 8, y, x + eighth * 25.4 / 8,
+                    y - (eighth % 8 == 0 ? 4 : eighth % 4 == 0 ? 3 : 2), 0.15);
   girdle_pdf_line(pdf, x, y, x + 100, y, 0.2);
   for (int mm = 0; mm <= 100; mm++)
     girdle_pdf_line(pdf, x + mm, y, x + mm, y + (mm % 10 == 0 ? 4 : mm % 5 == 0 ? 3 : 2), 0.15);
@@ -276,82 +231,4 @@ void girdle_pdf_ruler(girdle_pdf *pdf, double x, double y) {
     snprintf(digits, sizeof digits, "%d", cm);
     girdle_pdf_text(pdf, x + cm * 10, y + 6.6, 2.3, 0, GIRDLE_ALIGN_MIDDLE, digits);
   }
-}
-
-/* ---- stones */
-
-static void fill_color(girdle_pdf *pdf, const uint8_t rgb[3]) {
-  HPDF_Page_SetRGBFill(pdf->page, (HPDF_REAL)rgb[0] / 255, (HPDF_REAL)rgb[1] / 255, (HPDF_REAL)rgb[2] / 255);
-}
-
-static void circle_path(girdle_pdf *pdf, double x, double y, double r) {
-  HPDF_Page_Circle(pdf->page, across(x), up(pdf, y), across(r));
-}
-
-static void outline_path(girdle_pdf *pdf, const girdle_outline_points *outline, double x, double y, double turn_deg) {
-  double sine = sin(turn_deg * (3.14159265358979323846 / 180)), cosine = cos(turn_deg * (3.14159265358979323846 / 180));
-  for (uint64_t i = 0; i < outline->count; i++) {
-    HPDF_REAL px = across(x + cosine * outline->x[i] - sine * outline->y[i]);
-    HPDF_REAL py = up(pdf, y + sine * outline->x[i] + cosine * outline->y[i]);
-    if (i)
-      HPDF_Page_LineTo(pdf->page, px, py);
-    else
-      HPDF_Page_MoveTo(pdf->page, px, py);
-  }
-  HPDF_Page_ClosePath(pdf->page);
-}
-
-/* A band of a straight pattern: between two shares of the way across, whose direction is turned by an angle. */
-static void band_path(girdle_pdf *pdf, double x, double y, double r, double from, double to, double degrees) {
-  double sine = sin(degrees * (3.14159265358979323846 / 180)), cosine = cos(degrees * (3.14159265358979323846 / 180));
-  const double corners[4][2] = {{from, -1}, {to, -1}, {to, 1}, {from, 1}};
-  for (int i = 0; i < 4; i++) {
-    double along = (2 * corners[i][0] - 1) * r, beside = corners[i][1] * r;
-    HPDF_REAL px = across(x + cosine * along - sine * beside), py = up(pdf, y + sine * along + cosine * beside);
-    if (i)
-      HPDF_Page_LineTo(pdf->page, px, py);
-    else
-      HPDF_Page_MoveTo(pdf->page, px, py);
-  }
-  HPDF_Page_ClosePath(pdf->page);
-}
-
-/* The marks over the fill, within the clip of the stone's outline. */
-static void draw_marks(girdle_pdf *pdf, const girdle_ink *ink, const girdle_pattern *pattern, double x, double y,
-                       double r, double turn_deg) {
-  for (int32_t i = 0; i < pattern->stop_count; i++) {
-    fill_color(pdf, i % 2 == 0 ? ink->mark : ink->fill);
-    if (pattern->round)
-      circle_path(pdf, x, y, r * (1 - pattern->stops[i]));
-    else
-      band_path(pdf, x, y, r, pattern->stops[i], 1, pattern->angle_deg + turn_deg);
-    HPDF_Page_Fill(pdf->page);
-  }
-}
-
-static void stone_path(girdle_pdf *pdf, uint64_t kind, double x, double y, double turn_deg) {
-  if (pdf->outlines[kind].count)
-    outline_path(pdf, &pdf->outlines[kind], x, y, turn_deg);
-  else
-    circle_path(pdf, x, y, pdf->kinds->kinds[kind].stone.diameter_mm[GIRDLE_NOMINAL] / 2);
-}
-
-void girdle_pdf_stone(girdle_pdf *pdf, uint64_t kind, double x, double y, double turn_deg) {
-  const girdle_kind *of = &pdf->kinds->kinds[kind];
-  const girdle_pattern *pattern = girdle_pattern_of(kind);
-  double r = of->stone.diameter_mm[GIRDLE_NOMINAL] / 2;
-  if (!pdf->page || pdf->status) return;
-  HPDF_Page_GSave(pdf->page);
-  fill_color(pdf, of->ink.fill);
-  stone_path(pdf, kind, x, y, turn_deg);
-  HPDF_Page_Clip(pdf->page);
-  HPDF_Page_Fill(pdf->page);
-  draw_marks(pdf, &of->ink, pattern, x, y, pdf->outlines[kind].count ? girdle_stone_circle_mm(&of->stone) : r,
-             pdf->outlines[kind].count ? turn_deg : 0);
-  HPDF_Page_GRestore(pdf->page);
-  HPDF_Page_SetRGBStroke(pdf->page, (HPDF_REAL)of->ink.edge[0] / 255, (HPDF_REAL)of->ink.edge[1] / 255,
-                         (HPDF_REAL)of->ink.edge[2] / 255);
-  HPDF_Page_SetLineWidth(pdf->page, across(0.12));
-  stone_path(pdf, kind, x, y, turn_deg);
-  HPDF_Page_Stroke(pdf->page);
 }

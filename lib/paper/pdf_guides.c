@@ -64,7 +64,7 @@ static void make_room(guides *g, double high) {
 
 /* ---- strips */
 
-static void say_sequence(const girdle_phrases *phrases, const zone_view *zone, double gap, char *text, size_t bytes) {
+static void say_sequence(const girdle_phrased *phrases, const zone_view *zone, double gap, char *text, size_t bytes) {
   const girdle_stone *a = &zone->stones[zone->records[0].stone], *b = &zone->stones[zone->records[1].stone];
   char edge[48], centre[48];
   girdle_number_words(phrases, gap, 1, edge);

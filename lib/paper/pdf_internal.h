@@ -8,20 +8,27 @@
  * the end needs looking at. libharu's own memory is malloc's: its allocator has no context. */
 
 #include <hpdf.h>
+#include <hpdf_objects.h>
 
 #include "map_internal.h"
 
 enum { GIRDLE_OUTLINE_POINTS = 120, GIRDLE_MISSING_MOST = 24 };
 
-/* A fancy kind's outline about its point; count 0 for round ones. */
-typedef struct girdle_outline_points {
+static const double girdle_pt_per_mm = 72 / 25.4;
+
+/* How a kind is drawn: the outline about its point (count 0 for round ones), its form once it was needed, and the
+ * form's name on the page that used it last. */
+typedef struct girdle_pdf_kind {
   uint64_t count;
   double x[GIRDLE_OUTLINE_POINTS], y[GIRDLE_OUTLINE_POINTS];
-} girdle_outline_points;
+  HPDF_Dict form;
+  const char *name;
+  int32_t page, reserved;
+} girdle_pdf_kind;
 
 typedef struct girdle_pdf {
   girdle_call *call;
-  const girdle_phrases *phrases;
+  const girdle_phrased *phrases;
   HPDF_Doc doc;
   HPDF_Page page;
   HPDF_Font font, bold;       /* the same when one is given */
@@ -32,16 +39,18 @@ typedef struct girdle_pdf {
   int32_t missing_count, reserved;
   girdle_allocator memory;
   const girdle_kinds *kinds;
-  girdle_outline_points *outlines; /* one a kind */
+  girdle_pdf_kind *forms; /* one a kind */
 } girdle_pdf;
 
 enum { GIRDLE_ALIGN_LEFT, GIRDLE_ALIGN_MIDDLE, GIRDLE_ALIGN_RIGHT };
 
 int32_t girdle_pdf_begin(girdle_call *call, const girdle_print_options *options, const girdle_kinds *kinds,
-                         const girdle_phrases *phrases, girdle_pdf *out);
+                         const girdle_phrased *phrases, girdle_pdf *out);
 /* Writes the document to the sink and frees it; frees it as well when `status` is an error already. */
 int32_t girdle_pdf_end(girdle_pdf *pdf, int32_t status, const girdle_sink *sink);
 void girdle_pdf_page(girdle_pdf *pdf);
+int32_t girdle_pdf_stones_begin(girdle_pdf *pdf);
+void girdle_pdf_stones_end(girdle_pdf *pdf);
 
 /* Text on its base line; a character the font lacks becomes "?" and is remembered. */
 void girdle_pdf_text(girdle_pdf *pdf, double x, double y, double size_mm, int bold, int align, const char *text);

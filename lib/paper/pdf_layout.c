@@ -67,7 +67,7 @@ static int32_t lay_out(girdle_call *call, girdle_pages *pages) {
   return GIRDLE_OK;
 }
 
-int32_t girdle_pages_make(girdle_call *call, const girdle_job *job, const girdle_phrases *phrases, double wide_mm,
+int32_t girdle_pages_make(girdle_call *call, const girdle_job *job, const girdle_phrased *phrases, double wide_mm,
                           double high_mm, double overlap_mm, girdle_pages *out) {
   int32_t status;
   memset(out, 0, sizeof *out);

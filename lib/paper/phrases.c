@@ -18,8 +18,8 @@ static const char *const english[] = {
     "Drawn at true size, {1}.", "Pictures show zones {1}; they are not to size on a screen.",
     /* counts and weight */
     "zone", "side", "stone", "pieces", "in all", "together",
-    "About {1} g on the costume, likely between {2} and {3} g until a gross is weighed.", "{1}, {2} mm across",
-    "{1} ({2}), {3} mm across", "{1} stone", "{1} stones", "\303\227 {1}: work it {2} times", "{1} {2} set by eye",
+    "About {1} g on the costume, likely between {2} and {3} g until a gross is weighed.", "{1} mm", "{1} in",
+    "{1} \303\227 {2} cm", "{1} \303\227 {2} in", "{1}, {2} across", "{1} ({2}), {3} across", "{1} stone", "{1} stones", "\303\227 {1}: work it {1} times, {2} stones in all", "{1} {2} set by eye",
     "{1} left out where no room is",
     /* cost: labels and details of a quote, then what is said of it */
     "Stones", "Shipping", "Adhesive", "Consumables", "Labour", "Checking and sorting", "Overhead", "Margin", "Mark-up",
@@ -57,13 +57,14 @@ static const char *const english[] = {
     "Some of these stones may hold lead: for what a child wears there are legal limits; ask for a test report.",
     "Some of these stones are leaded crystal: for what a child wears there are legal limits; take other stones.",
     /* maps and guides */
-    "100 mm: lay a ruler here before you trust the print;", "when it differs, print again at 100 % without fitting.",
+    "100 mm: lay a ruler here before you trust the print;",
+    "100 mm and 4 in: lay a ruler here before you trust the print;", "when it differs, print again at 100 % without fitting.",
     "Print at 100 %, without fitting to the page, and lay a ruler on this one first.",
     "Pages of one zone overlap: lay cross on cross, then tape them together.",
     "Mirrored, for working from the back of the fabric.", "MIRRORED, for the back of the fabric", "The pages",
     "{1}, {2} \302\267 page {3} of {4}", "goes on on page {1}", "The font lacks {1}: printed as \"?\".",
     "Guides to cut out and lay on.", "{1}: strip", "{1}: card",
-    "in a square of 10 cm:", "{1} mm edge to edge, {2} mm centre to centre",
+    "in a square of 10 cm:", "in a square of 4 in:", "{1} edge to edge, {2} centre to centre",
     /* the maker's sheet */
     "stones", "they weigh", "{1} to {2} g", "adhesive", "{1} ml, {2}", "work", "{1}, {2}", "The stones",
     "Point at a stone, or press it, to see where it goes.", "Lay ready", "{1} \303\227 {2}",
@@ -74,7 +75,7 @@ static const char *const english[] = {
     "One side first. Leave it flat for {1} before you turn it, and let all of it dry right through (cure) for {2} "
     "before "
     "it is worn. Dot no more than {3} stones at a time.",
-    "Where the zones are, front and back", "Show", "all zones", "{1} of {2} ticked", "Take all ticks off",
+    "Where the zones are, front and back", "The costume", "Show", "all zones", "{1} of {2} ticked", "Take all ticks off",
     "Take all ticks off?", "done", "gross and odd", "loads of adhesive", "Weight", "where", "about", "{1} g",
     "Job card", "Fill this in when it is done; it makes the next estimate better.", "planned", "used", "lost",
     "fell off", "minutes", "date",
@@ -214,16 +215,22 @@ girdle_sink girdle_phrased_sink(girdle_phrased *with) {
   return sink;
 }
 
-const girdle_phrases *girdle_sink_phrases(const girdle_sink *sink) {
-  return sink->write == write_through ? ((const girdle_phrased *)sink->context)->phrases : NULL;
+const girdle_phrased *girdle_sink_phrases(const girdle_sink *sink) {
+  return sink->write == write_through ? sink->context : NULL;
 }
 
 /* ---- saying */
 
-const char *girdle_phrase(const girdle_phrases *phrases, const char *text) {
+const char *girdle_phrase(const girdle_phrased *phrases, const char *text) {
+  const girdle_phrases *own = phrases ? phrases->phrases : NULL;
   const pair key = {text, NULL}, *found = NULL;
-  if (phrases && phrases->count) found = bsearch(&key, phrases->pairs, (size_t)phrases->count, sizeof key, by_english);
-  return found ? found->own : text;
+  if (own && own->count) found = bsearch(&key, own->pairs, (size_t)own->count, sizeof key, by_english);
+  if (found) return found->own;
+  return phrases && phrases->flags & GIRDLE_PHRASED_COMMA && strcmp(text, ".") == 0 ? "," : text;
+}
+
+int girdle_in_inches(const girdle_phrased *phrases) {
+  return phrases && phrases->flags & GIRDLE_PHRASED_INCHES;
 }
 
 static void fill_in(char *out, uint64_t bytes, const char *phrase, const char *const *arguments) {
@@ -242,7 +249,7 @@ static void fill_in(char *out, uint64_t bytes, const char *phrase, const char *c
   out[used] = '\0';
 }
 
-void girdle_phrase_list(const girdle_phrases *phrases, char *out, uint64_t bytes, const char *text, va_list list) {
+void girdle_phrase_list(const girdle_phrased *phrases, char *out, uint64_t bytes, const char *text, va_list list) {
   const char *arguments[9] = {NULL};
   int32_t count = highest_place(text);
   for (int32_t i = 0; i < count && i < MOST_ARGUMENTS; i++)
@@ -250,7 +257,7 @@ void girdle_phrase_list(const girdle_phrases *phrases, char *out, uint64_t bytes
   fill_in(out, bytes, girdle_phrase(phrases, text), arguments);
 }
 
-void girdle_phrase_with(const girdle_phrases *phrases, char *out, uint64_t bytes, const char *text, ...) {
+void girdle_phrase_with(const girdle_phrased *phrases, char *out, uint64_t bytes, const char *text, ...) {
   va_list list;
   va_start(list, text);
   girdle_phrase_list(phrases, out, bytes, text, list);
@@ -282,7 +289,20 @@ static int take_apart(const char *pattern, const char *text, char pieces[MOST_AR
   return *text == '\0';
 }
 
-void girdle_phrase_again(const girdle_phrases *phrases, char *out, uint64_t bytes, const char *text) {
+/* A number of another room's text gets one's own decimal mark. */
+static void mark_decimals(const girdle_phrased *phrases, char piece[64]) {
+  const char *mark = girdle_phrase(phrases, ".");
+  size_t mark_bytes = strlen(mark);
+  for (char *at = strchr(piece, '.'); at; at = strchr(at + 1, '.')) {
+    size_t rest = strlen(at);
+    if (at == piece || !strchr("0123456789", at[-1]) || !at[1] || !strchr("0123456789", at[1])) continue;
+    if ((size_t)(at - piece) + mark_bytes + rest > 63) return;
+    memmove(at + mark_bytes, at + 1, rest);
+    memcpy(at, mark, mark_bytes);
+  }
+}
+
+void girdle_phrase_again(const girdle_phrased *phrases, char *out, uint64_t bytes, const char *text) {
   static const char *const patterns[] = {"{1} stones at {2} a gross",
                                          "{1} stones at {2} a stone",
                                          "{1} at {2} an hour",
@@ -295,6 +315,8 @@ void girdle_phrase_again(const girdle_phrases *phrases, char *out, uint64_t byte
   const char *arguments[9] = {pieces[0], pieces[1], pieces[2]};
   for (size_t i = 0; phrases && i < sizeof patterns / sizeof patterns[0]; i++) {
     if (!take_apart(patterns[i], text, pieces)) continue;
+    for (int32_t k = 0; k < highest_place(patterns[i]); k++)
+      mark_decimals(phrases, pieces[k]);
     fill_in(out, bytes, girdle_phrase(phrases, patterns[i]), arguments);
     return;
   }
@@ -303,7 +325,7 @@ void girdle_phrase_again(const girdle_phrases *phrases, char *out, uint64_t byte
 
 /* ---- numbers and pieces as people write them */
 
-void girdle_number_words(const girdle_phrases *phrases, double value, int32_t decimals, char text[48]) {
+void girdle_number_words(const girdle_phrased *phrases, double value, int32_t decimals, char text[48]) {
   char plain[400], *point;
   const char *mark = girdle_phrase(phrases, ".");
   girdle_number_text(value, decimals, plain, sizeof plain);
@@ -315,7 +337,26 @@ void girdle_number_words(const girdle_phrases *phrases, double value, int32_t de
   strcat(text, point);
 }
 
-void girdle_pieces_words(const girdle_phrases *phrases, int64_t pieces, char *text, uint64_t bytes) {
+static const double inch_mm = 25.4; /* exactly: NIST Handbook 44, Appendix C */
+
+/* Three decimals of an inch, where two of a millimetre are asked for. */
+void girdle_length_words(const girdle_phrased *phrases, double mm, int32_t decimals, char *text, uint64_t bytes) {
+  int inches = girdle_in_inches(phrases);
+  char number[48];
+  girdle_number_words(phrases, inches ? mm / inch_mm : mm, inches ? decimals + 1 : decimals, number);
+  girdle_phrase_with(phrases, text, bytes, inches ? "{1} in" : "{1} mm", number);
+}
+
+void girdle_extent_words(const girdle_phrased *phrases, double wide_mm, double high_mm, char *text, uint64_t bytes) {
+  int inches = girdle_in_inches(phrases);
+  double unit_mm = inches ? inch_mm : 10;
+  char wide[48], high[48];
+  girdle_number_words(phrases, wide_mm / unit_mm, 1, wide);
+  girdle_number_words(phrases, high_mm / unit_mm, 1, high);
+  girdle_phrase_with(phrases, text, bytes, inches ? "{1} \303\227 {2} in" : "{1} \303\227 {2} cm", wide, high);
+}
+
+void girdle_pieces_words(const girdle_phrased *phrases, int64_t pieces, char *text, uint64_t bytes) {
   char gross[24], odd[24];
   girdle_number_text((double)(pieces / 144), 0, gross, sizeof gross);
   girdle_number_text((double)(pieces % 144), 0, odd, sizeof odd);

@@ -5,7 +5,7 @@
 #include <stdio.h>
 #include <string.h>
 
-void girdle_day_words(const girdle_phrases *phrases, int64_t day, char text[64]) {
+void girdle_day_words(const girdle_phrased *phrases, int64_t day, char text[64]) {
   static const char *const names[] = {"Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"};
   char date[24];
   girdle_date_text(day, date, sizeof date);

@@ -12,7 +12,7 @@ void girdle_whole_words(int64_t value, char text[24]) {
   girdle_number_text((double)value, 0, text, 24);
 }
 
-void girdle_minutes_words(const girdle_phrases *phrases, double minutes, char text[64]) {
+void girdle_minutes_words(const girdle_phrased *phrases, double minutes, char text[64]) {
   int64_t whole = (int64_t)nearbyint(fmin(minutes, 1e12));
   char hours[24], rest[24];
   girdle_whole_words(whole / 60, hours);
@@ -23,7 +23,7 @@ void girdle_minutes_words(const girdle_phrases *phrases, double minutes, char te
     girdle_phrase_with(phrases, text, 64, "{1} h {2} min", hours, rest);
 }
 
-void girdle_count_words(const girdle_phrases *phrases, int64_t count, const char *one, const char *several, char *text,
+void girdle_count_words(const girdle_phrased *phrases, int64_t count, const char *one, const char *several, char *text,
                         uint64_t bytes) {
   char number[24];
   girdle_whole_words(count, number);
@@ -36,7 +36,7 @@ typedef struct widths {
   uint64_t label, detail, amount;
 } widths;
 
-void girdle_money_words(const girdle_phrases *phrases, int64_t minor, const girdle_currency *currency,
+void girdle_money_words(const girdle_phrased *phrases, int64_t minor, const girdle_currency *currency,
                         int32_t with_code, char text[64]) {
   char plain[64], *point;
   girdle_money_text(minor, currency, with_code, plain, sizeof plain);
@@ -56,7 +56,7 @@ static void write_line(girdle_writer *out, const widths *wide, const char *label
   girdle_write(out, "\n");
 }
 
-static widths fit(const girdle_phrases *phrases, const girdle_quote *quote) {
+static widths fit(const girdle_phrased *phrases, const girdle_quote *quote) {
   widths wide = {0, 0, 0};
   char amount[64], words[160];
   girdle_column_fit(&wide.label, girdle_phrase(phrases, "Deposit before starting"));

@@ -72,7 +72,7 @@ static int is_of(const girdle_tally_line *line, const char *tag) {
   return !tag || strcmp(line->tag, tag) == 0;
 }
 
-static void fit_line(const girdle_phrases *phrases, widths *wide, const girdle_tally_line *line) {
+static void fit_line(const girdle_phrased *phrases, widths *wide, const girdle_tally_line *line) {
   char stone[GIRDLE_STONE_TEXT];
   girdle_stone_text(&line->stone, stone, GIRDLE_STONE_TEXT);
   girdle_column_fit(&wide->zone, line->zone);
@@ -155,7 +155,7 @@ static void write_sums(girdle_writer *out, const widths *wide, const girdle_tall
   if (all.count) girdle_write_weight(out, all.mass_mg);
 }
 
-static void fit_headings(const girdle_phrases *phrases, widths *wide) {
+static void fit_headings(const girdle_phrased *phrases, widths *wide) {
   static const char *const words[] = {"zone", "in all", "together"};
   for (size_t i = 0; i < 3; i++)
     girdle_column_fit(&wide->zone, girdle_phrase(phrases, words[i]));

@@ -20,14 +20,14 @@ void girdle_write_job_head(girdle_writer *out, const girdle_job *job);
 /* "About 5.2 g on the costume, likely between 4.4 and 6.1 g until a gross is weighed." */
 void girdle_write_weight(girdle_writer *out, const double mass_mg[3]);
 /* "2031-03-14 Fri". */
-void girdle_day_words(const girdle_phrases *phrases, int64_t day, char text[64]);
+void girdle_day_words(const girdle_phrased *phrases, int64_t day, char text[64]);
 /* "2 h 05 min", or "45 min". */
-void girdle_minutes_words(const girdle_phrases *phrases, double minutes, char text[64]);
+void girdle_minutes_words(const girdle_phrased *phrases, double minutes, char text[64]);
 /* "3 evenings": one phrase for one, another for several. */
-void girdle_count_words(const girdle_phrases *phrases, int64_t count, const char *one, const char *several, char *text,
+void girdle_count_words(const girdle_phrased *phrases, int64_t count, const char *one, const char *several, char *text,
                         uint64_t bytes);
 /* An amount, with or without its code, with the decimal mark of one's own. */
-void girdle_money_words(const girdle_phrases *phrases, int64_t minor, const girdle_currency *currency,
+void girdle_money_words(const girdle_phrased *phrases, int64_t minor, const girdle_currency *currency,
                         int32_t with_code, char text[64]);
 /* A whole number as text. */
 void girdle_whole_words(int64_t value, char text[24]);

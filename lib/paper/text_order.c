@@ -11,7 +11,7 @@ typedef struct widths {
   uint64_t packs, pack, stone, item, cost;
 } widths;
 
-static widths fit(const girdle_phrases *phrases, const girdle_order_line *lines, uint64_t count,
+static widths fit(const girdle_phrased *phrases, const girdle_order_line *lines, uint64_t count,
                   const girdle_order_total *total) {
   widths wide = {1, 4, 5, 0, 4};
   char text[GIRDLE_STONE_TEXT];

@@ -292,11 +292,11 @@ void girdle_zone_text(const girdle_zone *zones, uint64_t count, uint64_t index, 
   name_zone(zones, count, index, zones[index].side, text);
 }
 
-void girdle_zone_words(const girdle_phrases *phrases, const girdle_zone *zones, uint64_t count, uint64_t index,
+void girdle_zone_words(const girdle_phrased *phrases, const girdle_zone *zones, uint64_t count, uint64_t index,
                        char text[GIRDLE_ZONE_TEXT]) {
   name_zone(zones, count, index, girdle_phrase(phrases, zones[index].side), text);
 }
 
-const char *girdle_side_words(const girdle_phrases *phrases, const char *side) {
+const char *girdle_side_words(const girdle_phrased *phrases, const char *side) {
   return girdle_phrase(phrases, strcmp(side, "both") == 0 ? "front and back" : side);
 }

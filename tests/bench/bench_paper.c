@@ -190,7 +190,7 @@ static void draw_pdf(void) {
 
 static void draw_sheet(void) {
   text.used = 0;
-  must(girdle_paper_sheet_html(NULL, club, 0, reckoning, 0, &sink), "sheet");
+  must(girdle_paper_sheet_html(NULL, club, 0, reckoning, NULL, &sink), "sheet");
 }
 
 static void draw(uint32_t count) {
