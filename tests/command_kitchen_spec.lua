@@ -28,7 +28,7 @@ describe("tables", function()
 
   it("prints sizes and gaps in columns, and as JSON", function()
     local printed = run("tables", "stones=ss20", "gap=0 mm; 1 mm")
-    assert.is_truthy(printed:find("ss20     4.70  0.00     21.3", 1, true), printed)
+    assert.is_truthy(printed:find("ss20    4.70  0.00   21.3", 1, true), printed)
     local json = run("tables", "stones=ss20", "gap=0 mm; 1 mm", "--json")
     assert.equal(2, select(2, json:gsub('"size":"ss20"', "")))
   end)

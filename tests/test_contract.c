@@ -72,8 +72,14 @@ static void any_girdle_run_options_init(void *at, uint32_t bytes) {
 static void any_girdle_scatter_options_init(void *at, uint32_t bytes) {
   girdle_scatter_options_init(at, bytes);
 }
+static void any_girdle_sheet_options_init(void *at, uint32_t bytes) {
+  girdle_sheet_options_init(at, bytes);
+}
 static void any_girdle_stone_spec_init(void *at, uint32_t bytes) {
   girdle_stone_spec_init(at, bytes);
+}
+static void any_girdle_tables_options_init(void *at, uint32_t bytes) {
+  girdle_tables_options_init(at, bytes);
 }
 static void any_girdle_weight_options_init(void *at, uint32_t bytes) {
   girdle_weight_options_init(at, bytes);
@@ -107,7 +113,9 @@ static const sized structs[] = {
     SIZED(quote_self_input),
     SIZED(run_options),
     SIZED(scatter_options),
+    SIZED(sheet_options),
     SIZED(stone_spec),
+    SIZED(tables_options),
     SIZED(weight_options),
     SIZED(work_rates),
     SIZED(zone),

@@ -1,8 +1,6 @@
 /* girdle: counts, places, prices and plans flat-back stones on costumes.
  * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
-#include "paper_support.h"
-
-#include <unistd.h>
+#include "pdf_support.h"
 
 static girdle_print_options plain_options(void) {
   girdle_print_options options;
@@ -120,28 +118,11 @@ static void paper_map_pdf_embeds_a_font_and_names_what_it_lacks(void **state) {
   free(font);
 }
 
-/* What a PDF says, by an independent reader. */
-static char *words_of(const kept *pdf) {
-  char name[] = "/tmp/girdle-test-XXXXXX", command[200], *words = calloc(1, 20000);
-  int file = mkstemp(name);
-  FILE *pipe;
-  assert_true(file >= 0 && words);
-  assert_int_equal(write(file, pdf->text, pdf->bytes), (ssize_t)pdf->bytes);
-  close(file);
-  snprintf(command, sizeof command, "pdftotext -enc UTF-8 %s - 2>/dev/null", name);
-  pipe = popen(command, "r");
-  assert_non_null(pipe);
-  assert_true(fread(words, 1, 19999, pipe) > 0);
-  pclose(pipe);
-  unlink(name);
-  return words;
-}
-
 static void paper_map_pdf_names_characters_without_a_glyph(void **state) {
   kept all;
   char *words;
   (void)state;
-  if (system("pdftotext -v >/dev/null 2>&1") != 0) skip();
+  if (!can_render()) skip();
   all = pdf_of(girdle_paper_map_pdf, NULL, "na\303\257ve \346\227\245");
   words = words_of(&all);
   assert_has(words, "na\303\257ve ?");
@@ -151,37 +132,7 @@ static void paper_map_pdf_names_characters_without_a_glyph(void **state) {
   free(all.text);
 }
 
-/* ---- rendered by an independent reader: poppler's pdftoppm, at ten dots a millimetre */
-
-typedef struct picture {
-  int width, height;
-  unsigned char *dots;
-} picture;
-
-static int can_render(void) {
-  return system("pdftoppm -v >/dev/null 2>&1") == 0;
-}
-
-static picture render(const kept *pdf, int page) {
-  char name[] = "/tmp/girdle-test-XXXXXX", command[200];
-  int file = mkstemp(name), most;
-  picture out;
-  FILE *pipe;
-  assert_true(file >= 0);
-  assert_int_equal(write(file, pdf->text, pdf->bytes), (ssize_t)pdf->bytes);
-  close(file);
-  snprintf(command, sizeof command, "pdftoppm -r 254 -gray -f %d -l %d %s 2>/dev/null", page, page, name);
-  pipe = popen(command, "r");
-  assert_non_null(pipe);
-  assert_int_equal(fscanf(pipe, "P5 %d %d %d", &out.width, &out.height, &most), 3);
-  fgetc(pipe);
-  out.dots = malloc((size_t)out.width * (size_t)out.height);
-  assert_int_equal(fread(out.dots, 1, (size_t)out.width * (size_t)out.height, pipe),
-                   (size_t)out.width * (size_t)out.height);
-  pclose(pipe);
-  unlink(name);
-  return out;
-}
+/* ---- rendered, at ten dots a millimetre */
 
 static int is_dark(const picture *from, int x, int y) {
   return from->dots[y * from->width + x] < 110;

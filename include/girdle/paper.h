@@ -100,6 +100,24 @@ GIRDLE_API int32_t girdle_paper_map_pdf(girdle_call *call, const girdle_job *job
 GIRDLE_API int32_t girdle_paper_guides_pdf(girdle_call *call, const girdle_job *job,
                                            const girdle_print_options *options, const girdle_sink *sink);
 
+/* How many stones a length and an area take, for sizes and gaps: per 10 cm and 10 x 10 cm, per inch and square inch, in
+ * a line, in honeycomb and in square rows; far from any edge, where a line takes 1 / (size + gap). */
+enum { GIRDLE_FORM_TEXT, GIRDLE_FORM_CSV, GIRDLE_FORM_JSON, GIRDLE_FORM_PDF, GIRDLE_FORM_END };
+typedef struct girdle_tables_options {
+  uint32_t struct_bytes;
+  int32_t form; /* text for people, CSV, JSON, or a page on which each size is drawn as large as it is */
+  const girdle_size *sizes;
+  uint64_t size_count;
+  const double *gaps_mm; /* 0 to 1000 */
+  uint64_t gap_count; /* together at most 10,000 rows */
+  const girdle_print_options *print; /* of the page; NULL: the defaults */
+} girdle_tables_options;
+/* Fills in the defaults: no sizes, no gaps, text; struct_bytes is the caller's sizeof. */
+GIRDLE_API void girdle_tables_options_init(girdle_tables_options *options, uint32_t struct_bytes);
+/* Writes the tables that the options ask for. */
+GIRDLE_API int32_t girdle_paper_tables(girdle_call *call, const girdle_tables_options *options,
+                                       const girdle_sink *sink);
+
 /* What a maker's sheet shows beside the costume. */
 enum { GIRDLE_SHEET_NAMES = 1 /* the wearer's name */ };
 typedef struct girdle_sheet_options {

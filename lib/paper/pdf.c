@@ -202,6 +202,13 @@ void girdle_pdf_box(girdle_pdf *pdf, double x, double y, double wide, double hig
   HPDF_Page_Stroke(pdf->page);
 }
 
+void girdle_pdf_ring(girdle_pdf *pdf, double x, double y, double r) {
+  if (!pdf->page || pdf->status) return;
+  HPDF_Page_SetLineWidth(pdf->page, across(0.2));
+  HPDF_Page_Circle(pdf->page, across(x), up(pdf, y), across(r - 0.1)); /* its outer edge is the rim */
+  HPDF_Page_Stroke(pdf->page);
+}
+
 void girdle_pdf_clip(girdle_pdf *pdf, double x, double y, double wide, double high) {
   if (!pdf->page || pdf->status) return;
   HPDF_Page_GSave(pdf->page);

@@ -65,6 +65,8 @@ void girdle_pdf_clip(girdle_pdf *pdf, double x, double y, double wide, double hi
 void girdle_pdf_unclip(girdle_pdf *pdf);
 /* One stone of a kind. */
 void girdle_pdf_stone(girdle_pdf *pdf, uint64_t kind, double x, double y, double turn_deg);
+/* A plain ring: the rim of a stone of no colour. */
+void girdle_pdf_ring(girdle_pdf *pdf, double x, double y, double r);
 /* A cross of 6 mm, and a ruler of 100 mm with its numbers. */
 void girdle_pdf_cross(girdle_pdf *pdf, double x, double y);
 void girdle_pdf_ruler(girdle_pdf *pdf, double x, double y);

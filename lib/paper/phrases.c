@@ -65,6 +65,10 @@ static const char *const english[] = {
     "{1}, {2} \302\267 page {3} of {4}", "goes on on page {1}", "The font lacks {1}: printed as \"?\".",
     "Guides to cut out and lay on.", "{1}: strip", "{1}: card",
     "in a square of 10 cm:", "in a square of 4 in:", "{1} edge to edge, {2} centre to centre",
+    /* tables */
+    "How many stones", "size", "across", "gap", "mm", "in", "10 cm", "10 x 10 cm", "1 inch", "1 square inch", "line",
+    "honeycomb", "square", "A closed cover, far from its edges; near an edge stones are left out.",
+    "A scatter takes far fewer.", "Rings are as large as the stones: print at 100 %, without fitting to the page.",
     /* the maker's sheet */
     "stones", "they weigh", "{1} to {2} g", "adhesive", "{1} ml, {2}", "work", "{1}, {2}", "The stones",
     "Point at a stone, or press it, to see where it goes.", "Lay ready", "{1} \303\227 {2}",
