@@ -130,7 +130,10 @@ static int32_t fill(program *with, uint64_t at, offered *one, girdle_offer *out)
   GIRDLE_TRY(reckon(with, file, WORK_PRICES, &one->club, &one->of));
   GIRDLE_TRY(work_chosen(with, one->club, &from, &to));
   if (to - from > 1) return command_usage(with, "a club has many costumes: choose one with tag=TAG");
-  file_base_name(file, one->label, sizeof one->label);
+  if (work_is_club(with, file)) /* whose folder has the club's name */
+    girdle_common_text(one->label, sizeof one->label, girdle_job_head_of(girdle_club_job(one->club, from))->costume);
+  else
+    file_base_name(file, one->label, sizeof one->label);
   out->label = one->label;
   out->club = one->club;
   out->job = from;

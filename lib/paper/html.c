@@ -36,6 +36,8 @@ const char girdle_html_style[] =
     "{outline:3px solid var(--mark);outline-offset:2px}\n"
     "a{color:var(--mark)}\n"
     ".hidden-defs{position:absolute;width:0;height:0}\n"
+    "@media (max-width:34rem){main{padding:1rem .8rem 3rem}table{font-size:.85rem}"
+    "th,td{padding-right:.35rem;overflow-wrap:break-word}th{font-size:.8rem}}\n"
     "@media print{:root{--ink:#000;--soft:#444;--paper:#fff;--line:#bbb;--card:#fff;--mark:#000}"
     "body{font-size:10.5pt}main{max-width:none;padding:0}.screen{display:none!important}"
     "h2{break-after:avoid}section.zone,.keep{break-inside:avoid}@page{margin:14mm}}\n";

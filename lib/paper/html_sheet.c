@@ -34,7 +34,8 @@ static const char style[] =
     "section.zone[hidden]{display:none}\n"
     "section.zone .picture svg{max-height:24rem;width:auto}\n"
     ".beside{display:flex;flex-wrap:wrap;gap:.6rem 2rem;align-items:flex-start}.beside .picture{flex:0 1 auto}"
-    ".beside table{flex:1 1 19rem;width:auto;max-width:36rem}.beside td{vertical-align:middle}\n"
+    ".beside table{flex:1 1 19rem;width:auto;max-width:36rem}.beside td{vertical-align:middle}"
+    ".beside td+td,.beside th{white-space:nowrap}.beside td:nth-child(3),.beside th:nth-child(3){padding-left:.8rem}\n"
     ".where{display:flex;flex-wrap:wrap;gap:1rem 2rem;align-items:center}.where>div:last-child{flex:1 1 18rem}"
     ".photo img{display:block;max-width:100%;max-height:30rem}#weight+table{max-width:24rem}\n"
     ".ticks{list-style:none;padding:0}\n"
@@ -45,8 +46,10 @@ static const char style[] =
     "border-radius:6px;padding:.4rem .6rem}\n"
     ".columns{display:grid;grid-template-columns:repeat(auto-fit,minmax(18rem,1fr));gap:0 2rem}\n"
     ".card td{height:2.1rem}.card th,.card td{padding-left:.5rem;border:1px solid var(--line)}\n"
+    "@media (max-width:34rem){.card th,.card td{padding:.35rem .25rem;font-size:.75rem}section.zone{padding:.7rem}"
+    ".beside td+td,.beside th{white-space:normal}}\n"
     "@media print{section.zone{border:0;padding:0}.key button{border:0;padding:.1rem 0}"
-    "section.zone .picture svg{max-height:68mm}.beside{flex-wrap:nowrap}.beside .picture{flex:0 1 52%}"
+    "section.zone .picture svg{max-height:68mm}.beside{flex-wrap:nowrap}.beside .picture{flex:0 1 38%}.beside table{font-size:9.5pt}"
     ".beside table{flex:1 1 40%}.photo img{max-height:80mm}.where{flex-wrap:nowrap}.where .picture{flex:0 1 55%}"
     ".where>div:last-child{flex:1 1 40%}ol a{color:inherit;text-decoration:none}}\n";
 
