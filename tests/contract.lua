@@ -6,7 +6,6 @@
 
 -- Tested by a test of another name.
 local tested = {
-  { "girdle_paper_guides_pdf", "paper_pdfs_are_whole_and_the_same_every_time" },
 }
 
 -- The Lua word that does it, or, in more than one word, why there is none.

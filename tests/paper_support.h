@@ -150,15 +150,17 @@ static inline int32_t sample_club(girdle_call *call, girdle_club **out) {
   return status;
 }
 
-/* That club, reckoned from a day before it is needed. */
+/* That club and its first job, reckoned from a day before it is needed. */
 typedef struct desk {
   girdle_club *club;
   girdle_reckoning *reckoning;
+  girdle_job *job;
 } desk;
 
 static inline int32_t set_desk(girdle_call *call, desk *out) {
   int32_t status = sample_club(call, &out->club);
   if (status) return status;
+  out->job = girdle_club_job(out->club, 0);
   status = girdle_club_reckon(call, out->club, 22300, &out->reckoning);
   if (status) girdle_club_free(out->club);
   return status;

@@ -267,7 +267,7 @@ static int32_t write_little(girdle_call *call, int paper) {
   const girdle_sink sink = {NULL, swallow};
   girdle_job_head head;
   girdle_job *job = NULL;
-  desk d = {NULL, NULL};
+  desk d = {NULL, NULL, NULL};
   int32_t status = girdle_club_new(call, &d.club);
   if (status) return status;
   girdle_job_head_init(&head, sizeof head);

@@ -7,28 +7,6 @@
 
 /* ---- one of each paper, so that all can be asked the same questions */
 
-typedef struct desk {
-  girdle_club *club;
-  girdle_reckoning *reckoning;
-  girdle_job *job;
-} desk;
-
-static int32_t set_desk(girdle_call *call, desk *out) {
-  int32_t status;
-  memset(out, 0, sizeof *out);
-  status = sample_club(call, &out->club);
-  if (status) return status;
-  out->job = girdle_club_job(out->club, 0);
-  status = girdle_club_reckon(call, out->club, 22300, &out->reckoning);
-  if (status) girdle_club_free(out->club);
-  return status;
-}
-
-static void clear_desk(desk *all) {
-  girdle_reckoning_free(all->reckoning);
-  girdle_club_free(all->club);
-}
-
 enum {
   PLACEMENTS,
   COUNTS,
