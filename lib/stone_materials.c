@@ -159,3 +159,42 @@ int32_t girdle_cut_check(girdle_call *call, const girdle_cut *cut, int32_t outli
                                    girdle_outline_widest_table(outline, length_ratio, cut->facets), "")
              : GIRDLE_OK;
 }
+
+/* ---- catalogues */
+
+static int32_t check_size(girdle_call *call, const girdle_size *size) {
+  GIRDLE_TRY(girdle_common_range(call, "certainty", size->certainty, 0, GIRDLE_OWN_SIZE, ""));
+  return check_rising(call, "diameter", size->diameter_mm, 0.5, 100, "mm");
+}
+
+static int32_t check_weighed(girdle_call *call, const girdle_stone *stone) {
+  if (!(stone->flags & GIRDLE_MASS_WEIGHED))
+    return girdle_common_fail(call, GIRDLE_ARGUMENT, "weighed", "its mass does not come from weighing");
+  return check_rising(call, "mass", stone->mass_mg, 1e-6, 1e9, "mg");
+}
+
+/* "cut 'low': height ratio must be ..." */
+static int32_t name_row(girdle_call *call, int32_t status, const char *kind, const char *name) {
+  girdle_error *error = call ? call->error : NULL;
+  char text[sizeof error->message];
+  if (!status && name[0]) return GIRDLE_OK;
+  if (!status) return girdle_common_fail(call, GIRDLE_ARGUMENT, "name", "a %s needs a name", kind);
+  if (!error) return status;
+  memcpy(text, error->message, sizeof text);
+  snprintf(error->message, sizeof error->message, "%s '%s': %.200s", kind, name, text);
+  return status;
+}
+
+int32_t girdle_catalogue_check(girdle_call *call, const girdle_catalogue *given) {
+  girdle_catalogue own = {0};
+  girdle_common_options(&own, sizeof own, given);
+  for (uint64_t i = 0; i < own.size_count; i++)
+    GIRDLE_TRY(name_row(call, check_size(call, &own.sizes[i]), "size", own.sizes[i].name));
+  for (uint64_t i = 0; i < own.cut_count; i++)
+    GIRDLE_TRY(name_row(call, girdle_cut_check(call, &own.cuts[i], GIRDLE_ROUND, 1), "cut", own.cuts[i].name));
+  for (uint64_t i = 0; i < own.material_count; i++)
+    GIRDLE_TRY(name_row(call, girdle_material_check(call, &own.materials[i]), "material", own.materials[i].name));
+  for (uint64_t i = 0; i < own.weighed_count; i++)
+    GIRDLE_TRY(name_row(call, check_weighed(call, &own.weighed[i]), "weighed stone", own.weighed[i].size));
+  return GIRDLE_OK;
+}

@@ -110,6 +110,10 @@ describe("the tutorial", function ()
     local environment = setmetatable({}, { __index = girdle })
     assert.equal("costume 'frost'", tostring(assert(load(block(text, "costume"), "=costume", "t", environment))()))
     local lines = {}
+    environment.print = function (...) for _, value in ipairs { ... } do lines[#lines + 1] = tostring(value) end end
+    assert(load(block(text, "stones"), "=stones", "t", environment))()
+    assert.same({ "house 5 red foiled house resin round low dome glued", "weighing" }, { lines[1], lines[3] })
+    lines = {}
     environment = setmetatable({}, { __index = _G })
     environment.print = function (first_value) lines[#lines + 1] = tostring(first_value) end
     assert(load(block(text, "script"), "=script", "t", environment))()

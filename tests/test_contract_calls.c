@@ -148,6 +148,7 @@ SWEEP_TEST(stone_parse_own_knows_the_users_sizes) {
   girdle_stone stone, weighed;
   girdle_size found, likely[2];
   uint64_t count;
+  GIRDLE_TRY(girdle_catalogue_check(call, &own));
   GIRDLE_TRY(girdle_stone_parse_own(call, "big6 red", &own, &stone));
   assert_near(stone.diameter_mm[GIRDLE_NOMINAL], 6, 1e-12);
   GIRDLE_TRY(girdle_stone_weigh(call, &stone, 144, 14400, 10, &weighed, NULL));

@@ -157,6 +157,7 @@ static void collect(lua_State *L, names *all) {
                                        "run { along = line(10), stones = 'ss5' }",
                                        "stone 'ss20'",
                                        "stream(1)",
+                                       "catalogue {}",
                                        "recipe { format = 1, name = 'a', place = print }",
                                        "costume { format = 1, name = 'a', zones = print }",
                                        "zone { 'a', recipe = 'b' }"};

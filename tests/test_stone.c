@@ -170,6 +170,46 @@ static void stone_make_takes_sizes_cuts_and_materials_of_ones_own(void **state) 
   assert_status(&test, girdle_stone_parse(&test.call, "no 5 sea green", &stone), GIRDLE_UNKNOWN);
 }
 
+static void catalogue_check_names_the_row(void **state) {
+  const girdle_size size = {"house 5", {4.9, 5, 5.1}, GIRDLE_OWN_SIZE, 0};
+  const girdle_cut cut = {"low", 10, 0, {0.3, 0.3, 0.3}, {0.25, 0.25, 0.25}, {0, 0, 0}, ""};
+  const girdle_material material = {"resin", {1.1, 1.2, 1.3}, 0, GIRDLE_LEAD_NONE, ""};
+  const girdle_stone stone = {.size = "ss20", .mass_mg = {50, 50, 50}, .flags = GIRDLE_MASS_WEIGHED};
+  const girdle_catalogue good = {sizeof good, 0, &size, 1, &cut, 1, &material, 1, &stone, 1};
+  test_call test;
+  test_begin(&test);
+  (void)state;
+  assert_ok(&test, girdle_catalogue_check(&test.call, &good));
+  for (int i = 0; i < 12; i++) {
+    static const char *const messages[] = {
+        "a size needs a name",       "size 'house 5': diameter",   "size 'house 5': diameter",
+        "size 'house 5': certainty", "a cut needs a name",         "cut 'low': facets",
+        "cut 'low': table ratio",    "a material needs a name",    "material 'resin': density",
+        "material 'resin': lead",    "weighed stone 'ss20': mass", "weighed stone 'ss20': its"};
+    girdle_size bad_size = size;
+    girdle_cut bad_cut = cut;
+    girdle_material bad_material = material;
+    girdle_stone bad_stone = stone;
+    const girdle_catalogue bad = {sizeof bad, 0, &bad_size, 1, &bad_cut, 1, &bad_material, 1, &bad_stone, 1};
+    if (i == 0) bad_size.name[0] = '\0';
+    if (i == 1) bad_size.diameter_mm[0] = 0.4;
+    if (i == 2) bad_size.diameter_mm[2] = 4.95;
+    if (i == 3) bad_size.certainty = 9;
+    if (i == 4) bad_cut.name[0] = '\0';
+    if (i == 5) bad_cut.facets = 2;
+    if (i == 6) bad_cut.table_ratio[1] = NAN;
+    if (i == 7) bad_material.name[0] = '\0';
+    if (i == 8) bad_material.density_g_cm3[2] = INFINITY;
+    if (i == 9) bad_material.lead = 4;
+    if (i == 10) bad_stone.mass_mg[1] = -1;
+    if (i == 11) bad_stone.flags = 0;
+    assert_status(&test, girdle_catalogue_check(test_again(&test), &bad), GIRDLE_ARGUMENT);
+    if (strncmp(test.error.message, messages[i], strlen(messages[i])) != 0) print_error("%s\n", test.error.message);
+    assert_memory_equal(test.error.message, messages[i], strlen(messages[i]));
+    assert_int_equal(girdle_catalogue_check(NULL, &bad), GIRDLE_ARGUMENT);
+  }
+}
+
 static void stone_make_refuses_bad_numbers(void **state) {
   static const double bad[] = {-1, 0, 1e9, INFINITY, -INFINITY};
   girdle_stone untouched, stone;
@@ -670,6 +710,7 @@ int main(void) {
       cmocka_unit_test(stone_make_takes_the_defaults),
       cmocka_unit_test(stone_make_takes_a_weighed_mass_and_a_height),
       cmocka_unit_test(stone_make_takes_sizes_cuts_and_materials_of_ones_own),
+      cmocka_unit_test(catalogue_check_names_the_row),
       cmocka_unit_test(stone_make_refuses_bad_numbers),
       cmocka_unit_test(stone_make_takes_texts_of_the_full_length),
       cmocka_unit_test(stone_make_reads_colours_alike_however_they_are_spaced),

@@ -118,6 +118,20 @@ const girdle_lua_field girdle_fields_offset[] = {{"distance", LENGTH, NEED, -LON
 const girdle_lua_field girdle_fields_inset[] = {{"distance", LENGTH, NEED, -LONGEST, LONGEST, NULL, NULL, "\"5 mm\"",
                                                  "how far in from the edge; negative outwards"},
                                                 END};
+const girdle_lua_field girdle_fields_set_in[] = {
+    {"distance", LENGTH, NEED, -1e6, 1e6, NULL, NULL, "\"5 mm\"",
+     "inside a closed path, to the right of an open one; negative to the left of the walker"},
+    END};
+const girdle_lua_field girdle_fields_transformed[] = {
+    {"a", NUMBER, NEED, -1e6, 1e6, NULL, NULL, "1", "of x, in x' = a x + c y + e"},
+    {"b", NUMBER, NEED, -1e6, 1e6, NULL, NULL, "0", "of x, in y' = b x + d y + f"},
+    {"c", NUMBER, NEED, -1e6, 1e6, NULL, NULL, "0.2", "of y, in x'"},
+    {"d", NUMBER, NEED, -1e6, 1e6, NULL, NULL, "1", "of y, in y'"},
+    {"e", LENGTH, MAY, -LONGEST, LONGEST, NULL, "0", "\"3 cm\"", "to the right"},
+    {"f", LENGTH, MAY, -LONGEST, LONGEST, NULL, "0", "\"2 cm\"", "down"},
+    END};
+const girdle_lua_field girdle_fields_joined[] = {
+    {"other", PATH, NEED, 0, 0, NULL, NULL, "line(\"38 cm\")", "the path that follows; of a region, its rim"}, END};
 const girdle_lua_field girdle_fields_mirrored[] = {
     {"x", LENGTH, MAY, -LONGEST, LONGEST, NULL, "0", "\"10 cm\"", "where the upright mirror line stands"}, END};
 const girdle_lua_field girdle_fields_moved[] = {
@@ -134,6 +148,11 @@ const girdle_lua_field girdle_fields_fitted[] = {
 const girdle_lua_field girdle_fields_stretched[] = {
     {"across", PERCENT, MAY, -0.9, 9, NULL, "0", "\"10 %\"", "how much wider"},
     {"along", PERCENT, MAY, -0.9, 9, NULL, "0", "\"5 %\"", "how much higher"},
+    {"from", TABLE, MAY, 0, 0, NULL, "flat as cut", "{ across = \"25 %\" }", "how it lies before, for the way back"},
+    END};
+const girdle_lua_field girdle_fields_lie[] = {
+    {"across", PERCENT, MAY, -0.9, 9, NULL, "0", "\"10 %\"", "wider than cut"},
+    {"along", PERCENT, MAY, -0.9, 9, NULL, "0", "\"5 %\"", "longer than cut"},
     END};
 const girdle_lua_field girdle_fields_part[] = {
     {"from", LENGTH, NEED, 0, LONGEST, NULL, NULL, "\"5 cm\"", "where it begins, along the path"},
@@ -179,8 +198,11 @@ const girdle_lua_field girdle_fields_without[] = {
     "turn", TURN, MAY, -1e6, 1e6, NULL, "along", "\"along\"",            \
         "of stones that are not round: along the path, or a fixed angle" \
   }
-#define LEAVE \
-  { "leave", STRETCHES, MAY, 0, 0, NULL, "none", "{ {\"18 cm\", \"22 cm\"} }", "stretches of the path without stones; on a loop { \"32 cm\", \"2 cm\" } runs across the start" }
+#define LEAVE                                                                                           \
+  {                                                                                                     \
+    "leave", STRETCHES, MAY, 0, 0, NULL, "none", "{ {\"18 cm\", \"22 cm\"} }",                          \
+        "stretches of the path without stones; on a loop { \"32 cm\", \"2 cm\" } runs across the start" \
+  }
 #define SET_IN                                                                                                        \
   {                                                                                                                   \
     "set_in", LENGTH, MAY, -1e6, 1e6, NULL, "0", "\"5 mm\"",                                                          \
@@ -333,6 +355,61 @@ const girdle_lua_field girdle_fields_stone[] = {
     {"mass_least_mg", NUMBER, MAY, 0.001, 1e6, NULL, "as mass_mg", "50", "the lightest of a lot"},
     {"mass_most_mg", NUMBER, MAY, 0.001, 1e6, NULL, "as mass_mg", "60", "the heaviest of a lot"},
     END};
+/* The rows of a catalogue bear the names that sizes, cuts and materials give. */
+#define OWN_RANGE(name, unit, from, to, example)                                                     \
+  {name "_least" unit, NUMBER, MAY, from, to, NULL, "as nominal", example, "the least of a lot"},    \
+      {name "_nominal" unit, NUMBER, NEED, from, to, NULL, NULL, example, "as most of a lot are"}, { \
+    name "_most" unit, NUMBER, MAY, from, to, NULL, "as nominal", example, "the most of a lot"       \
+  }
+const girdle_lua_field girdle_fields_catalogue[] = {
+    {"sizes", TABLE, MAY, 0, 0, NULL, "none", "{ { name = \"house 5\", diameter_nominal_mm = 5 } }",
+     "a row for each, named as sizes() names them: name, diameter_least_mm, diameter_nominal_mm, diameter_most_mm, "
+     "certainty"},
+    {"cuts", TABLE, MAY, 0, 0, NULL, "none",
+     "{ { name = \"low\", facets = 10, table_ratio_nominal = 0.4, height_ratio_nominal = 0.3, girdle_ratio_nominal = "
+     "0.05 } }",
+     "a row for each, named as cuts() names them: name, facets, turned, the ratios of the table, the height and the "
+     "girdle to the diameter, source"},
+    {"materials", TABLE, MAY, 0, 0, NULL, "none", "{ { name = \"house resin\", density_nominal_g_cm3 = 1.3 } }",
+     "a row for each: name, density_least_g_cm3, density_nominal_g_cm3, density_most_g_cm3, minimum, lead, source"},
+    {"weighed", TABLE, MAY, 0, 0, NULL, "none", "{ { stone = \"ss20\", pieces = \"1 gross\", mass = \"7.9 g\" } }",
+     "a row for each weighing: stone, pieces, mass, error; the mass goes to all of the same size, cut, material and "
+     "outline"},
+    END};
+const girdle_lua_field girdle_fields_own_size[] = {
+    {"name", TEXT, NEED, 0, 0, NULL, NULL, "\"house 5\"", "as it is written in a stone's text"},
+    OWN_RANGE("diameter", "_mm", 0.5, 100, "5"),
+    {"certainty", CHOICE, MAY, 0, 0, "several charts|one chart|interpolated|not confirmed|given in millimetres",
+     "given in millimetres", "\"one chart\"", "how well it is known"},
+    END};
+const girdle_lua_field girdle_fields_own_cut[] = {
+    {"name", TEXT, NEED, 0, 0, NULL, NULL, "\"low\"", "as it is written in a stone's text"},
+    {"facets", INTEGER, NEED, 3, 64, NULL, NULL, "10", "main facets"},
+    {"turned", FLAG, MAY, 0, 0, NULL, "false", "true", "the table is turned by half a facet"},
+    OWN_RANGE("table_ratio", "", 0.001, 1, "0.4"),
+    OWN_RANGE("height_ratio", "", 0.01, 3, "0.3"),
+    OWN_RANGE("girdle_ratio", "", 0, 2.9, "0.05"),
+    {"source", TEXT, MAY, 0, 0, NULL, "the user's own", "\"measured by us\"", "where the ratios come from"},
+    END};
+const girdle_lua_field girdle_fields_own_material[] = {
+    {"name", TEXT, NEED, 0, 0, NULL, NULL, "\"house resin\"", "as it is written in a stone's text"},
+    OWN_RANGE("density", "_g_cm3", 0.01, 100, "1.3"),
+    {"minimum", FLAG, MAY, 0, 0, NULL, "false", "true", "the density is a lower bound, and so are the masses"},
+    {"lead", CHOICE, MAY, 0, 0, "none|unknown|may|yes", "unknown", "\"none\"", "which caution goes with it"},
+    {"source", TEXT, MAY, 0, 0, NULL, "the user's own", "\"weighed in water\"", "where the density comes from"},
+    END};
+#define WEIGHING                                                                                 \
+  {"pieces", PIECES, NEED, 1, 1e9, NULL, NULL, "\"1 gross\"", "how many were weighed together"}, \
+      {"mass", MASS, NEED, 1e-3, 1e12, NULL, NULL, "\"7.9 g\"", "of them all"}, {                \
+    "error", MASS, MAY, 0, 1e9, NULL, "0", "\"0.1 g\"", "of the scales"                          \
+  }
+const girdle_lua_field girdle_fields_own_weighed[] = {
+    {"stone", ANY, NEED, 0, 0, NULL, NULL, "\"ss20\"", "a text, or the fields of the word stone"}, WEIGHING, END};
+const girdle_lua_field girdle_fields_own_stone[] = {
+    {"stone", ANY, NEED, 0, 0, NULL, NULL, "\"house 5 red\"", "a text, or the fields of the word stone"}, END};
+const girdle_lua_field girdle_fields_solid[] = {
+    {"stone", STONE, NEED, 0, 0, NULL, NULL, "\"ss20\"", "the stone, its cut one of the catalogue's or of the tables'"},
+    END};
 const girdle_lua_field girdle_fields_stream[] = {SEED_FIELD, END};
 const girdle_lua_field girdle_fields_stream_number[] = {
     {"from", NUMBER, MAY, -1e15, 1e15, NULL, "0", "0.5", "the least"},
@@ -351,6 +428,10 @@ const girdle_lua_field girdle_fields_likely_sizes[] = {
     {"diameter", LENGTH, NEED, 0.1, 100, NULL, NULL, "\"4.7 mm\"", "as measured across the girdle"},
     {"error", LENGTH, MAY, 0, 1, NULL, "0.05 mm", "\"0.05 mm\"", "of the caliper"},
     END};
+const girdle_lua_field girdle_fields_plausible[] = {
+    {"measure", TEXT, NEED, 0, 0, NULL, NULL, "\"wrist\"", "its name: everyday, or a girth of ISO 8559"},
+    {"length", LENGTH, NEED, -LONGEST, LONGEST, NULL, NULL, "\"14 cm\"", "as measured"},
+    END};
 const girdle_lua_field girdle_fields_gap_as[] = {
     {"gap", LENGTH, NEED, 0, 1e6, NULL, NULL, "\"1 mm\"", "clear fabric between two stones"},
     {"angle", ANGLE, MAY, -1e6, 1e6, NULL, "0: across", "\"90 deg\"", "from stone to stone, while it lies as `from`"},
@@ -358,11 +439,7 @@ const girdle_lua_field girdle_fields_gap_as[] = {
      "how the fabric lies where the gap is meant"},
     {"to", TABLE, MAY, 0, 0, NULL, "flat as cut", "{ across = \"10 %\" }", "how it lies where the gap is wanted"},
     END};
-const girdle_lua_field girdle_fields_weighed[] = {
-    {"pieces", PIECES, NEED, 1, 1e9, NULL, NULL, "\"1 gross\"", "how many were weighed together"},
-    {"mass", MASS, NEED, 1e-3, 1e12, NULL, NULL, "\"7.9 g\"", "of them all"},
-    {"error", MASS, MAY, 0, 1e9, NULL, "0", "\"0.1 g\"", "of the scales"},
-    END};
+const girdle_lua_field girdle_fields_weighed[] = {WEIGHING, END};
 const girdle_lua_field girdle_fields_reach[] = {
     {"towards", ANGLE, NEED, -1e6, 1e6, NULL, NULL, "\"90 deg\"", "the direction"},
     {"turn", ANGLE, MAY, -1e6, 1e6, NULL, "0", "\"30 deg\"", "of the stone"},
@@ -485,6 +562,7 @@ const girdle_lua_field girdle_fields_rate[] = {
 #define PLACED GIRDLE_OF_PLACEMENT
 #define STREAM GIRDLE_OF_STREAM
 #define STONES_OWN GIRDLE_OF_STONE
+#define OF_CATALOGUE GIRDLE_OF_CATALOGUE
 #define SCRIPT GIRDLE_OF_SCRIPT
 #define FIELDS GIRDLE_WORD_TABLE
 #define PLACES GIRDLE_WORD_PLACES
@@ -601,6 +679,15 @@ static const girdle_lua_word words[] = {
      "list of { name =, least_mm =, most_mm = }",
      "The names of body measures, and limits outside which one is worth a second look.", NULL,
      "print(body_measures()[1].name)"},
+    {"plausible", ALL, PLACES, girdle_lua_plausible, girdle_fields_plausible, "true or false, name, least_mm, most_mm",
+     "Whether a body measure lies within the limits of its kind; outside it is worth a second look, no more.",
+     "a measure that is not known", "print(plausible(\"wrist girth\", \"14 cm\"))"},
+    {"catalogue", ALL, FIELDS, girdle_lua_catalogue, girdle_fields_catalogue, "catalogue",
+     "Sizes, cuts and materials of one's own, and stones that were weighed. Its rows come before those of the tables.",
+     "a row that makes no stone, naming it",
+     "local mine = catalogue { sizes = { { name = \"house 5\", diameter_nominal_mm = 5 } },\n"
+     "  materials = { { name = \"house resin\", density_nominal_g_cm3 = 1.3, lead = \"none\" } } }\n"
+     "print(mine:stone(\"house 5 red house resin\").mass_mg)"},
     {"gap_as", ALL, FIELDS, girdle_lua_gap_as, girdle_fields_gap_as, "gap_mm, angle_deg",
      "What a gap becomes when the fabric lies another way: fabric under a stone does not stretch, the gap alone does.",
      NULL, "print(gap_as { gap = \"1 mm\", from = { across = \"25 %\" }, to = { across = \"10 %\" } })"},
@@ -630,14 +717,31 @@ static const girdle_lua_word words[] = {
      "The box around it, in mm.", NULL, "print(line(\"5 cm\"):box())"},
     {"at", SHAPE, PLACES, girdle_lua_shape_at, girdle_fields_at, "x, y, angle_deg", "The point at a distance along it.",
      "a distance beyond its end", "print(line(\"38 cm\"):at(\"5 cm\"))"},
+    {"curvature", SHAPE, PLACES, girdle_lua_shape_curvature, girdle_fields_at, "per mm",
+     "How much it bends at a distance along it, one over the radius: positive clockwise, nil at a cusp.",
+     "a distance beyond its end", "print(1 / loop(\"34 cm\"):curvature(\"5 cm\"))"},
+    {"closed", SHAPE, PLACES, girdle_lua_shape_closed, girdle_fields_none, "true or false",
+     "Whether each of its lines comes back to its start.", NULL, "print(loop(\"34 cm\"):closed())"},
+    {"subpaths", SHAPE, PLACES, girdle_lua_shape_subpaths, girdle_fields_none, "whole number",
+     "How many lines it is made of; of a region, rings.", NULL, "print(path(\"M0 0 H10 M0 5 H10\"):subpaths())"},
+    {"holes", SHAPE, PLACES, girdle_lua_shape_holes, girdle_fields_none, "whole number",
+     "How many holes and areas left out it has.", "an open path",
+     "print(rectangle(100, 100):without(oval(20, 20):moved(40, 40)):holes())"},
+    {"rim", SHAPE, PLACES, girdle_lua_shape_rim, girdle_fields_none, "path",
+     "The rim of a region as a path, holes and areas left out included; a path is its own.", NULL,
+     "print(rectangle(30, 20):rim():length())"},
     {"contains", SHAPE, PLACES, girdle_lua_shape_contains, girdle_fields_place, "true or false",
      "Whether a place lies inside.", "an open path", "print(oval(80, 60):contains(40, 30))"},
     {"nearest", SHAPE, PLACES, girdle_lua_shape_nearest, girdle_fields_place, "along, distance",
      "The nearest place on the path: how far along it, and how far away.", NULL, "print(line(100):nearest(25, 7))"},
-    {"corners", SHAPE, PLACES, girdle_lua_shape_corners, girdle_fields_corners, "list of numbers",
-     "How far along the path its corners lie; at most 10000 of them.", NULL, "print(#rectangle(30, 20):corners())"},
+    {"corners", SHAPE, PLACES, girdle_lua_shape_corners, girdle_fields_corners, "distances, turns_deg",
+     "How far along the path its corners lie, and by how much each turns, positive clockwise; at most 10000 of them.",
+     NULL, "local along, turns = rectangle(30, 20):corners()\nprint(#along, turns[1])"},
     {"offset", SHAPE, PLACES, girdle_lua_shape_offset, girdle_fields_offset, "path", "The parallel at a distance.",
      "nothing is left", "print(line(\"38 cm\"):offset(\"5 mm\"):length())"},
+    {"set_in", SHAPE, PLACES, girdle_lua_shape_set_in, girdle_fields_set_in, "path",
+     "The line set in from its edge, as set_in does in a run; its length follows.", "nothing is left",
+     "print(loop(\"34 cm\"):set_in(\"5 mm\"):length())"},
     {"inset", SHAPE, PLACES, girdle_lua_shape_inset, girdle_fields_inset, "shape",
      "The shape shrunk, or grown, by a distance.", "nothing is left; an open path",
      "print(rectangle(30, 20):inset(5):area())"},
@@ -647,14 +751,20 @@ static const girdle_lua_word words[] = {
      "print(line(\"5 cm\"):moved(10, 20):box())"},
     {"turned", SHAPE, PLACES, girdle_lua_shape_turned, girdle_fields_turned, "shape",
      "Turned clockwise about the origin.", NULL, "print(line(\"5 cm\"):turned(90):at(50))"},
+    {"transformed", SHAPE, PLACES, girdle_lua_shape_transformed, girdle_fields_transformed, "shape",
+     "Changed by SVG's matrix(a b c d e f): slanted, scaled, turned. Curves stay curves.",
+     "a matrix that presses the shape flat", "print(rectangle(30, 20):transformed(1, 0, 0.2, 1):area())"},
     {"fitted", SHAPE, FIELDS, girdle_lua_shape_fitted, girdle_fields_fitted, "shape",
      "Scaled to a length, its start staying, or to a width, a height or both, its upper left corner staying.",
      "a length beside a width or height", "print(oval(8, 6):fitted { width = \"16 cm\" }:area())"},
     {"stretched", SHAPE, FIELDS, girdle_lua_shape_stretched, girdle_fields_stretched, "shape",
-     "Stretched across and along, as fabric is.", NULL,
+     "Stretched across and along, as fabric is; with from, as fabric that lay so lies now.", NULL,
      "print(rectangle(30, 20):stretched { across = \"10 %\" }:area())"},
     {"reversed", SHAPE, PLACES, girdle_lua_shape_reversed, girdle_fields_none, "path", "Walked the other way.", NULL,
      "print(line(\"5 cm\"):reversed():at(0))"},
+    {"joined", SHAPE, PLACES, girdle_lua_shape_joined_to, girdle_fields_joined, "path",
+     "Both one after the other, as with +: one line where the second begins at the first one's end.", NULL,
+     "print(line(\"5 cm\"):joined(line(\"3 cm\"):moved(\"5 cm\", 0)):length())"},
     {"part", SHAPE, PLACES, girdle_lua_shape_part, girdle_fields_part, "path", "A part of the path.",
      "ends outside the path", "print(line(\"38 cm\"):part(\"5 cm\", \"25 cm\"):length())"},
     {"without", SHAPE, PLACES, girdle_lua_shape_without, girdle_fields_without, "region",
@@ -681,11 +791,24 @@ static const girdle_lua_word words[] = {
      "The stone with the mass that weighing gave, and by what share its mass was off before.", NULL,
      "print(stone \"ss20\":weighed { pieces = \"1 gross\", mass = \"7.9 g\" })"},
     {"solid", STONES_OWN, PLACES, girdle_lua_stone_solid, girdle_fields_none,
-     "{ volume_mm3 =, height_mm =, centre_mm =, back_mm2 =, crown_mm2 =, table_mm2 =, vertices =, facets = }",
+     "{ volume_mm3 =, height_mm =, centre_mm =, back_mm2 =, girdle_mm2 =, crown_mm2 =, table_mm2 =, main_facets =, "
+     "vertices =, facets = }",
      "The stone as a polyhedron: its measures, its corners and its facets.", NULL,
      "print(stone \"ss20\":solid().volume_mm3)"},
     {"reach", STONES_OWN, PLACES, girdle_lua_stone_reach, girdle_fields_reach, "mm",
      "How far the stone reaches from its middle in a direction.", NULL, "print(stone \"ss20 clear pear\":reach(90))"},
+
+    {"stone", OF_CATALOGUE, PLACES, girdle_lua_catalogue_stone, girdle_fields_own_stone, "stone",
+     "A stone as the word stone makes it, from the catalogue's rows and the tables.", "a size that is not listed",
+     "print(catalogue { sizes = { { name = \"house 5\", diameter_nominal_mm = 5 } } }:stone \"house 5 red\")"},
+    {"likely_sizes", OF_CATALOGUE, PLACES, girdle_lua_catalogue_likely_sizes, girdle_fields_likely_sizes,
+     "list like that of sizes", "As the word likely_sizes, the catalogue's sizes among them.", NULL,
+     "print(catalogue { sizes = { { name = \"house 5\", diameter_nominal_mm = 5.05 } } }:likely_sizes(\"5.05 "
+     "mm\")[1].name)"},
+    {"solid", OF_CATALOGUE, PLACES, girdle_lua_catalogue_solid, girdle_fields_solid,
+     "table like that of a stone's solid", "A stone's solid, its cut looked for in the catalogue first.", NULL,
+     "local low = cuts()[1]\nlow.name, low.height_ratio_least, low.height_ratio_nominal = \"low\", 0.3, 0.35\n"
+     "local mine = catalogue { cuts = { low } }\nprint(mine:solid(mine:stone \"ss20 red low\").volume_mm3)"},
 
     {"each", PLACED, PLACES, girdle_lua_placement_each, girdle_fields_none, "x, y, turn, stone, row, in a for loop",
      "Walks over the stones, in order.", NULL,
@@ -801,7 +924,7 @@ static void push_field(lua_State *L, const girdle_lua_field *field) {
 }
 
 static void push_word(lua_State *L, const girdle_lua_word *word) {
-  static const char *const owners[] = {"", "shape", "placement", "stream", "stone", "script"};
+  static const char *const owners[] = {"", "shape", "placement", "stream", "stone", "catalogue", "script"};
   lua_newtable(L);
   set_text(L, "name", word->name);
   set_text(L, "owner", owners[word->owner]);

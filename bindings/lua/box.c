@@ -20,6 +20,7 @@ static const struct {
     {"recipe", -1},
     {"costume", -1},
     {"zone", -1},
+    {"catalogue", GIRDLE_OF_CATALOGUE},
 };
 
 const char *girdle_lua_box_text(int32_t kind) {
@@ -203,7 +204,13 @@ static int find_of_stream(lua_State *L) {
   return find_method(L, GIRDLE_OF_STREAM, "method of a stream");
 }
 
-static const lua_CFunction finders[] = {NULL, find_of_shape, find_of_placement, find_of_stream};
+static int find_of_catalogue(lua_State *L) {
+  return find_method(L, GIRDLE_OF_CATALOGUE, "method of a catalogue");
+}
+
+/* By owner; a stone's methods are found with its fields. */
+static const lua_CFunction finders[] = {NULL,           find_of_shape, find_of_placement,
+                                        find_of_stream, NULL,          find_of_catalogue};
 
 /* Paths and regions have one table, so it is kept by its owner. */
 static void push_methods(lua_State *L, int32_t owner) {

@@ -22,7 +22,10 @@ extern const girdle_lua_field girdle_fields_path[], girdle_fields_line[], girdle
     girdle_fields_stock[], girdle_fields_rate[], girdle_fields_stream[], girdle_fields_stream_number[],
     girdle_fields_stream_integer[], girdle_fields_stream_pick[], girdle_fields_none[], girdle_fields_likely_sizes[],
     girdle_fields_gap_as[], girdle_fields_weighed[], girdle_fields_reach[], girdle_fields_meetings[],
-    girdle_fields_flattened[];
+    girdle_fields_flattened[], girdle_fields_lie[], girdle_fields_set_in[], girdle_fields_transformed[],
+    girdle_fields_joined[], girdle_fields_catalogue[], girdle_fields_own_size[], girdle_fields_own_cut[],
+    girdle_fields_own_material[], girdle_fields_own_stone[], girdle_fields_own_weighed[], girdle_fields_solid[],
+    girdle_fields_plausible[];
 
 /* The verbs' common beginning, in this order. */
 enum { VERB_SHAPE, VERB_STONES, VERB_GAP, VERB_COUNT, VERB_CLEAR_OF, VERB_END };
@@ -75,6 +78,28 @@ enum {
 enum { MOTIF_PLACEMENT, MOTIF_ALONG, MOTIF_AT, MOTIF_GAP, MOTIF_COUNT, MOTIF_CLEAR_OF, MOTIF_COLLIDE, MOTIF_END };
 enum { GAP_AS_GAP, GAP_AS_ANGLE, GAP_AS_FROM, GAP_AS_TO, GAP_AS_END };
 enum { WEIGHED_PIECES, WEIGHED_MASS, WEIGHED_ERROR, WEIGHED_END };
+enum { CATALOGUE_SIZES, CATALOGUE_CUTS, CATALOGUE_MATERIALS, CATALOGUE_WEIGHED, CATALOGUE_END };
+/* Of three in a row: least, nominal, most. */
+enum { OWN_SIZE_NAME, OWN_SIZE_LEAST, OWN_SIZE_CERTAINTY = OWN_SIZE_LEAST + 3, OWN_SIZE_END };
+enum {
+  OWN_CUT_NAME,
+  OWN_CUT_FACETS,
+  OWN_CUT_TURNED,
+  OWN_CUT_TABLE_LEAST,
+  OWN_CUT_HEIGHT_LEAST = OWN_CUT_TABLE_LEAST + 3,
+  OWN_CUT_GIRDLE_LEAST = OWN_CUT_HEIGHT_LEAST + 3,
+  OWN_CUT_SOURCE = OWN_CUT_GIRDLE_LEAST + 3,
+  OWN_CUT_END
+};
+enum {
+  OWN_MATERIAL_NAME,
+  OWN_MATERIAL_LEAST,
+  OWN_MATERIAL_MINIMUM = OWN_MATERIAL_LEAST + 3,
+  OWN_MATERIAL_LEAD,
+  OWN_MATERIAL_SOURCE,
+  OWN_MATERIAL_END
+};
+enum { OWN_WEIGHED_STONE, OWN_WEIGHED_PIECES, OWN_WEIGHED_MASS, OWN_WEIGHED_ERROR, OWN_WEIGHED_END };
 enum { SET_STONES, SET_AT, SET_END };
 enum { ALONG_LENGTH, ALONG_STONES, ALONG_GAP, ALONG_CLOSED, ALONG_END };
 enum { OVER_AREA, OVER_PERIMETER, OVER_HOLES, OVER_STONE, OVER_GAP, OVER_SETTING, OVER_END };

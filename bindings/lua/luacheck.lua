@@ -35,6 +35,8 @@ return {
     "materials",
     "tapes",
     "body_measures",
+    "plausible",
+    "catalogue",
     "gap_as",
     "stream",
     "recipe",

@@ -95,6 +95,7 @@ local function manual(api, tutorial)
   local verbs = take(function (word) return word.gives == "placement" and not rest[word.name] end)
   add_group(out, "Stones and quick counts", take(function (word) return not rest[word.name] end))
   add_group(out, "Methods of stones", owned(api, "stone"))
+  add_group(out, "Methods of catalogues", owned(api, "catalogue"))
   add_group(out, "Shapes", shapes)
   out[#out + 1] = "### Where the tape goes\n"
   out[#out + 1] = "Measure the dress along its own edge first, the body second. As text: `\"" .. girdle.tapes()[1].example .. "\"`.\n"
@@ -127,9 +128,9 @@ local types = {
 local results = {
   path = "girdle.shape", region = "girdle.shape", shape = "girdle.shape", placement = "girdle.placement",
   stone = "girdle.stone", stream = "girdle.stream", recipe = "girdle.recipe", costume = "girdle.costume",
-  zone = "girdle.zone", mm = "number", mm2 = "number", text = "string", table = "table", number = "number",
+  zone = "girdle.zone", catalogue = "girdle.catalogue", mm = "number", mm2 = "number", text = "string", table = "table", number = "number",
   ["path, path"] = "girdle.shape, girdle.shape", ["x, y"] = "number, number", ["stone, share"] = "girdle.stone, number",
-  ["gap_mm, angle_deg"] = "number, number", ["true or false"] = "boolean", ["along, distance"] = "number, number", ["list of numbers"] = "number[]",
+  ["gap_mm, angle_deg"] = "number, number", ["true or false"] = "boolean", ["along, distance"] = "number, number", ["true or false, name, least_mm, most_mm"] = "boolean, string, number, number", ["distances, turns_deg"] = "number[], number[]", ["per mm"] = "number?",
   ["whole number"] = "integer", value = "any", ["list of words"] = "table[]", ["count, gap_mm"] = "integer, number",
   ["expected, least, most"] = "integer, integer, integer", ["x, y, angle_deg"] = "number, number, number",
   ["left, top, right, bottom"] = "number, number, number, number",
@@ -165,16 +166,16 @@ local function stub_word(out, word, prefix)
       names[#names + 1] = field.name
     end
   end
-  local result = results[word.gives] or (word.gives:find "^list" and "table[]") or (word.gives:find "^[{]" and "table")
+  local result = results[word.gives] or (word.gives:find "^list" and "table[]") or (word.gives:find "^[{]" and "table") or (word.gives:find "^table" and "table")
   out[#out + 1] = "---@return " .. assert(result, word.gives)
   out[#out + 1] = ("function %s%s(%s) end\n"):format(prefix, word.name, table.concat(names, ", "))
 end
 
-local classes = { shape = "girdle.shape", placement = "girdle.placement", stream = "girdle.stream" }
+local classes = { shape = "girdle.shape", placement = "girdle.placement", stream = "girdle.stream", catalogue = "girdle.catalogue" }
 
 local function add_classes(out, api)
-  for _, owner in ipairs { "shape", "placement", "stream" } do
-    local operator = owner ~= "stream" and ("\n---@operator add(%s): %s"):format(classes[owner], classes[owner]) or ""
+  for _, owner in ipairs { "shape", "placement", "stream", "catalogue" } do
+    local operator = (owner == "shape" or owner == "placement") and ("\n---@operator add(%s): %s"):format(classes[owner], classes[owner]) or ""
     out[#out + 1] = ("---@class %s%s\nlocal %s = {}\n"):format(classes[owner], operator, owner)
     for _, word in ipairs(owned(api, owner)) do stub_word(out, word, owner .. ":") end
   end

@@ -27,6 +27,27 @@ function shape:box() end
 ---@return number, number, number
 function shape:at(distance) end
 
+---How much it bends at a distance along it, one over the radius: positive clockwise, nil at a cusp.
+---@param distance number|string along the path from its start
+---@return number?
+function shape:curvature(distance) end
+
+---Whether each of its lines comes back to its start.
+---@return boolean
+function shape:closed() end
+
+---How many lines it is made of; of a region, rings.
+---@return integer
+function shape:subpaths() end
+
+---How many holes and areas left out it has.
+---@return integer
+function shape:holes() end
+
+---The rim of a region as a path, holes and areas left out included; a path is its own.
+---@return girdle.shape
+function shape:rim() end
+
 ---Whether a place lies inside.
 ---@param x number|string to the right
 ---@param y number|string down
@@ -39,15 +60,20 @@ function shape:contains(x, y) end
 ---@return number, number
 function shape:nearest(x, y) end
 
----How far along the path its corners lie; at most 10000 of them.
+---How far along the path its corners lie, and by how much each turns, positive clockwise; at most 10000 of them.
 ---@param least? number|string what turns more is a corner
----@return number[]
+---@return number[], number[]
 function shape:corners(least) end
 
 ---The parallel at a distance.
 ---@param distance number|string to the right of the walker; negative to the left
 ---@return girdle.shape
 function shape:offset(distance) end
+
+---The line set in from its edge, as set_in does in a run; its length follows.
+---@param distance number|string inside a closed path, to the right of an open one; negative to the left of the walker
+---@return girdle.shape
+function shape:set_in(distance) end
 
 ---The shape shrunk, or grown, by a distance.
 ---@param distance number|string how far in from the edge; negative outwards
@@ -70,6 +96,16 @@ function shape:moved(dx, dy) end
 ---@return girdle.shape
 function shape:turned(turn) end
 
+---Changed by SVG's matrix(a b c d e f): slanted, scaled, turned. Curves stay curves.
+---@param a number|string of x, in x' = a x + c y + e
+---@param b number|string of x, in y' = b x + d y + f
+---@param c number|string of y, in x'
+---@param d number|string of y, in y'
+---@param e? number|string to the right
+---@param f? number|string down
+---@return girdle.shape
+function shape:transformed(a, b, c, d, e, f) end
+
 ---@class girdle.fitted_fields
 ---@field length? number|string along the path, or all round
 ---@field width? number|string width of its box
@@ -83,8 +119,9 @@ function shape:fitted(fields) end
 ---@class girdle.stretched_fields
 ---@field across? number|string how much wider
 ---@field along? number|string how much higher
+---@field from? table how it lies before, for the way back
 
----Stretched across and along, as fabric is.
+---Stretched across and along, as fabric is; with from, as fabric that lay so lies now.
 ---@param fields girdle.stretched_fields
 ---@return girdle.shape
 function shape:stretched(fields) end
@@ -92,6 +129,11 @@ function shape:stretched(fields) end
 ---Walked the other way.
 ---@return girdle.shape
 function shape:reversed() end
+
+---Both one after the other, as with +: one line where the second begins at the first one's end.
+---@param other girdle.shape|string the path that follows; of a region, its rim
+---@return girdle.shape
+function shape:joined(other) end
 
 ---A part of the path.
 ---@param from number|string where it begins, along the path
@@ -205,6 +247,25 @@ function stream:integer(from, to) end
 ---@param list table not empty
 ---@return any
 function stream:pick(list) end
+
+---@class girdle.catalogue
+local catalogue = {}
+
+---A stone as the word stone makes it, from the catalogue's rows and the tables.
+---@param stone any a text, or the fields of the word stone
+---@return girdle.stone
+function catalogue:stone(stone) end
+
+---As the word likely_sizes, the catalogue's sizes among them.
+---@param diameter number|string as measured across the girdle
+---@param error? number|string of the caliper
+---@return table[]
+function catalogue:likely_sizes(diameter, error) end
+
+---A stone's solid, its cut looked for in the catalogue first.
+---@param stone girdle.stone|string the stone, its cut one of the catalogue's or of the tables'
+---@return table
+function catalogue:solid(stone) end
 
 ---@class girdle.stone
 ---@field size string
@@ -572,6 +633,23 @@ function tapes() end
 ---@return table[]
 function body_measures() end
 
+---Whether a body measure lies within the limits of its kind; outside it is worth a second look, no more.
+---@param measure string its name: everyday, or a girth of ISO 8559
+---@param length number|string as measured
+---@return boolean, string, number, number
+function plausible(measure, length) end
+
+---@class girdle.catalogue_fields
+---@field sizes? table a row for each, named as sizes() names them: name, diameter_least_mm, diameter_nominal_mm, diameter_most_mm, certainty
+---@field cuts? table a row for each, named as cuts() names them: name, facets, turned, the ratios of the table, the height and the girdle to the diameter, source
+---@field materials? table a row for each: name, density_least_g_cm3, density_nominal_g_cm3, density_most_g_cm3, minimum, lead, source
+---@field weighed? table a row for each weighing: stone, pieces, mass, error; the mass goes to all of the same size, cut, material and outline
+
+---Sizes, cuts and materials of one's own, and stones that were weighed. Its rows come before those of the tables.
+---@param fields girdle.catalogue_fields
+---@return girdle.catalogue
+function catalogue(fields) end
+
 ---@class girdle.gap_as_fields
 ---@field gap number|string clear fabric between two stones
 ---@field angle? number|string from stone to stone, while it lies as `from`
@@ -672,6 +750,8 @@ function use(recipe, given) end
 ---@field materials function
 ---@field tapes function
 ---@field body_measures function
+---@field plausible function
+---@field catalogue function
 ---@field gap_as function
 ---@field stream function
 ---@field recipe function

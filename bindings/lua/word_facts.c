@@ -54,16 +54,16 @@ int girdle_lua_sizes(lua_State *L) {
   return 1;
 }
 
-int girdle_lua_likely_sizes(lua_State *L) {
+int girdle_lua_push_likely(lua_State *L, int index, const girdle_catalogue *own) {
   enum { MOST = 32 };
   girdle_lua_work work;
   girdle_lua_value v[2];
   girdle_size found[MOST];
   double error_mm;
   uint64_t count;
-  girdle_lua_places(L, &work, 1, "likely_sizes", girdle_fields_likely_sizes, v);
+  girdle_lua_places(L, &work, index, "likely_sizes", girdle_fields_likely_sizes, v);
   error_mm = v[1].given ? v[1].number : 0.05;
-  girdle_lua_check(L, &work, girdle_size_likely(&work.call, v[0].number, error_mm, NULL, found, MOST, &count),
+  girdle_lua_check(L, &work, girdle_size_likely(&work.call, v[0].number, error_mm, own, found, MOST, &count),
                    "likely_sizes");
   lua_createtable(L, (int)count, 0);
   for (uint64_t i = 0; i < count && i < MOST; i++) {
@@ -74,6 +74,10 @@ int girdle_lua_likely_sizes(lua_State *L) {
     lua_rawseti(L, -2, (lua_Integer)i + 1);
   }
   return 1;
+}
+
+int girdle_lua_likely_sizes(lua_State *L) {
+  return girdle_lua_push_likely(L, 1, NULL);
 }
 
 int girdle_lua_cuts(lua_State *L) {
@@ -95,6 +99,7 @@ int girdle_lua_cuts(lua_State *L) {
 }
 
 int girdle_lua_materials(lua_State *L) {
+  static const char *const leads[] = {"none", "unknown", "may", "yes"};
   uint64_t count;
   const girdle_material *materials = girdle_materials(&count);
   lua_createtable(L, (int)count, 0);
@@ -103,6 +108,7 @@ int girdle_lua_materials(lua_State *L) {
     set_text(L, "name", materials[i].name);
     set_range(L, "density", materials[i].density_g_cm3, "_g_cm3");
     set_flag(L, "minimum", materials[i].minimum);
+    set_text(L, "lead", leads[materials[i].lead]);
     set_text(L, "caution", girdle_lead_caution((uint32_t)materials[i].lead));
     set_text(L, "source", materials[i].source);
     lua_rawseti(L, -2, (lua_Integer)i + 1);
@@ -145,16 +151,32 @@ int girdle_lua_body_measures(lua_State *L) {
   return 1;
 }
 
+/* By any of a measure's names: whether it is plausible, the name, the limits. */
+int girdle_lua_plausible(lua_State *L) {
+  girdle_lua_work work;
+  girdle_lua_value v[2];
+  uint64_t index;
+  double least_mm, most_mm;
+  girdle_lua_places(L, &work, 1, "plausible", girdle_fields_plausible, v);
+  girdle_lua_check(L, &work, girdle_measure_find(&work.call, v[0].text, &index), "plausible");
+  lua_pushboolean(L, girdle_measure_plausible(index, v[1].number, &least_mm, &most_mm));
+  lua_pushstring(L, girdle_measure_name(index));
+  lua_pushnumber(L, least_mm);
+  lua_pushnumber(L, most_mm);
+  return 4;
+}
+
 /* ---- gaps as the fabric lies */
 
-static girdle_lie lie_at(lua_State *L, const char *name) {
+girdle_lie girdle_lua_lie(lua_State *L, int index, const char *name) {
   girdle_lua_work work;
   girdle_lua_value v[2];
   girdle_lie lie = {0, 0};
   int top = lua_gettop(L);
-  lua_getfield(L, 1, name);
+  lua_pushstring(L, name);
+  lua_rawget(L, index);
   if (!lua_isnil(L, -1)) {
-    girdle_lua_fields(L, &work, top + 1, name, girdle_fields_state, v);
+    girdle_lua_fields(L, &work, top + 1, name, girdle_fields_lie, v);
     lie.across = v[0].given ? v[0].number : 0;
     lie.along = v[1].given ? v[1].number : 0;
   }
@@ -169,8 +191,8 @@ int girdle_lua_gap_as(lua_State *L) {
   double angle_deg, gap_mm, other_deg;
   lua_settop(L, 1);
   girdle_lua_fields(L, &work, 1, "gap_as", girdle_fields_gap_as, v);
-  from = lie_at(L, "from");
-  to = lie_at(L, "to");
+  from = girdle_lua_lie(L, 1, "from");
+  to = girdle_lua_lie(L, 1, "to");
   angle_deg = v[GAP_AS_ANGLE].given ? v[GAP_AS_ANGLE].number : 0;
   girdle_lua_check(L, &work, girdle_gap_as(&work.call, v[GAP_AS_GAP].number, angle_deg, &from, &to, &gap_mm), "gap_as");
   girdle_lua_check(L, &work, girdle_angle_as(&work.call, angle_deg, &from, &to, &other_deg), "gap_as");
@@ -259,23 +281,29 @@ static void set_facets(lua_State *L, const girdle_solid *solid) {
   lua_setfield(L, -2, "facets");
 }
 
-int girdle_lua_stone_solid(lua_State *L) {
+int girdle_lua_push_solid(lua_State *L, const girdle_stone *stone, const girdle_catalogue *own) {
   girdle_lua_work work;
   girdle_solid_sums sums;
   girdle_solid **solid;
-  const girdle_stone *stone = girdle_lua_box_need(L, 1, GIRDLE_BOX_STONE, "solid");
   girdle_lua_begin(L, &work);
   solid = new_solid(L);
-  girdle_lua_check(L, &work, girdle_solid_of(&work.call, stone, NULL, solid), "solid");
+  girdle_lua_check(L, &work, girdle_solid_of(&work.call, stone, own, solid), "solid");
   girdle_solid_sum(*solid, &sums);
-  lua_createtable(L, 0, 8);
+  lua_createtable(L, 0, 10);
   set_number(L, "volume_mm3", sums.volume_mm3);
   set_number(L, "height_mm", sums.height_mm);
   set_number(L, "centre_mm", sums.centre_mm);
   set_number(L, "back_mm2", sums.area_mm2[GIRDLE_FACET_BACK]);
+  set_number(L, "girdle_mm2", sums.area_mm2[GIRDLE_FACET_GIRDLE]);
   set_number(L, "crown_mm2", sums.area_mm2[GIRDLE_FACET_CROWN]);
   set_number(L, "table_mm2", sums.area_mm2[GIRDLE_FACET_TABLE]);
+  lua_pushinteger(L, (lua_Integer)sums.facets);
+  lua_setfield(L, -2, "main_facets");
   set_vertices(L, *solid);
   set_facets(L, *solid);
   return 1;
+}
+
+int girdle_lua_stone_solid(lua_State *L) {
+  return girdle_lua_push_solid(L, girdle_lua_box_need(L, 1, GIRDLE_BOX_STONE, "solid"), NULL);
 }

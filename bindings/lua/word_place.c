@@ -38,17 +38,9 @@ static uint32_t flag_of(const girdle_lua_value *value, uint32_t flag) {
   return value->choice ? flag : 0;
 }
 
-/* The line set in from its edge, or by a negative distance to the walker's left. Pushes what holds it. */
 static const girdle_path *set_in(lua_State *L, girdle_lua_work *work, const girdle_path *along,
                                  const girdle_lua_value *by, const char *word) {
-  girdle_path **inner;
-  if (!by->given || by->number == 0) return along;
-  inner = girdle_lua_new_path(L);
-  if (by->number > 0)
-    girdle_lua_check(L, work, girdle_path_set_in(&work->call, along, by->number, inner), word);
-  else
-    girdle_lua_check(L, work, girdle_path_offset(&work->call, along, by->number, inner), word);
-  return *inner;
+  return girdle_lua_set_in(L, work, along, by->given ? by->number : 0, word);
 }
 
 /* Pairs of lengths, as the core wants them. Pushes what holds them. */

@@ -259,6 +259,43 @@ int girdle_lua_shape_at(lua_State *L) {
   return 3;
 }
 
+/* Nothing at a cusp, where it is no number. */
+int girdle_lua_shape_curvature(lua_State *L) {
+  girdle_lua_work work;
+  girdle_lua_value distance[1];
+  girdle_point_on point;
+  shape from = shape_at(L, 1, "curvature");
+  girdle_lua_places(L, &work, 2, "curvature", girdle_fields_at, distance);
+  girdle_lua_check(L, &work,
+                   girdle_path_at(&work.call, as_path(L, &work, from, "curvature"), distance[0].number, &point),
+                   "curvature");
+  if (isfinite(point.curvature_per_mm))
+    lua_pushnumber(L, point.curvature_per_mm);
+  else
+    lua_pushnil(L);
+  return 1;
+}
+
+int girdle_lua_shape_closed(lua_State *L) {
+  shape from = shape_at(L, 1, "closed");
+  lua_pushboolean(L, !from.path || girdle_path_is_closed(from.path));
+  return 1;
+}
+
+int girdle_lua_shape_subpaths(lua_State *L) {
+  girdle_lua_work work;
+  girdle_lua_begin(L, &work);
+  lua_pushinteger(L, (lua_Integer)girdle_path_subpaths(as_path(L, &work, shape_at(L, 1, "subpaths"), "subpaths")));
+  return 1;
+}
+
+int girdle_lua_shape_holes(lua_State *L) {
+  girdle_lua_work work;
+  girdle_lua_begin(L, &work);
+  lua_pushinteger(L, (lua_Integer)girdle_region_holes(as_region(L, &work, shape_at(L, 1, "holes"), "holes")));
+  return 1;
+}
+
 int girdle_lua_shape_box(lua_State *L) {
   shape from = shape_at(L, 1, "box");
   girdle_box box;
@@ -297,7 +334,7 @@ int girdle_lua_shape_nearest(lua_State *L) {
   return 2;
 }
 
-/* The distances along the path of its corners. */
+/* The distances along the path of its corners, and how much each turns. */
 int girdle_lua_shape_corners(lua_State *L) {
   enum { MOST = 10000 };
   girdle_lua_work work;
@@ -312,12 +349,16 @@ int girdle_lua_shape_corners(lua_State *L) {
   girdle_lua_check(L, &work,
                    girdle_path_turns(&work.call, path, least[0].given ? least[0].number : 30, turns, MOST, &count),
                    "corners");
-  lua_createtable(L, (int)(count < MOST ? count : MOST), 0);
-  for (uint64_t i = 0; i < count && i < MOST; i++) {
+  if (count > MOST) count = MOST;
+  lua_createtable(L, (int)count, 0);
+  lua_createtable(L, (int)count, 0);
+  for (uint64_t i = 0; i < count; i++) {
     lua_pushnumber(L, turns[i].along_mm);
+    lua_rawseti(L, -3, (lua_Integer)i + 1);
+    lua_pushnumber(L, turns[i].turn_deg);
     lua_rawseti(L, -2, (lua_Integer)i + 1);
   }
-  return 1;
+  return 2;
 }
 
 /* Where two paths meet, or one itself: a list of places. */
@@ -401,6 +442,43 @@ int girdle_lua_shape_offset(lua_State *L) {
   return 1;
 }
 
+const girdle_path *girdle_lua_set_in(lua_State *L, girdle_lua_work *work, const girdle_path *along, double distance_mm,
+                                     const char *word) {
+  girdle_path **inner;
+  if (distance_mm == 0) return along;
+  inner = girdle_lua_new_path(L);
+  if (distance_mm > 0)
+    girdle_lua_check(L, work, girdle_path_set_in(&work->call, along, distance_mm, inner), word);
+  else
+    girdle_lua_check(L, work, girdle_path_offset(&work->call, along, distance_mm, inner), word);
+  return *inner;
+}
+
+int girdle_lua_shape_set_in(lua_State *L) {
+  girdle_lua_work work;
+  girdle_lua_value distance[1];
+  shape given = shape_at(L, 1, "set_in");
+  girdle_lua_places(L, &work, 2, "set_in", girdle_fields_set_in, distance);
+  if (!given.path)
+    as_path(L, &work, given, "set_in");
+  else
+    lua_pushvalue(L, 1);
+  girdle_lua_set_in(L, &work, girdle_lua_path_at(L, -1), distance[0].number, "set_in");
+  return 1;
+}
+
+/* The rim of a region; a path is its own. */
+int girdle_lua_shape_rim(lua_State *L) {
+  girdle_lua_work work;
+  shape from = shape_at(L, 1, "rim");
+  girdle_lua_begin(L, &work);
+  if (from.path)
+    lua_pushvalue(L, 1);
+  else
+    as_path(L, &work, from, "rim");
+  return 1;
+}
+
 /* A closed path gives back a path, a region a region. */
 int girdle_lua_shape_inset(lua_State *L) {
   girdle_lua_work work;
@@ -460,6 +538,18 @@ int girdle_lua_shape_turned(lua_State *L) {
   return transformed(L, &work, from, matrix, "turned");
 }
 
+/* SVG's matrix(a b c d e f). */
+int girdle_lua_shape_transformed(lua_State *L) {
+  girdle_lua_work work;
+  girdle_lua_value v[6];
+  double matrix[6];
+  shape from = shape_at(L, 1, "transformed");
+  girdle_lua_places(L, &work, 2, "transformed", girdle_fields_transformed, v);
+  for (int i = 0; i < 6; i++)
+    matrix[i] = v[i].given ? v[i].number : 0;
+  return transformed(L, &work, from, matrix, "transformed");
+}
+
 static int fit_region(lua_State *L, girdle_lua_work *work, const girdle_region *from, const girdle_lua_value *sizes) {
   girdle_region **region;
   girdle_box box;
@@ -494,15 +584,27 @@ int girdle_lua_shape_fitted(lua_State *L) {
   return 1;
 }
 
+/* Lies as the fields say and lay as `from` did, flat as cut unless given. */
 int girdle_lua_shape_stretched(lua_State *L) {
   girdle_lua_work work;
   girdle_lua_value by[STRETCHED_END];
-  shape from = shape_at(L, 1, "stretched");
+  girdle_lie from, to;
+  shape given = shape_at(L, 1, "stretched");
+  girdle_path **path;
+  girdle_region **region;
+  lua_settop(L, 2);
   girdle_lua_fields(L, &work, 2, "stretched", girdle_fields_stretched, by);
-  return transformed(L, &work, from,
-                     (const double[6]){1 + (by[STRETCHED_ACROSS].given ? by[STRETCHED_ACROSS].number : 0), 0, 0,
-                                       1 + (by[STRETCHED_ALONG].given ? by[STRETCHED_ALONG].number : 0), 0, 0},
-                     "stretched");
+  from = girdle_lua_lie(L, 2, "from");
+  to.across = by[STRETCHED_ACROSS].given ? by[STRETCHED_ACROSS].number : 0;
+  to.along = by[STRETCHED_ALONG].given ? by[STRETCHED_ALONG].number : 0;
+  if (given.path) {
+    path = girdle_lua_new_path(L);
+    girdle_lua_check(L, &work, girdle_path_stretched(&work.call, given.path, &from, &to, path), "stretched");
+  } else {
+    region = girdle_lua_new_region(L);
+    girdle_lua_check(L, &work, girdle_region_stretched(&work.call, given.region, &from, &to, region), "stretched");
+  }
+  return 1;
 }
 
 static girdle_path **path_from(lua_State *L, girdle_lua_work *work, const char *word, const girdle_path **from) {
@@ -579,5 +681,19 @@ int girdle_lua_shape_joined(lua_State *L) {
   girdle_lua_begin(L, &work);
   path = girdle_lua_new_path(L);
   girdle_lua_check(L, &work, girdle_path_joined(&work.call, first, second, path), "+");
+  return 1;
+}
+
+/* As +, in a chain of methods. */
+int girdle_lua_shape_joined_to(lua_State *L) {
+  girdle_lua_work work;
+  girdle_lua_value other[1];
+  const girdle_path *from;
+  girdle_path **path;
+  shape given = shape_at(L, 1, "joined");
+  girdle_lua_places(L, &work, 2, "joined", girdle_fields_joined, other);
+  from = as_path(L, &work, given, "joined");
+  path = girdle_lua_new_path(L);
+  girdle_lua_check(L, &work, girdle_path_joined(&work.call, from, other[0].handle, path), "joined");
   return 1;
 }

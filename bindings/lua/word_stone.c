@@ -18,13 +18,14 @@ static void set_range(double range[3], const girdle_lua_value *nominal, const gi
   if (most->given) range[GIRDLE_MOST] = most->number;
 }
 
-static int stone_from_fields(lua_State *L) {
+static int stone_from_fields(lua_State *L, int index, const girdle_catalogue *own) {
   girdle_lua_work work;
   girdle_lua_value v[STONE_END];
   girdle_stone_spec spec;
   girdle_stone stone;
-  girdle_lua_fields(L, &work, 1, "stone", girdle_fields_stone, v);
+  girdle_lua_fields(L, &work, index, "stone", girdle_fields_stone, v);
   girdle_stone_spec_init(&spec, sizeof spec);
+  spec.own = own;
   spec.size = v[STONE_SIZE].text;
   spec.colour = v[STONE_COLOUR].text;
   spec.finish = v[STONE_FINISH].text;
@@ -42,24 +43,38 @@ static int stone_from_fields(lua_State *L) {
   return 1;
 }
 
-/* stone "ss20 black", or stone { size = "ss20", colour = "black" } */
-int girdle_lua_stone(lua_State *L) {
+static int stone_from_text(lua_State *L, int index, const girdle_catalogue *own) {
   static const girdle_lua_field text = {
-      "stone", GIRDLE_KIND_STONE, GIRDLE_FIELD_NEEDED, 0, 0, NULL, NULL, "\"ss20 black\"", NULL};
+      "stone", GIRDLE_KIND_TEXT, GIRDLE_FIELD_NEEDED, 0, 0, NULL, NULL, "\"ss20 black\"", NULL};
   girdle_lua_faults faults = {"stone", 0, 0, {{0}}};
   girdle_lua_work work;
   girdle_lua_value value;
-  if (lua_type(L, 1) == LUA_TTABLE) return stone_from_fields(L);
+  girdle_stone stone;
   girdle_lua_begin(L, &work);
-  lua_settop(L, 1);
-  if (girdle_lua_read(L, &work, &text, &value) || !value.given) {
-    if (!work.error.status)
-      return girdle_lua_fail(L, GIRDLE_ARGUMENT, "stone",
-                             "stone takes a text like stone \"ss20 black\", or its fields");
+  lua_settop(L, index);
+  memset(&stone, 0, sizeof stone);
+  if (girdle_lua_read(L, &work, &text, &value) || girdle_stone_parse_own(&work.call, value.text, own, &stone)) {
     girdle_lua_fault(&faults, &work.error, &text);
     girdle_lua_raise(L, &faults);
   }
+  girdle_lua_push_stone(L, &stone);
   return 1;
+}
+
+int girdle_lua_push_stone_of(lua_State *L, int index, const girdle_catalogue *own) {
+  if (girdle_lua_stone_at(L, index)) {
+    lua_settop(L, index);
+    return 1;
+  }
+  if (lua_type(L, index) == LUA_TTABLE) return stone_from_fields(L, index, own);
+  if (lua_isnoneornil(L, index))
+    return girdle_lua_fail(L, GIRDLE_ARGUMENT, "stone", "stone takes a text like stone \"ss20 black\", or its fields");
+  return stone_from_text(L, index, own);
+}
+
+/* stone "ss20 black", or stone { size = "ss20", colour = "black" } */
+int girdle_lua_stone(lua_State *L) {
+  return girdle_lua_push_stone_of(L, 1, NULL);
 }
 
 static const char *mass_from(const girdle_stone *stone) {

@@ -72,6 +72,7 @@ enum {
   GIRDLE_OF_PLACEMENT,
   GIRDLE_OF_STREAM,
   GIRDLE_OF_STONE,
+  GIRDLE_OF_CATALOGUE,
   GIRDLE_OF_SCRIPT /* own scripts only, not in recipe and costume files */
 };
 
@@ -181,6 +182,7 @@ enum {
   GIRDLE_BOX_RECIPE,
   GIRDLE_BOX_COSTUME,
   GIRDLE_BOX_ZONE,
+  GIRDLE_BOX_CATALOGUE,
   GIRDLE_BOX_END
 };
 
@@ -233,6 +235,19 @@ void girdle_lua_seen(lua_State *L, int32_t kind, const girdle_lua_value *value);
 /* Pushes the value at an index as people write it: "ss20 black; ss20 clear". */
 void girdle_lua_written(lua_State *L, int index, int32_t kind);
 const char *girdle_lua_type_text(lua_State *L, int index);
+
+/* How fabric lies, from the table in a field of the table at `index`; flat as cut when there is none. */
+girdle_lie girdle_lua_lie(lua_State *L, int index, const char *name);
+/* The line set in from its edge, or by a negative distance to the walker's left. Pushes what holds it, unless the
+ * distance is 0. */
+const girdle_path *girdle_lua_set_in(lua_State *L, girdle_lua_work *work, const girdle_path *along, double distance_mm,
+                                     const char *word);
+
+/* What stone, likely_sizes and a stone's solid push, by tables and a catalogue (NULL: the tables alone). The first two
+ * read their arguments from `index` on. */
+int girdle_lua_push_stone_of(lua_State *L, int index, const girdle_catalogue *own);
+int girdle_lua_push_likely(lua_State *L, int index, const girdle_catalogue *own);
+int girdle_lua_push_solid(lua_State *L, const girdle_stone *stone, const girdle_catalogue *own);
 
 /* ---- recipes and costumes */
 
@@ -305,6 +320,14 @@ int girdle_lua_shape_part(lua_State *L);
 int girdle_lua_shape_without(lua_State *L);
 int girdle_lua_shape_box(lua_State *L);
 int girdle_lua_shape_joined(lua_State *L);
+int girdle_lua_shape_joined_to(lua_State *L);
+int girdle_lua_shape_curvature(lua_State *L);
+int girdle_lua_shape_closed(lua_State *L);
+int girdle_lua_shape_subpaths(lua_State *L);
+int girdle_lua_shape_holes(lua_State *L);
+int girdle_lua_shape_set_in(lua_State *L);
+int girdle_lua_shape_rim(lua_State *L);
+int girdle_lua_shape_transformed(lua_State *L);
 int girdle_lua_run(lua_State *L);
 int girdle_lua_band(lua_State *L);
 int girdle_lua_cover(lua_State *L);
@@ -344,6 +367,11 @@ int girdle_lua_materials(lua_State *L);
 int girdle_lua_tapes(lua_State *L);
 int girdle_lua_body_measures(lua_State *L);
 int girdle_lua_gap_as(lua_State *L);
+int girdle_lua_catalogue(lua_State *L);
+int girdle_lua_catalogue_stone(lua_State *L);
+int girdle_lua_catalogue_likely_sizes(lua_State *L);
+int girdle_lua_catalogue_solid(lua_State *L);
+int girdle_lua_plausible(lua_State *L);
 int girdle_lua_stone_weighed(lua_State *L);
 int girdle_lua_stone_solid(lua_State *L);
 int girdle_lua_stone_reach(lua_State *L);

@@ -104,6 +104,10 @@ typedef struct girdle_catalogue {
   uint64_t weighed_count;
 } girdle_catalogue;
 
+/* Checks every row: a name in each, ranges as beside the structs (a cut in a round outline), weighed stones that were
+ * weighed. The message names the row. */
+GIRDLE_API int32_t girdle_catalogue_check(girdle_call *call, const girdle_catalogue *own);
+
 /* What a maker says of a stone; NULL texts and NaN numbers take the defaults: colour "clear", finish "foiled", material
  * "soda-lime", the house cut, round, glued, the outline's usual length ratio. Finishes are foiled, coated, plain and
  * matt. Texts are UTF-8. A size of two measures ("10 x 14 mm", "14 by 10 mm") is the width and the length of an outline
