@@ -30,26 +30,29 @@ static double radius_of(const cover *work) {
 
 /* ---- one gap */
 
-static int32_t lay_rings(cover *work, double gap_mm) {
-  work->placement->count = 0;
-  return girdle_rings_lay(work->call, work->within, &work->fine, &work->options, gap_mm, work->placement);
+static int32_t lay_lattice(cover *work, double gap_mm, int64_t enough) {
+  girdle_laying best;
+  girdle_lattice_set(&work->lattice, radius_of(work), gap_mm, work->options.margin_mm, work->options.setting);
+  GIRDLE_TRY(girdle_lattice_find(&work->lattice, enough, &best));
+  if (!best.count || (best.count < enough && enough < INT64_MAX)) return GIRDLE_OK;
+  return girdle_lattice_lay(&work->lattice, &best, work->index, work->options.stone_count, work->placement);
 }
 
-/* Lays with a gap, unless fewer than `enough` would stand (0: as many as go); *count is how many do. */
+/* Lays with a gap, and leaves out what is not clear of others; none when it is clear that fewer than `enough` would
+ * stand (0: as many as go). *count is how many stand. */
 static int32_t lay(cover *work, double gap_mm, int64_t enough, int64_t *count) {
-  girdle_laying best;
-  if (work->options.setting == GIRDLE_EDGE_ROWS) {
-    GIRDLE_TRY(lay_rings(work, gap_mm));
-    *count = (int64_t)work->placement->count;
-  } else {
-    girdle_lattice_set(&work->lattice, radius_of(work), gap_mm, work->options.margin_mm, work->options.setting);
-    GIRDLE_TRY(girdle_lattice_find(&work->lattice, enough ? enough : INT64_MAX, &best));
-    *count = best.count;
-    if (best.count < enough || !best.count) return GIRDLE_OK;
-    work->placement->count = 0;
-    GIRDLE_TRY(girdle_lattice_lay(&work->lattice, &best, work->index, work->options.stone_count, work->placement));
-  }
-  if (*count >= enough) work->gap_mm = gap_mm;
+  girdle_placement *placement = work->placement;
+  int any = !enough || work->options.clear_of;
+  placement->count = 0;
+  placement->notes.left_out = 0;
+  placement->notes.flags = 0;
+  if (work->options.setting == GIRDLE_EDGE_ROWS)
+    GIRDLE_TRY(girdle_rings_lay(work->call, work->within, &work->fine, &work->options, gap_mm, placement));
+  else
+    GIRDLE_TRY(lay_lattice(work, gap_mm, any ? INT64_MAX : enough));
+  GIRDLE_TRY(girdle_place_clear(work->call, placement, work->options.clear_of, work->options.gap_mm));
+  work->gap_mm = gap_mm;
+  *count = (int64_t)placement->count;
   return GIRDLE_OK;
 }
 
@@ -92,7 +95,7 @@ static void drop_surplus(cover *work) {
   int64_t surplus = (int64_t)work->placement->count - work->options.count;
   if (surplus <= 0) return;
   work->placement->count -= (uint64_t)surplus;
-  notes->left_out = surplus;
+  notes->left_out += surplus;
   notes->flags |= GIRDLE_NOTE_LEFT_OUT | GIRDLE_NOTE_SURPLUS;
 }
 
@@ -119,16 +122,15 @@ static int32_t find_and_lay(cover *work) {
   int64_t count;
   GIRDLE_TRY(check_room(work));
   GIRDLE_TRY(lay(work, work->options.gap_mm, 0, &count));
-  if (!count) return girdle_place_too_large(work->call, radius_of(work) + work->options.margin_mm);
+  if (!count && !work->placement->notes.left_out)
+    return girdle_place_too_large(work->call, radius_of(work) + work->options.margin_mm);
   if (work->options.count) {
     if (count < work->options.count) return does_not_fit(work, count);
     GIRDLE_TRY(widen_gap(work));
     drop_surplus(work);
   }
   note(work);
-  return work->options.clear_of
-             ? girdle_place_clear(work->call, work->placement, work->options.clear_of, work->options.gap_mm)
-             : GIRDLE_OK;
+  return GIRDLE_OK;
 }
 
 /* ---- asking */

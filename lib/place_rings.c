@@ -7,8 +7,8 @@
 #include "place_internal.h"
 
 /* Rows along an edge: a run on the rim shrunk by a stone's reach, another a pitch farther in, and so on until nothing
- * is left. What would come nearer than the gap to a stone that stands is left out; since rings only meet where the
- * region narrows, that is there. */
+ * is left. What would come nearer than the gap to a stone that stands is left out and noted; since rings only meet
+ * where the region narrows, that is there. */
 
 typedef struct rings {
   girdle_call *call;
@@ -24,12 +24,17 @@ static int32_t take_stones(rings *work, const girdle_placement *ring, uint64_t r
   for (uint64_t i = 0; i < ring->count; i++) {
     const girdle_placed *record = &ring->records[i];
     double x = record->x_mm, y = record->y_mm;
-    if (girdle_field_depth(work->field, x, y, reach + 1) < reach - GIRDLE_TOUCH_MM - 1e-4) continue;
-    if (girdle_crowd_clearance(&work->crowd, x, y, needed, NULL, 0) < needed - 1e-4) continue;
+    if (girdle_field_depth(work->field, x, y, reach + 1) < reach - GIRDLE_TOUCH_MM - 1e-4 ||
+        girdle_crowd_clearance(&work->crowd, x, y, needed, NULL, 0) < needed - 1e-4) {
+      work->placement->notes.left_out++;
+      continue;
+    }
     GIRDLE_TRY(girdle_crowd_add(work->call, &work->crowd, x, y, work->radius));
     /* both placements have their stones from the same sequence, hence in the same order */
     GIRDLE_TRY(girdle_place_put(work->call, work->placement, x, y, (double)record->turn_deg, record->stone, row));
   }
+  work->placement->notes.left_out += ring->notes.left_out;
+  if (work->placement->notes.left_out) work->placement->notes.flags |= GIRDLE_NOTE_LEFT_OUT;
   return GIRDLE_OK;
 }
 
@@ -54,18 +59,18 @@ static int32_t run_ring(rings *work, const girdle_region *inner, uint64_t row) {
 /* The region shrunk by a distance; where that cannot be worked out, by a little more. */
 static int32_t inset(girdle_call *call, const girdle_region *within, double distance_mm, girdle_region **out) {
   int32_t status = girdle_region_inset(call, within, distance_mm, out);
-  for (double more = 1e-3; status == GIRDLE_INTERNAL && more < 0.5; more *= 4)
+  for (double more = 1e-3; GIRDLE_NEVER(status == GIRDLE_INTERNAL) && more < 0.5; more *= 4)
     status = girdle_region_inset(call, within, distance_mm + more, out);
   return status;
 }
 
-/* A ring too short for a stone is none, nor is one that cannot be worked out. */
+/* A ring too short for a stone is none. */
 static int32_t lay_ring(rings *work, const girdle_region *within, uint64_t row, int *is_last) {
   double reach = work->radius + work->options->margin_mm;
   girdle_region *inner = NULL;
   int32_t status = inset(work->call, within, reach + (double)row * (2 * work->radius + work->gap_mm), &inner);
   *is_last = status == GIRDLE_GEOMETRY;
-  if (*is_last || status == GIRDLE_INTERNAL) return GIRDLE_OK;
+  if (*is_last) return GIRDLE_OK;
   GIRDLE_TRY(status);
   status = run_ring(work, inner, row);
   girdle_region_free(inner);
@@ -88,5 +93,7 @@ int32_t girdle_rings_lay(girdle_call *call, const girdle_region *within, const g
   for (uint64_t row = 0; !status && !is_last; row++)
     status = lay_ring(&work, within, row, &is_last);
   girdle_crowd_free(&work.crowd);
+  if (GIRDLE_NEVER(status == GIRDLE_INTERNAL))
+    return girdle_common_fail(call, status, "setting", "a row along the edge cannot be worked out; take another gap");
   return status ? girdle_common_fail(call, status, NULL, "%s", girdle_status_text(status)) : GIRDLE_OK;
 }

@@ -144,6 +144,53 @@ static void cover_counts_exactly(void **state) {
   }
 }
 
+/* What would come nearer than the gap to others is not among those asked for. */
+static void cover_counts_clear_of_others(void **state) {
+  girdle_stone stone = test_stone("ss16"), large = test_stone("ss34");
+  girdle_placed there[2] = {{0, 0, 0, 0, 0}, {20, 5, 0, 0, 0}};
+  girdle_placement *others = NULL;
+  (void)state;
+  assert_int_equal(girdle_placement_new(NULL, &large, 1, there, 2, &others), GIRDLE_OK);
+  for (int32_t setting = GIRDLE_HONEYCOMB; setting <= GIRDLE_EDGE_ROWS; setting++)
+    for (int64_t exactly = 0; exactly < 120; exactly += 59) {
+      girdle_cover_options options = test_cover(&stone, 1, 0.5);
+      girdle_placement *placement, *both = NULL;
+      int64_t count;
+      options.setting = setting;
+      options.clear_of = others;
+      options.count = exactly;
+      placement = cover("oval 80 mm x 50 mm", &options);
+      count = test_count(placement);
+      if (exactly) assert_int_equal(count, exactly);
+      assert_true(test_notes(placement).left_out > 0);
+      assert_int_equal(girdle_placement_joined(NULL, placement, others, &both), GIRDLE_OK);
+      for (int64_t i = 0; i < count; i++)
+        for (int64_t k = count; k < count + 2; k++)
+          assert_true(test_gap(both, i, k) >= 0.5 - TOLERANCE);
+      girdle_placement_free(placement);
+      girdle_placement_free(both);
+    }
+  girdle_placement_free(others);
+}
+
+/* Where the rings of a waist meet, stones are left out; none goes without a note. Rows on both sides of a slot 9 mm
+ * wide lie on one line each, of two ways: the second finds every place taken. */
+static void cover_notes_what_rows_along_the_edge_lose(void **state) {
+  girdle_stone stone = test_round(4);
+  girdle_cover_options options = test_cover(&stone, 1, 0.5);
+  girdle_placement *placement;
+  (void)state;
+  options.setting = GIRDLE_EDGE_ROWS;
+  placement = cover("M0 0H40V40H0ZM40 16H80V22H40Z", &options);
+  assert_true(test_notes(placement).flags & GIRDLE_NOTE_LEFT_OUT);
+  assert_true(test_notes(placement).left_out > 0);
+  assert_true(test_least_gap(placement) >= 0.5 - TOLERANCE);
+  girdle_placement_free(placement);
+  placement = cover("rectangle 40 mm x 40 mm", &options);
+  assert_int_equal(test_notes(placement).left_out, 0);
+  girdle_placement_free(placement);
+}
+
 static void cover_refuses_by_name(void **state) {
   girdle_stone stones[2] = {test_stone("ss20"), test_stone("ss16")}, huge = test_round(200), tiny = test_round(0.1);
   girdle_region *region = test_region("oval 80 mm x 50 mm"), *field = test_region("rectangle 100 m x 100 m");
@@ -201,6 +248,8 @@ int main(void) {
       cmocka_unit_test(cover_turns_as_told),
       cmocka_unit_test(cover_finds_the_best_shift),
       cmocka_unit_test(cover_counts_exactly),
+      cmocka_unit_test(cover_counts_clear_of_others),
+      cmocka_unit_test(cover_notes_what_rows_along_the_edge_lose),
       cmocka_unit_test(cover_refuses_by_name),
       cmocka_unit_test(cover_leaks_nothing_when_memory_is_refused),
   };

@@ -56,7 +56,8 @@ typedef struct girdle_stretch {
 
 /* Every verb's options begin alike. The stones are a repeating sequence of 1 to 65535. gap_mm is at least 0. A count of
  * 0 places by gap; a positive one asks for exactly that many and takes the gap as the least allowed.
- * Stones that would come nearer than the gap to a stone of clear_of (may be NULL) are left out and noted. */
+ * Stones that would come nearer than the gap to a stone of clear_of (may be NULL) are left out and noted; none of them
+ * counts towards a count. */
 typedef struct girdle_run_options {
   uint32_t struct_bytes, flags;
   const girdle_stone *stones;
