@@ -15,68 +15,95 @@ typedef struct planning {
   uint64_t zone_count;
   int32_t kind;
   int64_t amount, *counts;
+  int64_t *held; /* of each zone: it cannot grow beyond so many, as a stone of it is used up; -1: it can */
 } planning;
 
 /* ---- sharing a number of pieces out */
 
-/* The next priority above `after`, and the sum of the most of its zones; returns 0 when there is none. */
+/* So many stones a zone grows by at a time. */
+static int64_t step_of(const planning *p, uint64_t zone) {
+  return p->zones[zone].alike > 1 ? p->zones[zone].alike : 1;
+}
+
+static int grows(const planning *p, uint64_t zone, int64_t priority) {
+  return p->zones[zone].priority == priority && p->held[zone] < 0;
+}
+
+/* The next priority above `after`, and the sum of the most of its zones that can grow; returns 0 when there is none. */
 static int next_tier(const planning *p, int64_t after, int32_t *priority, int64_t *sum) {
   int64_t best = INT64_MAX;
   *sum = 0;
   for (uint64_t i = 0; i < p->zone_count; i++)
     if (p->zones[i].priority > after && p->zones[i].priority < best) best = p->zones[i].priority;
   for (uint64_t i = 0; i < p->zone_count; i++)
-    if (p->zones[i].priority == best) *sum += p->zones[i].most;
+    if (grows(p, i, best)) *sum += p->zones[i].most;
   *priority = (int32_t)best;
   return best != INT64_MAX;
 }
 
-/* The zone of a tier that is next to grow: the greatest most / (2 count + 1), the earlier of equals. */
+/* The zone of a tier that is next to grow: the greatest most / (2 count + step), the earlier of equals. */
 static uint64_t next_zone(const planning *p, int32_t priority) {
   uint64_t best = p->zone_count;
   for (uint64_t i = 0; i < p->zone_count; i++) {
-    if (p->zones[i].priority != priority) continue;
-    if (best == p->zone_count ||
-        p->zones[i].most * (2 * p->counts[best] + 1) > p->zones[best].most * (2 * p->counts[i] + 1))
+    if (!grows(p, i, priority)) continue;
+    if (best == p->zone_count || p->zones[i].most * (2 * p->counts[best] + step_of(p, best)) >
+                                     p->zones[best].most * (2 * p->counts[i] + step_of(p, i)))
       best = i;
   }
   return best;
 }
 
-/* Begins where the divisor of a few pieces less stands, which Sainte-Lague's way passes through, and grows from there.
- */
+/* Begins where the divisor of a few pieces less stands, which Sainte-Lague's way passes through, and grows from there
+ * as long as the next zone's step is left. */
 static void share_tier(const planning *p, int32_t priority, int64_t sum, int64_t pieces) {
-  int64_t few = pieces - (int64_t)p->zone_count, left = pieces;
+  int64_t few = pieces, left = pieces;
+  uint64_t next;
+  for (uint64_t i = 0; i < p->zone_count; i++)
+    few -= step_of(p, i);
   for (uint64_t i = 0; i < p->zone_count; i++) {
-    if (p->zones[i].priority != priority) continue;
-    p->counts[i] = few > 0 ? (2 * p->zones[i].most * few + sum) / (2 * sum) : 0;
+    int64_t step = step_of(p, i);
+    if (!grows(p, i, priority)) continue;
+    p->counts[i] = few > 0 ? step * ((2 * p->zones[i].most * few + step * sum) / (2 * step * sum)) : 0;
     left -= p->counts[i];
   }
-  for (; left > 0; left--)
-    p->counts[next_zone(p, priority)]++;
+  while (left > 0 && (next = next_zone(p, priority), left >= step_of(p, next))) {
+    p->counts[next] += step_of(p, next);
+    left -= step_of(p, next);
+  }
 }
 
 static void share_out(const planning *p, int64_t pieces) {
   int32_t priority;
   int64_t after = INT64_MIN, sum;
-  memset(p->counts, 0, p->zone_count * sizeof *p->counts);
+  for (uint64_t i = 0; i < p->zone_count; i++) {
+    p->counts[i] = p->held[i] < 0 ? 0 : p->held[i];
+    pieces -= p->counts[i];
+  }
   while (pieces > 0 && next_tier(p, after, &priority, &sum)) {
-    int64_t taken = pieces < sum ? pieces : sum;
-    if (taken) share_tier(p, priority, sum, taken);
-    pieces -= taken;
+    if (sum) share_tier(p, priority, sum, pieces < sum ? pieces : sum);
+    pieces -= sum; /* a tier that is not full ends it */
     after = priority;
   }
 }
 
 /* ---- what a number of pieces comes to */
 
-/* The first stones of a sequence are one more where it does not end whole. */
-static int32_t add_zone(girdle_call *call, const girdle_plan_zone *zone, int64_t count, girdle_tally *tally) {
+/* Of each of the pieces that are alike, the first stones of a sequence are one more where it does not end whole. */
+static int32_t add_side(girdle_call *call, const girdle_plan_zone *zone, const char *side, int64_t pieces, int64_t each,
+                        girdle_tally *tally) {
   int64_t length = (int64_t)zone->stone_count;
-  for (int64_t i = 0; i < length && i < count; i++)
-    GIRDLE_TRY(girdle_tally_add_pieces(call, tally, "plan", zone->name, zone->side, &zone->stones[i],
-                                       count / length + (i < count % length)));
+  for (int64_t i = 0; i < length && i < each; i++)
+    GIRDLE_TRY(girdle_tally_add_pieces(call, tally, "plan", zone->name, side, &zone->stones[i],
+                                       pieces * (each / length + (i < each % length))));
   return GIRDLE_OK;
+}
+
+/* As the costume's own tally would have it: left and right of a pair are two zones. */
+static int32_t add_zone(girdle_call *call, const girdle_plan_zone *zone, int64_t step, int64_t count,
+                        girdle_tally *tally) {
+  if (strcmp(zone->side, "pair") != 0) return add_side(call, zone, zone->side, step, count / step, tally);
+  GIRDLE_TRY(add_side(call, zone, "left", step / 2, count / step, tally));
+  return add_side(call, zone, "right", step / 2, count / step, tally);
 }
 
 static int32_t tally_of(girdle_call *call, const planning *p, int64_t pieces, girdle_tally **out) {
@@ -84,7 +111,7 @@ static int32_t tally_of(girdle_call *call, const planning *p, int64_t pieces, gi
   int32_t status = girdle_tally_new(call, &tally);
   share_out(p, pieces);
   for (uint64_t i = 0; i < p->zone_count && !status; i++)
-    status = add_zone(call, &p->zones[i], p->counts[i], tally);
+    status = add_zone(call, &p->zones[i], step_of(p, i), p->counts[i], tally);
   if (status)
     girdle_tally_free(tally);
   else
@@ -148,9 +175,7 @@ static int32_t tally_fits(girdle_call *call, const planning *p, const girdle_tal
     return GIRDLE_OK;
   }
   GIRDLE_TRY(cost_of(call, p, tally, &cost));
-  if (cost < 0)
-    return girdle_common_fail(call, GIRDLE_GEOMETRY, "price", "money cannot be planned with: a stone has no price");
-  *fits = cost <= p->amount;
+  *fits = cost >= 0 && cost <= p->amount; /* of a stone that has a price, no supplier may offer enough */
   return GIRDLE_OK;
 }
 
@@ -169,8 +194,8 @@ static int32_t pieces_fit(girdle_call *call, const planning *p, int64_t pieces, 
 /* ---- the greatest plan */
 
 /* Between a number that fits and one that does not. More pieces never cost less, so halving finds the edge. */
-static int32_t greatest(girdle_call *call, const planning *p, int64_t most, int64_t *out) {
-  int64_t low = 0, high = most + 1;
+static int32_t greatest(girdle_call *call, const planning *p, int64_t least, int64_t most, int64_t *out) {
+  int64_t low = least, high = most + 1;
   while (high - low > 1) {
     int64_t middle = low + (high - low) / 2;
     int fits;
@@ -181,6 +206,45 @@ static int32_t greatest(girdle_call *call, const planning *p, int64_t most, int6
       high = middle;
   }
   *out = low;
+  return GIRDLE_OK;
+}
+
+/* How many there can be when what is held stays as it is. */
+static int64_t most_of(const planning *p) {
+  int64_t sum = 0;
+  for (uint64_t i = 0; i < p->zone_count; i++)
+    sum += p->held[i] < 0 ? p->zones[i].most : p->held[i];
+  return sum;
+}
+
+/* Holds the zone that would get the next stone; `room` is for the counts without it. */
+static void hold_next(const planning *p, int64_t pieces, int64_t *room) {
+  share_out(p, pieces);
+  memcpy(room, p->counts, p->zone_count * sizeof *room);
+  share_out(p, pieces + 1);
+  for (uint64_t i = 0; i < p->zone_count; i++)
+    if (p->counts[i] > room[i]) p->held[i] = room[i];
+}
+
+static int64_t pieces_of(const planning *p) {
+  int64_t sum = 0;
+  for (uint64_t i = 0; i < p->zone_count; i++)
+    sum += p->counts[i];
+  return sum;
+}
+
+/* In a drawer one kind may be used up while others are left: the zone whose next stone is missing stays as it is, and
+ * the others go on. Divisors give the same to the rest as if it had never been there. */
+static int32_t use_up(girdle_call *call, const planning *p, int64_t *room, int64_t *pieces) {
+  int64_t most = most_of(p);
+  GIRDLE_TRY(greatest(call, p, 0, most, pieces));
+  while (p->kind == GIRDLE_PLAN_STOCK && *pieces < most) {
+    hold_next(p, *pieces, room);
+    most = most_of(p);
+    GIRDLE_TRY(greatest(call, p, *pieces, most, pieces));
+  }
+  share_out(p, *pieces);
+  *pieces = pieces_of(p);
   return GIRDLE_OK;
 }
 
@@ -206,19 +270,65 @@ static int32_t check(girdle_call *call, const planning *p, int64_t *most) {
   for (uint64_t i = 0; i < p->zone_count; i++) {
     GIRDLE_TRY(girdle_common_range(call, "most", (double)p->zones[i].most, 0, (double)PIECES_MOST, "pieces"));
     GIRDLE_TRY(girdle_common_range(call, "stones", (double)p->zones[i].stone_count, 1, 65535, ""));
+    GIRDLE_TRY(girdle_common_range(call, "alike", p->zones[i].alike, 0, 2e6, "pieces"));
+    if (strcmp(p->zones[i].side, "pair") == 0 && (p->zones[i].alike < 2 || p->zones[i].alike % 2))
+      return girdle_common_fail(call, GIRDLE_ARGUMENT, "alike", "%s: the pieces of a pair are 2, 4 and so on, not %d",
+                                p->zones[i].name, (int)p->zones[i].alike);
+    if (p->zones[i].most % step_of(p, i))
+      return girdle_common_fail(call, GIRDLE_ARGUMENT, "most", "%s: %lld stones cannot be shared by %d pieces alike",
+                                p->zones[i].name, (long long)p->zones[i].most, (int)p->zones[i].alike);
     *most += p->zones[i].most;
   }
   return girdle_common_range(call, "most of all zones", (double)*most, 0, (double)PIECES_MOST, "pieces");
 }
 
+/* Money wants a price for every stone. */
+static int32_t check_price(girdle_call *call, const girdle_club *club, const girdle_stone *stone) {
+  const girdle_price_row *rows = club->prices.items;
+  char text[160];
+  for (uint64_t i = 0; i < club->prices.count; i++)
+    if (girdle_stone_equal(&rows[i].stone, stone)) return GIRDLE_OK;
+  if (in_stock(club, stone)) return GIRDLE_OK;
+  girdle_stone_text(stone, text, sizeof text);
+  return girdle_common_fail(call, GIRDLE_GEOMETRY, "price", "money cannot be planned with: %s has no price", text);
+}
+
+static int32_t check_prices(girdle_call *call, const planning *p) {
+  girdle_tally *all;
+  const girdle_tally_line *lines;
+  uint64_t count;
+  int32_t status = GIRDLE_OK;
+  GIRDLE_TRY(tally_of(call, p, most_of(p), &all));
+  lines = girdle_tally_lines(all, &count);
+  for (uint64_t i = 0; i < count && !status; i++)
+    status = check_price(call, p->club, &lines[i].stone);
+  girdle_tally_free(all);
+  return status;
+}
+
+static int32_t plan_with(girdle_call *call, planning *p, int64_t *room, girdle_plan_sum *plan) {
+  p->held = room;
+  for (uint64_t i = 0; i < p->zone_count; i++)
+    p->held[i] = -1;
+  if (p->kind == GIRDLE_PLAN_MONEY) GIRDLE_TRY(check_prices(call, p));
+  GIRDLE_TRY(use_up(call, p, room + p->zone_count, &plan->pieces));
+  return describe(call, p, plan);
+}
+
 int32_t girdle_club_plan(girdle_call *call, const girdle_club *club, const girdle_plan_zone *zones, uint64_t zone_count,
                          int32_t kind, int64_t amount, int64_t *counts, girdle_plan_sum *out) {
-  planning p = {club, zones, zone_count, kind, amount, counts};
+  girdle_allocator memory = girdle_common_memory(call);
+  planning p = {club, zones, zone_count, kind, amount, counts, NULL};
+  uint64_t bytes = 2 * zone_count * sizeof(int64_t);
   girdle_plan_sum plan;
+  int64_t *room;
+  int32_t status;
   memset(&plan, 0, sizeof plan);
   GIRDLE_TRY(check(call, &p, &plan.pieces_most));
-  GIRDLE_TRY(greatest(call, &p, plan.pieces_most, &plan.pieces));
-  GIRDLE_TRY(describe(call, &p, &plan));
-  *out = plan;
-  return GIRDLE_OK;
+  room = girdle_common_new(call, bytes);
+  if (!room) return GIRDLE_MEMORY;
+  status = plan_with(call, &p, room, &plan);
+  girdle_common_release(&memory, room, bytes);
+  if (!status) *out = plan;
+  return status;
 }

@@ -210,6 +210,167 @@ static void club_plan_uses_up_the_drawer(void **state) {
   girdle_club_free(club);
 }
 
+static int64_t blacks_of(int64_t edge, int64_t field) {
+  return edge + (field + 2) / 3;
+}
+
+/* What the first zone lacks does not stop the others: here the edge runs out of red stones. */
+static void club_plan_goes_on_where_one_kind_is_used_up(void **state) {
+  uint64_t random = 5;
+  girdle_club *club;
+  test_call test;
+  test_begin(&test);
+  (void)state;
+  for (int round = 0; round < 30; round++) {
+    girdle_plan_zone zones[3];
+    girdle_stone mixed[3];
+    int64_t counts[3], reds = (int64_t)(test_random(&random) % 30), blacks = (int64_t)(test_random(&random) % 40),
+                       clears = (int64_t)(test_random(&random) % 40);
+    girdle_plan_sum plan;
+    assert_ok(&test, shop(&test.call, &club));
+    assert_ok(&test, add_stock(&test.call, club, &red, reds));
+    assert_ok(&test, add_stock(&test.call, club, &black, blacks));
+    assert_ok(&test, add_stock(&test.call, club, &clear, clears));
+    mixed[0] = black;
+    mixed[1] = clear;
+    mixed[2] = clear;
+    zones[0] = zone_of("edge", 1, 20, &red, 1);
+    zones[1] = zone_of("field", 1, 60, mixed, 3);
+    zones[2] = zone_of("hem", 2, 25, &black, 1);
+    assert_ok(&test, girdle_club_plan(&test.call, club, zones, 3, GIRDLE_PLAN_STOCK, 0, counts, &plan));
+    /* no kind is exceeded, and each zone is at its most or lacks its very next stone */
+    assert_true(counts[0] <= reds && blacks_of(counts[2], counts[1]) <= blacks);
+    assert_true(counts[1] - (counts[1] + 2) / 3 <= clears);
+    assert_true(counts[0] == 20 || counts[0] == reds);
+    assert_true(counts[2] == 25 || blacks_of(counts[2], counts[1]) == blacks);
+    if (counts[1] < 60 && counts[1] % 3 == 0) assert_true(blacks_of(counts[2], counts[1]) == blacks);
+    if (counts[1] < 60 && counts[1] % 3) assert_true(counts[1] - (counts[1] + 2) / 3 == clears);
+    assert_int_equal(plan.pieces, counts[0] + counts[1] + counts[2]);
+    girdle_club_free(club);
+  }
+  assert_int_equal(test.live_bytes, 0);
+}
+
+/* Shops with shipping that falls away, a least order and packs that run out, beside every number of pieces. */
+static void club_plan_is_the_greatest_in_any_shop(void **state) {
+  uint64_t random = 77;
+  test_call test;
+  test_begin(&test);
+  (void)state;
+  for (int round = 0; round < 12; round++) {
+    girdle_plan_zone zones[2];
+    girdle_supplier other;
+    girdle_price_row row;
+    girdle_club *club;
+    assert_ok(&test, shop(&test.call, &club));
+    memset(&other, 0, sizeof other);
+    strcpy(other.name, "Birch Lane");
+    strcpy(other.currency.code, "EUR");
+    other.currency.exponent = 2;
+    other.shipping_minor = 300 + (int64_t)(test_random(&random) % 400);
+    other.free_from_minor = 700 + (int64_t)(test_random(&random) % 1500);
+    other.least_order_minor = (int64_t)(test_random(&random) % 900);
+    assert_ok(&test, girdle_club_add_supplier(&test.call, club, &other));
+    memset(&row, 0, sizeof row);
+    strcpy(row.supplier, other.name);
+    strcpy(row.pack, "pack");
+    row.pack_pieces = 6 + (int64_t)(test_random(&random) % 20);
+    row.price_minor = 40 + (int64_t)(test_random(&random) % 200);
+    row.at_most = (int64_t)(test_random(&random) % 6);
+    row.stone = clear;
+    assert_ok(&test, girdle_club_add_price(&test.call, club, &row));
+    zones[0] = zone_of("edge", 1, 20, &red, 1);
+    zones[1] = zone_of("field", 2, 60, &clear, 1);
+    zones[1].alike = 2;
+    for (int64_t money = 0; money < 4000; money += 577) {
+      int64_t counts[2], greatest = 0;
+      girdle_plan_sum plan;
+      for (int64_t pieces = 1; pieces <= 80; pieces++) {
+        int64_t cost = cost_of(&test.call, club, zones, 2, pieces);
+        if (cost >= 0 && cost <= money) greatest = pieces <= 20 ? pieces : pieces - pieces % 2;
+      }
+      assert_ok(&test, girdle_club_plan(&test.call, club, zones, 2, GIRDLE_PLAN_MONEY, money, counts, &plan));
+      assert_int_equal(plan.pieces, greatest);
+      assert_int_equal(counts[1] % 2, 0);
+    }
+    girdle_club_free(club);
+  }
+  assert_int_equal(test.live_bytes, 0);
+}
+
+/* Beside the plain rule worked one step at a time. */
+static void club_plan_grows_pieces_that_are_alike_together(void **state) {
+  uint64_t random = 3;
+  girdle_club *club;
+  test_call test;
+  test_begin(&test);
+  (void)state;
+  assert_ok(&test, girdle_club_new(&test.call, &club));
+  black = stone_of("ss20 black");
+  for (int round = 0; round < 40; round++) {
+    girdle_plan_zone zones[5];
+    int64_t counts[5], expected[5] = {0}, sum = 0, planned = 0;
+    uint64_t n = 1 + test_random(&random) % 5;
+    girdle_plan_sum plan;
+    for (uint64_t i = 0; i < n; i++) {
+      int32_t alike = 1 + (int32_t)(test_random(&random) % 4);
+      zones[i] = zone_of("zone", 1, alike * (int64_t)(test_random(&random) % 20), &black, 1);
+      zones[i].alike = alike;
+      sum += zones[i].most;
+    }
+    for (int64_t pieces = 1; pieces <= sum; pieces++) {
+      uint64_t best = 0;
+      for (uint64_t i = 1; i < n; i++)
+        if (zones[i].most * (2 * expected[best] + zones[best].alike) >
+            zones[best].most * (2 * expected[i] + zones[i].alike))
+          best = i;
+      if (planned + zones[best].alike <= pieces) {
+        expected[best] += zones[best].alike;
+        planned += zones[best].alike;
+      }
+      assert_ok(&test, girdle_club_plan(&test.call, club, zones, n, GIRDLE_PLAN_PIECES, pieces, counts, &plan));
+      assert_memory_equal(counts, expected, n * sizeof *counts);
+      assert_int_equal(plan.pieces, planned);
+    }
+  }
+  girdle_club_free(club);
+}
+
+/* The work of a planned pair is that of the two zones it is worked as. */
+static void club_plan_takes_a_pair_for_two_zones(void **state) {
+  girdle_plan_zone pair, two[2];
+  girdle_plan_sum as_pair, as_two;
+  girdle_club *club;
+  int64_t counts[2];
+  test_call test;
+  test_begin(&test);
+  (void)state;
+  assert_ok(&test, shop(&test.call, &club));
+  pair = zone_of("cuff", 1, 80, &clear, 1);
+  pair.alike = 2;
+  strcpy(pair.side, "pair");
+  two[0] = two[1] = zone_of("cuff", 1, 40, &clear, 1);
+  strcpy(two[0].side, "left");
+  strcpy(two[1].side, "right");
+  assert_ok(&test, girdle_club_plan(&test.call, club, &pair, 1, GIRDLE_PLAN_PIECES, 61, counts, &as_pair));
+  assert_int_equal(counts[0], 60);
+  assert_ok(&test, girdle_club_plan(&test.call, club, two, 2, GIRDLE_PLAN_PIECES, 60, counts, &as_two));
+  assert_true(as_pair.minutes == as_two.minutes && as_pair.cost_minor == as_two.cost_minor);
+  pair.alike = 3;
+  assert_status(&test, girdle_club_plan(&test.call, club, &pair, 1, GIRDLE_PLAN_PIECES, 60, counts, &as_pair),
+                GIRDLE_ARGUMENT);
+  pair.alike = 6;
+  pair.most = 81;
+  test_again(&test);
+  assert_status(&test, girdle_club_plan(&test.call, club, &pair, 1, GIRDLE_PLAN_PIECES, 60, counts, &as_pair),
+                GIRDLE_ARGUMENT);
+  pair.alike = -1;
+  test_again(&test);
+  assert_status(&test, girdle_club_plan(&test.call, club, &pair, 1, GIRDLE_PLAN_PIECES, 60, counts, &as_pair),
+                GIRDLE_ARGUMENT);
+  girdle_club_free(club);
+}
+
 static void club_plan_keeps_to_the_evenings(void **state) {
   girdle_plan_zone zone;
   girdle_club *club;
@@ -292,6 +453,10 @@ int main(void) {
       cmocka_unit_test(club_plan_spends_money_to_the_last_stone),
       cmocka_unit_test(club_plan_costs_nothing_where_all_is_there),
       cmocka_unit_test(club_plan_uses_up_the_drawer),
+      cmocka_unit_test(club_plan_goes_on_where_one_kind_is_used_up),
+      cmocka_unit_test(club_plan_is_the_greatest_in_any_shop),
+      cmocka_unit_test(club_plan_grows_pieces_that_are_alike_together),
+      cmocka_unit_test(club_plan_takes_a_pair_for_two_zones),
       cmocka_unit_test(club_plan_keeps_to_the_evenings),
       cmocka_unit_test(club_plan_refuses),
       cmocka_unit_test(club_plan_survives_every_refused_allocation),

@@ -2,24 +2,48 @@
  * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
 #include "command.h"
 
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
 #include "common.h"
 
 /* plan: a costume from a total: so many pieces, so much money, so many evenings, or what is in the drawer. Its zones as
- * they are written are the most there can be; those ranked 1 are filled first, then 2 and so on, and those without a
- * priority share what remains. */
+ * they are written are the most there can be; those ranked 1 are filled first, then 2 and so on, then the edges that
+ * have no priority, and the areas share what remains.
+ *
+ * Beside it stand what makers call light, medium and full: the edges alone; the edges, and half of what the areas hold;
+ * all of it. A costume that is all edges or all areas has no such parts: there they are a third, two thirds and all, by
+ * priority. */
+
+enum { LIGHT, MEDIUM, FULL, RICHNESSES };
+static const char *const richness_words[RICHNESSES] = {"light", "medium", "full"};
+
+typedef struct rich {
+  int64_t *counts; /* of each zone */
+  girdle_plan_sum sum;
+} rich;
 
 typedef struct wish {
   int32_t kind;
   int64_t amount;
 } wish;
 
+/* A line of the plan: one half of a pair has half of what its zone is given. */
+typedef struct draft_row {
+  const char *name, *side;
+  uint64_t zone;
+  int64_t parts;
+} draft_row;
+
 typedef struct draft {
+  draft_row *rows;
+  uint64_t row_count;
   girdle_plan_zone *zones;
   int64_t *counts;
   uint64_t count;
+  int *is_edge;
+  rich by[RICHNESSES];
 } draft;
 
 /* ---- what was wished for */
@@ -92,31 +116,107 @@ static void fill_zone(const girdle_zone *from, girdle_plan_zone *to) {
     sequence[at] = stones[furthest_behind(wanted, placed, kinds, total, at)];
   girdle_common_text(to->name, sizeof to->name, from->name);
   girdle_common_text(to->side, sizeof to->side, from->side);
-  to->priority = from->priority ? from->priority : INT32_MAX;
+  to->priority = from->priority ? from->priority : isfinite(from->edge_mm) ? INT32_MAX - 1 : INT32_MAX;
   to->most = total * from->times;
+  to->alike = (int32_t)from->times;
   to->stones = sequence;
   to->stone_count = (uint64_t)length;
   free(wanted);
   free(placed);
 }
 
+static int64_t stones_of(const girdle_zone *zone) {
+  return zone->placement ? girdle_placement_view(zone->placement, NULL, NULL, NULL) : 0;
+}
+
+/* Left and right, one after the other, are planned as one zone. */
+static int is_second_half(const girdle_zone *zones, uint64_t at) {
+  return at > 0 && strcmp(zones[at].name, zones[at - 1].name) == 0 && strcmp(zones[at].side, "right") == 0 &&
+         strcmp(zones[at - 1].side, "left") == 0 && zones[at].times == zones[at - 1].times &&
+         stones_of(&zones[at]) == stones_of(&zones[at - 1]);
+}
+
+static void add_half(draft *to, const girdle_zone *from) {
+  draft_row *first = &to->rows[to->row_count - 1], *row = &to->rows[to->row_count++];
+  girdle_plan_zone *zone = &to->zones[first->zone];
+  zone->most *= 2;
+  zone->alike *= 2;
+  girdle_common_text(zone->side, sizeof zone->side, "pair");
+  first->parts = 2;
+  *row = *first;
+  row->side = from->side;
+}
+
+static void add_zone(draft *to, const girdle_zone *from) {
+  to->rows[to->row_count++] = (draft_row){from->name, from->side, to->count, 1};
+  to->is_edge[to->count] = isfinite(from->edge_mm);
+  fill_zone(from, &to->zones[to->count++]);
+}
+
 /* Stones set by eye are there already, and are left out. */
 static void draft_of(const girdle_job *job, draft *out) {
   uint64_t count;
   const girdle_zone *zones = girdle_job_zones(job, &count);
+  memset(out, 0, sizeof *out);
+  out->rows = command_new((count + 1) * sizeof *out->rows);
   out->zones = command_new((count + 1) * sizeof *out->zones);
   out->counts = command_new((count + 1) * sizeof *out->counts);
-  out->count = 0;
-  for (uint64_t at = 0; at < count; at++)
-    if (zones[at].placement && girdle_placement_view(zones[at].placement, NULL, NULL, NULL) > 0)
-      fill_zone(&zones[at], &out->zones[out->count++]);
+  out->is_edge = command_new((count + 1) * sizeof *out->is_edge);
+  for (uint64_t at = 0; at < count; at++) {
+    if (!stones_of(&zones[at])) continue;
+    if (is_second_half(zones, at))
+      add_half(out, &zones[at]);
+    else
+      add_zone(out, &zones[at]);
+  }
 }
 
 static void draft_free(draft *of) {
   for (uint64_t at = 0; at < of->count; at++)
     free((girdle_stone *)of->zones[at].stones);
+  for (int which = 0; which < RICHNESSES; which++)
+    free(of->by[which].counts);
+  free(of->rows);
   free(of->zones);
   free(of->counts);
+  free(of->is_edge);
+}
+
+/* ---- light, medium and full */
+
+static int64_t most_of(const draft *of, int is_edge) {
+  int64_t most = 0;
+  for (uint64_t at = 0; at < of->count; at++)
+    if (of->is_edge[at] == is_edge) most += of->zones[at].most;
+  return most;
+}
+
+/* The edges in their order, and after all of them the areas, alike. */
+static girdle_plan_zone *edges_first(const draft *of) {
+  girdle_plan_zone *zones = command_new((of->count + 1) * sizeof *zones);
+  for (uint64_t at = 0; at < of->count; at++) {
+    zones[at] = of->zones[at];
+    if (!of->is_edge[at]) zones[at].priority = INT32_MAX;
+  }
+  return zones;
+}
+
+static int32_t plan_richness(program *with, const girdle_club *club, const girdle_plan_zone *zones, uint64_t count,
+                             int64_t pieces, rich *out) {
+  out->counts = command_new((count + 1) * sizeof *out->counts);
+  return girdle_club_plan(&with->call, club, zones, count, GIRDLE_PLAN_PIECES, pieces, out->counts, &out->sum);
+}
+
+static int32_t plan_richnesses(program *with, const girdle_club *club, draft *of) {
+  int64_t edges = most_of(of, 1), areas = most_of(of, 0), all = edges + areas;
+  int parts = edges && areas;
+  const int64_t pieces[RICHNESSES] = {parts ? edges : all / 3, parts ? edges + areas / 2 : all * 2 / 3, all};
+  girdle_plan_zone *zones = parts ? edges_first(of) : NULL;
+  int32_t status = GIRDLE_OK;
+  for (int which = 0; which < RICHNESSES && !status; which++)
+    status = plan_richness(with, club, parts ? zones : of->zones, of->count, pieces[which], &of->by[which]);
+  free(zones);
+  return status;
 }
 
 /* ---- in each form */
@@ -134,70 +234,90 @@ static void say_sum(const girdle_club *club, const girdle_plan_sum *sum, buffer 
   buffer_text(to, "\n");
 }
 
-static void say_text(const draft *of, buffer *to) {
-  buffer_text(to, "%-26s %8s %8s\n", "zone", "planned", "at most");
-  for (uint64_t at = 0; at < of->count; at++)
-    buffer_text(to, "%-18s %-7s %8lld %8lld\n", of->zones[at].name, of->zones[at].side, (long long)of->counts[at],
-                (long long)of->zones[at].most);
+static long long of_row(const draft_row *row, const int64_t *counts) {
+  return (long long)(counts[row->zone] / row->parts);
 }
 
-static void say_csv(const draft *of, buffer *to) {
-  buffer_text(to, "zone,side,planned,at_most\r\n");
-  for (uint64_t at = 0; at < of->count; at++) {
-    buffer_csv_text(to, of->zones[at].name, ",");
-    buffer_csv_text(to, of->zones[at].side, ",");
-    buffer_text(to, "%lld,%lld\r\n", (long long)of->counts[at], (long long)of->zones[at].most);
+static void say_text(const draft *of, buffer *to) {
+  buffer_text(to, "%-26s %8s   %8s %8s %8s\n", "zone", "planned", "light", "medium", "full");
+  for (uint64_t at = 0; at < of->row_count; at++) {
+    const draft_row *row = &of->rows[at];
+    buffer_text(to, "%-18s %-7s %8lld  ", row->name, row->side, of_row(row, of->counts));
+    for (int which = 0; which < RICHNESSES; which++)
+      buffer_text(to, " %8lld", of_row(row, of->by[which].counts));
+    buffer_text(to, "\n");
   }
 }
 
-static void say_json(const draft *of, const girdle_plan_sum *sum, buffer *to) {
-  buffer_text(to, "{\"pieces\":%lld,\"pieces_most\":%lld,\"cost_minor\":", (long long)sum->pieces,
+static void say_sums(const girdle_club *club, const draft *of, const girdle_plan_sum *sum, buffer *to) {
+  buffer_text(to, "\nplanned ");
+  say_sum(club, sum, to);
+  for (int which = 0; which < RICHNESSES; which++) {
+    buffer_text(to, "%-8s", richness_words[which]);
+    say_sum(club, &of->by[which].sum, to);
+  }
+  buffer_text(
+      to, most_of(of, 1) && most_of(of, 0)
+              ? "\nLight is the edges alone; medium the edges, and half of what the areas hold; full is all of it.\n"
+              : "\nLight, medium and full are a third, two thirds and all of what there can be.\n");
+}
+
+static void say_csv(const draft *of, buffer *to) {
+  buffer_text(to, "zone,side,planned,at_most,light,medium\r\n");
+  for (uint64_t at = 0; at < of->row_count; at++) {
+    const draft_row *row = &of->rows[at];
+    buffer_csv_text(to, row->name, ",");
+    buffer_csv_text(to, row->side, ",");
+    buffer_text(to, "%lld,%lld,%lld,%lld\r\n", of_row(row, of->counts), of_row(row, of->by[FULL].counts),
+                of_row(row, of->by[LIGHT].counts), of_row(row, of->by[MEDIUM].counts));
+  }
+}
+
+static void json_sum(const girdle_plan_sum *sum, buffer *to) {
+  buffer_text(to, "\"pieces\":%lld,\"pieces_most\":%lld,\"cost_minor\":", (long long)sum->pieces,
               (long long)sum->pieces_most);
   buffer_text(to, sum->cost_minor < 0 ? "null" : "%lld", (long long)sum->cost_minor);
   buffer_text(to, ",\"minutes\":");
   buffer_number(to, sum->minutes, 1);
-  buffer_text(to, ",\"evenings\":%lld,\"zones\":[", (long long)sum->evenings);
-  for (uint64_t at = 0; at < of->count; at++) {
-    buffer_text(to, "%s{\"zone\":\"", at ? "," : "");
-    buffer_json_text(to, of->zones[at].name);
-    buffer_text(to, "\",\"side\":\"%s\",\"planned\":%lld,\"most\":%lld}", of->zones[at].side, (long long)of->counts[at],
-                (long long)of->zones[at].most);
+  buffer_text(to, ",\"evenings\":%lld", (long long)sum->evenings);
+}
+
+static void json_row(const draft *of, uint64_t at, buffer *to) {
+  const draft_row *row = &of->rows[at];
+  buffer_text(to, "%s{\"zone\":\"", at ? "," : "");
+  buffer_json_text(to, row->name);
+  buffer_text(to, "\",\"side\":\"%s\",\"planned\":%lld,\"most\":%lld", row->side, of_row(row, of->counts),
+              of_row(row, of->by[FULL].counts));
+  buffer_text(to, ",\"light\":%lld,\"medium\":%lld}", of_row(row, of->by[LIGHT].counts),
+              of_row(row, of->by[MEDIUM].counts));
+}
+
+static void say_json(const draft *of, const girdle_plan_sum *sum, buffer *to) {
+  buffer_text(to, "{");
+  json_sum(sum, to);
+  for (int which = 0; which < RICHNESSES; which++) {
+    buffer_text(to, ",\"%s\":{", richness_words[which]);
+    json_sum(&of->by[which].sum, to);
+    buffer_text(to, "}");
   }
+  buffer_text(to, ",\"zones\":[");
+  for (uint64_t at = 0; at < of->row_count; at++)
+    json_row(of, at, to);
   buffer_text(to, "]}\n");
 }
 
-static int32_t plan(program *with, const girdle_club *club, const draft *of, const wish *wanted, girdle_plan_sum *sum) {
-  return girdle_club_plan(&with->call, club, of->zones, of->count, wanted->kind, wanted->amount, of->counts, sum);
-}
-
-/* Light, medium and full: a third of what there can be, two thirds, and all. */
-static int32_t say_side_by_side(program *with, const girdle_club *club, const draft *of, int64_t most) {
-  static const char *const words[] = {"light", "medium", "full"};
-  for (int third = 1; third <= 3; third++) {
-    wish wanted = {GIRDLE_PLAN_PIECES, most * third / 3};
-    girdle_plan_sum sum;
-    GIRDLE_TRY(plan(with, club, of, &wanted, &sum));
-    buffer_text(&with->result, "%-7s", words[third - 1]);
-    say_sum(club, &sum, &with->result);
-  }
-  return GIRDLE_OK;
-}
-
-static int32_t say_plan(program *with, const girdle_club *club, const draft *of, const wish *wanted) {
+static int32_t say_plan(program *with, const girdle_club *club, draft *of, const wish *wanted) {
   girdle_plan_sum sum;
-  GIRDLE_TRY(plan(with, club, of, wanted, &sum));
-  if (with->flags.csv) {
+  GIRDLE_TRY(girdle_club_plan(&with->call, club, of->zones, of->count, wanted->kind, wanted->amount, of->counts, &sum));
+  GIRDLE_TRY(plan_richnesses(with, club, of));
+  if (with->flags.csv)
     say_csv(of, &with->result);
-    return GIRDLE_OK;
-  }
-  if (with->flags.json) {
+  else if (with->flags.json)
     say_json(of, &sum, &with->result);
-    return GIRDLE_OK;
-  }
-  say_text(of, &with->result);
-  say_sum(club, &sum, &with->result);
-  buffer_text(&with->result, "\nBeside it, at a third, two thirds and all of what there can be:\n");
-  return say_side_by_side(with, club, of, sum.pieces_most);
+  else
+    say_text(of, &with->result);
+  if (!with->flags.csv && !with->flags.json) say_sums(club, of, &sum, &with->result);
+  return GIRDLE_OK;
 }
 
 int32_t verb_plan(program *with) {

@@ -141,16 +141,39 @@ void girdle_host_zone_begin(girdle_zone *zone, const char *name) {
   girdle_common_text(zone->name, sizeof zone->name, name);
 }
 
+/* Notes the length of the edge, or the area, that the recipe's first shape has. */
+static void measure_zone(lua_State *L, girdle_zone *zone, int recipe, int given) {
+  girdle_lua_field field;
+  girdle_lua_work work;
+  girdle_lua_value value;
+  int top = lua_gettop(L);
+  for (int place = 1; girdle_lua_parameter(L, recipe, place, &field); place++, lua_settop(L, top)) {
+    if (field.kind != GIRDLE_KIND_PATH && field.kind != GIRDLE_KIND_REGION) continue;
+    lua_getfield(L, given, field.name);
+    if (lua_isnil(L, -1)) break;
+    girdle_lua_begin(L, &work);
+    girdle_lua_check(L, &work, girdle_lua_read(L, &work, &field, &value), field.name);
+    if (field.kind == GIRDLE_KIND_PATH)
+      zone->edge_mm = girdle_path_length_mm(value.handle);
+    else
+      zone->area_mm2 = girdle_region_area_mm2(value.handle);
+    break;
+  }
+  lua_settop(L, top);
+}
+
 /* Places by the recipe on top with the values at `given` (0: none); the zone holds the placement, and `held` keeps it.
  */
 void girdle_host_zone_place(lua_State *L, girdle_zone *zone, int given, const char *costume, int held) {
   girdle_lua_context *words = girdle_lua_context_of(L);
   uint64_t seed = words->seed;
+  int recipe = lua_gettop(L);
   words->seed = girdle_lua_seed_of(girdle_lua_seed_of(seed, costume), zone->name);
-  girdle_lua_call_recipe(L, lua_gettop(L), given);
+  girdle_lua_call_recipe(L, recipe, given);
   words->seed = seed;
   zone->placement = girdle_lua_placement_at(L, -1);
   hold(L, held);
+  if (given) measure_zone(L, zone, recipe, given);
 }
 
 /* Stones set by eye: a list of { stone, pieces } at the top, which it pops. */

@@ -241,9 +241,10 @@ GIRDLE_API const girdle_quote_rates *girdle_club_quote_rates(const girdle_club *
 
 /* A zone as it could be at most: so many pieces of a repeating sequence of stones. */
 typedef struct girdle_plan_zone {
-  char name[64], side[16];
-  int32_t priority, reserved; /* zones of the least number are filled first; those alike grow together, by their most */
-  int64_t most;
+  char name[64], side[16]; /* "pair": left and right, two pieces alike or a multiple of two */
+  int32_t priority; /* zones of the least number are filled first; those alike grow together, by their most */
+  int32_t alike;    /* so many pieces of the costume are the same, such as two of a pair, and get as many each; 0 is 1 */
+  int64_t most; /* on all of them together */
   const girdle_stone *stones;
   uint64_t stone_count;
 } girdle_plan_zone;
@@ -264,10 +265,12 @@ typedef struct girdle_plan_sum {
 } girdle_plan_sum;
 
 /* Plans how many pieces each zone gets (counts[i], zone_count of them) from a total of a kind. Zones grow one stone at
- * a time: those of the least priority first, zones of the same priority each by its most (Sainte-Lague's divisors, so
- * that a greater total never takes a stone away again). The plan is the greatest that fits: with one stone more, the
- * order costs more than the money, the work takes more evenings, or a kind of stone is not in stock. The prices,
- * suppliers, stock, rates and log are the club's. GIRDLE_GEOMETRY when money is given and a stone has no price. */
+ * a time (one on each of the pieces that are alike): those of the least priority first, zones of the same priority each
+ * by its most (Sainte-Lague's divisors, so that a greater total never takes a stone away again). The plan is the greatest that fits: with the next stone, the
+ * order costs more than the money or cannot be had, or the work takes more evenings. From stock, a zone whose next stone
+ * is used up stays as it is and the others go on, so that in the end each zone is at its most or lacks its next stone.
+ * The prices, suppliers, stock, rates and log are the club's. GIRDLE_GEOMETRY when money is given and a stone has no
+ * price. */
 GIRDLE_API int32_t girdle_club_plan(girdle_call *call, const girdle_club *club, const girdle_plan_zone *zones,
                                     uint64_t zone_count, int32_t kind, int64_t amount, int64_t *counts,
                                     girdle_plan_sum *out);
