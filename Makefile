@@ -30,7 +30,7 @@ benches := $(patsubst tests/%.c,$(BUILD)/tests/%,$(wildcard tests/bench/bench_*.
 first   := $(filter setup,$(MAKECMDGOALS))
 
 .PHONY: all setup setup-check setup-proof setup-peers demo check test programs sanitized fuzzers fuzz bench manual \
-        mutants install uninstall dist docs abi abi-record asan tsan valgrind same-bytes coverage proof clean help format
+        mutants install uninstall dist docs abi abi-record asan tsan valgrind same-bytes endurance coverage proof clean help format
 .DELETE_ON_ERROR:
 
 all: $(statics) $(shareds) $(BUILD)/lua/girdle.so $(BUILD)/girdle $(BUILD)/env  ## libraries, Lua module, program
@@ -115,7 +115,9 @@ coverage:  ## which lines and branches the tests reach
 	@sed -n 's/^TOTAL/lines:   /p' $(BUILD)/$@/lines.txt; sed -n 's/^TOTAL/branches:/p' $(BUILD)/$@/branches.txt
 same-bytes:  ## the recipes' placements from several compilers, levels and processors
 	@tests/old/same_bytes $(BUILD)/$@
-proof: asan tsan abi docs valgrind same-bytes  ## all of that, and every test with more random cases
+endurance: all  ## a million jobs, one in a hundred hostile, through the stream
+	@BUILD=$(BUILD) lua5.4 tests/endurance.lua
+proof: asan tsan abi docs valgrind same-bytes endurance  ## all of that, and every test with more random cases
 	@GIRDLE_PROOF=1 $(MAKE) check
 
 format:
