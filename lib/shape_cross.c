@@ -11,7 +11,7 @@
 /* Where paths cross or touch. Boxes that are apart are left out pair by pair; of what remains, stretches of curves are
  * halved until they are straight to within the slack, and straight stretches are compared in closed form. */
 
-enum { DEEPEST = 40, ENOUGH = -1, FEW = 1000 }; /* ENOUGH: a search that stops early has what it needs */
+enum { DEEPEST = 48, ENOUGH = -1, FEW = 1000, ALONG = 11 }; /* ENOUGH: a search that stops early has what it needs */
 
 typedef struct stretch {
   double from, to, x[2], y[2], bulge;
@@ -69,6 +69,15 @@ static int is_joint(const girdle_path *path, const girdle_hit *hit, double slack
   return apart_mm <= 8 * slack || (part->closed && part->length_mm - apart_mm <= 8 * slack);
 }
 
+/* The start of a closed subpath is its end as well. */
+static double along_at(const search *s, int which, double t) {
+  const girdle_path *path = s->paths[which];
+  const girdle_piece *piece = piece_of(s, which);
+  const girdle_subpath *part = &path->parts[part_of(path, s->pieces[which])];
+  double along_mm = piece->start_mm + girdle_piece_length_mm(piece, t);
+  return part->closed && part->start_mm + part->length_mm - along_mm <= s->slack ? part->start_mm : along_mm;
+}
+
 static int32_t note(search *s, double t, double u) {
   void *items = s->hits->items;
   girdle_hit hit = {{s->pieces[0], s->pieces[1]}, {t, u}, {0, 0}, 0, 0};
@@ -81,7 +90,7 @@ static int32_t note(search *s, double t, double u) {
   hit.x = point[0];
   hit.y = point[1];
   for (int i = 0; i < 2; i++)
-    hit.along[i] = piece_of(s, i)->start_mm + girdle_piece_length_mm(piece_of(s, i), hit.t[i]);
+    hit.along[i] = along_at(s, i, hit.t[i]);
   if (s->paths[0] == s->paths[1] && is_joint(s->paths[0], &hit, s->slack)) return GIRDLE_OK;
   s->hits->items[s->hits->count++] = hit;
   return s->most && s->hits->count >= s->most ? ENOUGH : GIRDLE_OK;
@@ -97,25 +106,75 @@ static double clamp(double value, double low, double high) {
   return value < low ? low : value > high ? high : value;
 }
 
-/* Newton's steps for the point common to both curves, kept within the stretches. */
-static int32_t note_refined(search *s, const stretch *a, const stretch *b, double t, double u) {
+static int32_t note_and_weigh(search *s, double t, double u) {
   uint64_t before = s->hits->count;
-  for (int i = 0; i < 6; i++) {
-    double p[2], q[2], dp[2], dq[2], determinant, gap[2], next_t, next_u;
-    girdle_piece_at(piece_of(s, 0), t, p, dp, NULL);
-    girdle_piece_at(piece_of(s, 1), u, q, dq, NULL);
-    determinant = dp[1] * dq[0] - dp[0] * dq[1];
-    if (determinant == 0) break;
-    gap[0] = q[0] - p[0];
-    gap[1] = q[1] - p[1];
-    next_t = clamp(t + (gap[1] * dq[0] - gap[0] * dq[1]) / determinant, a->from, a->to);
-    next_u = clamp(u + (gap[1] * dp[0] - gap[0] * dp[1]) / determinant, b->from, b->to);
-    if (next_t == t && next_u == u) break;
-    t = next_t;
-    u = next_u;
-  }
   GIRDLE_TRY(note(s, t, u));
   return weigh(s, before);
+}
+
+/* ---- solving for one place on two curves */
+
+typedef struct places {
+  double p[2], dp[2], ddp[2], q[2], dq[2],
+      ddq[2]; /* points, first and second derivatives on the first and the second */
+} places;
+
+static void look(const search *s, double t, double u, places *at) {
+  girdle_piece_at(piece_of(s, 0), t, at->p, at->dp, at->ddp);
+  girdle_piece_at(piece_of(s, 1), u, at->q, at->dq, at->ddq);
+}
+
+static double cross(const double a[2], const double b[2]) {
+  return a[0] * b[1] - a[1] * b[0];
+}
+
+static double dot(const double a[2], const double b[2]) {
+  return a[0] * b[0] + a[1] * b[1];
+}
+
+/* Newton's step towards a point on both; 0 when it leads nowhere, as where they are parallel. */
+static int step_together(const places *at, double step[2]) {
+  double gap[2] = {at->q[0] - at->p[0], at->q[1] - at->p[1]}, determinant = cross(at->dp, at->dq);
+  step[0] = cross(gap, at->dq) / determinant;
+  step[1] = cross(gap, at->dp) / determinant;
+  return determinant != 0;
+}
+
+/* Newton's step towards where they are nearest side by side: tangents parallel, the gap across them. It leads nowhere
+ * where both bend alike. */
+static int step_parallel(const places *at, double step[2]) {
+  double gap[2] = {at->p[0] - at->q[0], at->p[1] - at->q[1]};
+  double turn = cross(at->dp, at->dq), turn_t = cross(at->ddp, at->dq), turn_u = cross(at->dp, at->ddq);
+  double slope = dot(gap, at->dp), slope_t = dot(at->dp, at->dp) + dot(gap, at->ddp), slope_u = -dot(at->dq, at->dp);
+  double determinant = turn_t * slope_u - turn_u * slope_t;
+  step[0] = (turn_u * slope - turn * slope_u) / determinant;
+  step[1] = (turn * slope_t - turn_t * slope) / determinant;
+  return fabs(determinant) > 1e-9 * (fabs(turn_t * slope_u) + fabs(turn_u * slope_t));
+}
+
+/* 1 when the steps come to rest beside the stretch. */
+static int at_rest(const stretch *part, double t, double step) {
+  double width = part->to - part->from;
+  return fabs(step) <= 1e-3 * width && t >= part->from - 0.01 * width && t <= part->to + 0.01 * width;
+}
+
+/* Solves from t, u on; 1 when that ends where the curves are within the slack of each other. */
+static int solve(const search *s, const stretch *a, const stretch *b, int (*step_of)(const places *at, double step[2]),
+                 double *t, double *u) {
+  double step[2] = {1, 1};
+  places at;
+  look(s, *t, *u, &at);
+  for (int i = 0; i < 24 && (step[0] != 0 || step[1] != 0); i++) {
+    double old_t = *t, old_u = *u;
+    if (!step_of(&at, step)) return 0;
+    *t = clamp(old_t + step[0], fmax(2 * a->from - a->to, 0), fmin(2 * a->to - a->from, 1));
+    *u = clamp(old_u + step[1], fmax(2 * b->from - b->to, 0), fmin(2 * b->to - b->from, 1));
+    step[0] = *t - old_t;
+    step[1] = *u - old_u;
+    look(s, *t, *u, &at);
+  }
+  return at_rest(a, *t, step[0]) && at_rest(b, *u, step[1]) &&
+         girdle_norm(at.p[0] - at.q[0], at.p[1] - at.q[1]) <= s->slack;
 }
 
 /* ---- straight stretches */
@@ -131,36 +190,106 @@ static double at_share(const stretch *part, double share) {
   return share == 1 ? part->to : part->from + share * (part->to - part->from);
 }
 
-/* Two segments that do not cross are nearest at an end of one of them. */
+/* Ends of the pieces, not of the stretches, which lie on the other. */
 static int32_t compare_ends(search *s, const stretch *a, const stretch *b) {
   double distance, share;
   for (int end = 0; end < 2; end++) {
-    share = share_along(b, a->x[end], a->y[end], &distance);
-    if (distance <= s->slack) GIRDLE_TRY(note(s, end ? a->to : a->from, at_share(b, share)));
-    share = share_along(a, b->x[end], b->y[end], &distance);
-    if (distance <= s->slack) GIRDLE_TRY(note(s, at_share(a, share), end ? b->to : b->from));
+    if ((end ? a->to : a->from) == end) {
+      share = share_along(b, a->x[end], a->y[end], &distance);
+      if (distance <= s->slack) GIRDLE_TRY(note(s, end, at_share(b, share)));
+    }
+    if ((end ? b->to : b->from) == end) {
+      share = share_along(a, b->x[end], b->y[end], &distance);
+      if (distance <= s->slack) GIRDLE_TRY(note(s, at_share(a, share), end));
+    }
   }
   return GIRDLE_OK;
 }
 
-static int32_t compare_straight(search *s, const stretch *a, const stretch *b) {
+/* The share of a at which the chords' lines meet; 0 when they are parallel but for the slack. `inside`: on both, beyond
+ * the slack of every end. */
+static int chords_meet(const stretch *a, const stretch *b, double slack, double *share, int *inside) {
   double ax = a->x[1] - a->x[0], ay = a->y[1] - a->y[0], bx = b->x[1] - b->x[0], by = b->y[1] - b->y[0];
   double gx = b->x[0] - a->x[0], gy = b->y[0] - a->y[0], turn = ax * by - ay * bx;
   double t = (gx * by - gy * bx) / turn, u = (gx * ay - gy * ax) / turn;
   double size_a = girdle_norm(ax, ay), size_b = girdle_norm(bx, by);
-  if (t * size_a > s->slack && (1 - t) * size_a > s->slack && u * size_b > s->slack && (1 - u) * size_b > s->slack)
-    return note_refined(s, a, b, at_share(a, t), at_share(b, u));
-  return compare_ends(s, a, b);
+  *share = clamp(t, 0, 1);
+  *inside = t * size_a > slack && (1 - t) * size_a > slack && u * size_b > slack && (1 - u) * size_b > slack;
+  return fabs(turn) > slack * fmax(size_a, size_b);
+}
+
+/* Where curves touch their chords may cross or not, so that a touch is looked for first. What is curved may also meet
+ * where a stretch ends. */
+static int32_t compare_straight(search *s, const stretch *a, const stretch *b) {
+  double t = (a->from + a->to) / 2, u = (b->from + b->to) / 2, share, distance, known_t, known_u;
+  int curved = a->bulge > 0 || b->bulge > 0, inside;
+  GIRDLE_TRY(compare_ends(s, a, b));
+  if (curved && solve(s, a, b, step_parallel, &t, &u)) return note(s, t, u);
+  if (!chords_meet(a, b, s->slack, &share, &inside) || !(inside || curved)) return GIRDLE_OK;
+  t = known_t = at_share(a, share);
+  u = share_along(b, a->x[0] + share * (a->x[1] - a->x[0]), a->y[0] + share * (a->y[1] - a->y[0]), &distance);
+  u = known_u = at_share(b, u);
+  if (solve(s, a, b, step_together, &t, &u)) return note_and_weigh(s, t, u);
+  return inside ? note_and_weigh(s, known_t, known_u) : GIRDLE_OK;
+}
+
+/* ---- pieces that run along each other */
+
+/* 1 when the piece comes within a quarter of the slack of the point; gives where. */
+static int lies_on(const search *s, int which, double x, double y, double *t) {
+  double near_mm = s->slack / 4;
+  return girdle_piece_nearest(piece_of(s, which), x, y, &near_mm, t);
+}
+
+static int runs_along(const search *s, double from, double to) {
+  double point[2], u;
+  for (int i = 1; i < ALONG; i++) {
+    girdle_piece_at(piece_of(s, 0), from + (to - from) * i / ALONG, point, NULL, NULL);
+    if (!lies_on(s, 1, point[0], point[1], &u)) return 0;
+  }
+  return 1;
+}
+
+/* Two pieces that share a stretch share one that ends where one of them does, and two curves of degree 3 or less that
+ * meet in more than nine points are one. Notes the ends of that stretch. */
+static int32_t compare_along(search *s, int *along) {
+  double from[2] = {2, 0}, to[2] = {-1, 0};
+  for (int i = 0; i < 4; i++) {
+    const girdle_piece *piece = piece_of(s, i & 1);
+    uint64_t end = i < 2 ? 0 : girdle_piece_points(piece) - 1;
+    double at[2];
+    at[i & 1] = i < 2 ? 0 : 1;
+    if (!lies_on(s, !(i & 1), piece->x[end], piece->y[end], &at[!(i & 1)])) continue;
+    if (at[0] < from[0]) memcpy(from, at, sizeof at);
+    if (at[0] > to[0]) memcpy(to, at, sizeof at);
+  }
+  *along = to[0] > from[0] && girdle_piece_between_mm(piece_of(s, 0), from[0], to[0]) > s->slack &&
+           runs_along(s, from[0], to[0]);
+  if (!*along) return GIRDLE_OK;
+  GIRDLE_TRY(note(s, from[0], from[1]));
+  return note(s, to[0], to[1]);
 }
 
 /* ---- pairs of pieces */
 
-static int apart(const stretch *a, const stretch *b, double slack) {
-  double reach = a->bulge + b->bulge + slack;
+static int boxes_of_ends_apart(const stretch *a, const stretch *b, double reach) {
   return fmin(a->x[0], a->x[1]) > fmax(b->x[0], b->x[1]) + reach ||
          fmin(b->x[0], b->x[1]) > fmax(a->x[0], a->x[1]) + reach ||
          fmin(a->y[0], a->y[1]) > fmax(b->y[0], b->y[1]) + reach ||
          fmin(b->y[0], b->y[1]) > fmax(a->y[0], a->y[1]) + reach;
+}
+
+/* 1 when the part lies on one side of the line, farther than the reach. */
+static int beside(const stretch *line, const stretch *part, double reach) {
+  double dx = line->x[1] - line->x[0], dy = line->y[1] - line->y[0], limit = reach * girdle_norm(dx, dy);
+  double start = dx * (part->y[0] - line->y[0]) - dy * (part->x[0] - line->x[0]);
+  double end = dx * (part->y[1] - line->y[0]) - dy * (part->x[1] - line->x[0]);
+  return (start > limit && end > limit) || (start < -limit && end < -limit);
+}
+
+static int apart(const stretch *a, const stretch *b, double slack) {
+  double reach = a->bulge + b->bulge + slack;
+  return boxes_of_ends_apart(a, b, reach) || beside(a, b, reach) || beside(b, a, reach);
 }
 
 static int32_t compare(search *s, const stretch *a, const stretch *b, int depth) {
@@ -192,13 +321,15 @@ static int32_t compare_self(search *s, const stretch *whole, int depth) {
 
 static int32_t compare_pieces(search *s, uint64_t first, uint64_t second) {
   stretch a, b;
+  int along = 0;
   s->pieces[0] = first;
   s->pieces[1] = second;
   a = stretch_of(piece_of(s, 0), 0, 1);
   if (s->paths[0] == s->paths[1] && first == second)
     return piece_of(s, 0)->kind == GIRDLE_PIECE_CUBIC ? compare_self(s, &a, 0) : GIRDLE_OK;
   b = stretch_of(piece_of(s, 1), 0, 1);
-  return compare(s, &a, &b, 0);
+  if (a.bulge > 0 || b.bulge > 0) GIRDLE_TRY(compare_along(s, &along));
+  return along ? GIRDLE_OK : compare(s, &a, &b, 0);
 }
 
 /* ---- pairs of boxes */

@@ -164,37 +164,10 @@ int32_t girdle_path_set_in(girdle_call *call, const girdle_path *path, double di
 
 /* ---- meetings */
 
-/* Where curves touch they run within the slack of each other for the square root of it; that is one place. */
-static int continues(const girdle_hit *before, const girdle_hit *hit, double slack) {
-  double blur = 4e4 * slack;
-  return fabs(hit->along[0] - before->along[0]) <= blur && fabs(hit->along[1] - before->along[1]) <= blur;
-}
-
-/* The middle of a stretch from one hit to another. */
-static girdle_meeting between(const girdle_hit *from, const girdle_hit *to, int crosses) {
-  girdle_meeting middle = {(from->x + to->x) / 2,
-                           (from->y + to->y) / 2,
-                           (from->along[0] + to->along[0]) / 2,
-                           (from->along[1] + to->along[1]) / 2,
-                           crosses,
-                           0};
-  return middle;
-}
-
-static uint64_t write_meetings(const girdle_path *path, const girdle_path *other, const girdle_hits *hits, double slack,
-                               girdle_meeting *found, uint64_t capacity) {
-  const girdle_hit *since = NULL; /* where the touch at hand begins */
-  uint64_t count = 0;
-  for (uint64_t i = 0; i < hits->count; i++) {
-    const girdle_hit *hit = &hits->items[i];
-    int crosses = girdle_hit_crosses(path, other, hit, slack);
-    if (crosses || !since || !continues(hit - 1, hit, slack)) {
-      since = crosses ? NULL : hit;
-      count++;
-    }
-    if (count <= capacity) found[count - 1] = between(since ? since : hit, hit, crosses);
-  }
-  return count;
+static girdle_meeting meeting_at(const girdle_path *path, const girdle_path *other, const girdle_hit *hit,
+                                 double slack) {
+  int crosses = girdle_hit_crosses(path, other, hit, slack);
+  return (girdle_meeting){hit->x, hit->y, hit->along[0], hit->along[1], crosses, 0};
 }
 
 int32_t girdle_path_meetings(girdle_call *call, const girdle_path *path, const girdle_path *other,
@@ -205,7 +178,9 @@ int32_t girdle_path_meetings(girdle_call *call, const girdle_path *path, const g
   if (!other) other = path;
   slack = fmax(girdle_shape_slack(&path->tree[1]), girdle_shape_slack(&other->tree[1]));
   status = girdle_path_hits(call, path, other, slack, &hits);
-  if (!status) *count = write_meetings(path, other, &hits, slack, found, capacity);
+  if (!status) *count = hits.count;
+  for (uint64_t i = 0; i < hits.count && i < capacity && !status; i++)
+    found[i] = meeting_at(path, other, &hits.items[i], slack);
   girdle_hits_free(&hits);
   return status;
 }

@@ -20,8 +20,8 @@ typedef struct rim {
   girdle_allocator memory;
   const girdle_layer *layers;
   uint64_t layer_count;
-  double slack;
-  cut *cuts; /* in order of piece and t */
+  double drawn_slack, slack; /* what counts as touching in a drawing, and what is rounding; see girdle_layers_rim */
+  cut *cuts;                 /* in order of piece and t */
   uint64_t cut_count, cut_capacity;
   girdle_piece *loose;
   uint64_t loose_count, loose_capacity;
@@ -42,7 +42,7 @@ int girdle_layers_contain(const girdle_layer *layers, uint64_t count, double x, 
 
 /* 1 when the region lies right of the piece alone, -1 when left, 0 when on both sides or none. */
 static int side_of(const rim *r, const girdle_piece *piece) {
-  double point[2], along[2], step = 8 * r->slack;
+  double point[2], along[2], step = r->slack / 2;
   int right, left;
   girdle_piece_at(piece, 0.5, point, NULL, NULL);
   girdle_piece_direction(piece, 0.5, 1, along);
@@ -65,7 +65,7 @@ static int32_t add_cut(rim *r, uint64_t piece, double t) {
 }
 
 static int32_t refuse(const rim *r, const girdle_path *outline, const girdle_hit *hit) {
-  int crosses = girdle_hit_crosses(outline, outline, hit, r->slack);
+  int crosses = girdle_hit_crosses(outline, outline, hit, r->drawn_slack);
   char x[32], y[32];
   girdle_number_text(hit->x, 3, x, sizeof x);
   girdle_number_text(hit->y, 3, y, sizeof y);
@@ -73,14 +73,20 @@ static int32_t refuse(const rim *r, const girdle_path *outline, const girdle_hit
                             crosses ? "crosses itself" : "lies over itself too often, as", x, y);
 }
 
-/* `checked`: an outline that someone drew must not cross itself. */
-static int32_t cut_pair(rim *r, uint64_t first, uint64_t second, const uint64_t base[2], int checked) {
-  const girdle_path *a = r->layers[first].outline, *b = r->layers[second].outline;
+/* An outline that someone drew must not cross itself; gives whether it touches itself. */
+static int32_t check_outline(const rim *r, const girdle_path *outline, int *touches) {
   girdle_hits hits;
   girdle_hit fault = {.along = {NAN, NAN}};
-  int32_t status = checked && first == second ? girdle_path_touches(r->call, a, r->slack, &hits, &fault)
-                                              : girdle_path_hits(r->call, a, b, r->slack, &hits);
-  if (!status && !isnan(fault.along[0])) status = refuse(r, a, &fault);
+  int32_t status = girdle_path_touches(r->call, outline, r->drawn_slack, &hits, &fault);
+  if (!status && !isnan(fault.along[0])) status = refuse(r, outline, &fault);
+  *touches = hits.count > 0;
+  girdle_hits_free(&hits);
+  return status;
+}
+
+static int32_t cut_pair(rim *r, uint64_t first, uint64_t second, const uint64_t base[2]) {
+  girdle_hits hits;
+  int32_t status = girdle_path_hits(r->call, r->layers[first].outline, r->layers[second].outline, r->slack, &hits);
   for (uint64_t i = 0; i < hits.count && !status; i++) {
     const girdle_hit *hit = &hits.items[i];
     status = add_cut(r, base[0] + hit->piece[0], hit->t[0]);
@@ -100,8 +106,10 @@ static int32_t find_cuts(rim *r, int checked) {
   uint64_t base[2] = {0, 0};
   for (uint64_t i = 0; i < r->layer_count; i++) {
     base[1] = base[0];
+    int touches = 1;
+    if (checked) GIRDLE_TRY(check_outline(r, r->layers[i].outline, &touches));
     for (uint64_t j = i; j < r->layer_count; j++) {
-      GIRDLE_TRY(cut_pair(r, i, j, base, checked));
+      if (j > i || touches) GIRDLE_TRY(cut_pair(r, i, j, base));
       base[1] += r->layers[j].outline->piece_count;
     }
     base[0] += r->layers[i].outline->piece_count;
@@ -195,12 +203,26 @@ static int32_t draw_rings(rim *r) {
   return r->strokes.status;
 }
 
-int32_t girdle_layers_rim(girdle_call *call, const girdle_layer *layers, uint64_t count, int checked,
+/* Coordinates are right to some 1e-16 of the largest, points of arcs to that of their radius. */
+static double finest(const girdle_layer *layers, uint64_t count) {
+  double farthest = 0, radius = 0;
+  for (uint64_t l = 0; l < count; l++) {
+    const girdle_path *path = layers[l].outline;
+    const girdle_box *box = &path->tree[1];
+    farthest = fmax(farthest,
+                    fmax(fmax(fabs(box->left_mm), fabs(box->right_mm)), fmax(fabs(box->top_mm), fabs(box->bottom_mm))));
+    for (uint64_t i = 0; i < path->piece_count; i++)
+      radius = fmax(radius, fmax(path->pieces[i].radius_x, path->pieces[i].radius_y));
+  }
+  return fmax(1e-12 * farthest, 1e-14 * radius);
+}
+
+static int32_t rim_within(girdle_call *call, const girdle_layer *layers, uint64_t count, int checked, double slack,
                           girdle_path **out) {
-  rim r = {.call = call, .layers = layers, .layer_count = count};
+  rim r = {.call = call, .layers = layers, .layer_count = count, .slack = slack};
   int32_t status;
   r.memory = girdle_common_memory(call);
-  r.slack = girdle_shape_slack(&layers[0].outline->tree[1]);
+  r.drawn_slack = girdle_shape_slack(&layers[0].outline->tree[1]);
   girdle_strokes_begin(&r.strokes, call);
   status = r.strokes.status ? r.strokes.status : find_cuts(&r, checked);
   if (!status) status = draw_rings(&r);
@@ -209,4 +231,18 @@ int32_t girdle_layers_rim(girdle_call *call, const girdle_layer *layers, uint64_
   girdle_common_release(&r.memory, r.cuts, r.cut_capacity * sizeof r.cuts[0]);
   girdle_common_release(&r.memory, r.loose, r.loose_capacity * sizeof r.loose[0]);
   return status;
+}
+
+/* Touching is exact to rounding; where rounding was worse than thought the rings do not close, and are made anew. */
+int32_t girdle_layers_rim(girdle_call *call, const girdle_layer *layers, uint64_t count, int checked,
+                          girdle_path **out) {
+  double slack = finest(layers, count);
+  for (int tries = 0; tries < 3; tries++, slack *= 100) {
+    GIRDLE_TRY(rim_within(call, layers, count, checked && tries == 0, slack, out));
+    if (girdle_path_is_closed(*out)) return GIRDLE_OK;
+    girdle_path_free(*out);
+  }
+  *out = NULL;
+  return girdle_common_fail(call, GIRDLE_GEOMETRY, "region",
+                            "the outlines lie too near to each other to be told apart");
 }

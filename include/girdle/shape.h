@@ -106,8 +106,8 @@ typedef struct girdle_meeting {
 } girdle_meeting;
 
 /* Counts the meetings of a path with another (NULL: with itself, joints of its own pieces left out) and writes up to
- * `capacity` of them in order along the path. What comes nearer than 1e-8 of the path's extent meets; where two run
- * along each other the ends of that stretch are given. */
+ * `capacity` of them in order along the path. What comes nearer than 1e-8 of the path's extent meets, where it is
+ * nearest; where two pieces run along each other the ends of that stretch are given. */
 GIRDLE_API int32_t girdle_path_meetings(girdle_call *call, const girdle_path *path, const girdle_path *other,
                                         girdle_meeting *found, uint64_t capacity, uint64_t *count);
 
