@@ -6,7 +6,7 @@ return recipe {
     { "stone", "stone", default = "ss16 clear" },
     { "wrist_row", "stone", default = "ss20 clear", about = "of the row above the edge" },
     { "set_off", "length", default = "6 mm", from = "0 mm", to = "50 mm", about = "of that row, from the edge" },
-    { "gap", "length", default = "1.5 mm", from = "0 mm", to = "50 mm",
+    { "gap", "length", default = "0.5 mm", from = "0 mm", to = "50 mm",
       about = "the least clear fabric between stones" },
     { "avoid", "region", optional = true, about = "what stays clear: the inner arm, a zip" },
     { "seed", "seed", optional = true, about = "another number or text gives another spread" },

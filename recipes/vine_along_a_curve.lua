@@ -1,4 +1,4 @@
--- A stem with leaves to the left and right in turn, and a berry between two leaves.
+-- A stem with leaves to its left and right in turn.
 local function leaf_of(given)
   local l, w = given.leaf_length, given.leaf_length * 0.45
   local rim = path(("M0 0 C%.4f %.4f %.4f %.4f %.4f 0 C%.4f %.4f %.4f %.4f 0 0 Z"):format(

@@ -126,3 +126,135 @@ describe("a house recipe", function ()
     end
   end
 end)
+
+-- What each says of itself, reckoned from its stones.
+describe("a house recipe keeps its word", function ()
+  local function used(name, given) return girdle.use("recipes/" .. name .. ".lua", given) end
+  local function stones(placement)
+    local list = {}
+    for x, y, turn, stone, row in placement:each() do
+      list[#list + 1] = { x = x, y = y, turn = turn, row = row, size = stone.size, colour = stone.colour, r = stone.diameter_mm / 2 }
+    end
+    return list
+  end
+  local function share(list, test)
+    local count = 0
+    for _, one in ipairs(list) do if test(one) then count = count + 1 end end
+    return count
+  end
+
+  it("alternating line: two stones in turn", function ()
+    for i, one in ipairs(stones(used("alternating_line", { line = "30 cm" }))) do
+      assert.equal(i % 2 == 1 and "black" or "clear", one.colour)
+    end
+  end)
+  it("seam with three sizes: large, medium, small, medium", function ()
+    local wanted = { "ss30", "ss20", "ss12", "ss20" }
+    for i, one in ipairs(stones(used("seam_with_three_sizes", { line = "30 cm" }))) do assert.equal(wanted[(i - 1) % 4 + 1], one.size) end
+  end)
+  it("double row: as many between as there are gaps round a loop, or one more or less", function ()
+    local list = stones(used("double_row", { line = "30 cm", first = "ss20", second = "ss20" }))
+    assert.equal(59 + 58, #list)
+  end)
+  it("collar band: large at the seam, all set off it", function ()
+    local radius = 340 / (2 * math.pi)
+    local line = girdle.loop "34 cm"
+    local least = { ss30 = 6, ss20 = 6 + 6.41, ss12 = 6 + 6.41 + 4.7 }
+    for _, one in ipairs(stones(used("collar_band", { line = line, set_off = "6 mm" }))) do
+      local _, away = line:nearest(one.x, one.y)
+      assert.is_true(away - one.r >= least[one.size] - 6.41 / 2 - 0.001, one.size .. " stands " .. away .. " mm off")
+    end
+    assert.is_true(radius > 0)
+  end)
+  it("v point: a stone of every row on the middle line", function ()
+    local tips = share(stones(used("v_point", { rows = 4 })), function (one) return math.abs(one.x - 80) < 1e-3 end)
+    assert.equal(4, tips)
+  end)
+  it("keyhole outline: nothing nearer to the opening than it is set off", function ()
+    local opening = girdle.keyhole("6 cm", "12 cm", "2 cm")
+    for _, one in ipairs(stones(used("keyhole_outline", {}))) do
+      assert.is_false(opening:contains(one.x, one.y))
+      assert.is_true(-opening:depth(one.x, one.y) >= 6 - 0.001)
+    end
+  end)
+  it("starburst: every other ray is shorter, and each of a length is alike", function ()
+    local rays = {}
+    for _, one in ipairs(stones(used("starburst", { rays = 12 }))) do
+      local far = math.sqrt(one.x ^ 2 + one.y ^ 2)
+      if far > 1 then
+        local ray = math.floor(math.deg(math.atan(one.y, one.x)) / 30 + 0.5) % 12
+        rays[ray] = rays[ray] or { count = 0, far = 0 }
+        rays[ray].count, rays[ray].far = rays[ray].count + 1, math.max(rays[ray].far, far)
+      end
+    end
+    for ray = 2, 11 do
+      assert.equal(rays[ray % 2].count, rays[ray].count)
+      assert.near(rays[ray % 2].far, rays[ray].far, 0.001)
+    end
+    assert.is_true(rays[1].far < rays[0].far)
+  end)
+  it("cuff: denser at the wrist than up the sleeve", function ()
+    local list = stones(used("cuff", { within = "strip 14 cm x 6 cm" }))
+    local low = share(list, function (one) return one.size == "ss16" and one.y > 30 end)
+    local high = share(list, function (one) return one.size == "ss16" and one.y <= 30 end)
+    assert.is_true(low > 1.3 * high, low .. " and " .. high)
+  end)
+  it("colour fade: the first colour above, the last below", function ()
+    local list = stones(used("colour_fade", { within = "rectangle 10 cm x 20 cm" }))
+    local function third(colour, from, to)
+      return share(list, function (one) return one.colour == colour and one.y >= from and one.y < to end)
+    end
+    assert.is_true(third("black", 0, 66) > 5 * third("black", 134, 201))
+    assert.is_true(third("clear", 134, 201) > 5 * third("clear", 0, 66))
+    assert.is_true(third("grey", 66, 134) > third("grey", 0, 66))
+  end)
+  it("checker: no neighbour of the same colour", function ()
+    local list = stones(used("checker", { within = "rectangle 10 cm x 8 cm" }))
+    for i, a in ipairs(list) do
+      for k = i + 1, #list do
+        local b = list[k]
+        if math.abs(math.sqrt((a.x - b.x) ^ 2 + (a.y - b.y) ^ 2) - 5.2) < 0.01 then assert.not_equal(a.colour, b.colour) end
+      end
+    end
+  end)
+  it("closed cover: small stones all round the edge", function ()
+    local rim = girdle.oval("10 cm", "8 cm")
+    for _, one in ipairs(stones(used("closed_cover", { within = rim, margin = "1 mm" }))) do
+      assert.is_true(rim:depth(one.x, one.y) - one.r >= 1 - 0.001)
+      if one.size == "ss20" then assert.is_true(rim:depth(one.x, one.y) >= 1 + 3.1 + 0.3 + one.r - 0.001) end
+    end
+  end)
+  it("graded edge and hem: the mean size falls away from the edge", function ()
+    local rim = girdle.rectangle("20 cm", "20 cm")
+    local near, far = { 0, 0 }, { 0, 0 }
+    for _, one in ipairs(stones(used("graded_edge", { within = rim, seed = 1 }))) do
+      local into = rim:depth(one.x, one.y) < 20 and near or rim:depth(one.x, one.y) > 40 and far or nil
+      if into then into[1], into[2] = into[1] + one.r, into[2] + 1 end
+    end
+    assert.is_true(near[1] / near[2] > 1.2 * far[1] / far[2])
+    local hem = stones(used("graded_hem", { within = "rectangle 40 cm x 15 cm", seed = 1 }))
+    local row = share(hem, function (one) return math.abs(one.y - 142) < 0.01 end)
+    assert.is_true(row >= 40 and row <= 60, row .. " in the row above the hem")
+  end)
+  it("mixed scatter: so many medium and small ones for each large one", function ()
+    local list = stones(used("mixed_scatter", { within = "rectangle 30 cm x 30 cm", seed = 1 }))
+    local function of(size) return share(list, function (one) return one.size == size end) end
+    assert.near(3 * of "ss30", of "ss20", 2)
+    assert.near(6 * of "ss30", of "ss12", 3)
+  end)
+  it("vine along a curve: leaves on both sides in turn", function ()
+    local list = stones(used("vine_along_a_curve", { line = "30 cm" }))
+    local above = share(list, function (one) return one.y < -4 end)
+    local below = share(list, function (one) return one.y > 4 end)
+    assert.is_true(above > 20 and math.abs(above - below) <= 0.2 * above, above .. " and " .. below)
+  end)
+  it("even scatter and triple row: what arithmetic gives", function ()
+    assert.equal(59 + 2 * 84, #used("triple_row", { line = "300 mm" }))
+    local list = stones(used("even_scatter", { within = "rectangle 20 cm x 20 cm", seed = 1 }))
+    for i, a in ipairs(list) do
+      for k = i + 1, #list do
+        assert.is_true((a.x - list[k].x) ^ 2 + (a.y - list[k].y) ^ 2 >= (4.7 + 15 - 0.0003) ^ 2)
+      end
+    end
+  end)
+end)

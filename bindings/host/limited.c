@@ -145,7 +145,12 @@ static int32_t stop_status(const girdle_limited *run, girdle_error *error) {
 static void name_zone(const girdle_limited *run, girdle_error *error) {
   const girdle_lua_context *words = &run->words;
   size_t length = strlen(error->message);
-  if (!words->source || !error->source[0] || strcmp(error->source, words->source) == 0) return;
+  if (!words->source || strcmp(error->source, words->source) == 0) return;
+  if (!error->source[0]) { /* an error without a place, such as a table's */
+    girdle_common_text(error->source, sizeof error->source, words->source);
+    error->line = words->line;
+    return;
+  }
   snprintf(error->message + length, sizeof error->message - length, " (asked for in %.63s:%d)", words->source,
            (int)words->line);
 }

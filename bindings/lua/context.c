@@ -42,7 +42,10 @@ void girdle_lua_begin(lua_State *L, girdle_lua_work *work) {
 }
 
 void girdle_lua_charge(lua_State *L, uint64_t steps) {
-  girdle_lua_context *context = girdle_lua_context_of(L);
+  girdle_lua_spend(L, girdle_lua_context_of(L), steps);
+}
+
+void girdle_lua_spend(lua_State *L, const girdle_lua_context *context, uint64_t steps) {
   if (context->watch.tick && context->watch.tick(context->watch.context, steps, -1))
     girdle_lua_fail(L, GIRDLE_STOPPED, NULL, "stopped before it was done");
 }

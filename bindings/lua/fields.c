@@ -35,10 +35,11 @@ static int is_field(lua_State *L, int key, const char *const *names, uint64_t co
 /* The alphabetically next unknown key of a table after `last`; 0 when there is none. */
 static int next_unknown(lua_State *L, int index, const char *const *names, uint64_t count, const char *last,
                         char next[48]) {
+  const girdle_lua_context *context = girdle_lua_context_of(L);
   int found = 0;
-  girdle_lua_charge(L, lua_rawlen(L, index));
   for (lua_pushnil(L); lua_next(L, index); lua_pop(L, 1)) {
     char name[48];
+    girdle_lua_spend(L, context, 8 + count);
     if (is_field(L, -2, names, count)) continue;
     girdle_common_text(name, sizeof name, lua_type(L, -2) == LUA_TSTRING ? lua_tostring(L, -2) : "1");
     if ((last[0] && strcmp(name, last) <= 0) || (found && strcmp(name, next) >= 0)) continue;

@@ -10,6 +10,8 @@
 /* Reading values: a field of a verb and a parameter of a recipe are read by the same few functions, one a kind. Each
  * reads the value on top of the stack and leaves there what holds the result. */
 
+enum { STEPS_OF_VALUE = 16 }; /* what reading one costs, in Lua's instructions */
+
 typedef int32_t reader(lua_State *L, girdle_lua_work *work, const girdle_lua_field *field, girdle_lua_value *value);
 
 const char *girdle_lua_type_text(lua_State *L, int index) {
@@ -283,6 +285,7 @@ static int32_t read_placement(lua_State *L, girdle_lua_work *work, const girdle_
 static int32_t stone_from(lua_State *L, girdle_lua_work *work, const girdle_lua_field *field, girdle_stone *out) {
   const girdle_stone *stone = girdle_lua_stone_at(L, -1);
   const char *text;
+  girdle_lua_spend(L, work->context, STEPS_OF_VALUE);
   if (stone) {
     *out = *stone;
     return GIRDLE_OK;
@@ -306,6 +309,7 @@ static int32_t read_stone(lua_State *L, girdle_lua_work *work, const girdle_lua_
 /* Turns "ss20 black; ss20 clear" on top into a list of its texts. */
 static void split_text(lua_State *L) {
   const char *at = lua_tostring(L, -1);
+  girdle_lua_charge(L, lua_rawlen(L, -1));
   lua_newtable(L);
   for (int place = 1; at; place++) {
     size_t length;
@@ -442,6 +446,7 @@ static int32_t number_of_row(lua_State *L, girdle_lua_work *work, int place, dou
   const girdle_lua_field *field = &row_fields[place];
   girdle_lua_value value = {0};
   int32_t status = GIRDLE_OK;
+  girdle_lua_spend(L, work->context, STEPS_OF_VALUE);
   lua_rawgeti(L, -1, place + 1);
   if (!lua_isnil(L, -1) || field->needed) {
     status = field->kind == GIRDLE_KIND_ANGLE    ? read_angle(L, work, field, &value)
@@ -630,6 +635,7 @@ int32_t girdle_lua_read(lua_State *L, girdle_lua_work *work, const girdle_lua_fi
   value->number = NAN;
   luaL_checkstack(L, 16, NULL);
   if (lua_isnil(L, -1)) return GIRDLE_OK;
+  girdle_lua_spend(L, work->context, STEPS_OF_VALUE);
   value->given = 1;
   return kinds[field->kind].read(L, work, field, value);
 }

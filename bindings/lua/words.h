@@ -152,6 +152,7 @@ int girdle_lua_fail(lua_State *L, int32_t status, const char *field, const char 
 int girdle_lua_unknown(lua_State *L, const char *what, const char *name, const char *const *known, uint64_t count);
 /* Charges steps to the watch, and raises when the state must end. */
 void girdle_lua_charge(lua_State *L, uint64_t steps);
+void girdle_lua_spend(lua_State *L, const girdle_lua_context *context, uint64_t steps); /* the same, context at hand */
 /* Finds the first frame with a line: file and line, or "" and -1. */
 int32_t girdle_lua_where(lua_State *L, char *source, size_t bytes);
 uint64_t girdle_lua_seed_of(uint64_t seed, const char *name);

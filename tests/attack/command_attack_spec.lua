@@ -91,6 +91,57 @@ describe("a hostile recipe that", function()
   end)
 end)
 
+-- The same attacks that the host withstands, as recipes in the program's standing workers: one stream of job lines, each
+-- answered on its own with the right reason, and the same workers go on. Those that are stopped by a limit alone take
+-- seconds each; without GIRDLE_PROOF every sixth of them is tried.
+describe("the attacks on the host", function()
+  local groups = dofile "tests/attack/attacks.lua"
+  local kinds = { limit = "over a limit", argument = "a number is out of its range", unknown = "not known",
+                  syntax = "the text cannot be read", geometry = "the shape cannot carry it" }
+
+  local function is_right(answer, statuses)
+    local kind = answer:match '"error":{"kind":"([^"]*)"'
+    for word in statuses:gmatch "%a+" do
+      if kind and kinds[word] == kind or word == "done" and not kind then return true end
+    end
+    return false
+  end
+
+  -- The stones of one placing may be more in the program than the host's test allows.
+  local function may_be_done(one) return one[3]:find "done" or one[2]:find "return %a+ {" end
+
+  for _, group in ipairs(groups) do
+    it("end in a worker: " .. group.group, function()
+      local folder, tried, at = command.folder(), {}, 0
+      for _, one in ipairs(group) do
+        if one[3] == "limit" then at = at + 1 end
+        if one[3] ~= "limit" or at % 6 == 1 or os.getenv "GIRDLE_PROOF" then tried[#tried + 1] = one end
+      end
+      local jobs = {}
+      for place, one in ipairs(tried) do
+        local name = "attack " .. place
+        local code = one[2]:gsub("'attempt'", "'" .. name .. "'")
+        write(folder .. "/" .. name:gsub(" ", "_") .. ".lua",
+          ("return recipe { format = 1, name = '%s', place = function (given)\n%s\nend }\n"):format(name, code))
+        jobs[place] = ('{"tag":"%d","zones":[{"zone":"z","recipe":"%s"}]}'):format(place, name)
+      end
+      write(folder .. "/jobs", table.concat(jobs, "\n") .. "\n")
+      local printed, words = command.shell(("GIRDLE_RECIPES=%s timeout 900 %s lines <%s/jobs"):format(folder, command.girdle, folder))
+      assert.is_falsy(words:find("ended its worker process", 1, true), words)
+      local place = 0
+      for answer in printed:gmatch "[^\n]+" do
+        place = place + 1
+        local one = tried[place]
+        assert.is_truthy(answer:find(('"tag":"%d"'):format(place), 1, true), answer)
+        assert.is_true(is_right(answer, may_be_done(one) and one[3] .. " done" or one[3]), one[1] .. ": " .. answer)
+        assert.is_falsy(answer:find("worker", 1, true), answer)
+        assert.is_falsy(answer:find "[%c]", answer)
+      end
+      assert.equal(#tried, place)
+    end)
+  end
+end)
+
 describe("a hostile costume", function()
   it("of a million zones is stopped or refused", function()
     local folder = command.folder()

@@ -105,6 +105,15 @@ static void costumes_end(void **state) {
        "neckline"},
       {"a measure without end", "measures = { neckline = 1 / 0 }, zones = function () return {} end", ARGUMENT,
        "neckline"},
+      {"a million measures",
+       "measures = (function () local t = {} for i = 1, 1e6 do t['m' .. i] = '1 mm' end return t end)(), zones = "
+       "function () "
+       "return {} end",
+       LIMIT, NULL},
+      {"a million of already",
+       "zones = function () local t = {} for i = 1, 1e6 do t[i] = { 'ss20', 1 } end return { zone { 'a', already = t } "
+       "} end",
+       LIMIT, NULL},
       {"measures without names", "measures = { 1, 2 }, zones = function () return {} end", ARGUMENT, "by name"},
       {"changing the measures",
        "measures = { neckline = 1 }, zones = function (m) m.neckline = nil return m.neckline end", UNKNOWN, "neckline"},

@@ -1,11 +1,13 @@
 /* girdle: counts, places, prices and plans flat-back stones on costumes.
  * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
+#include <lauxlib.h>
 #include <time.h>
 
 #include "girdle/host.h"
 #include "support.h"
 
-/* Recipes that mean harm: each ends within its limits, with the right reason, and leaves nothing behind. */
+/* Recipes that mean harm: each ends within its limits, with the right reason, and leaves nothing behind. Those that are
+ * the body of a placing function stand in attacks.lua. */
 
 enum { REASONS = 1 << GIRDLE_LIMIT | 1 << GIRDLE_ARGUMENT | 1 << GIRDLE_UNKNOWN | 1 << GIRDLE_SYNTAX };
 #define LIMIT (1 << GIRDLE_LIMIT)
@@ -75,76 +77,59 @@ static void try_all(const attack *attacks, size_t count) {
   }
 }
 
-#define TRY(list) try_all(list, sizeof list / sizeof list[0])
+/* ---- the list of attacks */
+
+static int32_t statuses_of(const char *words) {
+  static const struct {
+    const char *word;
+    int32_t bit;
+  } known[] = {{"limit", LIMIT},   {"argument", ARGUMENT}, {"unknown", UNKNOWN},
+               {"syntax", SYNTAX}, {"geometry", GEOMETRY}, {"done", DONE}};
+  int32_t bits = 0;
+  for (size_t length; *words; words += length + (words[length] == ' ')) {
+    int32_t before = bits;
+    length = strcspn(words, " ");
+    for (size_t i = 0; i < sizeof known / sizeof known[0]; i++)
+      if (strlen(known[i].word) == length && strncmp(known[i].word, words, length) == 0) bits |= known[i].bit;
+    if (bits == before) fail_msg("status '%s' is not known", words);
+  }
+  return bits;
+}
+
+/* Tries the attacks of a group of attacks.lua: the table of groups is at 1. */
+static void try_list(lua_State *L, const char *wanted) {
+  size_t tried = 0;
+  for (lua_Integer g = 1; lua_rawgeti(L, 1, g) == LUA_TTABLE; g++, lua_settop(L, 1)) {
+    lua_getfield(L, 2, "group");
+    if (strcmp(lua_tostring(L, -1), wanted) != 0) continue;
+    for (lua_Integer i = 1; lua_rawgeti(L, 2, i) == LUA_TTABLE; i++, lua_settop(L, 3), tried++) {
+      attack one;
+      for (int k = 1; k <= 4; k++)
+        lua_rawgeti(L, 4, k);
+      one = (attack){lua_tostring(L, 5), lua_tostring(L, 6), statuses_of(lua_tostring(L, 7)), lua_tostring(L, 8)};
+      try_all(&one, 1);
+    }
+  }
+  assert_true(tried > 0);
+}
+
+static void try_group(const char *wanted) {
+  lua_State *L = luaL_newstate();
+  assert_non_null(L);
+  if (luaL_dofile(L, "tests/attack/attacks.lua")) fail_msg("%s", lua_tostring(L, -1));
+  lua_settop(L, 1);
+  try_list(L, wanted);
+  lua_close(L);
+}
 
 static void loops_end(void **state) {
-  static const attack attacks[] = {
-      {"while", "while true do end", LIMIT, "seconds"},
-      {"goto", "::again:: goto again", LIMIT, NULL},
-      {"numeric for", "for i = 1, math.huge do end", LIMIT, NULL},
-      {"integer for", "for i = 1, math.maxinteger do end", LIMIT, NULL},
-      {"recursion", "local function f() return f() end f()", LIMIT, NULL},
-      {"pcall in a loop", "while true do pcall(function () while true do end end) end", LIMIT, NULL},
-      {"pcall of itself", "local function f() pcall(f) while true do pcall(f) end end f()", LIMIT, NULL},
-      {"pcall of error", "while true do pcall(error) end", LIMIT, NULL},
-      {"pcall of a word", "while true do pcall(run, {}) end", LIMIT, NULL},
-      {"deep recursion", "local function f() return 1 + f() end f()", ARGUMENT | LIMIT, NULL},
-      {"deep pcall", "local function f() pcall(f) end f() error('end')", ARGUMENT | LIMIT, NULL},
-      {"nested pcall", "pcall(pcall, pcall, pcall, pcall, error) error('end')", ARGUMENT, "end"},
-      {"a recipe in itself", "return use('attempt', {})", LIMIT | ARGUMENT, NULL},
-      {"a comparison that loops", "local t = { 3, 2, 1 } table.sort(t, function () while true do end end)", LIMIT,
-       NULL},
-      {"a comparison that lies",
-       "local t = {} for i = 1, 1000 do t[i] = i end table.sort(t, function () return true end) error('end')", ARGUMENT,
-       "end"},
-      {"a walk that loops", "for x in function () return 1 end do end", LIMIT, NULL},
-      {"pairs while growing", "local t = {1} for k in pairs(t) do t[#t + 1] = k end error('end')", ARGUMENT, "end"},
-      {"pairs by hand", "local f, s = pairs { 1 } for i = 1, 1e9 do f(s) f({ {}, {}, math.maxinteger }) end", LIMIT,
-       NULL},
-  };
   (void)state;
-  TRY(attacks);
+  try_group("loops_end");
 }
 
 static void memory_ends(void **state) {
-  static const attack attacks[] = {
-      {"a table", "local t = {} for i = 1, 1e9 do t[i] = i end", LIMIT, "memory"},
-      {"doubling", "local s = 'x' while true do s = s .. s end", LIMIT, "memory"},
-      {"doubling in pcall", "local s = 'x' while true do pcall(function () s = s .. s end) end", LIMIT, "memory"},
-      {"many texts", "local t = {} for i = 1, 1e9 do t[i] = ('x'):rep(1e5) .. i end", LIMIT, NULL},
-      {"10 GB", "return ('x'):rep(10 * 1024 * 1024 * 1024)", LIMIT, "1 MiB"},
-      {"rep of nothing", "for i = 1, 1e9 do (''):rep(math.maxinteger) end", LIMIT, NULL},
-      {"rep overflow", "return ('xx'):rep(math.maxinteger, 'y')", LIMIT, "1 MiB"},
-      {"concat", "local t = {} for i = 1, 100 do t[i] = ('x'):rep(1e6) end return table.concat(t)", LIMIT, NULL},
-      {"concat far", "return table.concat({}, ',', 1, math.maxinteger)", ARGUMENT, NULL},
-      {"concat of a few for ever", "local s = ('x'):rep(1000) while true do local t = s .. s end", LIMIT, NULL},
-      {"unpack", "return table.unpack({}, 1, 1e8)", LIMIT, "unpack"},
-      {"unpack over", "return table.unpack({}, math.mininteger, math.maxinteger)", LIMIT, "unpack"},
-      {"format", "return ('%99.99f'):rep(1000):format(1)", ARGUMENT, NULL},
-      {"format wide", "return ('%999d'):format(1)", ARGUMENT, NULL},
-      {"format far", "local s = ('x'):rep(1e6) return ('%s%s%s'):format(s, s, s)", LIMIT, "1 MiB"},
-      {"insert far", "local t = {} for i = 1, 1e9 do table.insert(t, 1, i) end", LIMIT, NULL},
-      {"select", "return select(math.mininteger)", ARGUMENT, NULL},
-      {"closures", "local t = {} while true do t[#t + 1] = function () return t end end", LIMIT, "memory"},
-      {"placements", "local t = {} while true do t[#t + 1] = run { along = line(1e4), stones = 'ss5' } end", LIMIT,
-       NULL},
-      {"garbage placements", "local p while true do p = run { along = line(1e3), stones = 'ss5' } end", LIMIT,
-       "seconds"},
-      {"split", "local t = {} while true do t[#t + 1] = (','):rep(1e5):split(',') end", LIMIT, NULL},
-      {"find", "local s = ('a'):rep(1e6) while true do s:find(('a'):rep(999) .. 'b') end", LIMIT, NULL},
-      {"find with a long text", "local s = ('a'):rep(1e6) return s:find(('a'):rep(1e5) .. 'b')", LIMIT, NULL},
-      {"upper", "local s = ('a'):rep(1e6) while true do s:upper() end", LIMIT, NULL},
-      {"comparing", "local a, b = ('a'):rep(1e6), ('a'):rep(1e6) .. 'b' while true do local c = a < b end", LIMIT,
-       NULL},
-      {"sorting long texts",
-       "local t = {} for i = 1, 20 do t[i] = ('a'):rep(1e6) .. i end while true do table.sort(t) end", LIMIT, NULL},
-      {"byte", "return (('a'):rep(1e6)):byte(1, -1)", ARGUMENT | LIMIT, NULL},
-      {"utf8", "local s = ('a'):rep(1e6) while true do utf8.len(s) end", LIMIT, NULL},
-      {"print", "while true do print(('x'):rep(1000)) end", LIMIT, "print"},
-      {"print far", "print(('\\1'):rep(1e6))", LIMIT, NULL},
-  };
   (void)state;
-  TRY(attacks);
+  try_group("memory_ends");
 }
 
 static void what_is_not_offered_is_unknown(void **state) {
@@ -172,122 +157,23 @@ static void what_is_not_offered_is_unknown(void **state) {
 }
 
 static void nothing_can_be_changed_for_others(void **state) {
-  static const attack attacks[] = {
-      {"a global", "total = 1", ARGUMENT, "local total"},
-      {"a word", "run = nil", ARGUMENT, "local run"},
-      {"the environment", "_ENV.total = 1", ARGUMENT, "local total"},
-      {"its metatable", "return #_ENV .. getmetatable(_ENV)", UNKNOWN, "getmetatable"},
-      {"the text's methods", "('').rep = nil", ARGUMENT, NULL},
-      {"a library", "string.rep = function () return 'own' end", ARGUMENT, "cannot be changed"},
-      {"insert into a library", "table.insert(string, 1)", ARGUMENT, "cannot be changed"},
-      {"insert into the environment", "table.insert(_ENV, 1)", ARGUMENT, "cannot be changed"},
-      {"remove from a library", "table.remove(math)", ARGUMENT, "cannot be changed"},
-      {"sort a library", "table.sort(math)", ARGUMENT, "cannot be changed"},
-      {"a method", "line(10).length = nil", ARGUMENT, NULL},
-      {"a stone", "stone('ss20').size = 'ss5'", ARGUMENT, NULL},
-      {"a table for a metatable",
-       "local t = { __gc = function () while true do end end, __index = _ENV } t = nil error('end')", ARGUMENT, "end"},
-      {"a method of another kind", "return line(10).length('x')", ARGUMENT, "works on a path"},
-      {"a method of another box", "return line(10).area(stone 'ss20')", ARGUMENT, "works on a path"},
-      {"a placement's method on a path", "local p = run { along = line(10), stones = 'ss5' } return p.each(line(10))",
-       ARGUMENT, NULL},
-      {"a walk on something else", "local p = run { along = line(10), stones = 'ss5' } local f = p:each() return f(p)",
-       ARGUMENT, "for loops"},
-      {"a walk on a stone",
-       "local p = run { along = line(10), stones = 'ss5' } local f = p:each() return f(stone 'ss20')", ARGUMENT,
-       "for loops"},
-      {"what is given", "return run { along = line(10), stones = 'ss5' }, given.anything", UNKNOWN | ARGUMENT, NULL},
-  };
   (void)state;
-  TRY(attacks);
+  try_group("nothing_can_be_changed_for_others");
 }
 
 static void nothing_shows_an_address(void **state) {
-  static const attack attacks[] = {
-      {"tostring", "error(tostring({}) .. tostring(print) .. tostring(function () end))", ARGUMENT,
-       "tablefunctionfunction"},
-      {"format", "error(('%s %s'):format({}, print))", ARGUMENT, "table function"},
-      {"format %p", "return ('%p'):format({})", ARGUMENT, "%p"},
-      {"boxes", "error(tostring(line(10)) .. ', ' .. tostring(stream(1)))", ARGUMENT, "path of 10 mm, stream"},
-      {"an error that is a table", "error({})", ARGUMENT, "not a text"},
-      {"an error that is a box", "error(line(10))", ARGUMENT, "not a text"},
-      {"an error that is nothing", "error()", ARGUMENT, "not a text"},
-  };
   (void)state;
-  TRY(attacks);
+  try_group("nothing_shows_an_address");
 }
 
 static void verbs_end(void **state) {
-  static const attack attacks[] = {
-      {"a long run", "return run { along = line(1e12), stones = 'ss5', gap = 0 }", ARGUMENT, "length"},
-      {"a run by scaling",
-       "return run { along = line(1e7):fitted { length = 1e7 }:stretched { across = 10 }:stretched { across = 10 }"
-       ":stretched { across = 10 }:stretched { across = 10 }, stones = 'pp1', gap = 0 }",
-       LIMIT | ARGUMENT | GEOMETRY, NULL},
-      {"the longest run", "return run { along = line(1e7), stones = 'pp1', gap = 0 }", LIMIT, NULL},
-      {"a run of tiny stones", "return run { along = line(1e6), stones = stone { diameter_mm = 1e-9 } }", ARGUMENT,
-       NULL},
-      {"runs without end", "local p = run { along = line(1000), stones = 'ss5' } while true do p = p + p end", LIMIT,
-       NULL},
-      {"a large cover", "return cover { within = rectangle(1e5, 1e5), stones = 'pp1', gap = 0 }", LIMIT, NULL},
-      {"a count", "return run { along = line(100), stones = 'ss5', count = 1e18 }", ARGUMENT | LIMIT, "count"},
-      {"an infinite gap", "return run { along = line(100), stones = 'ss5', gap = 1 / 0 }", ARGUMENT, "gap"},
-      {"a gap that is no number", "return run { along = line(100), stones = 'ss5', gap = 0 / 0 }", ARGUMENT, "gap"},
-      {"a million stones in the sequence",
-       "local t = {} for i = 1, 1e5 do t[i] = 'ss5' end return run { along = line(10), stones = t }", ARGUMENT | LIMIT,
-       NULL},
-      {"a million fields", "local t = {} for i = 1, 1e5 do t['f' .. i] = i end return run(t)",
-       UNKNOWN | ARGUMENT | LIMIT, NULL},
-      {"a million stretches",
-       "local t = {} for i = 1, 1e5 do t[i] = { i, i } end return run { along = line(10), stones = 'ss5', leave = t }",
-       ARGUMENT | LIMIT | GEOMETRY | DONE, NULL},
-      {"a curved hedgehog",
-       "local t = {} for i = 1, 3000 do t[i] = 'C' .. i .. ' 1e3 ' .. -i .. ' -1e3 ' .. i .. ' 0' end "
-       "local p = path('M0 0' .. table.concat(t)) return run { along = p, stones = 'pp1' }",
-       LIMIT | DONE | GEOMETRY | ARGUMENT, NULL},
-      {"a hedgehog's inset",
-       "local t = {} for i = 1, 3000 do t[i] = 'L' .. i .. ' ' .. (i % 2 * 1000) end "
-       "return run { along = path('M0 0' .. table.concat(t)):offset(5), stones = 'pp1' }",
-       LIMIT | DONE | GEOMETRY, NULL},
-      {"a region that crosses itself", "return cover { within = 'M0 0 L100 100 L100 0 L0 100 Z', stones = 'ss20' }",
-       GEOMETRY | DONE | ARGUMENT, NULL},
-      {"an empty region", "return cover { within = 'M0 0 Z', stones = 'ss20' }", GEOMETRY | SYNTAX | ARGUMENT | DONE,
-       NULL},
-      {"NUL in a text", "return run { along = '38\\0 cm', stones = 'ss20' }", SYNTAX, "NUL"},
-      {"a name with control characters", "return use('\\27[31m', {})", UNKNOWN, "?[31m"},
-      {"a name outside", "return use('../attempt', {})", UNKNOWN, NULL},
-      {"a file", "return use('/etc/passwd', {})", UNKNOWN, NULL},
-      {"a million parameters",
-       "local t = {} for i = 1, 1e5 do t[i] = { 'p' .. i, 'length' } end "
-       "return recipe { format = 1, name = 'x', takes = t, place = print }",
-       LIMIT, "takes"},
-      {"huge numbers in a stone", "return stone { diameter_mm = 1e300 }", ARGUMENT, "diameter_mm"},
-      {"a box without end", "while true do line(10):moved(1, 1) end", LIMIT, "seconds"},
-  };
   (void)state;
-  TRY(attacks);
+  try_group("verbs_end");
 }
 
 static void scatters_end(void **state) {
-  static const attack attacks[] = {
-      {"a fine scatter", "return scatter { within = rectangle(1000, 1000), stones = 'pp1', gap = '0.000001 mm' }",
-       LIMIT, NULL},
-      {"tiny stones",
-       "return scatter { within = rectangle(1000, 1000), stones = stone { diameter_mm = 0.5 }, gap = 0 }", LIMIT, NULL},
-      {"a large scatter", "return scatter { within = rectangle(1e6, 1e6), stones = 'ss20', gap = 0 }", LIMIT, NULL},
-      {"a thin region", "return scatter { within = rectangle(1e7, 0.001), stones = 'ss20', gap = 0 }",
-       DONE | GEOMETRY | LIMIT, NULL},
-      {"weights", "return scatter { within = rectangle(100, 100), stones = { {'ss20', 0}, {'ss12', 0} }, gap = 1 }",
-       ARGUMENT, NULL},
-      {"a weight that is no number",
-       "return scatter { within = rectangle(100, 100), stones = { {'ss20', 0 / 0} }, gap = 1 }", ARGUMENT, "weight"},
-      {"a graded sea",
-       "return grade { within = rectangle(1e6, 1e6), edge = line(1e6), stones = { 'ss6', 'ss5' }, depth = 1e6, gap = 0 "
-       "}",
-       LIMIT, NULL},
-  };
   (void)state;
-  TRY(attacks);
+  try_group("scatters_end");
 }
 
 /* ---- sources */
