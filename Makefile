@@ -58,8 +58,9 @@ check: all setup-check sanitized  ## every test, the C tests looking for bad mem
 test: all setup-check $(tests)  ## the tests as the libraries are shipped: quicker, without fuzzing
 	@. $(BUILD)/env && BUILD=$(BUILD) tests/run $(tests) $(filter-out %/fuzz_spec.lua,$(specs))
 
-bench: all $(benches)  ## speed, beside peers
-	@BUILD=$(BUILD); export BUILD; for b in $(benches); do if [ -x $$b ]; then $$b || exit 1; fi; done
+bench: all $(benches)  ## speed beside peers: figures as they come, then one table (and bench.csv) with the goals
+	@BUILD=$(BUILD); export BUILD; lua5.4 tests/bench/table.lua begin; \
+	  for b in $(benches); do if [ -x $$b ]; then $$b || exit 1; fi; done; lua5.4 tests/bench/table.lua end
 
 manual: all  ## the recipe manual, the editor's stub and the linter's list anew
 	@. $(BUILD)/env && lua5.4 bindings/lua/manual.lua

@@ -13,6 +13,8 @@
 #include <time.h>
 #include <unistd.h>
 
+#include "row.h"
+
 enum { RUNS = 11 };
 
 static double now_ms(void) {
@@ -45,13 +47,14 @@ static int run_once(char *const *arguments, double *ms, long *kilobytes) {
   return WIFEXITED(status) && WEXITSTATUS(status) == 0;
 }
 
-static int measure(const char *what, char *const *arguments) {
+static int measure(const char *what, double goal_ms, char *const *arguments) {
   double ms[RUNS];
   long kilobytes = 0;
   for (int i = 0; i < RUNS; i++)
     if (!run_once(arguments, &ms[i], &kilobytes)) return fprintf(stderr, "%s failed\n", arguments[0]), 1;
   qsort(ms, RUNS, sizeof ms[0], by_value);
   printf("%-42s %8.1f ms (median of %d), %.1f MB at most\n", what, ms[RUNS / 2], RUNS, (double)kilobytes / 1e3);
+  bench_add((bench_row){.work = what, .unit = "ms", .figure = ms[RUNS / 2], .less_is_better = 1, .goal_figure = goal_ms});
   return 0;
 }
 
@@ -59,8 +62,8 @@ int main(void) {
   const char *build = getenv("BUILD") ? getenv("BUILD") : "build";
   char program[4096];
   snprintf(program, sizeof program, "%s/girdle", build);
-  return measure("one line, no file, cold start",
+  return measure("one line, no file, cold start", 30,
                  (char *[]){program, "count", "line=32 cm", "stone=ss20", "gap=1 mm", NULL}) ||
-         measure("demo club, cold start to printed estimate",
+         measure("demo club, cold start to printed estimate", 8 * 30,
                  (char *[]){program, "club", "recipes/demo", "--today", "2031-01-06", NULL});
 }

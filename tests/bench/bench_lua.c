@@ -9,6 +9,7 @@
 
 #include "../../bindings/lua/words.h"
 #include "girdle/host.h"
+#include "row.h"
 
 /* A million placements as a placement and as record tables, walking both; and a limited state with all words and one
  * recipe, made and closed. Medians of several runs in one process. */
@@ -95,6 +96,20 @@ static void bench_placements(lua_State *L) {
          median(tables, RUNS) / median(fill, RUNS));
   printf("walking them: p:each() %.1f ns, tables %.1f ns; ratio %.2f (goal 1.5)\n", median(walk, RUNS) * 1e9 / STONES,
          median(walk_t, RUNS) * 1e9 / STONES, median(walk, RUNS) / median(walk_t, RUNS));
+  bench_add((bench_row){.work = "1e6 placements to Lua",
+                        .unit = "ns each",
+                        .figure = median(fill, RUNS) * 1e9 / STONES,
+                        .peer = "record tables",
+                        .peer_figure = median(tables, RUNS) * 1e9 / STONES,
+                        .less_is_better = 1,
+                        .goal_ratio = 20});
+  bench_add((bench_row){.work = "walking placements in Lua",
+                        .unit = "ns each",
+                        .figure = median(walk, RUNS) * 1e9 / STONES,
+                        .peer = "reading a table",
+                        .peer_figure = median(walk_t, RUNS) * 1e9 / STONES,
+                        .less_is_better = 1,
+                        .goal_ratio = 1 / 1.5});
 }
 
 /* ---- limited states */
@@ -145,6 +160,16 @@ static void bench_states(void) {
   }
   printf("limited state with all words and one recipe: %.1f us, %.1f KB at most (goal 30 us, 24 KB)\n",
          median(describe, STATES) * 1e6, (double)(used.most - before) / 1024);
+  bench_add((bench_row){.work = "limited Lua state with all words",
+                        .unit = "us",
+                        .figure = median(describe, STATES) * 1e6,
+                        .less_is_better = 1,
+                        .goal_figure = 30});
+  bench_add((bench_row){.work = "limited Lua state with all words",
+                        .unit = "KiB",
+                        .figure = (double)(used.most - before) / 1024,
+                        .less_is_better = 1,
+                        .goal_figure = 24});
   for (int i = 0; i < 200; i++) {
     double start = now_s();
     if (girdle_host_place(&call, host, "one", given, 1, &placement)) exit(1);
@@ -153,6 +178,11 @@ static void bench_states(void) {
     girdle_placement_free(placement);
   }
   printf("a recipe that runs %lld stones: %.0f us (goal 5000 us)\n", (long long)count, median(place, 200) * 1e6);
+  bench_add((bench_row){.work = "recipe of twenty lines, 1,200 run stones",
+                        .unit = "us",
+                        .figure = median(place, 200) * 1e6,
+                        .less_is_better = 1,
+                        .goal_figure = 5000});
   girdle_host_free(host);
 }
 
@@ -175,6 +205,12 @@ static void bench_hook(lua_State *L) {
   }
   lua_sethook(L, NULL, 0, 0);
   printf("the counting hook on a tight loop: %.2f times as long\n", median(hooked, RUNS) / median(plain, RUNS));
+  bench_add((bench_row){.work = "Lua loop under the step limit",
+                        .unit = "ms",
+                        .figure = median(hooked, RUNS) * 1e3,
+                        .peer = "without the limit",
+                        .peer_figure = median(plain, RUNS) * 1e3,
+                        .less_is_better = 1});
 }
 
 int main(void) {
