@@ -293,10 +293,15 @@ static void paper_read_svg_limits_nesting_and_size(void **state) {
     size_t times;
     const char *after, *message;
   } cases[] = {{MM, "<g>", 100000, "</svg>", "more than 256 deep"},
-               {MM "<path d='M0 0", " 1 1", 1500000, "'/></svg>", "more than 4 MiB of path data"},
+               {MM "<path d='M0 0", " 1 1", 1000001, "'/></svg>", "more than 1000000 points"},
+               {MM "<path d='M0 0", "h1v1", 500001, "'/></svg>", "more than 1000000 points"},
+               {MM "<path d='M0 0", "a1 1 0 01.5.5", 333334, "'/></svg>", "more than 1000000 points"},
+               {"<svg xmlns='http://www.w3.org/2000/svg' width='9px' height='9px'><path d='M0 0", "c1 1 2 1 3 0", 500001, "'/></svg>",
+                "more than 1000000 points; half as many"},
+               {MM "<path d='M0 0", " 1.00000 1.00000", 1600000, "'/></svg>", "more than 24 MiB of path data"},
                {MM, "<g/>", 300000, "</svg>", "more than 200000 elements"},
                {MM, "<path d='M0 0h1'/>", 10001, "</svg>", "more than 10000 outlines"},
-               {MM "<!--", "12345678", 9 << 20, "--></svg>", "more than 64 MiB"}};
+               {MM "<!--", "12345678", 5 << 20, "--></svg>", "longer than 32 MiB"}};
   test_call test;
   gathered all;
   (void)state;
@@ -308,6 +313,69 @@ static void paper_read_svg_limits_nesting_and_size(void **state) {
     assert_non_null(strstr(test.error.message, cases[i].message));
     free(text);
   }
+}
+
+/* Points of each command up to the limit, so that none of them is counted for more than it makes. */
+static void paper_read_svg_reads_a_million_points(void **state) {
+  static const struct {
+    const char *piece;
+    size_t times;
+  } cases[] = {{"l1 0 0 1", 500000}, {"h.5", 1000000}, {"c1 1 2 1 3 0", 1000000}, {"q1 1 2 0", 1000000}};
+  (void)state;
+  for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+    char *text = repeated(MM "<path id='a' d='M0 0", cases[i].piece, cases[i].times, "'/></svg>");
+    girdle_drawing *drawing;
+    test_call test;
+    test_begin(&test);
+    assert_ok(&test, girdle_paper_read_svg(&test.call, "d.svg", text, strlen(text), &drawing));
+    assert_true(girdle_path_length_mm(girdle_drawing_path(drawing, 0)) >= 500000);
+    girdle_drawing_free(drawing);
+    assert_int_equal(test.live_bytes, 0);
+    free(text);
+  }
+}
+
+/* A file in pieces of as many bytes as it happens to be given, long beside what is kept of it, or broken off. */
+typedef struct dripping {
+  const char *text;
+  uint64_t left, at_once;
+  int broken;
+} dripping;
+
+static int64_t drip(void *context, void *buffer, uint64_t most) {
+  dripping *from = context;
+  uint64_t take = from->left < from->at_once ? from->left : from->at_once;
+  if (take > most) take = most;
+  if (!take && from->broken) return -1;
+  memcpy(buffer, from->text, take);
+  from->text += take;
+  from->left -= take;
+  return (int64_t)take;
+}
+
+static void paper_read_svg_from_reads_piece_by_piece(void **state) {
+  char *text = repeated(MM "<metadata>", "<a b='c'>words</a>", 400000, "</metadata><path id='a' d='M0 0h7'/></svg>");
+  static const uint64_t at_once[] = {7, 4096, 1 << 30};
+  (void)state;
+  for (int i = 0; i < 6; i++) {
+    dripping from = {text, strlen(text), at_once[i % 3], i >= 3};
+    const girdle_tap tap = {&from, drip};
+    girdle_drawing *drawing = NULL;
+    test_call test;
+    test_begin(&test);
+    if (i >= 3) {
+      from.left--; /* its last byte never comes */
+      assert_status(&test, girdle_paper_read_svg_from(&test.call, "d.svg", &tap, &drawing), GIRDLE_STOPPED);
+      assert_null(drawing);
+    } else {
+      assert_ok(&test, girdle_paper_read_svg_from(&test.call, "d.svg", &tap, &drawing));
+      assert_int_equal(girdle_drawing_count(drawing), 1);
+      assert_near(girdle_path_length_mm(girdle_drawing_path(drawing, 0)), 7, 1e-12);
+    }
+    girdle_drawing_free(drawing);
+    assert_int_equal(test.live_bytes, 0);
+  }
+  free(text);
 }
 
 /* Ten uses of ten uses of ... a thing: 1e12 of them, drawing something or nothing. */
@@ -365,9 +433,20 @@ static int32_t read_some(girdle_call *call) {
   return status;
 }
 
+static int32_t read_dripping(girdle_call *call) {
+  static const char text[] = MM "<path id='a' d='M0 0h1'/></svg>";
+  dripping from = {text, sizeof text - 1, 16, 0};
+  const girdle_tap tap = {&from, drip};
+  girdle_drawing *drawing = NULL;
+  int32_t status = girdle_paper_read_svg_from(call, "d.svg", &tap, &drawing);
+  girdle_drawing_free(drawing);
+  return status;
+}
+
 static void paper_read_svg_leaks_nothing_when_memory_is_refused(void **state) {
   (void)state;
   test_sweep_allocations(read_some);
+  test_sweep_allocations(read_dripping);
 }
 
 int main(void) {
@@ -382,6 +461,8 @@ int main(void) {
       cmocka_unit_test(paper_read_svg_stops_entity_bombs),
       cmocka_unit_test(paper_read_svg_reads_nothing_outside),
       cmocka_unit_test(paper_read_svg_limits_nesting_and_size),
+      cmocka_unit_test(paper_read_svg_reads_a_million_points),
+      cmocka_unit_test(paper_read_svg_from_reads_piece_by_piece),
       cmocka_unit_test(paper_read_svg_limits_uses_of_uses),
       cmocka_unit_test(paper_read_svg_survives_mutation),
       cmocka_unit_test(paper_read_svg_leaks_nothing_when_memory_is_refused),

@@ -137,6 +137,13 @@ extern const uint64_t command_verb_count;
 /* Reads a whole file of at most `most` bytes; remembers it, so that no output replaces it. GIRDLE_UNKNOWN when it is
  * not there, COMMAND_DISK when it cannot be read, GIRDLE_LIMIT when it is larger. */
 int32_t file_read(program *with, const char *path, uint64_t most, buffer *out);
+/* The same file by file, in pieces: file_piece is the tap of an open file, `failed` tells that the disk did. */
+typedef struct opened_file {
+  int file, failed;
+} opened_file;
+int32_t file_open(program *with, const char *path, opened_file *out);
+int64_t file_piece(void *opened, void *buffer, uint64_t most);
+void file_close(opened_file *of);
 int file_is_folder(const char *path);
 int file_is_plain(const char *path); /* neither a folder nor a pipe or device */
 int file_exists(const char *path);

@@ -59,20 +59,42 @@ static int32_t read_all(program *with, int file, const char *path, uint64_t most
 }
 
 /* Non-blocking, so that a named pipe put in the place of a file cannot hold the program up. */
-int32_t file_read(program *with, const char *path, uint64_t most, buffer *out) {
+int32_t file_open(program *with, const char *path, opened_file *out) {
   struct stat about;
-  int32_t status;
-  int file = open(path, O_RDONLY | O_CLOEXEC | O_NONBLOCK);
-  if (file < 0) return cannot_open(with, path);
-  if (fstat(file, &about)) {
+  int32_t status = GIRDLE_OK;
+  out->failed = 0;
+  out->file = open(path, O_RDONLY | O_CLOEXEC | O_NONBLOCK);
+  if (out->file < 0) return cannot_open(with, path);
+  if (fstat(out->file, &about))
     status = command_disk(with, path, "read");
-  } else if (!S_ISREG(about.st_mode)) {
+  else if (!S_ISREG(about.st_mode))
     status = girdle_common_fail(&with->call, GIRDLE_UNKNOWN, "file", "%.200s is not a file", path);
-  } else {
+  else
     output_remember_input(with, &about);
-    status = read_all(with, file, path, most, out);
-  }
-  close(file);
+  if (status) file_close(out);
+  return status;
+}
+
+int64_t file_piece(void *context, void *bytes, uint64_t most) {
+  opened_file *of = context;
+  ssize_t got;
+  do
+    got = read(of->file, bytes, (size_t)most);
+  while (got < 0 && errno == EINTR && !command_interrupted);
+  of->failed |= got < 0;
+  return got;
+}
+
+void file_close(opened_file *of) {
+  close(of->file);
+}
+
+int32_t file_read(program *with, const char *path, uint64_t most, buffer *out) {
+  opened_file opened;
+  int32_t status;
+  GIRDLE_TRY(file_open(with, path, &opened));
+  status = read_all(with, opened.file, path, most, out);
+  file_close(&opened);
   if (status) buffer_free(out);
   return status;
 }

@@ -10,7 +10,7 @@
 
 #include "common.h"
 
-enum { SOURCE_BYTES = 64 * 1024, DRAWING_BYTES = 16 * 1024 * 1024, TABLE_BYTES = 64 * 1024 * 1024 };
+enum { SOURCE_BYTES = 64 * 1024, TABLE_BYTES = 64 * 1024 * 1024 };
 
 /* ---- folders of sources */
 
@@ -234,17 +234,18 @@ static void take_outline(folder *to, const char *name, const girdle_path *path) 
 
 int32_t source_drawing(program *with, costume *of, const char *file) {
   char path[COMMAND_PATH];
-  buffer text = {0};
+  opened_file opened;
+  const girdle_tap from = {&opened, file_piece};
   girdle_drawing *drawing = NULL;
   int32_t status;
   if (!file_stays_inside(of->beside.path, file))
     return girdle_common_fail(&with->call, GIRDLE_UNKNOWN, "outlines",
                               "%s: its drawing '%.80s' must be a file beside it, such as \"frost.svg\"", of->lua, file);
   GIRDLE_TRY(file_join(with, of->beside.path, file, path, sizeof path));
-  GIRDLE_TRY(file_read(with, path, DRAWING_BYTES, &text));
-  status = girdle_paper_read_svg(&with->call, path, text.bytes, text.count, &drawing);
-  buffer_free(&text);
-  if (status) return status;
+  GIRDLE_TRY(file_open(with, path, &opened));
+  status = girdle_paper_read_svg_from(&with->call, path, &from, &drawing);
+  file_close(&opened);
+  if (status) return opened.failed ? command_disk(with, path, "read") : status;
   girdle_common_text(of->beside.drawing, sizeof of->beside.drawing, file);
   for (uint64_t at = 0; at < girdle_drawing_count(drawing); at++)
     take_outline(&of->beside, girdle_drawing_name(drawing, at), girdle_drawing_path(drawing, at));

@@ -58,6 +58,17 @@ typedef struct girdle_drawing girdle_drawing;
 /* Reads a drawing; `source` names it in errors. No file and no address that the drawing names is ever opened. */
 GIRDLE_API int32_t girdle_paper_read_svg(girdle_call *call, const char *source, const char *text, uint64_t bytes,
                                          girdle_drawing **out);
+/* Where bytes come from: writes at most `most` of them to the buffer and returns how many, 0 at the end, less than 0 when
+ * they cannot be read. */
+typedef struct girdle_tap {
+  void *context;
+  int64_t (*read)(void *context, void *buffer, uint64_t most);
+} girdle_tap;
+/* The same of a file of any size, read piece by piece. All outlines together may have 1,000,000 points (GIRDLE_LIMIT), half as
+ * many when the drawing's units are not millimetres: below 256 MB of memory, whatever the file holds. GIRDLE_STOPPED when
+ * the tap fails. */
+GIRDLE_API int32_t girdle_paper_read_svg_from(girdle_call *call, const char *source, const girdle_tap *from,
+                                              girdle_drawing **out);
 GIRDLE_API void girdle_drawing_free(girdle_drawing *drawing); /* NULL is fine */
 /* How many outlines have a name. */
 GIRDLE_API uint64_t girdle_drawing_count(const girdle_drawing *drawing);

@@ -9,8 +9,11 @@
 #include "paper_internal.h"
 
 enum {
-  GIRDLE_SVG_MOST_BYTES = 64 << 20, /* of a file */
-  GIRDLE_SVG_MOST_DATA = 4 << 20,   /* of all path data, as written and once more as drawn through `use` */
+  /* A point takes 232 bytes as a piece of a path, and once more while it is turned or scaled. With what expat and the
+   * tree take, a drawing stays below 256 MB whatever a file holds. */
+  GIRDLE_SVG_MOST_POINTS = 1000000, /* of all outlines together */
+  GIRDLE_SVG_MOST_DATA = 24 << 20,  /* bytes of all path data, as it is written */
+  GIRDLE_SVG_MOST_TAG = 32 << 20,   /* bytes of one element with its attributes, which expat holds whole */
   GIRDLE_SVG_MOST_NODES = 200000,
   GIRDLE_SVG_MOST_DEPTH = 256,      /* of elements */
   GIRDLE_SVG_MOST_USES = 16,        /* of `use` through `use` */
@@ -43,7 +46,7 @@ typedef struct girdle_svg_tree {
 } girdle_svg_tree;
 
 /* Fills a tree from a file; on an error the tree still wants freeing. */
-int32_t girdle_svg_read(girdle_call *call, const char *source, const char *text, uint64_t bytes, girdle_svg_tree *tree);
+int32_t girdle_svg_read(girdle_call *call, const char *source, const girdle_tap *from, girdle_svg_tree *tree);
 void girdle_svg_free(girdle_svg_tree *tree);
 /* Keeps a text; its offset, or 0 with the error set. */
 uint64_t girdle_svg_keep(girdle_svg_tree *tree, const char *text, uint64_t bytes);
@@ -61,6 +64,8 @@ int32_t girdle_svg_length(girdle_call *call, const char **attributes, const char
 int32_t girdle_svg_shape(girdle_svg_tree *tree, const char *element, const char **attributes, uint64_t *out,
                          uint64_t *bytes);
 int girdle_svg_is_shape(const char *element);
+/* How many pieces path data make at most. */
+uint64_t girdle_svg_points(const char *data);
 
 /* a after b: first b, then a. `out` may be either. */
 void girdle_svg_multiply(const double a[6], const double b[6], double out[6]);

@@ -263,9 +263,35 @@ static int32_t parse_fault(loader *in) {
                             XML_ErrorString(code));
 }
 
-static void parse(loader *in, const char *text, uint64_t bytes) {
-  enum { PIECE = 1 << 20 };
+/* Reads the next piece of the file; its bytes, or -1 with the fault taken. */
+static int64_t fill(loader *in, const girdle_tap *from) {
+  enum { PIECE = 1 << 18 };
+  girdle_call *call = in->tree->call;
+  void *room = XML_GetBuffer(in->parser, PIECE);
+  int64_t got = room ? from->read(from->context, room, PIECE) : 0;
+  int32_t status = GIRDLE_OK;
+  if (!room)
+    status = girdle_common_fail(call, GIRDLE_MEMORY, NULL, "out of memory");
+  else if (got < 0 || got > PIECE)
+    status = girdle_common_fail(call, GIRDLE_STOPPED, NULL, "the drawing could not be read to its end");
+  if (!status) status = girdle_common_tick(call, (uint64_t)got / 64 + 1, -1);
+  if (!status) return got;
+  fault(in, status);
+  return -1;
+}
+
+/* expat keeps the bytes of a tag until it ends. */
+static int is_tag_too_long(loader *in, int64_t read) {
+  int64_t begun = (int64_t)XML_GetCurrentByteIndex(in->parser);
+  if (read - (begun > 0 ? begun : 0) <= GIRDLE_SVG_MOST_TAG) return 0;
+  fault(in, girdle_common_fail(in->tree->call, GIRDLE_LIMIT, NULL, "an element of the drawing is longer than %d MiB",
+                               GIRDLE_SVG_MOST_TAG >> 20));
+  return 1;
+}
+
+static void parse(loader *in, const girdle_tap *from) {
   enum XML_Status status = XML_STATUS_OK;
+  int64_t got, read = 0;
   XML_SetUserData(in->parser, in);
   XML_SetElementHandler(in->parser, start, end);
   XML_SetCharacterDataHandler(in->parser, characters);
@@ -273,42 +299,33 @@ static void parse(loader *in, const char *text, uint64_t bytes) {
   XML_SetBillionLaughsAttackProtectionActivationThreshold(in->parser, ENTITY_BYTES);
   XML_SetBillionLaughsAttackProtectionMaximumAmplification(in->parser, ENTITY_GROWTH);
   do {
-    uint64_t take = bytes < PIECE ? bytes : PIECE;
-    int32_t ticked = girdle_common_tick(in->tree->call, take / 64 + 1, -1);
-    if (ticked) {
-      fault(in, ticked);
-      return;
-    }
-    status = XML_Parse(in->parser, text, (int)take, take == bytes);
-    text += take;
-    bytes -= take;
-  } while (bytes && status == XML_STATUS_OK);
+    got = fill(in, from);
+    if (got < 0) return;
+    status = XML_ParseBuffer(in->parser, (int)got, got == 0);
+    read += got;
+  } while (got && status == XML_STATUS_OK && !is_tag_too_long(in, read));
   if (status != XML_STATUS_OK && !in->tree->stop) fault(in, parse_fault(in));
 }
 
-static int32_t begin(girdle_svg_tree *tree, girdle_call *call, const char *source, uint64_t bytes) {
+static int32_t begin(girdle_svg_tree *tree, girdle_call *call, const char *source) {
   memset(tree, 0, sizeof *tree);
   tree->call = call;
   tree->memory = girdle_common_memory(call);
   girdle_faults_begin(&tree->faults, call, source);
-  if (bytes > GIRDLE_SVG_MOST_BYTES)
-    return girdle_common_fail(call, GIRDLE_LIMIT, NULL, "the drawing has more than %d MiB",
-                              GIRDLE_SVG_MOST_BYTES >> 20);
   /* offset 0 means "no text", so something stands there */
   if (girdle_common_grow(call, &tree->memory, (void **)&tree->text, &tree->text_capacity, 1, 1)) return GIRDLE_MEMORY;
   tree->text[tree->text_used++] = '\0';
   return GIRDLE_OK;
 }
 
-int32_t girdle_svg_read(girdle_call *call, const char *source, const char *text, uint64_t bytes,
-                        girdle_svg_tree *tree) {
+int32_t girdle_svg_read(girdle_call *call, const char *source, const girdle_tap *from, girdle_svg_tree *tree) {
   loader in;
-  GIRDLE_TRY(begin(tree, call, source, bytes));
+  GIRDLE_TRY(begin(tree, call, source));
   memset(&in, 0, sizeof in);
   in.tree = tree;
   in.parser = XML_ParserCreateNS(NULL, ' ');
   if (!in.parser) return girdle_common_fail(call, GIRDLE_MEMORY, NULL, "out of memory");
-  parse(&in, text, bytes);
+  parse(&in, from);
   XML_ParserFree(in.parser);
   return tree->faults.status;
 }

@@ -28,10 +28,19 @@ typedef struct walker {
   entry *entries;
   uint64_t entry_count, entry_capacity;
   int64_t unnamed, visits;
+  uint64_t points; /* of all outlines so far */
   int32_t uses; /* open ones */
 } walker;
 
 static const char too_large[] = "the drawing is too large once every use is drawn";
+static const double identity[6] = {1, 0, 0, 1, 0, 0};
+
+static int is_identity(const double matrix[6]) {
+  int same = 1;
+  for (int i = 0; i < 6; i++)
+    same &= matrix[i] == identity[i];
+  return same;
+}
 
 /* ---- ids */
 
@@ -116,12 +125,19 @@ static int32_t check_name(walker *in, const char *name) {
 
 static int32_t make_path(walker *in, const girdle_svg_node *node, const double matrix[6], girdle_path **out) {
   girdle_call *call = in->tree->call;
+  const char *data = in->tree->text + node->data;
+  int as_it_is = is_identity(matrix);
+  uint64_t points = girdle_svg_points(data);
   girdle_path *plain;
   int32_t status;
-  in->tree->data_bytes += node->data_bytes;
-  if (in->tree->data_bytes > 2 * (uint64_t)GIRDLE_SVG_MOST_DATA)
-    return girdle_common_fail(call, GIRDLE_LIMIT, "use", "%s", too_large);
-  GIRDLE_TRY(girdle_path_parse(call, in->tree->text + node->data, node->data_bytes, &plain));
+  in->points += points;
+  if (in->points + (as_it_is ? 0 : points) > GIRDLE_SVG_MOST_POINTS)
+    return girdle_common_fail(call, GIRDLE_LIMIT, "d",
+                              "the outlines of the drawing have more than %d points; half as many when the drawing's "
+                              "units are not millimetres",
+                              GIRDLE_SVG_MOST_POINTS);
+  if (as_it_is) return girdle_path_parse(call, data, node->data_bytes, out);
+  GIRDLE_TRY(girdle_path_parse(call, data, node->data_bytes, &plain));
   status = girdle_path_transformed(call, plain, matrix, out);
   girdle_path_free(plain);
   return status;
@@ -187,7 +203,6 @@ static void walk(walker *in, uint32_t index, const double outer[6], int64_t name
 }
 
 static int32_t walk_all(girdle_svg_tree *tree, girdle_drawing *drawing) {
-  const double identity[6] = {1, 0, 0, 1, 0, 0};
   walker in;
   int32_t status;
   memset(&in, 0, sizeof in);
@@ -215,14 +230,35 @@ static int32_t make_drawing(girdle_call *call, girdle_svg_tree *tree, girdle_dra
   return GIRDLE_OK;
 }
 
-int32_t girdle_paper_read_svg(girdle_call *call, const char *source, const char *text, uint64_t bytes,
-                              girdle_drawing **out) {
+int32_t girdle_paper_read_svg_from(girdle_call *call, const char *source, const girdle_tap *from,
+                                   girdle_drawing **out) {
   girdle_svg_tree tree;
-  int32_t status = girdle_svg_read(call, source, text, bytes, &tree);
+  int32_t status = girdle_svg_read(call, source, from, &tree);
   if (!status) status = make_drawing(call, &tree, out);
   girdle_svg_free(&tree);
   if (status && !tree.faults.status) girdle_faults_take(&tree.faults, status, -1, -1);
   return girdle_faults_end(&tree.faults);
+}
+
+typedef struct left {
+  const char *text;
+  uint64_t bytes;
+} left;
+
+static int64_t read_text(void *context, void *buffer, uint64_t most) {
+  left *of = context;
+  uint64_t take = of->bytes < most ? of->bytes : most;
+  if (take) memcpy(buffer, of->text, (size_t)take);
+  of->text += take;
+  of->bytes -= take;
+  return (int64_t)take;
+}
+
+int32_t girdle_paper_read_svg(girdle_call *call, const char *source, const char *text, uint64_t bytes,
+                              girdle_drawing **out) {
+  left of = {text, bytes};
+  const girdle_tap from = {&of, read_text};
+  return girdle_paper_read_svg_from(call, source, &from, out);
 }
 
 void girdle_drawing_free(girdle_drawing *drawing) {
