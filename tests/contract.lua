@@ -65,6 +65,7 @@ local words = {
   { "girdle_angle_as", "gap_as" },
   { "girdle_tape_info", "tapes" },
   { "girdle_measure_name", "body_measures" },
+  { "girdle_measure_tape", "body_measures" },
   { "girdle_measure_.*", "plausible" },
   { "girdle_region_new", "region" },
   { "girdle_region_from_.*", "region" },

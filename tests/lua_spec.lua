@@ -85,8 +85,11 @@ describe("a stone's facts", function ()
   end)
   it("tell a plausible measure by any of its names", function ()
     assert.same({ true, "wrist" }, { girdle.plausible("Wrist Girth", "14 cm"), (select(2, girdle.plausible("wrist_girth", 140))) })
-    local good, name, least, most = girdle.plausible("wrist", "9 cm")
+    local good, name, least, most, warning = girdle.plausible("wrist", "9 cm")
     assert.same({ false, "wrist" }, { good, name })
+    has(warning, "a wrist of 9 cm is far below what is usual")
+    assert.equal("", (select(5, girdle.plausible("wrist", "12 cm"))))
+    for _, measure in ipairs(girdle.body_measures()) do assert.is_true(#measure.tape > 10) end
     assert.is_true(least > 90 and most < 220)
     assert.is_true((girdle.plausible("hip", "1 cm"))) -- no child's figure is known
     has(message(girdle.plausible, "wirst", "14 cm"), "did you mean 'wrist'")

@@ -410,7 +410,11 @@ static void measure_find_takes_names_as_people_write_them(void **state) {
                                         {"neck-base", "neck_base"},
                                         {"minimum-leg", "Minimum leg girth"},
                                         {"leg opening", "LEG-OPENING"},
-                                        {"body loop", "body_loop"}};
+                                        {"body loop", "body_loop"},
+                                        {"hip", "hips"},
+                                        {"hip", "Seat girth"},
+                                        {"upper-arm", "biceps"},
+                                        {"leg opening", "leg_hole"}};
   test_call test;
   uint64_t one, two;
   (void)state;
@@ -445,6 +449,44 @@ static void measure_plausible_warns_only_far_outside(void **state) {
   }
 }
 
+static void measure_warning_tells_limits_and_tape(void **state) {
+  static const struct {
+    const char *name;
+    double mm;
+    const char *text;
+  } cases[] = {{"wrist", 140, ""},
+               {"wrist", 50,
+                "a wrist of 5 cm is far below what is usual, 9.7 to 21.2 cm; measure again, round the wrist, over its "
+                "bones"},
+               {"hip", 2000,
+                "a hip of 200 cm is far above what is usual, at most 132.6 cm; measure again, level round the fullest "
+                "part of the seat"},
+               {"hip", 10, ""}};
+  (void)state;
+  for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+    uint64_t index;
+    char text[256], shorter[8];
+    assert_int_equal(girdle_measure_find(NULL, cases[i].name, &index), GIRDLE_OK);
+    assert_int_equal(girdle_measure_warning(index, cases[i].mm, text, sizeof text), strlen(cases[i].text));
+    assert_string_equal(text, cases[i].text);
+    assert_int_equal(girdle_measure_warning(index, cases[i].mm, shorter, sizeof shorter), strlen(cases[i].text));
+    assert_memory_equal(shorter, text, strlen(shorter));
+  }
+  assert_int_equal(girdle_measure_warning(99, 5, NULL, 0), 0);
+}
+
+static void measure_tape_is_told_for_every_measure(void **state) {
+  uint64_t index = 0;
+  (void)state;
+  for (; girdle_measure_name(index); index++)
+    assert_true(strlen(girdle_measure_tape(index)) > 10);
+  assert_null(girdle_measure_tape(index));
+  for (uint64_t i = 0; i < index; i++) { /* the longest warning fits */
+    char text[256];
+    assert_true(girdle_measure_warning(i, 1e7, text, sizeof text) < sizeof text - 1);
+  }
+}
+
 int main(void) {
   const struct CMUnitTest tests[] = {
       cmocka_unit_test(region_from_text_makes_every_shape),
@@ -467,6 +509,8 @@ int main(void) {
       cmocka_unit_test(path_set_in_goes_inside_whichever_way_it_runs),
       cmocka_unit_test(path_meetings_tell_crossing_from_touching),
       cmocka_unit_test(measure_find_takes_names_as_people_write_them),
+      cmocka_unit_test(measure_warning_tells_limits_and_tape),
+      cmocka_unit_test(measure_tape_is_told_for_every_measure),
       cmocka_unit_test(measure_plausible_warns_only_far_outside),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);

@@ -276,6 +276,8 @@ void wardrobe_task(const costume *of, girdle_job *job, task *out);
 /* GIRDLE_UNKNOWN, naming the nearest body measure, when a wearer has a measure that neither bodies nor the club's sizes
  * have, and none of its costumes speaks of; where none is near it is only said. */
 int32_t measures_known(program *with, const char *path, const girdle_club *club);
+/* Says which body measures lie far outside what is usual; they are used all the same. */
+void measures_doubted(const program *with, const girdle_club *club);
 
 /* Every zone with its stones and their places, a JSON list. */
 void places_json(const girdle_job *job, buffer *to);

@@ -144,3 +144,19 @@ int32_t measures_known(program *with, const char *path, const girdle_club *club)
   free(all.names);
   return status;
 }
+
+/* ---- measures that are worth a second look */
+
+void measures_doubted(const program *with, const girdle_club *club) {
+  for (uint64_t at = 0; at < girdle_club_jobs(club); at++) {
+    const girdle_job *job = girdle_club_job(club, at);
+    uint64_t count, body;
+    const girdle_measure *measures = girdle_job_measures(job, &count);
+    for (uint64_t each = 0; each < count; each++) {
+      char warning[256];
+      if (!girdle_measure_find(NULL, measures[each].name, &body) &&
+          girdle_measure_warning(body, measures[each].mm, warning, sizeof warning))
+        command_say(with, "girdle: %s: %s", girdle_job_head_of(job)->tag, warning);
+    }
+  }
+}

@@ -378,6 +378,7 @@ int32_t work_file(program *with, const char *file, int how, girdle_club **out) {
   } else {
     status = work_one(with, file, how & WORK_PRICES, club);
   }
+  if (!status) measures_doubted(with, club);
   if (status)
     girdle_club_free(club);
   else

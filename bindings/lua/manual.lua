@@ -80,6 +80,22 @@ local function add_group(out, title, words)
   for _, word in ipairs(words) do add_word(out, word) end
 end
 
+-- A limit in whole centimetres; nothing where none is known.
+local function in_cm(mm) return mm > 0 and mm < math.huge and ("%.1f cm"):format(mm / 10) or "" end
+
+local function add_measures(out)
+  out[#out + 1] = "### Body measures\n"
+  out[#out + 1] = "Measure the dress along its own edge first, the body second. A measure far outside what is usual is told, and used all"
+    .. "\nthe same: below the mean of girls of six less three standard deviations (Öztürk and others, 2017), above the mean of men"
+    .. "\nand four (Gordon and others, 2014). Neck and bust are as EN 13402-1:2001 defines them, the names ISO 8559's and everyday"
+    .. "\nones; hips, seat, biceps, leg hole and trunk are taken, too.\n"
+  out[#out + 1] = "| measure | where the tape goes | worth a second look below | above |\n| --- | --- | --- | --- |"
+  for _, measure in ipairs(girdle.body_measures()) do
+    out[#out + 1] = ("| %s | %s | %s | %s |"):format(measure.name, measure.tape, in_cm(measure.least_mm), in_cm(measure.most_mm))
+  end
+  out[#out + 1] = ""
+end
+
 local function manual(api, tutorial)
   local out = { tutorial }
   local taken = {}
@@ -103,6 +119,7 @@ local function manual(api, tutorial)
     out[#out + 1] = ("**%s**, `%s`: %s.\n\n![%s](pictures/tape_%s.svg)\n"):format(tape.word, tape.example, tape.tape,
       tape.word, (tape.word:gsub(" ", "_")))
   end
+  add_measures(out)
   add_group(out, "Methods of shapes", owned(api, "shape"))
   add_group(out, "Verbs", verbs)
   add_group(out, "Methods of placements", owned(api, "placement"))
@@ -130,7 +147,7 @@ local results = {
   stone = "girdle.stone", stream = "girdle.stream", recipe = "girdle.recipe", costume = "girdle.costume",
   zone = "girdle.zone", catalogue = "girdle.catalogue", mm = "number", mm2 = "number", text = "string", table = "table", number = "number",
   ["path, path"] = "girdle.shape, girdle.shape", ["x, y"] = "number, number", ["stone, share"] = "girdle.stone, number",
-  ["gap_mm, angle_deg"] = "number, number", ["true or false"] = "boolean", ["along, distance"] = "number, number", ["true or false, name, least_mm, most_mm"] = "boolean, string, number, number", ["distances, turns_deg"] = "number[], number[]", ["per mm"] = "number?",
+  ["gap_mm, angle_deg"] = "number, number", ["true or false"] = "boolean", ["along, distance"] = "number, number", ["true or false, name, least_mm, most_mm, warning"] = "boolean, string, number, number, string", ["distances, turns_deg"] = "number[], number[]", ["per mm"] = "number?",
   ["whole number"] = "integer", value = "any", ["list of words"] = "table[]", ["count, gap_mm"] = "integer, number",
   ["expected, least, most"] = "integer, integer, integer", ["x, y, angle_deg"] = "number, number, number",
   ["left, top, right, bottom"] = "number, number, number, number",

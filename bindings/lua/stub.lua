@@ -629,14 +629,14 @@ function materials() end
 ---@return table[]
 function tapes() end
 
----The names of body measures, and limits outside which one is worth a second look.
+---The names of body measures, where the tape goes, and limits outside which one is worth a second look.
 ---@return table[]
 function body_measures() end
 
 ---Whether a body measure lies within the limits of its kind; outside it is worth a second look, no more.
 ---@param measure string its name: everyday, or a girth of ISO 8559
 ---@param length number|string as measured
----@return boolean, string, number, number
+---@return boolean, string, number, number, string
 function plausible(measure, length) end
 
 ---@class girdle.catalogue_fields

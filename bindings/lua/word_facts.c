@@ -142,8 +142,9 @@ int girdle_lua_body_measures(lua_State *L) {
   for (uint64_t i = 0; (name = girdle_measure_name(i)) != NULL; i++) {
     double least_mm, most_mm;
     girdle_measure_plausible(i, 0, &least_mm, &most_mm);
-    lua_createtable(L, 0, 3);
+    lua_createtable(L, 0, 4);
     set_text(L, "name", name);
+    set_text(L, "tape", girdle_measure_tape(i));
     set_number(L, "least_mm", least_mm);
     set_number(L, "most_mm", most_mm);
     lua_rawseti(L, -2, (lua_Integer)i + 1);
@@ -151,19 +152,22 @@ int girdle_lua_body_measures(lua_State *L) {
   return 1;
 }
 
-/* By any of a measure's names: whether it is plausible, the name, the limits. */
+/* By any of a measure's names: whether it is plausible, the name, the limits, what to say when it is not. */
 int girdle_lua_plausible(lua_State *L) {
   girdle_lua_work work;
   girdle_lua_value v[2];
   uint64_t index;
   double least_mm, most_mm;
+  char warning[256];
   girdle_lua_places(L, &work, 1, "plausible", girdle_fields_plausible, v);
   girdle_lua_check(L, &work, girdle_measure_find(&work.call, v[0].text, &index), "plausible");
   lua_pushboolean(L, girdle_measure_plausible(index, v[1].number, &least_mm, &most_mm));
   lua_pushstring(L, girdle_measure_name(index));
   lua_pushnumber(L, least_mm);
   lua_pushnumber(L, most_mm);
-  return 4;
+  girdle_measure_warning(index, v[1].number, warning, sizeof warning);
+  lua_pushstring(L, warning);
+  return 5;
 }
 
 /* ---- gaps as the fabric lies */

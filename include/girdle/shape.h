@@ -247,13 +247,23 @@ GIRDLE_API int32_t girdle_region_rim(girdle_call *call, const girdle_region *reg
  * minimum-leg, ankle), then neckline, armhole, leg opening, body loop. */
 GIRDLE_API const char *girdle_measure_name(uint64_t index);
 
-/* The index of a name; capitals, hyphens and underscores do not matter, nor a "girth" at its end. */
+/* Where the tape goes for a body measure: "round the wrist, over its bones"; NULL past the last. Neck and bust as EN
+ * 13402-1:2001 defines them, the others as is common practice. Measure the dress along its own edge first, the body
+ * second. */
+GIRDLE_API const char *girdle_measure_tape(uint64_t index);
+
+/* The index of a name; capitals, hyphens and underscores do not matter, nor a "girth" at its end; hips, seat, biceps,
+ * leg hole and trunk are taken, too. */
 GIRDLE_API int32_t girdle_measure_find(girdle_call *call, const char *name, uint64_t *out);
 
 /* 1 when a body measure is plausible, 0 when it lies far outside: below the mean of six-year-old girls less three
- * standard deviations, above the men's mean and four. Worth a warning, never an error. Gives the limits (0 and infinity
- * where no figure was found); NULL results are skipped. */
+ * standard deviations (Ozturk et al. 2017), above the men's mean and four (Gordon et al. 2014). Worth a warning, never
+ * an error. Gives the limits (0 and infinity where no figure was found); NULL results are skipped. */
 GIRDLE_API int32_t girdle_measure_plausible(uint64_t index, double value_mm, double *least_mm, double *most_mm);
+
+/* Writes that warning for a measure that is not plausible: "a wrist of 5 cm is far below what is usual, ..."; "" when
+ * there is nothing to say. Two-call buffer: returns the length needed without the NUL. */
+GIRDLE_API uint64_t girdle_measure_warning(uint64_t index, double value_mm, char *buffer, uint64_t bytes);
 
 #ifdef __cplusplus
 }
