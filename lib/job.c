@@ -49,6 +49,7 @@ void girdle_zone_init(girdle_zone *zone, uint32_t struct_bytes) {
   plain.struct_bytes = struct_bytes;
   plain.times = 1;
   plain.area_mm2 = plain.edge_mm = NAN;
+  plain.box = (girdle_box){NAN, NAN, NAN, NAN};
   memset(zone, 0, struct_bytes);
   memcpy(zone, &plain, struct_bytes < sizeof plain ? struct_bytes : sizeof plain);
 }
@@ -149,6 +150,7 @@ static int32_t check_zone(girdle_call *call, const girdle_zone *zone) {
   GIRDLE_TRY(girdle_common_range(call, "times", (double)zone->times, 1, 1e6, ""));
   if (!isnan(zone->area_mm2)) GIRDLE_TRY(girdle_common_range(call, "area", zone->area_mm2, 1e-3, 1e9, "mm2"));
   if (!isnan(zone->edge_mm)) GIRDLE_TRY(girdle_common_range(call, "edge", zone->edge_mm, 1e-3, 1e7, "mm"));
+  GIRDLE_TRY(girdle_common_range(call, "alike", zone->alike, 0, GIRDLE_ALIKE_END - 1, ""));
   GIRDLE_TRY(girdle_common_range(call, "already", (double)zone->already_count, 0, 65535, "stones"));
   for (uint64_t i = 0; i < zone->already_count; i++)
     GIRDLE_TRY(girdle_common_range(call, "already", (double)zone->already_pieces[i], 0, 1e9, "pieces"));
@@ -199,6 +201,13 @@ static void *copy_block(girdle_call *call, const girdle_allocator *memory, const
   return block;
 }
 
+/* The box of the second of a pair lies where its stones do. */
+static void mirror_box(const girdle_zone *from, girdle_zone *out) {
+  double twice = from->placement ? 2 * middle_x_mm(from->placement) : 0;
+  out->box.left_mm = twice - from->box.right_mm;
+  out->box.right_mm = twice - from->box.left_mm;
+}
+
 /* Copies all that a zone points at; on an error nothing is left. */
 static int32_t copy_zone(girdle_call *call, const girdle_allocator *memory, const girdle_zone *from, int mirror,
                          girdle_zone *out) {
@@ -213,6 +222,7 @@ static int32_t copy_zone(girdle_call *call, const girdle_allocator *memory, cons
     if (out->already) out->already_pieces = copy_block(call, memory, from->already_pieces, count * sizeof(int64_t));
     status = out->already_pieces ? GIRDLE_OK : GIRDLE_MEMORY;
   }
+  if (mirror) mirror_box(from, out);
   if (status) free_zone(memory, out);
   return status;
 }
@@ -252,6 +262,19 @@ int32_t girdle_job_add_zone(girdle_call *call, girdle_job *job, const girdle_zon
   }
   GIRDLE_TRY(check_name(call, job, own.name, own.side));
   return append_zone(call, job, &own, own.side, 0);
+}
+
+int32_t girdle_job_set_placement(girdle_call *call, girdle_job *job, uint64_t which,
+                                 const girdle_placement *placement) {
+  girdle_zone *zones = job->zones.items;
+  const girdle_placement *copy;
+  if (which >= job->zones.count)
+    return girdle_common_fail(call, GIRDLE_ARGUMENT, "zone", "there are %llu zones, and none of the number %llu",
+                              (unsigned long long)job->zones.count, (unsigned long long)which);
+  GIRDLE_TRY(copy_placement(call, placement, 0, &copy));
+  girdle_placement_free((girdle_placement *)(uintptr_t)zones[which].placement);
+  zones[which].placement = copy;
+  return GIRDLE_OK;
 }
 
 girdle_zone *girdle_job_own_zones(girdle_job *job, uint64_t *count) {

@@ -206,7 +206,63 @@ describe("alike", function()
     assert.equal(1, status)
     says(words, "nekline")
     assert.equal(2, select(3, run("alike", "recipes/demo/tide", "zone=waist")))
-    assert.equal(2, select(3, run("alike", "recipes/demo")))
+  end)
+end)
+
+describe("alike in the tables", function()
+  -- A wide and a narrow wearer of one routine, and one of another.
+  local function club(alike, narrow)
+    local folder = command.folder()
+    write(folder .. "/club.csv", "tag,costume,routine,waist\nwide,band,Mist,60 cm\nnarrow,band,Mist," .. narrow ..
+      "\nalone,band,Rain,50 cm\n")
+    os.execute("mkdir " .. folder .. "/band")
+    write(folder .. "/band/zones.csv", "zone,shape,length,recipe,stones,gap,alike\n" ..
+      "waist,line,waist,alternating line,ss20 black; ss20 clear,1 mm," .. alike .. "\n")
+    return folder
+  end
+  local function counts(folder, ...)
+    local printed, words, status = run("count", folder, "--csv", ...)
+    assert.equal(0, status, words)
+    local of = {}
+    for _, row in ipairs(rows(printed)) do of[row.tag] = (of[row.tag] or 0) + tonumber(row.count) end
+    return of
+  end
+
+  it("keeps the gap when nothing is said", function()
+    -- 600, 400 and 500 mm at 5.7 mm: 105.3, 70.2 and 87.7 steps
+    assert.same({ wide = 106, narrow = 71, alone = 89 }, counts(club("", "40 cm")))
+    assert.same({ wide = 106, narrow = 71, alone = 89 }, counts(club("gap", "40 cm")))
+  end)
+
+  it("keeps the count of the smallest, in its own routine alone", function()
+    local folder = club("count", "40 cm")
+    assert.same({ wide = 71, narrow = 71, alone = 89 }, counts(folder))
+    assert.same({ wide = 71 }, counts(folder, "tag=wide"))
+    local text = run("alike", folder)
+    -- 600 / 70 - 4.7 and 400 / 70 - 4.7
+    says(text, "the smallest gap is 1.014 mm (narrow), the largest 3.871 mm (wide)")
+    assert.equal("3.871", rows((run("alike", folder, "--csv")))[1].gap_mm)
+  end)
+
+  it("keeps the picture of the first, closed up and thinned where there is no room", function()
+    -- 106 stones of 4.7 mm in 50 cm: 500 / 105 = 4.76, they just fit; in 40 cm 400 / 4.7 = 85.1 steps, 86 stones
+    assert.same({ wide = 106, narrow = 106, alone = 89 }, counts(club("picture", "50 cm")))
+    local folder = club("picture", "40 cm")
+    assert.same({ wide = 106, narrow = 86, alone = 89 }, counts(folder))
+    says((run("count", folder, "tag=narrow")), "waist: 20 stones of the picture find no room in this size; 86 close up")
+    local listed = rows((run("alike", folder, "--csv")))[2]
+    assert.same({ "narrow", "picture", "86", "86" }, { listed.tag, listed.alike, listed.count, listed.closed_up })
+    assert.is_truthy(listed.dropped:find "ss20 black" and listed.dropped:find "ss20 clear", listed.dropped)
+    says((run("alike", folder, "--json")), '"closed_up":86', '"dropped":"')
+    says((run("alike", folder)), "no room for ", "; 86 closed up")
+  end)
+
+  it("refuses another word, and says where none is kept", function()
+    local _, words, status = run("count", club("pictures", "40 cm"))
+    assert.equal(1, status)
+    says(words, "zones.csv:2", "did you mean 'picture'")
+    says((run("alike", club("", "40 cm"))), "No zone keeps its count")
+    assert.equal(2, select(3, run("alike", club("", "40 cm"), "count=9")))
   end)
 end)
 

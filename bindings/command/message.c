@@ -121,7 +121,7 @@ static int size_or_nan(double size) {
 static int is_plain_zone(const girdle_zone *zone) {
   return size_or_nan(zone->area_mm2) && size_or_nan(zone->edge_mm) && is_text(zone->name, sizeof zone->name) &&
          is_text(zone->side, sizeof zone->side) && is_text(zone->recipe, sizeof zone->recipe) && zone->times >= 1 &&
-         zone->times <= 1000000 && zone->left_out >= 0 && is_text(zone->pair_side, sizeof zone->pair_side);
+         zone->times <= 1000000 && zone->left_out >= 0 && zone->alike >= 0 && zone->alike < GIRDLE_ALIKE_END && is_text(zone->pair_side, sizeof zone->pair_side);
 }
 
 /* The pair was made two zones by the worker's job, so that flag has done its work. */

@@ -198,6 +198,17 @@ static void say_left_out(const girdle_job *job, buffer *to) {
                   zones[at].side[0] ? ", " : "", zones[at].side, (long long)zones[at].left_out);
 }
 
+/* Where a picture was too large for this size, what it lost. */
+static void say_dropped(const girdle_job *job, buffer *to) {
+  uint64_t count;
+  const girdle_zone *zones = girdle_job_zones(job, &count);
+  for (uint64_t at = 0; at < count; at++)
+    if (zones[at].dropped > 0)
+      buffer_text(to, "%s%s%s: %lld stones of the picture find no room in this size; %lld close up\n", zones[at].name,
+                  zones[at].side[0] ? ", " : "", zones[at].side, (long long)zones[at].dropped,
+                  (long long)zones[at].closed_up);
+}
+
 static int32_t say_job(program *with, const girdle_job *job, girdle_tally *all) {
   girdle_sink sink = paper_sink(with, &with->result);
   girdle_tally *tally = NULL;
@@ -206,7 +217,10 @@ static int32_t say_job(program *with, const girdle_job *job, girdle_tally *all) 
   if (!status && with->flags.json) status = girdle_paper_counts_json(&with->call, job, tally, &sink);
   if (!status && !with->flags.json && !with->flags.csv)
     status = girdle_paper_counts_text(&with->call, job, tally, &sink);
-  if (!status && !with->flags.json && !with->flags.csv) say_left_out(job, &with->result);
+  if (!status && !with->flags.json && !with->flags.csv) {
+    say_left_out(job, &with->result);
+    say_dropped(job, &with->result);
+  }
   girdle_tally_free(tally);
   return status;
 }

@@ -87,10 +87,14 @@ const verb command_verbs[] = {
      "gone.\n\n"
      "  girdle plan CLUB tag=TAG money=\"60.00\"\n",
      verb_plan, 1},
-    {"alike", "the same number of stones for every wearer",
-     "CLUB zone=ZONE [routine=ROUTINE] [count=N] [--csv|--json]",
-     "Finds the gap that gives each wearer the same count in a zone of a zones.csv, so that one bag is like another: the\n"
-     "least that anyone has, or count=N. The gaps go into club.csv as a measure, which zones.csv then names as its gap.\n\n"
+    {"alike", "what stays the same over all sizes", "CLUB [routine=ROUTINE] [zone=ZONE [count=N]] [--csv|--json]",
+     "In zones.csv, `alike` says what a zone keeps over the sizes of those who wear the costume in one routine: the gap\n"
+     "(when nothing is said), the count (the same bag for all, as many as the smallest takes) or the picture (stones stand\n"
+     "where the first wearer in club.csv has them, carried to each size; where a size is too small they close up, and\n"
+     "those without room are left out). This lists what comes of it, with the smallest and largest gap and every stone\n"
+     "left out. zone=ZONE finds, without any such word, the gap that gives each wearer one count: the least that anyone\n"
+     "has, or count=N; the gaps may go into club.csv as a measure, which zones.csv then names as its gap.\n\n"
+     "  girdle alike CLUB\n"
      "  girdle alike CLUB zone=waist routine=Undertow\n",
      verb_alike, 1},
     {"learn", "what the log says of spares and pace", "CLUB [--csv|--json]",

@@ -1,7 +1,7 @@
 /* girdle: counts, places, prices and plans flat-back stones on costumes.
  * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
 #define _XOPEN_SOURCE 700 /* realpath */
-#include "command.h"
+#include "alike.h"
 
 #include <stdio.h>
 #include <stdlib.h>
@@ -249,8 +249,19 @@ static int32_t placed_size(program *with, const char *path, const girdle_club *c
   return status;
 }
 
-static int is_worked(const season *all, uint64_t index) {
+static int is_chosen(const season *all, uint64_t index) {
   return !all->only || strcmp(all->only, head_at(all->club, index)->tag) == 0;
+}
+
+/* With the one that is chosen all are worked that must look like it. */
+static int is_worked(const season *all, uint64_t index) {
+  const girdle_job *job = girdle_club_job(all->club, index);
+  const costume *of = wardrobe_costume(&all->costumes, girdle_job_head_of(job)->costume);
+  if (is_chosen(all, index)) return 1;
+  if (!of || !alike_is_kept(of)) return 0;
+  for (uint64_t at = 0; at < girdle_club_jobs(all->club); at++)
+    if (is_chosen(all, at) && alike_same_look(job, girdle_club_job(all->club, at))) return 1;
+  return 0;
 }
 
 static int season_task(void *context, uint64_t index, task *out) {
@@ -278,10 +289,11 @@ static int32_t work_season(season *all, const char *path) {
   strcpy(all->costumes.path, path);
   for (uint64_t at = 0; at < list.most; at++) {
     const girdle_job_head *head = head_at(all->club, at);
-    if (is_worked(all, at))
+    if (is_chosen(all, at))
       GIRDLE_TRY(worded_for(all->with, path, head, wardrobe_need(all->with, &all->costumes, head->costume)));
   }
-  return pool_run(all->with, &list);
+  GIRDLE_TRY(pool_run(all->with, &list));
+  return alike_keep(all->with, all->club, &all->costumes);
 }
 
 static int32_t some_wearer(program *with, const char *path, const girdle_club *club) {

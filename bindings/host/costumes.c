@@ -141,7 +141,7 @@ void girdle_host_zone_begin(girdle_zone *zone, const char *name) {
   girdle_common_text(zone->name, sizeof zone->name, name);
 }
 
-/* Notes the length of the edge, or the area, that the recipe's first shape has. */
+/* Notes the box of the recipe's first shape, and the length of the edge or the area that it is. */
 static void measure_zone(lua_State *L, girdle_zone *zone, int recipe, int given) {
   girdle_lua_field field;
   girdle_lua_work work;
@@ -153,10 +153,13 @@ static void measure_zone(lua_State *L, girdle_zone *zone, int recipe, int given)
     if (lua_isnil(L, -1)) break;
     girdle_lua_begin(L, &work);
     girdle_lua_check(L, &work, girdle_lua_read(L, &work, &field, &value), field.name);
-    if (field.kind == GIRDLE_KIND_PATH)
+    if (field.kind == GIRDLE_KIND_PATH) {
       zone->edge_mm = girdle_path_length_mm(value.handle);
-    else
+      girdle_path_box(value.handle, &zone->box);
+    } else {
       zone->area_mm2 = girdle_region_area_mm2(value.handle);
+      girdle_region_box(value.handle, &zone->box);
+    }
     break;
   }
   lua_settop(L, top);

@@ -493,6 +493,7 @@ static int work_row(lua_State *L) {
   if (row->pair) zone->flags |= GIRDLE_ZONE_PAIR;
   if (row->times > 0) zone->times = row->times;
   zone->priority = row->priority;
+  zone->alike = row->alike;
   if (!is_blank(row->recipe)) {
     girdle_host_find_recipe(L, row->recipe);
     if (push_given(L, run, 5, row)) zone->flags |= GIRDLE_ZONE_DRAWN;

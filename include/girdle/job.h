@@ -44,20 +44,31 @@ enum {
   GIRDLE_ZONE_DRAWN = 2 /* lies where the costume's drawing has it, so that its stones and another's may meet */
 };
 
+/* What stays alike in a zone when it is worked for another size. */
+enum {
+  GIRDLE_ALIKE_GAP,     /* the gap: there are more stones or fewer */
+  GIRDLE_ALIKE_COUNT,   /* the number of stones: the same bag for everyone, the gaps differ */
+  GIRDLE_ALIKE_PICTURE, /* rows and motifs: the stones stand where one costume has them, carried to the other's size */
+  GIRDLE_ALIKE_END
+};
+
 /* A part of the costume with its stones. */
 typedef struct girdle_zone {
   uint32_t struct_bytes, flags;
   char name[64], side[16]; /* side: "front", "back", "left", "right", "both" or "" */
   char recipe[64];
-  int64_t times; /* identical pieces: drawn once, counted so often; 1 */
-  int32_t priority, reserved; /* rank: the least number first; 0: none, after all that have one */
+  int64_t times;                     /* identical pieces: drawn once, counted so often; 1 */
+  int32_t priority, reserved;        /* rank: the least number first; 0: none, after all that have one */
   const girdle_placement *placement; /* may be NULL when all is set by eye */
   const girdle_stone *already;       /* stones set by eye, counted but not placed */
   const int64_t *already_pieces;
   uint64_t already_count;
-  double area_mm2, edge_mm; /* of one piece: the area that is stoned, the length of the edge; NaN where not known */
-  char pair_side[16];       /* in a job, of both halves of a pair: the side that was given */
-  int64_t left_out;         /* stones that girdle_job_settle left out */
+  double area_mm2, edge_mm;   /* of one piece: the area that is stoned, the length of the edge; NaN where not known */
+  char pair_side[16];         /* in a job, of both halves of a pair: the side that was given */
+  int64_t left_out;           /* stones that girdle_job_settle left out */
+  girdle_box box;             /* of the shape of one piece; NaN when not known */
+  int32_t alike, reserved2;   /* GIRDLE_ALIKE_* */
+  int64_t dropped, closed_up; /* by girdle_job_keep_picture: stones that found no room, stones moved together */
 } girdle_zone;
 
 /* A row of zones.csv as it was written; shapes and lengths are read when it is worked. Texts are never NULL. */
@@ -67,7 +78,8 @@ typedef struct girdle_zone_row {
   int64_t times;
   int32_t pair, priority, line; /* priority: 1 first, 0 none; line: of the file, for errors */
   int32_t need_shape;           /* 1: without a shape a recipe that needs one is refused; 0: it gets a line */
-  char given[256]; /* whatever else the recipe takes: "size = 20 cm; rays = 8" */
+  char given[256];              /* whatever else the recipe takes: "size = 20 cm; rays = 8" */
+  int32_t alike, reserved;      /* GIRDLE_ALIKE_* */
 } girdle_zone_row;
 
 /* Fills in the defaults that stand beside the fields; struct_bytes is the caller's sizeof. */
@@ -88,18 +100,33 @@ GIRDLE_API int32_t girdle_job_set_measure(girdle_call *call, girdle_job *job, co
 GIRDLE_API const girdle_measure *girdle_job_measures(const girdle_job *job, uint64_t *count);
 
 /* Adds a zone; everything is copied. A pair becomes two zones, left as it is and right mirrored about the middle of its
- * box, each with the same times and the same stones set by eye; the side given is kept as pair_side. A name that is there
- * already on the same side is an error. */
+ * box, each with the same times and the same stones set by eye; the side given is kept as pair_side. A name that is
+ * there already on the same side is an error. */
 GIRDLE_API int32_t girdle_job_add_zone(girdle_call *call, girdle_job *job, const girdle_zone *zone);
 /* The zones in the order they were added; valid until the job changes. */
 GIRDLE_API const girdle_zone *girdle_job_zones(const girdle_job *job, uint64_t *count);
 
 /* Settles where zones meet, so that nothing is counted twice: of those that have a rank, lie on the drawing
- * (GIRDLE_ZONE_DRAWN) and on the same side, the one of the least number keeps its stones, and the others leave out those
- * that would lie on them. A pair is settled where it is drawn, as its left half, on the side that was given; its right
- * half follows. Zones of one rank leave each other alone. Settling twice is settling once. On an error some zones may be
- * settled already, each of them wholly. */
+ * (GIRDLE_ZONE_DRAWN) and on the same side, the one of the least number keeps its stones, and the others leave out
+ * those that would lie on them. A pair is settled where it is drawn, as its left half, on the side that was given; its
+ * right half follows. Zones of one rank leave each other alone. Settling twice is settling once. On an error some zones
+ * may be settled already, each of them wholly. */
 GIRDLE_API int32_t girdle_job_settle(girdle_call *call, girdle_job *job);
+
+/* Carries a placement, a picture, from one box to another: each stone goes where the box does and keeps its size and
+ * turn. Where a row became too short for its stones, as few as must go are left out, evenly over the row, and the
+ * others close up along it (*closed_up of them stand in such rows); what still overlaps an earlier stone is left out. A
+ * box without width or height, as of a straight line, only moves. Boxes reach 1e7 mm. Free *out with
+ * girdle_placement_free. */
+GIRDLE_API int32_t girdle_picture_carry(girdle_call *call, const girdle_placement *from, const girdle_box *from_box,
+                                        const girdle_box *onto_box, int64_t *closed_up, girdle_placement **out);
+/* Gives each zone of a job that keeps the picture (GIRDLE_ALIKE_PICTURE) the picture that the zone of the same name and
+ * side has in the sample, carried from its box to the job's, and notes what was dropped and closed up. Zones that the
+ * sample lacks stay as they are; so does the sample itself. */
+GIRDLE_API int32_t girdle_job_keep_picture(girdle_call *call, girdle_job *job, const girdle_job *sample);
+/* Gives zone number `which` the stones of another placement (copied), which may be NULL. */
+GIRDLE_API int32_t girdle_job_set_placement(girdle_call *call, girdle_job *job, uint64_t which,
+                                            const girdle_placement *placement);
 
 /* Stones that were weighed (copied): their masses go into the job's tally. Replaces those given before. */
 GIRDLE_API int32_t girdle_job_set_weighed(girdle_call *call, girdle_job *job, const girdle_stone *weighed,
@@ -242,9 +269,9 @@ GIRDLE_API const girdle_quote_rates *girdle_club_quote_rates(const girdle_club *
 /* A zone as it could be at most: so many pieces of a repeating sequence of stones. */
 typedef struct girdle_plan_zone {
   char name[64], side[16]; /* "pair": left and right, two pieces alike or a multiple of two */
-  int32_t priority; /* zones of the least number are filled first; those alike grow together, by their most */
-  int32_t alike;    /* so many pieces of the costume are the same, such as two of a pair, and get as many each; 0 is 1 */
-  int64_t most; /* on all of them together */
+  int32_t priority;        /* zones of the least number are filled first; those alike grow together, by their most */
+  int32_t alike; /* so many pieces of the costume are the same, such as two of a pair, and get as many each; 0 is 1 */
+  int64_t most;  /* on all of them together */
   const girdle_stone *stones;
   uint64_t stone_count;
 } girdle_plan_zone;
@@ -266,11 +293,11 @@ typedef struct girdle_plan_sum {
 
 /* Plans how many pieces each zone gets (counts[i], zone_count of them) from a total of a kind. Zones grow one stone at
  * a time (one on each of the pieces that are alike): those of the least priority first, zones of the same priority each
- * by its most (Sainte-Lague's divisors, so that a greater total never takes a stone away again). The plan is the greatest that fits: with the next stone, the
- * order costs more than the money or cannot be had, or the work takes more evenings. From stock, a zone whose next stone
- * is used up stays as it is and the others go on, so that in the end each zone is at its most or lacks its next stone.
- * The prices, suppliers, stock, rates and log are the club's. GIRDLE_GEOMETRY when money is given and a stone has no
- * price. */
+ * by its most (Sainte-Lague's divisors, so that a greater total never takes a stone away again). The plan is the
+ * greatest that fits: with the next stone, the order costs more than the money or cannot be had, or the work takes more
+ * evenings. From stock, a zone whose next stone is used up stays as it is and the others go on, so that in the end each
+ * zone is at its most or lacks its next stone. The prices, suppliers, stock, rates and log are the club's.
+ * GIRDLE_GEOMETRY when money is given and a stone has no price. */
 GIRDLE_API int32_t girdle_club_plan(girdle_call *call, const girdle_club *club, const girdle_plan_zone *zones,
                                     uint64_t zone_count, int32_t kind, int64_t amount, int64_t *counts,
                                     girdle_plan_sum *out);

@@ -12,7 +12,7 @@ struct girdle_zone_rows {
 };
 
 static const char *const known[] = {"zone",  "side",   "pair",   "times", "priority", "shape", "length",
-                                    "width", "recipe", "stones", "gap",   "already",  "leave", "given"};
+                                    "width", "recipe", "stones", "gap",   "already",  "leave", "given", "alike"};
 
 void girdle_zone_rows_free(girdle_zone_rows *rows) {
   girdle_allocator memory;
@@ -62,6 +62,16 @@ static void read_side(girdle_rows *in, girdle_zone_row *row) {
   girdle_rows_check(in, "side", girdle_common_unknown(in->call, "side", row->side, sides, 5));
 }
 
+/* What stays alike over the sizes: the gap when nothing is said. */
+static void read_alike(girdle_rows *in, girdle_zone_row *row) {
+  static const char *const words[GIRDLE_ALIKE_END] = {"gap", "count", "picture"};
+  const char *word = girdle_rows_cell(in, "alike");
+  for (int32_t i = 0; i < GIRDLE_ALIKE_END; i++)
+    if (strcmp(word, words[i]) == 0) row->alike = i;
+  if (*word && strcmp(word, words[row->alike]) != 0)
+    girdle_rows_check(in, "alike", girdle_common_unknown(in->call, "alike", word, words, GIRDLE_ALIKE_END));
+}
+
 /* A zone is worked by a recipe on a shape, or its stones are set by eye; one of both must be said. */
 static void check_filled(girdle_rows *in, const girdle_zone_row *row) {
   int32_t status = GIRDLE_OK;
@@ -94,6 +104,7 @@ static void read_row(girdle_rows *in, girdle_zone_row *row) {
   girdle_rows_text(in, "leave", row->leave, sizeof row->leave, 0);
   girdle_rows_text(in, "given", row->given, sizeof row->given, 0);
   row->need_shape = 1;
+  read_alike(in, row);
   check_filled(in, row);
 }
 
