@@ -129,6 +129,7 @@ local words = {
   { "girdle_job_set_fabric", "costume" },
   { "girdle_job_set_measure", "costume" },
   { "girdle_job_.*", club },
+  { "girdle_picture_carry", club },
   { "girdle_zone_split", club },
   { "girdle_zone_rows_.*", by_files },
   { "girdle_opening_try", "shown by the program with a costume" },

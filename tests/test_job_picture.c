@@ -252,12 +252,25 @@ static void job_set_placement_replaces_and_refuses(void **state) {
   assert_int_equal(test.live_bytes, 0);
 }
 
+static int32_t carry_one(girdle_call *call) {
+  const girdle_box from = {0, 0, 100, 0}, onto = {0, 0, 70, 0};
+  drawn row = line_of_21();
+  girdle_placement *picture = NULL, *out = NULL;
+  int64_t closed_up;
+  int32_t status = made(call, &row, &picture);
+  if (!status) status = girdle_picture_carry(call, picture, &from, &onto, &closed_up, &out);
+  girdle_placement_free(picture);
+  girdle_placement_free(out);
+  return status;
+}
+
 static int32_t keep_some(girdle_call *call) {
   girdle_job *sample = NULL, *small = NULL;
   int32_t status = job_of(call, "m", 100, GIRDLE_ALIKE_PICTURE, 1, &sample);
   if (!status) status = job_of(call, "s", 45, GIRDLE_ALIKE_PICTURE, 1, &small);
   if (!status) status = girdle_job_keep_picture(call, small, sample);
   if (!status) status = girdle_job_set_placement(call, small, 0, NULL);
+  if (!status) status = carry_one(call);
   girdle_job_free(small);
   girdle_job_free(sample);
   return status;
