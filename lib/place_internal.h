@@ -256,12 +256,32 @@ double girdle_crowd_apart(const girdle_crowd *crowd, const girdle_shape *shape, 
 double girdle_crowd_clearance(const girdle_crowd *crowd, double x, double y, double limit_mm, const uint64_t *pardoned,
                               int pardoned_count);
 
-/* ---- place_random.c */
+/* ---- randomness */
 
-uint64_t girdle_random_next(uint64_t *state); /* splitmix64 */
-double girdle_random_unit(uint64_t *state);   /* in [0, 1) */
-uint64_t girdle_random_below(uint64_t *state, uint64_t limit);
-uint64_t girdle_random_mixed(uint64_t a, uint64_t b); /* a state from two numbers */
+static inline uint64_t girdle_random_bits(uint64_t z) {
+  z = (z ^ (z >> 30)) * 0xbf58476d1ce4e5b9u;
+  z = (z ^ (z >> 27)) * 0x94d049bb133111ebu;
+  return z ^ (z >> 31);
+}
+
+/* The splitmix64 generator (Steele, Lea and Flood, 2014): one addition and a mixing of bits a number. */
+static inline uint64_t girdle_random_next(uint64_t *state) {
+  return girdle_random_bits(*state += 0x9e3779b97f4a7c15u);
+}
+
+/* In [0, 1). */
+static inline double girdle_random_unit(uint64_t *state) {
+  return (double)(int64_t)(girdle_random_next(state) >> 11) * 0x1p-53;
+}
+
+static inline uint64_t girdle_random_below(uint64_t *state, uint64_t limit) {
+  return (uint64_t)(int64_t)(girdle_random_unit(state) * (double)limit);
+}
+
+/* A state from two numbers. */
+static inline uint64_t girdle_random_mixed(uint64_t a, uint64_t b) {
+  return girdle_random_bits(girdle_random_bits(a + 0x9e3779b97f4a7c15u) + b);
+}
 
 /* ---- place_walk.c: a subpath to walk along in straight steps */
 
@@ -355,11 +375,14 @@ int32_t girdle_legs_choose(girdle_call *call, girdle_legs *legs, const girdle_se
 /* ---- place_sow.c: stones at random places until no more fit */
 
 /* Stones of one size: a grid of cells so small that each holds at most one centre. */
+enum { GIRDLE_CELLS_AROUND = 25 };
+
 typedef struct girdle_bed {
   double radius, spacing_mm; /* least distance between centres of its own */
-  double cell_mm;
+  double cell_mm, per_mm;    /* the side of a cell, which holds one of its own at most; cells a millimetre */
   uint64_t columns, rows, first_record;
-  uint32_t *cell; /* 1 + a record, 0 for none, the largest number when covered by earlier beds */
+  uint32_t *cells; /* 1 + a record, 0 for none, the largest number when covered by earlier beds; a rim of none about */
+  int64_t around[GIRDLE_CELLS_AROUND]; /* from a cell to it and those near it, in memory */
 } girdle_bed;
 
 typedef struct girdle_sowing {

@@ -53,14 +53,38 @@ static int holds_record(uint32_t held) {
   return held - 1 < COVERED - 1; /* neither 0 nor covered */
 }
 
+/* The cells of which a stone may be nearer than a bed's spacing to a place in the middle one, the nearest first. Only
+ * of the first BESIDE may a stone be nearer than a cell is wide. A rim of as many cells about a bed holds nothing, so
+ * that they need no bounds. */
+enum { RIM = 2, BESIDE = 9, AROUND = GIRDLE_CELLS_AROUND };
+static const int8_t around[AROUND][2] = {{0, 0},   {-1, 0}, {1, 0},  {0, -1},  {0, 1},  {-1, -1}, {1, -1},
+                                         {-1, 1},  {1, 1},  {-2, 0}, {2, 0},   {0, -2}, {0, 2},   {-2, -1},
+                                         {-2, 1},  {2, -1}, {2, 1},  {-1, -2}, {1, -2}, {-1, 2},  {1, 2},
+                                         {-2, -2}, {2, -2}, {-2, 2}, {2, 2}};
+
+static uint64_t cells_with_rim(const girdle_bed *bed) {
+  return (bed->columns + 2 * RIM) * (bed->rows + 2 * RIM);
+}
+
+static int64_t stride_of(const girdle_bed *bed) {
+  return (int64_t)bed->columns + 2 * RIM;
+}
+
+static uint32_t *cell_at(const girdle_bed *bed, int64_t column, int64_t row) {
+  return &bed->cells[(row + RIM) * stride_of(bed) + column + RIM];
+}
+
+static int64_t within(double cells, uint64_t count) {
+  int64_t index = (int64_t)cells;
+  return index < 0 ? 0 : index < (int64_t)count ? index : (int64_t)count - 1;
+}
+
 static int64_t column_of(const girdle_sowing *sowing, const girdle_bed *bed, double x) {
-  int64_t column = (int64_t)((x - sowing->field->box.left_mm) / bed->cell_mm);
-  return column < 0 ? 0 : column < (int64_t)bed->columns ? column : (int64_t)bed->columns - 1;
+  return within((x - sowing->field->box.left_mm) * bed->per_mm, bed->columns);
 }
 
 static int64_t row_of(const girdle_sowing *sowing, const girdle_bed *bed, double y) {
-  int64_t row = (int64_t)((y - sowing->field->box.top_mm) / bed->cell_mm);
-  return row < 0 ? 0 : row < (int64_t)bed->rows ? row : (int64_t)bed->rows - 1;
+  return within((y - sowing->field->box.top_mm) * bed->per_mm, bed->rows);
 }
 
 /* How far the middle of a stone of `bed` must stay from those of another bed, or of its own. */
@@ -68,28 +92,30 @@ static double distance_to(const girdle_sowing *sowing, const girdle_bed *bed, co
   return (other == bed ? bed->spacing_mm : bed->radius + other->radius + sowing->gap_mm) - GIRDLE_NEAR_ENOUGH_MM;
 }
 
-static int is_clear_of(const girdle_sowing *sowing, const girdle_bed *bed, double limit, double x, double y) {
+static int is_near(const girdle_placed *record, double x, double y, double square) {
+  double dx = record->x_mm - x, dy = record->y_mm - y;
+  return dx * dx + dy * dy < square;
+}
+
+/* Whether none in the first `count` cells around one of a bed's is nearer to a place than `limit`. */
+static int is_clear_around(const girdle_sowing *sowing, const girdle_bed *bed, const uint32_t *middle, int count,
+                           double limit, double x, double y) {
   const girdle_placed *records = sowing->placement->records;
-  int64_t left = column_of(sowing, bed, x - limit), right = column_of(sowing, bed, x + limit);
-  int64_t top = row_of(sowing, bed, y - limit), bottom = row_of(sowing, bed, y + limit);
   double square = limit * limit;
-  for (int64_t row = top; row <= bottom; row++) {
-    const uint32_t *cells = bed->cell + row * (int64_t)bed->columns;
-    for (int64_t column = left; column <= right; column++) {
-      double dx, dy;
-      if (!holds_record(cells[column])) continue;
-      dx = records[cells[column] - 1].x_mm - x;
-      dy = records[cells[column] - 1].y_mm - y;
-      if (dx * dx + dy * dy < square) return 0;
-    }
+  for (int i = 0; i < count; i++) {
+    uint32_t held = middle[bed->around[i]];
+    if (holds_record(held) && is_near(&records[held - 1], x, y, square)) return 0;
   }
   return 1;
 }
 
-static int is_clear_of_beds(const girdle_sowing *sowing, const girdle_bed *bed, double x, double y, double slack) {
-  for (const girdle_bed *other = sowing->beds; other < sowing->beds + sowing->bed_count; other++) {
-    double limit = distance_to(sowing, bed, other) - slack;
-    if (limit > 0 && !is_clear_of(sowing, other, limit, x, y)) return 0;
+/* Of all beds but the one that is being sown. Their stones are no smaller, so these keep a spacing no less than they
+ * ask of others. */
+static int is_clear_of_earlier(const girdle_sowing *sowing, const girdle_bed *bed, double x, double y) {
+  for (const girdle_bed *other = sowing->beds; other < bed; other++) {
+    double limit = distance_to(sowing, bed, other);
+    const uint32_t *middle = cell_at(other, column_of(sowing, other, x), row_of(sowing, other, y));
+    if (!is_clear_around(sowing, other, middle, limit < other->cell_mm ? BESIDE : AROUND, limit, x, y)) return 0;
   }
   return 1;
 }
@@ -104,52 +130,73 @@ static int is_clear_of_crowd(const girdle_sowing *sowing, const girdle_bed *bed,
   return !sowing->around || girdle_crowd_clearance(sowing->around, x, y, needed, NULL, 0) >= needed;
 }
 
-/* Whether a stone may stand at a place when everything is relaxed by `slack`: with 0, whether it may stand there; with
- * half the diagonal of a cell about the place, whether it might stand anywhere in the cell. */
-static int is_open(const girdle_sowing *sowing, const girdle_bed *bed, double x, double y, double slack, int deep) {
-  return is_clear_of_beds(sowing, bed, x, y, slack) && (deep || is_clear_of_edge(sowing, bed, x, y, slack)) &&
-         is_clear_of_crowd(sowing, bed, x, y, slack);
-}
-
 /* ---- one tile */
 
 static double half_diagonal(double side) {
   return side * 0.70710678118654752 + GIRDLE_TOUCH_MM;
 }
 
-/* The stones that another in the cell might be too near to. */
+static uint32_t *record_in(const tiling *work, const cell *at) {
+  return cell_at(work->bed, (int64_t)(work->column + at->x), (int64_t)(work->row + at->y));
+}
+
+static int is_deep(const tiling *work, const cell *at) {
+  return work->states[at->y * work->bed->columns + work->column + at->x] == CELL_DEEP;
+}
+
+static double middle_x(const tiling *work, const cell *at) {
+  return work->left + (at->x + 0.5) * work->bed->cell_mm;
+}
+
+static double middle_y(const tiling *work, const cell *at) {
+  return work->top + (at->y + 0.5) * work->bed->cell_mm;
+}
+
+/* Whether a stone may stand at a place, as far as edge and crowd are concerned. */
+static int is_open(const tiling *work, const cell *at, double x, double y) {
+  return (is_deep(work, at) || is_clear_of_edge(work->sowing, work->bed, x, y, 0)) &&
+         is_clear_of_crowd(work->sowing, work->bed, x, y, 0);
+}
+
+static void note_near(tiling *work, const girdle_placed *record, double distance, double x, double y) {
+  double reach = distance + half_diagonal(work->bed->cell_mm);
+  neighbour found = {record->x_mm, record->y_mm, distance};
+  if (is_near(record, x, y, reach * reach)) work->near[work->near_count++] = found;
+}
+
+/* The stones of an earlier bed that another in the cell might be too near to. */
 static int32_t gather_from(tiling *work, const girdle_bed *other, double x, double y) {
   const girdle_placed *records = work->sowing->placement->records;
   double distance = distance_to(work->sowing, work->bed, other), reach = distance + half_diagonal(work->bed->cell_mm);
   int64_t left = column_of(work->sowing, other, x - reach), right = column_of(work->sowing, other, x + reach);
   int64_t top = row_of(work->sowing, other, y - reach), bottom = row_of(work->sowing, other, y + reach);
-  uint64_t most = work->near_count + (uint64_t)((right - left + 1) * (bottom - top + 1));
+  uint64_t most = work->near_count + (uint64_t)((right - left + 1) * (bottom - top + 1)) + AROUND;
   GIRDLE_TRY(girdle_common_grow(work->sowing->call, &work->sowing->field->memory, (void **)&work->near,
                                 &work->near_capacity, most, sizeof *work->near));
   for (int64_t row = top; row <= bottom; row++)
-    for (const uint32_t *at = other->cell + row * (int64_t)other->columns + left, *end = at + (right - left); at <= end;
-         at++) {
-      neighbour found;
-      if (!holds_record(*at)) continue;
-      found.x = records[*at - 1].x_mm;
-      found.y = records[*at - 1].y_mm;
-      found.distance = distance;
-      if ((found.x - x) * (found.x - x) + (found.y - y) * (found.y - y) < reach * reach)
-        work->near[work->near_count++] = found;
-    }
+    for (const uint32_t *held = cell_at(other, left, row), *last = held + (right - left); held <= last; held++)
+      if (holds_record(*held)) note_near(work, &records[*held - 1], distance, x, y);
   return GIRDLE_OK;
 }
 
-static int32_t gather(tiling *work, const cell *at) {
-  double x = work->left + (at->x + 0.5) * work->bed->cell_mm, y = work->top + (at->y + 0.5) * work->bed->cell_mm;
+/* The room for what stands around in the own bed was made with that for the earlier ones, or at first. */
+static int32_t gather(tiling *work, const cell *at, double x, double y) {
+  const girdle_bed *bed = work->bed;
+  double distance = distance_to(work->sowing, bed, bed);
   work->near_count = 0;
-  for (uint64_t i = 0; i < work->sowing->bed_count; i++)
-    GIRDLE_TRY(gather_from(work, &work->sowing->beds[i], x, y));
-  work->deep = work->states[at->y * work->bed->columns + work->column + at->x] == CELL_DEEP;
+  for (const girdle_bed *other = work->sowing->beds; other < bed; other++)
+    GIRDLE_TRY(gather_from(work, other, x, y));
+  for (int i = 0; i < AROUND; i++) {
+    uint32_t held = record_in(work, at)[bed->around[i]];
+    if (holds_record(held)) note_near(work, &work->sowing->placement->records[held - 1], distance, x, y);
+  }
+  work->deep = is_deep(work, at);
   return GIRDLE_OK;
 }
 
-/* As is_open, within the cell whose neighbours were gathered. What is in the way here is likely to be in the way of the
+/* Whether a stone may stand at a place, in the cell whose neighbours were gathered, when everything is relaxed by
+ * `slack`: with 0, whether it may stand there; with half the diagonal of a part about the place, whether it might stand
+ * anywhere in the part. What is in the way here is likely to be in the way of the
  * next place too and goes to the front. */
 static int is_open_near(tiling *work, double x, double y, double slack) {
   neighbour *near = work->near;
@@ -192,11 +239,11 @@ static int32_t halve_parts(tiling *work, double side) {
 /* A place snapped out of the grid of cells is not taken. */
 static int32_t take_place(tiling *work, double x, double y) {
   girdle_sowing *sowing = work->sowing;
-  double column = floor((x - sowing->field->box.left_mm) / work->bed->cell_mm);
-  double row = floor((y - sowing->field->box.top_mm) / work->bed->cell_mm);
+  double column = floor((x - sowing->field->box.left_mm) * work->bed->per_mm);
+  double row = floor((y - sowing->field->box.top_mm) * work->bed->per_mm);
   if (column < 0 || row < 0 || column >= (double)work->bed->columns || row >= (double)work->bed->rows) return GIRDLE_OK;
   GIRDLE_TRY(girdle_place_put(sowing->call, sowing->placement, x, y, 0, 0, 0));
-  work->bed->cell[(uint64_t)row * work->bed->columns + (uint64_t)column] = (uint32_t)sowing->placement->count;
+  *cell_at(work->bed, (int64_t)column, (int64_t)row) = (uint32_t)sowing->placement->count;
   return GIRDLE_OK;
 }
 
@@ -217,12 +264,17 @@ static int32_t throw_at_parts(tiling *work, double side, int *is_taken) {
   return GIRDLE_OK;
 }
 
+/* Whether one stone beside a cell leaves nothing of it: so most cells end. */
+static int is_covered(const tiling *work, const cell *at, double x, double y) {
+  double limit = distance_to(work->sowing, work->bed, work->bed) - half_diagonal(work->bed->cell_mm);
+  return limit > 0 && !is_clear_around(work->sowing, work->bed, record_in(work, at), BESIDE, limit, x, y);
+}
+
 static int32_t finish_cell(tiling *work, const cell *at) {
-  double side = work->bed->cell_mm;
+  double side = work->bed->cell_mm, x = middle_x(work, at), y = middle_y(work, at);
   int is_taken = 0;
-  GIRDLE_TRY(gather(work, at));
-  GIRDLE_TRY(girdle_common_grow(work->sowing->call, &work->sowing->field->memory, (void **)&work->parts,
-                                &work->part_capacity, 1, sizeof(cell)));
+  if (is_covered(work, at, x, y)) return GIRDLE_OK;
+  GIRDLE_TRY(gather(work, at, x, y));
   work->part_count = 0;
   keep_part(work, work->parts, &work->part_count, at->x, at->y, side);
   for (int level = 0; work->part_count && level < DEEPEST && side > FINEST_MM; level++, side /= 2) {
@@ -232,10 +284,6 @@ static int32_t finish_cell(tiling *work, const cell *at) {
   }
   work->undecided_mm2 += (double)work->part_count * side * side;
   return GIRDLE_OK;
-}
-
-static uint32_t *record_in(const tiling *work, const cell *at) {
-  return &work->bed->cell[(work->row + at->y) * work->bed->columns + work->column + at->x];
 }
 
 static void list_cells(tiling *work) {
@@ -251,13 +299,15 @@ static void list_cells(tiling *work) {
 
 /* Whichever cell comes: were each thrown at in turn, the stones would lie closer than stones thrown anywhere do. */
 static int32_t throw_at_cells(tiling *work) {
+  double limit = distance_to(work->sowing, work->bed, work->bed);
   for (uint64_t i = 0; i < THROWS * work->cell_count; i++) {
     const cell *at = &work->cells[girdle_random_below(&work->random, work->cell_count)];
+    const uint32_t *held = record_in(work, at);
     double x, y;
-    if (*record_in(work, at)) continue;
+    if (*held) continue;
     throw_into(work, at, work->bed->cell_mm, &x, &y);
-    if (is_open(work->sowing, work->bed, x, y, 0,
-                work->states[at->y * work->bed->columns + work->column + at->x] == CELL_DEEP))
+    if (is_clear_around(work->sowing, work->bed, held, AROUND, limit, x, y) &&
+        is_clear_of_earlier(work->sowing, work->bed, x, y) && is_open(work, at, x, y))
       GIRDLE_TRY(take_place(work, x, y));
   }
   return GIRDLE_OK;
@@ -282,15 +332,11 @@ static int32_t sow_tile(tiling *work) {
   return GIRDLE_OK;
 }
 
-/* When only measuring, a cell counts by its middle. */
+/* When only measuring, a cell counts by its middle; those the stones leave not open are not among them. */
 static void measure_tile(tiling *work) {
-  double side = work->bed->cell_mm;
-  for (uint64_t i = 0; i < work->cell_count; i++) {
-    const cell *at = &work->cells[i];
-    int deep = work->states[at->y * work->bed->columns + work->column + at->x] == CELL_DEEP;
-    if (is_open(work->sowing, work->bed, work->left + (at->x + 0.5) * side, work->top + (at->y + 0.5) * side, 0, deep))
-      work->undecided_mm2 += side * side;
-  }
+  for (uint64_t i = 0; i < work->cell_count; i++)
+    if (is_open(work, &work->cells[i], middle_x(work, &work->cells[i]), middle_y(work, &work->cells[i])))
+      work->undecided_mm2 += work->bed->cell_mm * work->bed->cell_mm;
 }
 
 /* ---- all tiles */
@@ -350,13 +396,23 @@ static int32_t sow_tiles(tiling *work) {
   return GIRDLE_OK;
 }
 
+/* For one part, and the stones around a cell. */
+static int32_t make_room(tiling *work) {
+  const girdle_allocator *memory = &work->sowing->field->memory;
+  GIRDLE_TRY(
+      girdle_common_grow(work->sowing->call, memory, (void **)&work->parts, &work->part_capacity, 1, sizeof(cell)));
+  return girdle_common_grow(work->sowing->call, memory, (void **)&work->near, &work->near_capacity, AROUND,
+                            sizeof *work->near);
+}
+
 static int32_t work_tiles(tiling *work) {
   const girdle_allocator memory = work->sowing->field->memory;
   uint64_t bytes = TILE * work->bed->columns, cell_bytes = TILE * TILE * sizeof(cell);
   int32_t status = GIRDLE_MEMORY;
   work->states = girdle_common_new(work->sowing->call, bytes);
   work->cells = work->states ? girdle_common_new(work->sowing->call, cell_bytes) : NULL;
-  if (work->cells) status = sow_tiles(work);
+  if (work->cells) status = make_room(work);
+  if (!status) status = sow_tiles(work);
   girdle_common_release(&memory, work->states, bytes);
   girdle_common_release(&memory, work->cells, cell_bytes);
   girdle_common_release(&memory, work->parts, work->part_capacity * sizeof(cell));
@@ -367,7 +423,7 @@ static int32_t work_tiles(tiling *work) {
 
 /* ---- beds */
 
-/* Marks the cells of which one stone of an earlier bed leaves nothing, row by row. */
+/* Marks the cells whose middles are within reach of a stone of an earlier bed, row by row. */
 static void cover_cells(const girdle_sowing *sowing, girdle_bed *bed, double reach, double x, double y) {
   double left = x - sowing->field->box.left_mm, top = y - sowing->field->box.top_mm, side = bed->cell_mm;
   int64_t last = (int64_t)floor((top + reach) / side - 0.5);
@@ -378,25 +434,27 @@ static void cover_cells(const girdle_sowing *sowing, girdle_bed *bed, double rea
     if (first < 0) first = 0;
     if (end >= (int64_t)bed->columns) end = (int64_t)bed->columns - 1;
     for (int64_t column = first; column <= end; column++)
-      bed->cell[row * (int64_t)bed->columns + column] = COVERED;
+      *cell_at(bed, column, row) = COVERED;
   }
 }
 
-static void cover_by_earlier(const girdle_sowing *sowing, girdle_bed *bed) {
+/* Those of which one stone leaves nothing (slack: half a diagonal), or whose middle it leaves not open (slack: 0). */
+static void cover_by_earlier(const girdle_sowing *sowing, girdle_bed *bed, double slack) {
   const girdle_bed *earlier = sowing->beds;
   for (uint64_t i = 0; i < bed->first_record; i++) {
     const girdle_placed *record = &sowing->placement->records[i];
     double reach;
     while (earlier + 1 < sowing->beds + sowing->bed_count && i >= earlier[1].first_record)
       earlier++;
-    reach = distance_to(sowing, bed, earlier) - half_diagonal(bed->cell_mm);
+    reach = distance_to(sowing, bed, earlier) - slack;
     if (reach > 0) cover_cells(sowing, bed, reach, record->x_mm, record->y_mm);
   }
 }
 
-static int32_t add_bed(girdle_sowing *sowing, double radius, double spacing_mm) {
+static int32_t add_bed(girdle_sowing *sowing, double radius, double spacing_mm, int measures) {
   const girdle_box *box = &sowing->field->box;
-  girdle_bed bed = {radius, spacing_mm, spacing_mm * 0.70710678, 0, 0, sowing->placement->count, NULL};
+  double side = spacing_mm * 0.70710678;
+  girdle_bed bed = {radius, spacing_mm, side, 1 / side, 0, 0, sowing->placement->count, NULL, {0}};
   double columns = floor((box->right_mm - box->left_mm) / bed.cell_mm) + 1;
   double rows = floor((box->bottom_mm - box->top_mm) / bed.cell_mm) + 1;
   if (columns * rows > CELLS_MOST) return girdle_place_reserve(sowing->call, sowing->placement, UINT64_MAX);
@@ -404,21 +462,23 @@ static int32_t add_bed(girdle_sowing *sowing, double radius, double spacing_mm) 
                                 sowing->bed_count + 1, sizeof bed));
   bed.columns = (uint64_t)columns;
   bed.rows = (uint64_t)rows;
-  bed.cell = girdle_common_new(sowing->call, bed.columns * bed.rows * sizeof *bed.cell);
-  if (!bed.cell) return GIRDLE_MEMORY;
-  cover_by_earlier(sowing, &bed);
+  for (int i = 0; i < AROUND; i++)
+    bed.around[i] = around[i][1] * stride_of(&bed) + around[i][0];
+  bed.cells = girdle_common_new(sowing->call, cells_with_rim(&bed) * sizeof *bed.cells);
+  if (!bed.cells) return GIRDLE_MEMORY;
+  cover_by_earlier(sowing, &bed, measures ? 0 : half_diagonal(bed.cell_mm));
   sowing->beds[sowing->bed_count++] = bed;
   return GIRDLE_OK;
 }
 
 static void free_bed(const girdle_sowing *sowing, const girdle_bed *bed) {
-  girdle_common_release(&sowing->field->memory, bed->cell, bed->columns * bed->rows * sizeof *bed->cell);
+  girdle_common_release(&sowing->field->memory, bed->cells, cells_with_rim(bed) * sizeof *bed->cells);
 }
 
 int32_t girdle_sow(girdle_sowing *sowing, double radius, double spacing_mm, int how) {
   tiling work;
   memset(&work, 0, sizeof work);
-  GIRDLE_TRY(add_bed(sowing, radius, fmax(spacing_mm, 2 * radius + sowing->gap_mm)));
+  GIRDLE_TRY(add_bed(sowing, radius, fmax(spacing_mm, 2 * radius + sowing->gap_mm), 0));
   work.sowing = sowing;
   work.bed = &sowing->beds[sowing->bed_count - 1];
   work.throws = how;
@@ -432,7 +492,7 @@ int32_t girdle_sow_open(girdle_sowing *sowing, double radius, double *area_mm2) 
   tiling work;
   int32_t status;
   memset(&work, 0, sizeof work);
-  GIRDLE_TRY(add_bed(sowing, radius, radius + sowing->gap_mm / 2));
+  GIRDLE_TRY(add_bed(sowing, radius, radius + sowing->gap_mm / 2, 1));
   work.sowing = sowing;
   work.bed = &sowing->beds[sowing->bed_count - 1];
   status = work_tiles(&work);
@@ -459,12 +519,10 @@ static uint64_t end_of(const girdle_sowing *sowing, uint64_t bed) {
 
 static void refill(girdle_sowing *sowing, uint64_t bed) {
   girdle_bed *filled = &sowing->beds[bed];
-  memset(filled->cell, 0, (size_t)(filled->columns * filled->rows) * sizeof *filled->cell);
+  memset(filled->cells, 0, (size_t)cells_with_rim(filled) * sizeof *filled->cells);
   for (uint64_t i = filled->first_record; i < end_of(sowing, bed); i++) {
     const girdle_placed *record = &sowing->placement->records[i];
-    uint64_t column = (uint64_t)((record->x_mm - sowing->field->box.left_mm) / filled->cell_mm);
-    uint64_t row = (uint64_t)((record->y_mm - sowing->field->box.top_mm) / filled->cell_mm);
-    filled->cell[row * filled->columns + column] = (uint32_t)i + 1;
+    *cell_at(filled, column_of(sowing, filled, record->x_mm), row_of(sowing, filled, record->y_mm)) = (uint32_t)i + 1;
   }
 }
 
