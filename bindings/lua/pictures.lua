@@ -65,65 +65,172 @@ end
 
 -- ---- where the tape goes
 
--- Measures that run along no edge, as ends in shares of the box, or in the shape's own measures.
+-- Measures that run along no edge, as ends in shares of the box; where on the line the name stands, and on which side
+-- as one walks it (1: right).
 local across = {
-  oval = { width = { 0, 0.5, 1, 0.5 }, height = { 0.5, 0, 0.5, 1 } },
-  trapezoid = { height = { 0.5, 0, 0.5, 1 } },
-  triangle = { height = { 0.5, 0, 0.5, 1 } },
-  teardrop = { width = { 0, 0.7, 1, 0.7 }, height = { 0.5, 0, 0.5, 1 } },
-  keyhole = { width = { 0, 0.714, 1, 0.714 }, height = { 0.5, 0, 0.5, 1 } },
-  ["circle skirt"] = { length = { 0, 0.5, 0.3846, 0.5 } },
+  oval = { width = { 0, 0.5, 1, 0.5, at = 0.22, side = -1 }, height = { 0.5, 0, 0.5, 1, at = 0.22, side = -1 } },
+  trapezoid = { height = { 0.5, 0, 0.5, 1, at = 0.5, side = -1 } },
+  triangle = { height = { 0.5, 0, 0.5, 1, at = 0.6, side = -1 } },
+  teardrop = { width = { 0, 0.7, 1, 0.7, at = 0.25, side = -1 }, height = { 0.5, 0, 0.5, 1, at = 0.83, side = -1 } },
+  keyhole = { width = { 0, 0.714, 1, 0.714, at = 0.25, side = -1 }, height = { 0.5, 0, 0.5, 1, at = 0.775, side = -1 } },
+  ["circle skirt"] = { length = { 0.6154, 0.5, 1, 0.5, at = 0.5, side = -1 } },
 }
 
--- The edges between corners: where each begins and ends along the path.
-local function edges_of(path)
-  local corners, edges = path:corners(20), {}
-  for i, from in ipairs(corners) do edges[i] = { from, corners[i + 1] or path:length() } end
-  return edges
+-- Edges that bend round too little room for a name.
+local hollow = { waist = true, inner = true }
+
+-- A picture on its way: what is drawn, and the box that holds it.
+local function sheet(path, fill)
+  local left, top, right, bottom = path:box()
+  local size = math.max(right - left, bottom - top) / 18
+  return { size = size, left = left, top = top, right = right, bottom = bottom, parts = {
+    ('<path d="%s" fill="%s" stroke="#55555e" stroke-width="%s" fill-rule="evenodd"/>\n'):format(path:data(), fill,
+      number(size / 16)) } }
 end
 
-local function edge_of(path, edges, length)
-  for _, edge in ipairs(edges) do
-    if math.abs(edge[2] - edge[1] - length) < 1e-3 * length and not edge.taken then
-      edge.taken = true
-      return path:part(edge[1], edge[2])
+local function add(on, left, top, right, bottom, part)
+  on.left, on.top = math.min(on.left, left), math.min(on.top, top)
+  on.right, on.bottom = math.max(on.right, right), math.max(on.bottom, bottom)
+  on.parts[#on.parts + 1] = part
+end
+
+local function finish(on)
+  return frame(on.left, on.top, on.right, on.bottom, on.size,
+    '<rect x="-1e5" y="-1e5" width="2e5" height="2e5" fill="#fff"/>\n' .. table.concat(on.parts))
+end
+
+-- A text beside a point, its box wholly on the side of the direction (dx, dy).
+local function label(on, text, x, y, dx, dy)
+  local size = on.size
+  local half = 0.28 * size * utf8.len(text)
+  local away = size * 0.45 + math.abs(dx) * half + math.abs(dy) * size * 0.4
+  x, y = x + dx * away, y + dy * away
+  add(on, x - half, y - size * 0.5, x + half, y + size * 0.5,
+    ('<text x="%s" y="%s" font-size="%s" font-family="sans-serif" fill="#b3202f" stroke="#fff" stroke-width="%s" paint-order="stroke" text-anchor="middle">%s</text>\n')
+      :format(number(x), number(y + size * 0.35), number(size), number(size / 5), text))
+end
+
+-- The tape along a line, with a bar across each end.
+local function tape_along(on, line)
+  local size = on.size
+  on.parts[#on.parts + 1] = ('<path d="%s" fill="none" stroke="#b3202f" stroke-width="%s"/>\n'):format(line:data(), number(size / 7))
+  if line:closed() then return end
+  for _, along in ipairs { 0, line:length() } do
+    local x, y = line:at(along)
+    local _, _, angle = line:at(math.abs(along - line:length() / 100)) -- a sliver of the next edge may lie at an end
+    local c, s = math.cos(math.rad(angle)) * size * 0.35, math.sin(math.rad(angle)) * size * 0.35
+    on.parts[#on.parts + 1] = ('<path d="M%s %s L%s %s" stroke="#b3202f" stroke-width="%s"/>\n'):format(number(x - s),
+      number(y + c), number(x + s), number(y - c), number(size / 7))
+  end
+end
+
+-- The name of a measure beside its line: on the side that is asked for, else where the shape is not.
+local function name_along(on, text, line, region, where)
+  local x, y, angle = line:at(line:length() * (where.at or 0.5))
+  local dx, dy = -math.sin(math.rad(angle)), math.cos(math.rad(angle))
+  local within = region and region:contains(x + dx * on.size * 0.2, y + dy * on.size * 0.2)
+  local away = where.side or within ~= (where.within or false) and -1 or 1
+  label(on, text, x, y, dx * away, dy * away)
+end
+
+-- The edge between two corners that has a length, each edge once.
+local function edge_of(path, taken, length)
+  local corners = path:corners(20)
+  for i, from in ipairs(corners) do
+    local to = corners[i + 1] or path:length()
+    if math.abs(to - from - length) < 1e-3 * length and not taken[i] then
+      taken[i] = true
+      return path:part(from, to)
     end
   end
 end
 
-local function label(text, x, y, size)
-  return ('<text x="%s" y="%s" font-size="%s" font-family="sans-serif" fill="#b3202f" stroke="#fff" stroke-width="%s" paint-order="stroke" text-anchor="middle">%s</text>\n')
-    :format(number(x), number(y), number(size), number(size / 4), text)
-end
-
-local function measured(path, edges, tape, name, length)
+local function measured(path, taken, tape, name, length)
   local left, top, right, bottom = path:box()
   local ends = across[tape.word] and across[tape.word][name]
   if ends then
     local w, h = right - left, bottom - top
-    return girdle.path(("M%.3f %.3f L%.3f %.3f"):format(left + ends[1] * w, top + ends[2] * h, left + ends[3] * w, top + ends[4] * h))
+    return girdle.path(("M%.3f %.3f L%.3f %.3f"):format(left + ends[1] * w, top + ends[2] * h, left + ends[3] * w, top + ends[4] * h)), ends
   end
-  if tape.word == "circle skirt" then return girdle.loop(length):moved((left + right) / 2, (top + bottom) / 2) end
-  return edge_of(path, edges, length) or (math.abs(path:length() - length) < 1e-3 * length and path) or nil
+  if tape.word == "circle skirt" then -- its rim is two circles; the tape goes round the inner one
+    return girdle.loop(length):moved((left + right) / 2, (top + bottom) / 2), { side = -1 }
+  end
+  return edge_of(path, taken, length) or (math.abs(path:length() - length) < 1e-3 * length and path) or nil,
+    { within = hollow[name] and tape.word ~= "quarter circle skirt" }
 end
 
 function pictures.of_tape(tape)
   local path = girdle.path(tape.example)
-  local left, top, right, bottom = path:box()
-  local size = math.max(right - left, bottom - top) / 18
-  local edges, body, place = edges_of(path), {}, 0
-  body[1] = ('<path d="%s" fill="#f2f2ee" stroke="#55555e" stroke-width="%s" fill-rule="evenodd"/>\n'):format(path:data(), number(size / 20))
+  local on, taken, place = sheet(path, "#f2f2ee"), {}, 0
+  local region = girdle.region(path)
   for value in tape.example:gmatch "([%d.]+) cm" do
     place = place + 1
     local name = tape.measures[place]
-    local line = measured(path, edges, tape, name, tonumber(value) * 10)
+    local line, where = measured(path, taken, tape, name, tonumber(value) * 10)
     if line then
-      local x, y = line:at(line:length() * (place == 1 and 0.5 or 0.4))
-      body[#body + 1] = ('<path d="%s" fill="none" stroke="#b3202f" stroke-width="%s"/>\n'):format(line:data(), number(size / 8))
-      body[#body + 1] = label(name, x, y + size * 0.35, size)
+      tape_along(on, line)
+      name_along(on, ("%d %s"):format(place, name), line, region, where)
     end
   end
-  return frame(left, top, right, bottom, 2 * size, '<rect x="-1e5" y="-1e5" width="2e5" height="2e5" fill="#fff"/>\n' .. table.concat(body))
+  return finish(on)
 end
+
+-- ---- shapes that have no list of measures
+
+local function of_line()
+  local path = girdle.path "M0 0 C60 -40 120 40 180 0":fitted { length = "38 cm" }
+  local on = sheet(path, "none")
+  tape_along(on, path)
+  name_along(on, "length", path, nil, { at = 0.3, side = -1 })
+  return finish(on)
+end
+
+local function of_panel()
+  local widths, step = { 200, 240, 220 }, 50
+  local path = girdle.path "panel every 5 cm: 20 cm, 24 cm, 22 cm"
+  local left, _, right = path:box()
+  local on, middle = sheet(path, "#f2f2ee"), (left + right) / 2
+  for i, width in ipairs(widths) do
+    local y = (i - 1) * step
+    local line = girdle.line(width):moved(middle - width / 2, y)
+    tape_along(on, line)
+    label(on, ("%d width"):format(i), middle + width / 2, y, 1, 0)
+    if i > 1 then
+      tape_along(on, girdle.line(step):turned(90):moved(middle, y - step))
+      label(on, "every", middle, y - step / 2, 1, 0)
+    end
+  end
+  return finish(on)
+end
+
+-- Squared paper: a square counts when most of it, so to speak its middle, lies inside.
+local function of_area()
+  local path = girdle.path "M30 0 C60 -5 85 15 80 40 C76 62 40 55 18 60 C-5 64 -6 8 30 0 Z"
+  local left, top, right, bottom = path:box()
+  local on, region, count, cell = sheet(path, "#f2f2ee"), girdle.region(path), 0, 10
+  local squares = {}
+  for y = math.floor(top / cell) * cell, bottom, cell do
+    for x = math.floor(left / cell) * cell, right, cell do
+      local inside = region:contains(x + cell / 2, y + cell / 2)
+      count = count + (inside and 1 or 0)
+      squares[#squares + 1] = ('<rect x="%s" y="%s" width="%s" height="%s" fill="%s" stroke="#9a9aa3" stroke-width=".15"/>\n')
+        :format(number(x), number(y), cell, cell, inside and "#f3d3d6" or "none")
+      add(on, x, y, x + cell, y + cell, "")
+    end
+  end
+  table.insert(on.parts, 2, table.concat(squares))
+  on.parts[#on.parts + 1] = ('<path d="%s" fill="none" stroke="#b3202f" stroke-width=".7"/>\n'):format(path:data())
+  label(on, ("%d squares of 1 cm: %d cm²"):format(count, count), (left + right) / 2, on.bottom, 0, 1)
+  return finish(on)
+end
+
+-- Each with what is written, where the tape goes, and its picture.
+pictures.others = {
+  { word = "line", example = "line 38 cm", tape = "along the edge itself, from end to end", draw = of_line },
+  { word = "panel", example = "panel every 5 cm: 20 cm, 24 cm, 22 cm",
+    tape = "straight down the middle, and across at the top and at every step; the first and the last width may be 0", draw = of_panel },
+  { word = "area", example = "area 250 cm2",
+    tape = "lay squared paper over it or under it and count the squares that lie inside for the most part", draw = of_area },
+}
 
 return pictures
