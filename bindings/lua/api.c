@@ -210,42 +210,31 @@ const girdle_lua_field girdle_fields_without[] = {
         "walker"                                                                                                      \
   }
 
+#define HEAD GAP, COUNT, CLEAR_OF /* behind shape and stones */
+#define LINE_TAIL ENDS, CORNERS, RUN_TURN_FIELD, LEAVE, SET_IN
+
 const girdle_lua_field girdle_fields_run[] = {
     ALONG,
     {"stones", STONES, NEED, 0, 0, NULL, NULL, "{ \"ss20 black\", \"ss20 clear\" }", "the sequence, repeated"},
-    GAP,
-    COUNT,
-    CLEAR_OF,
+    HEAD,
     {"whole", FLAG, MAY, 0, 0, NULL, "false", "true", "only whole sequences"},
-    ENDS,
-    CORNERS,
-    RUN_TURN_FIELD,
-    LEAVE,
-    SET_IN,
+    LINE_TAIL,
     END};
 const girdle_lua_field girdle_fields_band[] = {
     ALONG,
     {"rows", ROWS, NEED, 0, 0, NULL, NULL, "{ {\"ss30 black\"}, {\"ss16 clear\"} }", "the sequence of each row"},
-    GAP,
-    COUNT,
-    CLEAR_OF,
+    HEAD,
     {"row_gap", LENGTH, MAY, 0, 1e6, NULL, "as gap", "\"0.5 mm\"", "clear fabric between two rows"},
     {"stagger", FLAG, MAY, 0, 0, NULL, "false", "true", "every other row is shifted by half a pitch"},
     {"side", CHOICE, MAY, 0, 0, "left|right|both", "right", "\"left\"",
      "where the rows after the first lie, as one walks"},
-    ENDS,
-    CORNERS,
-    RUN_TURN_FIELD,
-    LEAVE,
-    SET_IN,
+    LINE_TAIL,
     END};
 const girdle_lua_field girdle_fields_cover[] = {
     WITHIN,
     {"stones", STONES, NEED, 0, 0, NULL, NULL, "{ \"ss16 clear\" }",
      "stones of one diameter; several alternate along the row"},
-    GAP,
-    COUNT,
-    CLEAR_OF,
+    HEAD,
     MARGIN,
     {"setting", CHOICE, MAY, 0, 0, "honeycomb|square|edge", "honeycomb", "\"square\"",
      "rows staggered, in a grid, or along the edge"},
@@ -255,9 +244,7 @@ const girdle_lua_field girdle_fields_scatter[] = {
     WITHIN,
     {"stones", WEIGHTED, NEED, 0, 0, NULL, NULL, "{ {\"ss20 clear\", 2}, {\"ss12 black\", 5} }",
      "stones, or pairs of a stone and its weight"},
-    GAP,
-    COUNT,
-    CLEAR_OF,
+    HEAD,
     MARGIN,
     {"around", PLACEMENT, MAY, 0, 0, NULL, "none", "motifs", "what is already there and keeps its place"},
     {"fill_up", FLAG, MAY, 0, 0, NULL, "false", "true", "until no stone fits any more, giving up the weights"},
@@ -277,9 +264,7 @@ const girdle_lua_field girdle_fields_grade[] = {
 const girdle_lua_field girdle_fields_fade[] = {
     WITHIN,
     {"stones", STONES, NEED, 0, 0, NULL, NULL, "{ \"ss16 red\", \"ss16 gold\" }", "in the order of the ramp"},
-    GAP,
-    COUNT,
-    CLEAR_OF,
+    HEAD,
     MARGIN,
     {"from", POINT, NEED, 0, 0, NULL, NULL, "{ 0, 0 }", "where the first stone stands alone"},
     {"to", POINT, NEED, 0, 0, NULL, NULL, "{ 0, \"20 cm\" }", "where the last stone stands alone"},
@@ -679,7 +664,8 @@ static const girdle_lua_word words[] = {
      "list of { name =, tape =, least_mm =, most_mm = }",
      "The names of body measures, where the tape goes, and limits outside which one is worth a second look.", NULL,
      "print(body_measures()[1].name)"},
-    {"plausible", ALL, PLACES, girdle_lua_plausible, girdle_fields_plausible, "true or false, name, least_mm, most_mm, warning",
+    {"plausible", ALL, PLACES, girdle_lua_plausible, girdle_fields_plausible,
+     "true or false, name, least_mm, most_mm, warning",
      "Whether a body measure lies within the limits of its kind; outside it is worth a second look, no more.",
      "a measure that is not known", "print(plausible(\"wrist girth\", \"14 cm\"))"},
     {"catalogue", ALL, FIELDS, girdle_lua_catalogue, girdle_fields_catalogue, "catalogue",

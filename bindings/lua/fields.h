@@ -29,23 +29,17 @@ extern const girdle_lua_field girdle_fields_path[], girdle_fields_line[], girdle
 
 /* The verbs' common beginning, in this order. */
 enum { VERB_SHAPE, VERB_STONES, VERB_GAP, VERB_COUNT, VERB_CLEAR_OF, VERB_END };
+/* The common end of run and band, counted from its first. */
+enum { LINE_ENDS, LINE_CORNERS, LINE_TURN, LINE_LEAVE, LINE_SET_IN, LINE_END };
 enum {
   RUN_WHOLE = VERB_END,
-  RUN_ENDS,
-  RUN_CORNERS,
-  RUN_TURN,
-  RUN_LEAVE,
-  RUN_SET_IN,
-  RUN_END,
+  RUN_LINE,
+  RUN_END = RUN_LINE + LINE_END,
   BAND_ROW_GAP = VERB_END,
   BAND_STAGGER,
   BAND_SIDE,
-  BAND_ENDS,
-  BAND_CORNERS,
-  BAND_TURN,
-  BAND_LEAVE,
-  BAND_SET_IN,
-  BAND_END,
+  BAND_LINE,
+  BAND_END = BAND_LINE + LINE_END,
   COVER_MARGIN = VERB_END,
   COVER_SETTING,
   COVER_TURN,

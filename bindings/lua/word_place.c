@@ -55,6 +55,30 @@ static const girdle_stretch *stretches(lua_State *L, const girdle_lua_value *lea
   return list;
 }
 
+static uint64_t seed_of(const girdle_lua_work *work, const girdle_lua_value *seed) {
+  return seed->given ? (uint64_t)seed->integer : work->context->seed;
+}
+
+/* The fields all verbs begin with, into options that name them alike. */
+#define TAKE_HEAD(options, v)                                   \
+  do {                                                          \
+    (options).stones = (v)[VERB_STONES].stones;                 \
+    (options).stone_count = (v)[VERB_STONES].count;             \
+    (options).gap_mm = number_or(&(v)[VERB_GAP], 0);            \
+    (options).count = wished_count(L, &work, &(v)[VERB_COUNT]); \
+    (options).clear_of = (v)[VERB_CLEAR_OF].handle;             \
+  } while (0)
+
+/* What lies along a line and ends at stretches, corners and ends: run and band. `first` is the place of ends. */
+#define TAKE_LINE(options, v, first, flag)                                                \
+  do {                                                                                    \
+    (options).flags = (flag) | flag_of(&(v)[(first) + LINE_ENDS], GIRDLE_ENDS_INSIDE);    \
+    (options).corner_deg = number_or(&(v)[(first) + LINE_CORNERS], (options).corner_deg); \
+    (options).turn_deg = (v)[(first) + LINE_TURN].number;                                 \
+    (options).leave = stretches(L, &(v)[(first) + LINE_LEAVE]);                           \
+    (options).leave_count = (v)[(first) + LINE_LEAVE].count;                              \
+  } while (0)
+
 /* ---- verbs */
 
 int girdle_lua_run(lua_State *L) {
@@ -65,17 +89,9 @@ int girdle_lua_run(lua_State *L) {
   girdle_placement **out;
   girdle_lua_fields(L, &work, 1, "run", girdle_fields_run, v);
   girdle_run_options_init(&options, sizeof options);
-  options.stones = v[VERB_STONES].stones;
-  options.stone_count = v[VERB_STONES].count;
-  options.gap_mm = number_or(&v[VERB_GAP], 0);
-  options.count = wished_count(L, &work, &v[VERB_COUNT]);
-  options.clear_of = v[VERB_CLEAR_OF].handle;
-  options.flags = flag_of(&v[RUN_WHOLE], GIRDLE_WHOLE) | flag_of(&v[RUN_ENDS], GIRDLE_ENDS_INSIDE);
-  options.corner_deg = number_or(&v[RUN_CORNERS], options.corner_deg);
-  options.turn_deg = v[RUN_TURN].number;
-  options.leave = stretches(L, &v[RUN_LEAVE]);
-  options.leave_count = v[RUN_LEAVE].count;
-  along = set_in(L, &work, v[VERB_SHAPE].handle, &v[RUN_SET_IN], "run");
+  TAKE_HEAD(options, v);
+  TAKE_LINE(options, v, RUN_LINE, flag_of(&v[RUN_WHOLE], GIRDLE_WHOLE));
+  along = set_in(L, &work, v[VERB_SHAPE].handle, &v[RUN_LINE + LINE_SET_IN], "run");
   out = girdle_lua_new_placement(L);
   return placed(L, &work, out, girdle_run(&work.call, along, &options, out), "run");
 }
@@ -88,21 +104,13 @@ int girdle_lua_band(lua_State *L) {
   girdle_placement **out;
   girdle_lua_fields(L, &work, 1, "band", girdle_fields_band, v);
   girdle_band_options_init(&options, sizeof options);
-  options.stones = v[VERB_STONES].stones;
-  options.stone_count = v[VERB_STONES].count;
+  TAKE_HEAD(options, v);
   options.row_counts = v[VERB_STONES].counts;
   options.rows = v[VERB_STONES].rows;
-  options.gap_mm = number_or(&v[VERB_GAP], 0);
-  options.count = wished_count(L, &work, &v[VERB_COUNT]);
-  options.clear_of = v[VERB_CLEAR_OF].handle;
   options.row_gap_mm = v[BAND_ROW_GAP].number;
   options.side = v[BAND_SIDE].given ? v[BAND_SIDE].choice : GIRDLE_SIDE_RIGHT;
-  options.flags = flag_of(&v[BAND_STAGGER], GIRDLE_STAGGER) | flag_of(&v[BAND_ENDS], GIRDLE_ENDS_INSIDE);
-  options.corner_deg = number_or(&v[BAND_CORNERS], options.corner_deg);
-  options.turn_deg = v[BAND_TURN].number;
-  options.leave = stretches(L, &v[BAND_LEAVE]);
-  options.leave_count = v[BAND_LEAVE].count;
-  along = set_in(L, &work, v[VERB_SHAPE].handle, &v[BAND_SET_IN], "band");
+  TAKE_LINE(options, v, BAND_LINE, flag_of(&v[BAND_STAGGER], GIRDLE_STAGGER));
+  along = set_in(L, &work, v[VERB_SHAPE].handle, &v[BAND_LINE + LINE_SET_IN], "band");
   out = girdle_lua_new_placement(L);
   return placed(L, &work, out, girdle_band(&work.call, along, &options, out), "band");
 }
@@ -114,11 +122,7 @@ int girdle_lua_cover(lua_State *L) {
   girdle_placement **out;
   girdle_lua_fields(L, &work, 1, "cover", girdle_fields_cover, v);
   girdle_cover_options_init(&options, sizeof options);
-  options.stones = v[VERB_STONES].stones;
-  options.stone_count = v[VERB_STONES].count;
-  options.gap_mm = number_or(&v[VERB_GAP], 0);
-  options.count = wished_count(L, &work, &v[VERB_COUNT]);
-  options.clear_of = v[VERB_CLEAR_OF].handle;
+  TAKE_HEAD(options, v);
   options.margin_mm = number_or(&v[COVER_MARGIN], 0);
   options.setting = v[COVER_SETTING].choice;
   options.turn_deg = v[COVER_TURN].number;
@@ -133,16 +137,12 @@ int girdle_lua_scatter(lua_State *L) {
   girdle_placement **out;
   girdle_lua_fields(L, &work, 1, "scatter", girdle_fields_scatter, v);
   girdle_scatter_options_init(&options, sizeof options);
-  options.stones = v[VERB_STONES].stones;
-  options.stone_count = v[VERB_STONES].count;
+  TAKE_HEAD(options, v);
   options.weights = v[VERB_STONES].numbers;
-  options.gap_mm = number_or(&v[VERB_GAP], 0);
-  options.count = wished_count(L, &work, &v[VERB_COUNT]);
-  options.clear_of = v[VERB_CLEAR_OF].handle;
   options.margin_mm = number_or(&v[SCATTER_MARGIN], 0);
   options.around = v[SCATTER_AROUND].handle;
   options.flags = flag_of(&v[SCATTER_FILL_UP], GIRDLE_FILL_UP);
-  options.seed = v[SCATTER_SEED].given ? (uint64_t)v[SCATTER_SEED].integer : work.context->seed;
+  options.seed = seed_of(&work, &v[SCATTER_SEED]);
   out = girdle_lua_new_placement(L);
   return placed(L, &work, out, girdle_scatter(&work.call, v[VERB_SHAPE].handle, &options, out), "scatter");
 }
@@ -161,7 +161,7 @@ int girdle_lua_grade(lua_State *L) {
   options.depth_mm = number_or(&v[GRADE_DEPTH], options.depth_mm);
   options.margin_mm = number_or(&v[GRADE_MARGIN], 0);
   options.clear_of = v[GRADE_CLEAR_OF].handle;
-  options.seed = v[GRADE_SEED].given ? (uint64_t)v[GRADE_SEED].integer : work.context->seed;
+  options.seed = seed_of(&work, &v[GRADE_SEED]);
   out = girdle_lua_new_placement(L);
   return placed(L, &work, out, girdle_grade(&work.call, v[GRADE_WITHIN].handle, &options, out), "grade");
 }
@@ -173,17 +173,13 @@ int girdle_lua_fade(lua_State *L) {
   girdle_placement **out;
   girdle_lua_fields(L, &work, 1, "fade", girdle_fields_fade, v);
   girdle_fade_options_init(&options, sizeof options);
-  options.stones = v[VERB_STONES].stones;
-  options.stone_count = v[VERB_STONES].count;
-  options.gap_mm = number_or(&v[VERB_GAP], 0);
-  options.count = wished_count(L, &work, &v[VERB_COUNT]);
-  options.clear_of = v[VERB_CLEAR_OF].handle;
+  TAKE_HEAD(options, v);
   options.margin_mm = number_or(&v[FADE_MARGIN], 0);
   options.from_x_mm = v[FADE_FROM].x_mm;
   options.from_y_mm = v[FADE_FROM].y_mm;
   options.to_x_mm = v[FADE_TO].x_mm;
   options.to_y_mm = v[FADE_TO].y_mm;
-  options.seed = v[FADE_SEED].given ? (uint64_t)v[FADE_SEED].integer : work.context->seed;
+  options.seed = seed_of(&work, &v[FADE_SEED]);
   out = girdle_lua_new_placement(L);
   return placed(L, &work, out, girdle_fade(&work.call, v[VERB_SHAPE].handle, &options, out), "fade");
 }
@@ -195,11 +191,7 @@ int girdle_lua_between(lua_State *L) {
   girdle_placement **out;
   girdle_lua_fields(L, &work, 1, "between", girdle_fields_between, v);
   girdle_between_options_init(&options, sizeof options);
-  options.stones = v[VERB_STONES].stones;
-  options.stone_count = v[VERB_STONES].count;
-  options.gap_mm = number_or(&v[VERB_GAP], 0);
-  options.count = wished_count(L, &work, &v[VERB_COUNT]);
-  options.clear_of = v[VERB_CLEAR_OF].handle;
+  TAKE_HEAD(options, v);
   options.margin_mm = number_or(&v[BETWEEN_MARGIN], 0);
   options.around = v[BETWEEN_AROUND].handle;
   out = girdle_lua_new_placement(L);
