@@ -17,11 +17,12 @@
  * plan.
  * 2. Otherwise a plan gets a lower bound: goods at supplier s are made cheaper by a factor, and what the threshold is
  *    worth at that factor is added (Lagrangian relaxation; any factor in 0..SCALE gives a valid bound).
- * 3. Plans are searched in the order of their bounds until the bound passes the best order found (order_labels.c).
+ * 3. Plans are searched in the order of their bounds until the bound passes the best order found (order_assign.c).
  *
  * Costs are ordered as (minor units, pieces), kept in one number: minor units x unit + pieces, times SCALE. */
 
-static const int64_t LABELS_DEFAULT = 500000;
+static const int64_t LABELS_DEFAULT = 5000000;
+enum { CLIMB_ROUNDS = 60 };
 
 /* ---- orders as wholes */
 
@@ -183,6 +184,33 @@ static void raise_bound(const girdle_search *search, girdle_plan *plan) {
   }
 }
 
+/* Raises the bound further by steps along what each threshold lacks (the subgradient): where several thresholds hold
+ * each other back, one factor after the other does not come to the best ones. */
+static void climb(const girdle_search *search, girdle_plan *plan) {
+  int64_t goods[GIRDLE_MARKET_SUPPLIERS_MOST];
+  girdle_plan at = *plan;
+  double stride = 1;
+  for (int round = 0; round < CLIMB_ROUNDS; round++) {
+    const double gap = (double)(search->best_value - plan->bound) / (double)search->unit;
+    double lacks[GIRDLE_MARKET_SUPPLIERS_MOST] = {0}, squares = 0;
+    relax(search, &at, goods, &at.bound);
+    if (at.bound > plan->bound)
+      *plan = at;
+    else
+      stride *= 0.9;
+    for (uint64_t s = 0; s < search->market->supplier_count; s++) {
+      const int64_t threshold = girdle_search_uses(plan, s) ? girdle_search_threshold(search, plan, s) : 0;
+      if (threshold) lacks[s] = (double)(threshold - goods[s]);
+      squares += lacks[s] * lacks[s];
+    }
+    if (squares <= 0 || gap <= 0) return;
+    for (uint64_t s = 0; s < search->market->supplier_count; s++) {
+      const double factor = (double)at.factor[s] + stride * gap * lacks[s] / squares;
+      at.factor[s] = factor < 0 ? 0 : factor < (double)GIRDLE_SEARCH_SCALE ? (int64_t)factor : GIRDLE_SEARCH_SCALE;
+    }
+  }
+}
+
 /* ---- all plans */
 
 static void copy_cover(const girdle_market *market, const girdle_market_offer *offer, int64_t *copies) {
@@ -275,10 +303,11 @@ static int32_t search_plans(girdle_search *search) {
   GIRDLE_TRY(choose_plans(search, &none, 0));
   girdle_sort(search->plans, search->plan_count, sizeof(girdle_plan), compare_plans);
   for (uint64_t i = 0; i < search->plan_count; i++) {
-    const girdle_plan *plan = &search->plans[i];
+    girdle_plan *plan = &search->plans[i];
     if (search->found && plan->bound > search->best_value) break;
+    climb(search, plan);
     GIRDLE_TRY(polish_plan(search, plan));
-    if (plan->bound <= search->best_value) GIRDLE_TRY(girdle_search_labels(search, plan));
+    if (plan->bound <= search->best_value) GIRDLE_TRY(girdle_search_assign(search, plan));
   }
   return GIRDLE_OK;
 }

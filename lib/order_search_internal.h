@@ -20,7 +20,7 @@ typedef struct girdle_search {
   girdle_call *call;
   girdle_allocator memory;
   const girdle_market *market;
-  int64_t unit; /* value = minor x unit + pieces; scaled = value x SCALE */
+  int64_t unit;   /* value = minor x unit + pieces; scaled = value x SCALE */
   int64_t needed; /* pieces of all stones together */
   int found, stopped;
   int64_t best_minor, best_pieces, best_suppliers, best_value; /* best_value is scaled */
@@ -47,7 +47,38 @@ int32_t girdle_search_polish(girdle_search *search, const girdle_plan *plan);
 /* Offers orders whose stones may come from several suppliers each (order_split.c). *bound: in minor units, what no such
  * order goes below. */
 int32_t girdle_search_split(girdle_search *search, int64_t *bound);
-/* Finds the best order of a plan whose thresholds bind, or gives up at the limit of labels. */
-int32_t girdle_search_labels(girdle_search *search, const girdle_plan *plan);
+/* Finds the best order of a plan whose thresholds bind, or gives up at the limit of labels (order_assign.c). */
+int32_t girdle_search_assign(girdle_search *search, const girdle_plan *plan);
+
+/* ---- buying more than is needed (order_pad.c) */
+
+/* A cover of one stone by one offer, beside that offer's cheapest; its copies stand in the pool. */
+typedef struct girdle_pad_cover {
+  int64_t added, pieces; /* minor units and pieces more */
+  uint64_t copies;
+} girdle_pad_cover;
+
+/* The covers by one offer that cost at most `reach` more than the cheapest. */
+typedef struct girdle_pad_menu {
+  uint64_t first, count;
+  int64_t reach;
+} girdle_pad_menu;
+
+typedef struct girdle_pads {
+  girdle_search *search;
+  girdle_pad_menu *menus; /* one for each offer */
+  girdle_pad_cover *covers;
+  int64_t *pool, *cells;
+  void *stages;
+  uint64_t cover_count, cover_capacity, pool_count, pool_capacity, cell_capacity, stage_count, stage_capacity;
+} girdle_pads;
+
+int32_t girdle_pads_new(girdle_search *search, girdle_pads *pads);
+void girdle_pads_free(girdle_pads *pads);
+/* Adds to search->copies, in which every stone is covered as cheaply as its chosen offer does, what brings the goods of
+ * a supplier up by at least `wanted` (1 or more) and at most `most` minor units: by as little as can be, then with the
+ * fewest pieces. *added receives by how much, -1 when nothing does. */
+int32_t girdle_pads_add(girdle_pads *pads, uint64_t supplier, const uint64_t *chosen, int64_t wanted, int64_t most,
+                        int64_t *added);
 
 #endif

@@ -29,7 +29,7 @@ typedef struct girdle_order_options {
   uint64_t supplier_count;
   const girdle_stock_row *stock;
   uint64_t stock_count;
-  int64_t most_labels;     /* the search stops here and prints its bound; 0: the default, 500000 */
+  int64_t most_labels;     /* the search stops here and prints its bound; 0: the default, 5000000 */
   double confidence;       /* 0.95: as many spares as suffice 19 times in 20, each stone lost with a chance of lost_share;
                               0: lost_share of the pieces, rounded up */
 } girdle_order_options;
