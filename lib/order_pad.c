@@ -4,7 +4,6 @@
 
 #include "common.h"
 #include "order_search_internal.h"
-#include "price_internal.h"
 #include "sort_internal.h"
 
 /* Buying more than is needed from one supplier, so that its goods reach a threshold. Each stone bought there may be
@@ -17,52 +16,21 @@ enum { CELLS_MOST = 1 << 22, CELLS_A_LABEL = 256 };
 
 /* ---- covers of one stone by one offer */
 
-typedef struct sample {
-  const girdle_market_offer *offer;
-  int64_t need, most;            /* most: what a cover may cost */
-  int64_t per_price, per_pieces; /* the pack that is cheapest a piece */
-  int64_t copies[GIRDLE_MARKET_PACKS_MOST];
-} sample;
-
-static const girdle_market_pack *packs_of(const girdle_pads *pads, uint64_t offer) {
-  return pads->search->market->packs + pads->search->market->offers[offer].first_pack;
-}
-
-static int32_t keep_cover(girdle_pads *pads, const sample *trial) {
-  const girdle_market_pack *packs = pads->search->market->packs + trial->offer->first_pack;
-  const girdle_allocator *memory = &pads->search->memory;
-  const uint64_t count = trial->offer->pack_count;
-  girdle_pad_cover made = {-trial->offer->cost, -trial->offer->pieces, pads->pool_count};
-  GIRDLE_TRY(girdle_common_grow(pads->search->call, memory, (void **)&pads->pool, &pads->pool_capacity,
-                                pads->pool_count + count, sizeof *pads->pool));
-  GIRDLE_TRY(girdle_common_grow(pads->search->call, memory, (void **)&pads->covers, &pads->cover_capacity,
-                                pads->cover_count + 1, sizeof *pads->covers));
-  for (uint64_t k = 0; k < count; k++) {
-    made.added += trial->copies[k] * packs[k].price;
-    made.pieces += trial->copies[k] * packs[k].pieces;
-    pads->pool[pads->pool_count++] = trial->copies[k];
+static int32_t keep_cover(girdle_covering *covering) {
+  girdle_pads *pads = covering->context;
+  const girdle_market *market = pads->search->market;
+  const girdle_market_offer *offer = &market->offers[pads->listed];
+  girdle_pad_cover made = {-offer->cost, -offer->pieces, pads->pool_count};
+  GIRDLE_TRY(girdle_common_grow(pads->search->call, &pads->search->memory, (void **)&pads->pool, &pads->pool_capacity,
+                                pads->pool_count + covering->count, sizeof *pads->pool));
+  GIRDLE_TRY(girdle_common_grow(pads->search->call, &pads->search->memory, (void **)&pads->covers,
+                                &pads->cover_capacity, pads->cover_count + 1, sizeof *pads->covers));
+  for (uint64_t k = 0; k < covering->count; k++) {
+    made.added += covering->copies[k] * market->packs[covering->packs[k]].price;
+    made.pieces += covering->copies[k] * market->packs[covering->packs[k]].pieces;
+    pads->pool[pads->pool_count++] = covering->copies[k];
   }
   pads->covers[pads->cover_count++] = made;
-  return GIRDLE_OK;
-}
-
-/* Every choice of copies of the packs from `at` on. Of packs without a limit no more is taken than the cover needs;
- * further ones are added by the table. `smallest` is the smallest of those taken. */
-static int32_t try_copies(girdle_pads *pads, sample *trial, uint64_t at, int64_t left, int64_t price,
-                          int64_t smallest) {
-  const girdle_market_pack *pack = &pads->search->market->packs[trial->offer->first_pack + at];
-  int64_t most;
-  if (price + (left > 0 ? left / trial->per_pieces * trial->per_price : 0) > trial->most) return GIRDLE_OK;
-  if (++pads->search->labels > pads->search->most_labels) return GIRDLE_OK;
-  if (at == trial->offer->pack_count) return left <= 0 && -left < smallest ? keep_cover(pads, trial) : GIRDLE_OK;
-  most = left > 0 ? (left - 1) / pack->pieces + 1 : 0;
-  if (pack->most >= 0 && (pack->price > 0 || pack->most < most)) most = pack->most;
-  for (int64_t n = 0; n <= most && price <= trial->most; n++, price += pack->price, left -= pack->pieces) {
-    const int64_t least = n && pack->most < 0 && pack->pieces < smallest ? pack->pieces : smallest;
-    trial->copies[at] = n;
-    GIRDLE_TRY(try_copies(pads, trial, at + 1, left, price, least));
-  }
-  trial->copies[at] = 0;
   return GIRDLE_OK;
 }
 
@@ -83,28 +51,22 @@ static void thin_covers(girdle_pads *pads, uint64_t first) {
   pads->cover_count = first + kept;
 }
 
-static void find_cheapest_piece(const girdle_pads *pads, uint64_t offer, sample *trial) {
-  const girdle_market_pack *packs = packs_of(pads, offer);
-  for (uint64_t k = 0; k < trial->offer->pack_count; k++) {
-    if (trial->per_pieces && girdle_price_compare((uint64_t)packs[k].price, (uint64_t)trial->per_pieces,
-                                                  (uint64_t)trial->per_price, (uint64_t)packs[k].pieces) >= 0)
-      continue;
-    trial->per_price = packs[k].price;
-    trial->per_pieces = packs[k].pieces;
-  }
-}
-
 /* Lists the covers by an offer that cost at most `reach` more than its cheapest, unless they are listed already. */
 static int32_t list_covers(girdle_pads *pads, uint64_t offer, int64_t reach) {
   const girdle_market *market = pads->search->market;
+  const girdle_market_offer *of = &market->offers[offer];
   girdle_pad_menu *menu = &pads->menus[offer];
-  sample trial = {.offer = &market->offers[offer]};
+  girdle_covering covering = {.search = pads->search, .keep = keep_cover, .context = pads};
   if (menu->count && menu->reach >= reach) return GIRDLE_OK;
-  trial.need = market->stones[trial.offer->stone].need;
-  trial.most = trial.offer->cost + reach;
-  find_cheapest_piece(pads, offer, &trial);
+  covering.need = market->stones[of->stone].need;
+  covering.most = of->cost + reach;
+  for (uint64_t k = of->first_pack; k < of->first_pack + of->pack_count; k++) {
+    covering.weights[covering.count] = market->packs[k].price;
+    covering.packs[covering.count++] = k;
+  }
+  pads->listed = offer;
   *menu = (girdle_pad_menu){pads->cover_count, 0, reach};
-  GIRDLE_TRY(try_copies(pads, &trial, 0, trial.need, 0, INT64_MAX));
+  GIRDLE_TRY(girdle_covers_list(&covering));
   thin_covers(pads, menu->first);
   menu->count = pads->cover_count - menu->first;
   return GIRDLE_OK;
@@ -144,25 +106,35 @@ static int32_t add_stage(girdle_pads *pads, uint64_t offer, int64_t pack) {
   return GIRDLE_OK;
 }
 
-/* Covers and packs of every stone that is bought from the supplier, and what all their prices are multiples of. */
+static int32_t add_covers(girdle_pads *pads, uint64_t offer, int64_t reach, int64_t *divisor) {
+  const girdle_pad_menu *menu = &pads->menus[offer];
+  GIRDLE_TRY(list_covers(pads, offer, reach));
+  for (uint64_t c = menu->first; c < menu->first + menu->count; c++)
+    *divisor = common_divisor(*divisor, pads->covers[c].added);
+  return menu->count > 1 ? add_stage(pads, offer, -1) : GIRDLE_OK;
+}
+
+static int32_t add_packs(girdle_pads *pads, uint64_t offer, int64_t *divisor) {
+  const girdle_market *market = pads->search->market;
+  const girdle_market_offer *of = &market->offers[offer];
+  for (uint64_t k = of->first_pack; k < of->first_pack + of->pack_count; k++) {
+    if (market->packs[k].most >= 0 || market->packs[k].price == 0) continue;
+    GIRDLE_TRY(add_stage(pads, offer, (int64_t)k));
+    *divisor = common_divisor(*divisor, market->packs[k].price);
+  }
+  return GIRDLE_OK;
+}
+
+/* Covers and further packs of what is bought from the supplier, and what all their prices are multiples of. */
 static int32_t list_stages(girdle_pads *pads, uint64_t supplier, int64_t reach, const uint64_t *chosen,
                            int64_t *divisor) {
   const girdle_market *market = pads->search->market;
   pads->stage_count = 0;
   *divisor = 0;
-  for (uint64_t i = 0; i < market->stone_count; i++) {
-    const girdle_market_offer *offer = &market->offers[chosen[i]];
-    const girdle_pad_menu *menu = &pads->menus[chosen[i]];
-    if (offer->supplier != supplier) continue;
-    GIRDLE_TRY(list_covers(pads, chosen[i], reach));
-    if (menu->count > 1) GIRDLE_TRY(add_stage(pads, chosen[i], -1));
-    for (uint64_t c = menu->first; c < menu->first + menu->count; c++)
-      *divisor = common_divisor(*divisor, pads->covers[c].added);
-    for (uint64_t k = offer->first_pack; k < offer->first_pack + offer->pack_count; k++) {
-      if (market->packs[k].most >= 0 || market->packs[k].price == 0) continue;
-      GIRDLE_TRY(add_stage(pads, chosen[i], (int64_t)k));
-      *divisor = common_divisor(*divisor, market->packs[k].price);
-    }
+  for (uint64_t i = 0; i < market->offer_count; i++) {
+    if (market->offers[i].supplier != supplier || (chosen && chosen[market->offers[i].stone] != i)) continue;
+    if (chosen) GIRDLE_TRY(add_covers(pads, i, reach, divisor));
+    GIRDLE_TRY(add_packs(pads, i, divisor));
   }
   return GIRDLE_OK;
 }

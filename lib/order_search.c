@@ -134,81 +134,113 @@ const girdle_market_offer *girdle_search_cheapest(const girdle_search *search, c
   return best;
 }
 
-/* The goods each supplier gets, and the bound that follows. 0 when a stone has no supplier. */
-static int relax(const girdle_search *search, const girdle_plan *plan, int64_t *goods, int64_t *bound) {
+/* Adds the cheapest cover of a stone to the goods and to the bound. */
+static int32_t relax_stone(girdle_search *search, const girdle_plan *plan, uint64_t stone, int64_t *goods,
+                           int64_t *bound, int *covered) {
+  const girdle_market_offer *offer;
+  int64_t weight = 0;
+  if (search->split) {
+    GIRDLE_TRY(girdle_split_cheapest(search, plan, stone, goods, &weight, covered));
+    *bound += weight;
+    return GIRDLE_OK;
+  }
+  offer = girdle_search_cheapest(search, plan, stone);
+  *covered = offer != NULL;
+  if (!offer) return GIRDLE_OK;
+  goods[offer->supplier] += offer->cost;
+  *bound += girdle_search_weight(search, offer, plan->factor[offer->supplier]);
+  return GIRDLE_OK;
+}
+
+/* The goods each supplier gets, and the bound that follows. *covered is 0 when a stone has no supplier. */
+static int32_t relax(girdle_search *search, const girdle_plan *plan, int64_t *goods, int64_t *bound, int *covered) {
   const girdle_market *market = search->market;
   memset(goods, 0, market->supplier_count * sizeof *goods);
+  if (search->split) memset(search->copies, 0, market->pack_count * sizeof *search->copies);
   *bound = girdle_search_shipping(search, plan);
-  for (uint64_t i = 0; i < market->stone_count; i++) {
-    const girdle_market_offer *offer = girdle_search_cheapest(search, plan, i);
-    if (!offer) return 0;
-    goods[offer->supplier] += offer->cost;
-    *bound += girdle_search_weight(search, offer, plan->factor[offer->supplier]);
-  }
+  *covered = 1;
+  for (uint64_t i = 0; i < market->stone_count && *covered; i++)
+    GIRDLE_TRY(relax_stone(search, plan, i, goods, bound, covered));
   for (uint64_t s = 0; s < market->supplier_count; s++)
     if (girdle_search_uses(plan, s))
       *bound += plan->factor[s] * search->unit * girdle_search_threshold(search, plan, s);
-  return 1;
+  return GIRDLE_OK;
 }
 
 /* Goods at a supplier only grow with its factor, and the bound grows until they reach the threshold. */
-static void raise_factor(const girdle_search *search, girdle_plan *plan, uint64_t supplier) {
+static int32_t raise_factor(girdle_search *search, girdle_plan *plan, uint64_t supplier) {
   int64_t goods[GIRDLE_MARKET_SUPPLIERS_MOST], low = 0, high = GIRDLE_SEARCH_SCALE, bound, below;
   const int64_t wanted = girdle_search_threshold(search, plan, supplier);
+  int covered;
   while (low < high) {
     plan->factor[supplier] = (low + high) / 2;
-    relax(search, plan, goods, &bound);
+    GIRDLE_TRY(relax(search, plan, goods, &bound, &covered));
     if (goods[supplier] >= wanted)
       high = plan->factor[supplier];
     else
       low = plan->factor[supplier] + 1;
   }
   plan->factor[supplier] = low;
-  relax(search, plan, goods, &bound);
-  if (low == 0) return;
+  GIRDLE_TRY(relax(search, plan, goods, &bound, &covered));
+  if (low == 0) return GIRDLE_OK;
   plan->factor[supplier] = low - 1;
-  relax(search, plan, goods, &below);
+  GIRDLE_TRY(relax(search, plan, goods, &below, &covered));
   if (below < bound) plan->factor[supplier] = low;
+  return GIRDLE_OK;
 }
 
 /* Raises the bound, one supplier's factor after the other, a few times round. */
-static void raise_bound(const girdle_search *search, girdle_plan *plan) {
+static int32_t raise_bound(girdle_search *search, girdle_plan *plan) {
   int64_t goods[GIRDLE_MARKET_SUPPLIERS_MOST], before = plan->bound, bound;
+  int covered;
   for (int round = 0; round < 4; round++) {
     for (uint64_t s = 0; s < search->market->supplier_count; s++)
-      if (girdle_search_uses(plan, s) && girdle_search_threshold(search, plan, s) > 0) raise_factor(search, plan, s);
-    relax(search, plan, goods, &bound);
+      if (girdle_search_uses(plan, s) && girdle_search_threshold(search, plan, s) > 0)
+        GIRDLE_TRY(raise_factor(search, plan, s));
+    GIRDLE_TRY(relax(search, plan, goods, &bound, &covered));
     plan->bound = bound > plan->bound ? bound : plan->bound;
-    if (plan->bound == before) return;
+    if (plan->bound == before) return GIRDLE_OK;
     before = plan->bound;
   }
+  return GIRDLE_OK;
 }
 
-/* Raises the bound further by steps along what each threshold lacks (the subgradient): where several thresholds hold
- * each other back, one factor after the other does not come to the best ones. */
-static void climb(const girdle_search *search, girdle_plan *plan) {
+/* Moves the factors along what each threshold lacks (the subgradient), by a part of the step that would close the gap if
+ * all went well. 0 when there is nowhere to go. */
+static int step_up(const girdle_search *search, const girdle_plan *plan, const int64_t *goods, double stride,
+                   girdle_plan *at) {
+  const double gap = (double)(search->best_value - plan->bound) / (double)search->unit;
+  double lacks[GIRDLE_MARKET_SUPPLIERS_MOST] = {0}, squares = 0;
+  for (uint64_t s = 0; s < search->market->supplier_count; s++) {
+    const int64_t threshold = girdle_search_uses(plan, s) ? girdle_search_threshold(search, plan, s) : 0;
+    if (threshold) lacks[s] = (double)(threshold - goods[s]);
+    squares += lacks[s] * lacks[s];
+  }
+  if (squares <= 0 || gap <= 0) return 0;
+  for (uint64_t s = 0; s < search->market->supplier_count; s++) {
+    const double factor = (double)at->factor[s] + stride * gap * lacks[s] / squares;
+    at->factor[s] = factor < 0 ? 0 : factor < (double)GIRDLE_SEARCH_SCALE ? (int64_t)factor : GIRDLE_SEARCH_SCALE;
+  }
+  return 1;
+}
+
+/* Raises the bound further: where several thresholds hold each other back, one factor after the other does not come to
+ * the best ones. */
+static int32_t climb(girdle_search *search, girdle_plan *plan) {
   int64_t goods[GIRDLE_MARKET_SUPPLIERS_MOST];
   girdle_plan at = *plan;
   double stride = 1;
-  for (int round = 0; round < CLIMB_ROUNDS; round++) {
-    const double gap = (double)(search->best_value - plan->bound) / (double)search->unit;
-    double lacks[GIRDLE_MARKET_SUPPLIERS_MOST] = {0}, squares = 0;
-    relax(search, &at, goods, &at.bound);
+  int covered;
+  for (int round = 0; round < CLIMB_ROUNDS && plan->bound <= search->best_value; round++) {
+    GIRDLE_TRY(relax(search, &at, goods, &at.bound, &covered));
+    if (search->split) GIRDLE_TRY(girdle_search_offer(search, search->copies));
     if (at.bound > plan->bound)
       *plan = at;
     else
       stride *= 0.9;
-    for (uint64_t s = 0; s < search->market->supplier_count; s++) {
-      const int64_t threshold = girdle_search_uses(plan, s) ? girdle_search_threshold(search, plan, s) : 0;
-      if (threshold) lacks[s] = (double)(threshold - goods[s]);
-      squares += lacks[s] * lacks[s];
-    }
-    if (squares <= 0 || gap <= 0) return;
-    for (uint64_t s = 0; s < search->market->supplier_count; s++) {
-      const double factor = (double)at.factor[s] + stride * gap * lacks[s] / squares;
-      at.factor[s] = factor < 0 ? 0 : factor < (double)GIRDLE_SEARCH_SCALE ? (int64_t)factor : GIRDLE_SEARCH_SCALE;
-    }
+    if (!step_up(search, plan, goods, stride, &at)) break;
   }
+  return GIRDLE_OK;
 }
 
 /* ---- all plans */
@@ -228,28 +260,31 @@ static int meets_thresholds(const girdle_search *search, const girdle_plan *plan
 static int32_t price_plan(girdle_search *search, girdle_plan *plan) {
   const girdle_market *market = search->market;
   int64_t goods[GIRDLE_MARKET_SUPPLIERS_MOST];
-  girdle_plan *kept;
-  if (!relax(search, plan, goods, &plan->bound)) return GIRDLE_OK;
+  int covered;
   memset(search->copies, 0, market->pack_count * sizeof *search->copies);
-  for (uint64_t i = 0; i < market->stone_count; i++)
+  GIRDLE_TRY(relax(search, plan, goods, &plan->bound, &covered));
+  if (!covered) return GIRDLE_OK;
+  for (uint64_t i = 0; i < market->stone_count && !search->split; i++)
     copy_cover(market, girdle_search_cheapest(search, plan, i), search->copies);
   GIRDLE_TRY(girdle_search_offer(search, search->copies));
   if (meets_thresholds(search, plan, goods)) return GIRDLE_OK;
-  raise_bound(search, plan);
+  if (!search->split) GIRDLE_TRY(raise_bound(search, plan));
   if (search->found && plan->bound > search->best_value) return GIRDLE_OK;
   GIRDLE_TRY(girdle_common_grow(search->call, &search->memory, (void **)&search->plans, &search->plan_capacity,
-                                search->plan_count + 1, sizeof *kept));
+                                search->plan_count + 1, sizeof *search->plans));
   search->plans[search->plan_count++] = *plan;
   return GIRDLE_OK;
 }
 
-/* What an order costs at least when suppliers from `next` on may still be used, for nothing. */
-static int hopeless(const girdle_search *search, const girdle_plan *plan, uint64_t next) {
+/* Whether no order is good enough even if suppliers from `next` on may still be used, for nothing. */
+static int32_t look_ahead(girdle_search *search, const girdle_plan *plan, uint64_t next, int *hopeless) {
   int64_t goods[GIRDLE_MARKET_SUPPLIERS_MOST], bound;
   girdle_plan open = *plan;
+  int covered;
   open.free |= (uint32_t)(((uint64_t)1 << search->market->supplier_count) - ((uint64_t)1 << next));
-  if (!relax(search, &open, goods, &bound)) return 1;
-  return search->found && bound > search->best_value;
+  GIRDLE_TRY(relax(search, &open, goods, &bound, &covered));
+  *hopeless = !covered || (search->found && bound > search->best_value);
+  return GIRDLE_OK;
 }
 
 static int32_t give_up(girdle_search *search, int64_t bound) {
@@ -262,8 +297,10 @@ static int32_t give_up(girdle_search *search, int64_t bound) {
 static int32_t choose_plans(girdle_search *search, const girdle_plan *plan, uint64_t next) {
   const girdle_market_supplier *supplier = &search->market->suppliers[next];
   girdle_plan with = *plan;
+  int hopeless;
   GIRDLE_TRY(girdle_common_tick(search->call, 1, -1));
-  if (hopeless(search, plan, next)) return GIRDLE_OK;
+  GIRDLE_TRY(look_ahead(search, plan, next, &hopeless));
+  if (hopeless) return GIRDLE_OK;
   if (++search->labels > search->most_labels) return give_up(search, search->least_bound);
   if (next == search->market->supplier_count) return price_plan(search, &with);
   GIRDLE_TRY(choose_plans(search, plan, next + 1));
@@ -299,14 +336,15 @@ static int32_t search_plans(girdle_search *search) {
   girdle_plan none = {0};
   int64_t goods[GIRDLE_MARKET_SUPPLIERS_MOST];
   girdle_plan every = {.paid = 0, .free = (uint32_t)(((uint64_t)1 << search->market->supplier_count) - 1)};
-  relax(search, &every, goods, &search->least_bound);
+  int covered;
+  GIRDLE_TRY(relax(search, &every, goods, &search->least_bound, &covered));
   GIRDLE_TRY(choose_plans(search, &none, 0));
   girdle_sort(search->plans, search->plan_count, sizeof(girdle_plan), compare_plans);
   for (uint64_t i = 0; i < search->plan_count; i++) {
     girdle_plan *plan = &search->plans[i];
     if (search->found && plan->bound > search->best_value) break;
-    climb(search, plan);
-    GIRDLE_TRY(polish_plan(search, plan));
+    GIRDLE_TRY(climb(search, plan));
+    if (!search->split && plan->bound <= search->best_value) GIRDLE_TRY(polish_plan(search, plan));
     if (plan->bound <= search->best_value) GIRDLE_TRY(girdle_search_assign(search, plan));
   }
   return GIRDLE_OK;
@@ -382,22 +420,27 @@ static int64_t minor_bound(const girdle_search *search) {
   return bound < search->best_minor ? bound : search->best_minor;
 }
 
-/* Stones split over suppliers, and whole ones too where that can be, since those know how to reach a threshold. */
-static int32_t search_split(girdle_search *search) {
-  int64_t bound;
-  int alone = 1;
-  GIRDLE_TRY(girdle_search_split(search, &bound));
-  for (uint64_t i = 0; i < search->market->stone_count; i++) {
-    const girdle_market_stone *stone = &search->market->stones[i];
+/* Whether every stone can come from one supplier. */
+static int can_stay_whole(const girdle_market *market) {
+  for (uint64_t i = 0; i < market->stone_count; i++) {
+    const girdle_market_stone *stone = &market->stones[i];
     int any = 0;
     for (uint64_t k = 0; k < stone->offer_count; k++)
-      any |= search->market->offers[stone->first_offer + k].alone;
-    alone &= any;
+      any |= market->offers[stone->first_offer + k].alone;
+    if (!any) return 0;
   }
-  if (alone) GIRDLE_TRY(search_plans(search));
-  search->stopped = search->found;
-  search->open_bound = bound < INT64_MAX ? (bound * search->unit + search->needed) * GIRDLE_SEARCH_SCALE : INT64_MAX;
-  return GIRDLE_OK;
+  return 1;
+}
+
+/* The best order of whole stones is quickly found, and gives the search for split ones something to beat. */
+static int32_t search_split(girdle_search *search) {
+  if (can_stay_whole(search->market)) GIRDLE_TRY(search_plans(search));
+  search->split = 1;
+  search->stopped = 0;
+  search->labels = 0;
+  search->plan_count = 0;
+  search->open_bound = INT64_MAX;
+  return search_plans(search);
 }
 
 static int32_t run(girdle_search *search) {

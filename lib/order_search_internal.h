@@ -20,6 +20,7 @@ typedef struct girdle_search {
   girdle_call *call;
   girdle_allocator memory;
   const girdle_market *market;
+  int split;      /* 1: stones may come from several suppliers each */
   int64_t unit;   /* value = minor x unit + pieces; scaled = value x SCALE */
   int64_t needed; /* pieces of all stones together */
   int found, stopped;
@@ -44,11 +45,40 @@ const girdle_market_offer *girdle_search_cheapest(const girdle_search *search, c
 int32_t girdle_search_offer(girdle_search *search, const int64_t *copies);
 /* Offers a good order made from a plan's cheapest offers by small changes (order_polish.c). */
 int32_t girdle_search_polish(girdle_search *search, const girdle_plan *plan);
-/* Offers orders whose stones may come from several suppliers each (order_split.c). *bound: in minor units, what no such
- * order goes below. */
-int32_t girdle_search_split(girdle_search *search, int64_t *bound);
 /* Finds the best order of a plan whose thresholds bind, or gives up at the limit of labels (order_assign.c). */
 int32_t girdle_search_assign(girdle_search *search, const girdle_plan *plan);
+
+/* ---- covers of one stone (order_covers.c) */
+
+/* Which covers to look for: of which packs, and how heavy they may be. */
+typedef struct girdle_covering {
+  girdle_search *search;
+  uint64_t packs[GIRDLE_MARKET_PACKS_MOST]; /* their places in the market */
+  int64_t weights[GIRDLE_MARKET_PACKS_MOST];
+  int64_t copies[GIRDLE_MARKET_PACKS_MOST]; /* of the cover at hand */
+  uint64_t count;
+  int64_t need, most; /* most: the weight */
+  int32_t (*keep)(struct girdle_covering *covering);
+  void *context;                   /* of keep */
+  int64_t per_weight, per_pieces; /* the pack that is lightest a piece */
+  int64_t *table, divisor, units; /* what packs still to come weigh at least; units: the need, in common divisors */
+} girdle_covering;
+
+/* Calls keep for every cover that is not too heavy and needs each of its packs that have no limit; of those with one any
+ * number is taken. Stops without an error at the limit of labels. */
+int32_t girdle_covers_list(girdle_covering *covering);
+
+/* ---- stones split over suppliers (order_split.c) */
+
+/* The cover of a stone that is cheapest under a plan's factors, by the packs of all used suppliers together: its copies
+ * go into search->copies, what it adds to each supplier's goods into `goods`, the least that it adds, scaled, into
+ * *weight. *covered is 0 when there are too few. */
+int32_t girdle_split_cheapest(girdle_search *search, const girdle_plan *plan, uint64_t stone, int64_t *goods,
+                              int64_t *weight, int *covered);
+/* Fills a covering with the packs of all used suppliers, their weights those under the plan's factors (1 minor unit is
+ * SCALE). */
+int32_t girdle_split_covering(girdle_search *search, const girdle_plan *plan, uint64_t stone,
+                              girdle_covering *covering);
 
 /* ---- buying more than is needed (order_pad.c) */
 
@@ -70,14 +100,16 @@ typedef struct girdle_pads {
   girdle_pad_cover *covers;
   int64_t *pool, *cells;
   void *stages;
+  uint64_t listed; /* the offer whose covers are being listed */
   uint64_t cover_count, cover_capacity, pool_count, pool_capacity, cell_capacity, stage_count, stage_capacity;
 } girdle_pads;
 
 int32_t girdle_pads_new(girdle_search *search, girdle_pads *pads);
 void girdle_pads_free(girdle_pads *pads);
-/* Adds to search->copies, in which every stone is covered as cheaply as its chosen offer does, what brings the goods of
- * a supplier up by at least `wanted` (1 or more) and at most `most` minor units: by as little as can be, then with the
- * fewest pieces. *added receives by how much, -1 when nothing does. */
+/* Adds to search->copies what brings the goods of a supplier up by at least `wanted` (1 or more) and at most `most` minor
+ * units: by as little as can be, then with the fewest pieces. chosen[stone] is the offer by which each stone is covered
+ * as cheaply as by that offer; NULL when stones are split, and then further packs of any of its offers will do. *added
+ * receives by how much, -1 when nothing does. */
 int32_t girdle_pads_add(girdle_pads *pads, uint64_t supplier, const uint64_t *chosen, int64_t wanted, int64_t most,
                         int64_t *added);
 

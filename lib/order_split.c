@@ -6,90 +6,77 @@
 #include "girdle/order.h"
 #include "order_search_internal.h"
 
-/* Orders whose stones may come from several suppliers each: for every set of suppliers the cheapest cover of each stone
- * by all their packs together. What no order of a set goes below is that, with the shipping that is never free there.
- */
+/* Stones that may come from several suppliers each: all packs of a stone at the used suppliers are covered with as if one
+ * supplier sold them. */
 
-typedef struct packs_on_offer {
-  int64_t pieces[GIRDLE_MARKET_PACKS_MOST], prices[GIRDLE_MARKET_PACKS_MOST], most[GIRDLE_MARKET_PACKS_MOST];
-  int64_t copies[GIRDLE_MARKET_PACKS_MOST];
-  uint64_t pack[GIRDLE_MARKET_PACKS_MOST]; /* its place in the market */
-  uint64_t count;
-  int64_t held; /* pieces that can be had, no more than needed */
-} packs_on_offer;
+enum { LABELS_A_COVER = 64 }; /* so many labels take about as long */
 
-static void add_offer(const girdle_market *market, const girdle_market_offer *offer, int64_t need,
-                      packs_on_offer *basket) {
-  for (uint64_t k = offer->first_pack; k < offer->first_pack + offer->pack_count; k++) {
-    const girdle_market_pack *pack = &market->packs[k];
-    const uint64_t at = basket->count++;
-    basket->pieces[at] = pack->pieces;
-    basket->prices[at] = pack->price;
-    basket->most[at] = pack->most;
-    basket->pack[at] = k;
-    if (basket->held >= need) continue;
-    if (pack->most < 0 || pack->most > (need - basket->held) / pack->pieces)
-      basket->held = need;
-    else
-      basket->held += pack->most * pack->pieces;
-  }
-}
-
-/* Covers one stone from a set of suppliers into search->copies. *covered is 0 when they have too little. */
-static int32_t cover_stone(girdle_search *search, uint32_t set, uint64_t stone, int64_t *cost, int *covered) {
+int32_t girdle_split_covering(girdle_search *search, const girdle_plan *plan, uint64_t stone,
+                              girdle_covering *covering) {
   const girdle_market *market = search->market;
   const girdle_market_stone *of = &market->stones[stone];
-  packs_on_offer basket = {.count = 0};
-  int64_t part;
+  covering->search = search;
+  covering->need = of->need;
+  covering->count = 0;
   for (uint64_t i = of->first_offer; i < of->first_offer + of->offer_count; i++) {
     const girdle_market_offer *offer = &market->offers[i];
-    if (!(set >> offer->supplier & 1)) continue;
-    if (basket.count + offer->pack_count > GIRDLE_MARKET_PACKS_MOST)
+    if (!girdle_search_uses(plan, offer->supplier)) continue;
+    if (covering->count + offer->pack_count > GIRDLE_MARKET_PACKS_MOST)
       return girdle_common_fail(search->call, GIRDLE_LIMIT, "packs", "a stone is offered in more than %d packs",
                                 GIRDLE_MARKET_PACKS_MOST);
-    add_offer(market, offer, of->need, &basket);
+    for (uint64_t k = offer->first_pack; k < offer->first_pack + offer->pack_count; k++) {
+      covering->weights[covering->count] =
+          market->packs[k].price * (GIRDLE_SEARCH_SCALE - plan->factor[offer->supplier]);
+      covering->packs[covering->count++] = k;
+    }
   }
-  *covered = basket.held >= of->need;
+  return GIRDLE_OK;
+}
+
+/* Whether the packs hold what is needed. */
+static int reaches(const girdle_covering *covering) {
+  int64_t held = 0;
+  for (uint64_t k = 0; k < covering->count && held < covering->need; k++) {
+    const girdle_market_pack *pack = &covering->search->market->packs[covering->packs[k]];
+    /* enough is enough: the sum stops growing there, so it cannot overflow */
+    if (pack->most < 0 || pack->most > (covering->need - held) / pack->pieces) return 1;
+    held += pack->most * pack->pieces;
+  }
+  return held >= covering->need;
+}
+
+/* Which supplier offers each pack of a covering is found along the stone's offers, which stand in the same order. */
+static void take(girdle_covering *covering, uint64_t stone, int64_t *goods, int64_t *pieces) {
+  const girdle_market *market = covering->search->market;
+  uint64_t offer = market->stones[stone].first_offer;
+  for (uint64_t k = 0; k < covering->count; k++) {
+    const girdle_market_pack *pack = &market->packs[covering->packs[k]];
+    while (covering->packs[k] >= market->offers[offer].first_pack + market->offers[offer].pack_count)
+      offer++;
+    covering->search->copies[covering->packs[k]] = covering->copies[k];
+    goods[market->offers[offer].supplier] += covering->copies[k] * pack->price;
+    *pieces += covering->copies[k] * pack->pieces;
+  }
+}
+
+int32_t girdle_split_cheapest(girdle_search *search, const girdle_plan *plan, uint64_t stone, int64_t *goods,
+                              int64_t *weight, int *covered) {
+  girdle_covering covering;
+  int64_t pieces[GIRDLE_MARKET_PACKS_MOST], most[GIRDLE_MARKET_PACKS_MOST], least, bought = 0;
+  int free = 0;
+  GIRDLE_TRY(girdle_split_covering(search, plan, stone, &covering));
+  *covered = reaches(&covering);
   if (!*covered) return GIRDLE_OK;
-  GIRDLE_TRY(girdle_packs_cheapest(search->call, of->need, basket.pieces, basket.prices, basket.most, basket.count,
-                                   basket.copies, &part));
-  for (uint64_t k = 0; k < basket.count; k++)
-    search->copies[basket.pack[k]] = basket.copies[k];
-  *cost += part; /* together below the highest cost that was checked to fit */
-  return GIRDLE_OK;
-}
-
-/* The best plain order of a set; *bound (minor units) sinks to what its orders cost at least. */
-static int32_t try_set(girdle_search *search, uint32_t set, int64_t *bound) {
-  const girdle_market *market = search->market;
-  int64_t cost = 0;
-  int covered = 1;
-  memset(search->copies, 0, market->pack_count * sizeof *search->copies);
-  for (uint64_t i = 0; i < market->stone_count && covered; i++)
-    GIRDLE_TRY(cover_stone(search, set, i, &cost, &covered));
-  if (!covered) return GIRDLE_OK;
-  GIRDLE_TRY(girdle_search_offer(search, search->copies));
-  for (uint64_t s = 0; s < market->supplier_count; s++)
-    if ((set >> s & 1) && market->suppliers[s].free_from < 0) cost += market->suppliers[s].shipping;
-  if (cost < *bound) *bound = cost;
-  return GIRDLE_OK;
-}
-
-int32_t girdle_search_split(girdle_search *search, int64_t *bound) {
-  const uint64_t sets = (uint64_t)1 << search->market->supplier_count;
-  int64_t unpaid = INT64_MAX; /* what all suppliers together come to, if the limit leaves sets untried */
-  *bound = INT64_MAX;
-  for (uint64_t set = 1; set < sets; set++) {
-    GIRDLE_TRY(girdle_common_tick(search->call, 1, (double)set / (double)sets));
-    search->labels += (int64_t)search->market->stone_count;
-    if (search->labels > search->most_labels) break;
-    GIRDLE_TRY(try_set(search, (uint32_t)set, bound));
-    if (set == sets - 1) return GIRDLE_OK;
+  for (uint64_t k = 0; k < covering.count; k++) {
+    pieces[k] = search->market->packs[covering.packs[k]].pieces;
+    most[k] = search->market->packs[covering.packs[k]].most;
   }
-  GIRDLE_TRY(try_set(search, (uint32_t)(sets - 1), &unpaid));
+  search->labels += LABELS_A_COVER;
+  GIRDLE_TRY(girdle_packs_cheapest(search->call, covering.need, pieces, covering.weights, most, covering.count,
+                                   covering.copies, &least));
+  take(&covering, stone, goods, &bought);
   for (uint64_t s = 0; s < search->market->supplier_count; s++)
-    if (unpaid < INT64_MAX && search->market->suppliers[s].free_from < 0)
-      unpaid -= search->market->suppliers[s].shipping;
-  if (unpaid < *bound) *bound = unpaid;
+    free |= plan->factor[s] > 0;
+  *weight = least * search->unit + (free ? covering.need : bought) * GIRDLE_SEARCH_SCALE;
   return GIRDLE_OK;
 }
