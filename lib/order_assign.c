@@ -48,7 +48,7 @@ typedef struct assignment {
   girdle_pads pads;
   int64_t goods[GIRDLE_MARKET_SUPPLIERS_MOST]; /* by the chosen ways */
   int64_t thresholds[GIRDLE_MARKET_SUPPLIERS_MOST];
-  int64_t pieces, shipping; /* shipping in minor units */
+  int64_t pieces, shipping;  /* shipping in minor units */
   uint64_t *chosen, *offers; /* the way of each stone, and its offer */
   way *ways;
   stone_ways *stones, *undecided; /* all of them, and those with more ways than one, the smallest amounts first */
@@ -360,7 +360,8 @@ static void look(assignment *work, view *by) {
   }
 }
 
-/* The plan's factors with that of supplier `doubled` doubled, or of all when that is none. A factor of 0 becomes one. */
+/* The plan's factors with that of supplier `doubled` doubled, or of all when that is none. A factor of 0 becomes one.
+ */
 static void add_view(assignment *work, uint64_t doubled) {
   const uint64_t suppliers = work->search->market->supplier_count;
   view *made = &work->views[work->view_count++];

@@ -4,9 +4,9 @@
 #include "order_search_internal.h"
 #include "price_internal.h"
 
-/* Packs are tried one after the other, each with every number of copies. What the packs still to come weigh at least for
- * what is left is known from a table, made from the last pack to the first, so that hardly a step leads nowhere; where
- * the table would be too large, the pack that is lightest a piece stands for it. */
+/* Packs are tried one after the other, each with every number of copies. What the packs still to come weigh at least
+ * for what is left is known from a table, made from the last pack to the first, so that hardly a step leads nowhere;
+ * where the table would be too large, the pack that is lightest a piece stands for it. */
 
 enum { CELLS_MOST = 1 << 19, CELLS_A_LABEL = 256 };
 #define NONE (INT64_MAX / 2)
@@ -103,9 +103,8 @@ static void find_lightest_piece(girdle_covering *covering) {
   covering->per_pieces = 0;
   for (uint64_t k = 0; k < covering->count; k++) {
     const int64_t pieces = pack_at(covering, k)->pieces;
-    if (covering->per_pieces &&
-        girdle_price_compare((uint64_t)covering->weights[k], (uint64_t)covering->per_pieces,
-                             (uint64_t)covering->per_weight, (uint64_t)pieces) >= 0)
+    if (covering->per_pieces && girdle_price_compare((uint64_t)covering->weights[k], (uint64_t)covering->per_pieces,
+                                                     (uint64_t)covering->per_weight, (uint64_t)pieces) >= 0)
       continue;
     covering->per_weight = covering->weights[k];
     covering->per_pieces = pieces;

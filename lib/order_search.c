@@ -205,8 +205,8 @@ static int32_t raise_bound(girdle_search *search, girdle_plan *plan) {
   return GIRDLE_OK;
 }
 
-/* Moves the factors along what each threshold lacks (the subgradient), by a part of the step that would close the gap if
- * all went well. 0 when there is nowhere to go. */
+/* Moves the factors along what each threshold lacks (the subgradient), by a part of the step that would close the gap
+ * if all went well. 0 when there is nowhere to go. */
 static int step_up(const girdle_search *search, const girdle_plan *plan, const int64_t *goods, double stride,
                    girdle_plan *at) {
   const double gap = (double)(search->best_value - plan->bound) / (double)search->unit;

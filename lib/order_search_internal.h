@@ -59,13 +59,13 @@ typedef struct girdle_covering {
   uint64_t count;
   int64_t need, most; /* most: the weight */
   int32_t (*keep)(struct girdle_covering *covering);
-  void *context;                   /* of keep */
+  void *context;                  /* of keep */
   int64_t per_weight, per_pieces; /* the pack that is lightest a piece */
   int64_t *table, divisor, units; /* what packs still to come weigh at least; units: the need, in common divisors */
 } girdle_covering;
 
-/* Calls keep for every cover that is not too heavy and needs each of its packs that have no limit; of those with one any
- * number is taken. Stops without an error at the limit of labels. */
+/* Calls keep for every cover that is not too heavy and needs each of its packs that have no limit; of those with one
+ * any number is taken. Stops without an error at the limit of labels. */
 int32_t girdle_covers_list(girdle_covering *covering);
 
 /* ---- stones split over suppliers (order_split.c) */
@@ -106,10 +106,10 @@ typedef struct girdle_pads {
 
 int32_t girdle_pads_new(girdle_search *search, girdle_pads *pads);
 void girdle_pads_free(girdle_pads *pads);
-/* Adds to search->copies what brings the goods of a supplier up by at least `wanted` (1 or more) and at most `most` minor
- * units: by as little as can be, then with the fewest pieces. chosen[stone] is the offer by which each stone is covered
- * as cheaply as by that offer; NULL when stones are split, and then further packs of any of its offers will do. *added
- * receives by how much, -1 when nothing does. */
+/* Adds to search->copies what brings the goods of a supplier up by at least `wanted` (1 or more) and at most `most`
+ * minor units: by as little as can be, then with the fewest pieces. chosen[stone] is the offer by which each stone is
+ * covered as cheaply as by that offer; NULL when stones are split, and then further packs of any of its offers will do.
+ * *added receives by how much, -1 when nothing does. */
 int32_t girdle_pads_add(girdle_pads *pads, uint64_t supplier, const uint64_t *chosen, int64_t wanted, int64_t most,
                         int64_t *added);
 

@@ -6,8 +6,8 @@
 #include "girdle/order.h"
 #include "order_search_internal.h"
 
-/* Stones that may come from several suppliers each: all packs of a stone at the used suppliers are covered with as if one
- * supplier sold them. */
+/* Stones that may come from several suppliers each: all packs of a stone at the used suppliers are covered with as if
+ * one supplier sold them. */
 
 enum { LABELS_A_COVER = 64 }; /* so many labels take about as long */
 

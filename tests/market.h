@@ -131,6 +131,50 @@ static inline void mip_seller(program *mip, const random_market *market, int sel
   }
 }
 
+/* One stone from one seller: chosen or not, all its packs from there. */
+static inline void mip_whole_stone(program *mip, const random_market *market, int stone, const int *used) {
+  int one = mip_row(mip, 1), offers = 0;
+  for (int s = 0; s < market->sellers; s++) {
+    int chosen = -1, cover = -1, link;
+    for (int r = 0; r < market->count; r++) {
+      if (market->stone_of[r] != stone || market->supplier_of[r] != s) continue;
+      if (chosen < 0) {
+        chosen = mip_column(mip, 0, 1);
+        cover = mip_row(mip, 0);
+        mip_entry(mip, cover, chosen, -(double)market->needs[stone]);
+        mip_entry(mip, one, chosen, 1);
+        link = mip_row(mip, 0);
+        mip_entry(mip, link, used[s], 1);
+        mip_entry(mip, link, chosen, -1);
+        offers++;
+      }
+      mip_entry(mip, cover, r, (double)market->rows[r].pack_pieces);
+      link = mip_row(mip, 0);
+      mip_entry(mip, link, chosen, mip->most[r]);
+      mip_entry(mip, link, r, -1);
+    }
+  }
+  /* two offers of one stone are never both chosen: -sum >= -1 */
+  if (offers > 1) {
+    int row = mip_row(mip, -1);
+    for (int e = 0, end = mip->entries; e < end; e++)
+      if (mip->row_of[e] == one) mip_entry(mip, row, mip->column_of[e], -1);
+  }
+}
+
+/* One stone from all sellers together. */
+static inline void mip_split_stone(program *mip, const random_market *market, int stone, const int *used) {
+  int cover = mip_row(mip, (double)market->needs[stone]);
+  for (int r = 0; r < market->count; r++) {
+    int link;
+    if (market->stone_of[r] != stone) continue;
+    mip_entry(mip, cover, r, (double)market->rows[r].pack_pieces);
+    link = mip_row(mip, 0);
+    mip_entry(mip, link, used[market->supplier_of[r]], mip->most[r]);
+    mip_entry(mip, link, r, -1);
+  }
+}
+
 static inline void mip_make(program *mip, const random_market *market) {
   int used[MARKET_SUPPLIERS];
   memset(mip, 0, sizeof *mip);
@@ -143,35 +187,11 @@ static inline void mip_make(program *mip, const random_market *market) {
   }
   for (int s = 0; s < market->sellers; s++)
     used[s] = mip_column(mip, (double)market->suppliers[s].shipping_minor, 1);
-  for (int i = 0; i < market->stones; i++) {
-    int one = mip_row(mip, 1), offers = 0;
-    for (int s = 0; s < market->sellers; s++) {
-      int chosen = -1, cover = -1, link;
-      for (int r = 0; r < market->count; r++) {
-        if (market->stone_of[r] != i || market->supplier_of[r] != s) continue;
-        if (chosen < 0) {
-          chosen = mip_column(mip, 0, 1);
-          cover = mip_row(mip, 0);
-          mip_entry(mip, cover, chosen, -(double)market->needs[i]);
-          mip_entry(mip, one, chosen, 1);
-          link = mip_row(mip, 0);
-          mip_entry(mip, link, used[s], 1);
-          mip_entry(mip, link, chosen, -1);
-          offers++;
-        }
-        mip_entry(mip, cover, r, (double)market->rows[r].pack_pieces);
-        link = mip_row(mip, 0);
-        mip_entry(mip, link, chosen, mip->most[r]);
-        mip_entry(mip, link, r, -1);
-      }
-    }
-    /* two offers of one stone are never both chosen: -sum >= -1 */
-    if (offers > 1) {
-      int row = mip_row(mip, -1);
-      for (int e = 0, end = mip->entries; e < end; e++)
-        if (mip->row_of[e] == one) mip_entry(mip, row, mip->column_of[e], -1);
-    }
-  }
+  for (int i = 0; i < market->stones; i++)
+    if (market->options.flags & GIRDLE_ORDER_SPLIT)
+      mip_split_stone(mip, market, i, used);
+    else
+      mip_whole_stone(mip, market, i, used);
   for (int s = 0; s < market->sellers; s++)
     mip_seller(mip, market, s, used[s]);
 }

@@ -9,7 +9,7 @@
 
 #include "solvers.h"
 
-enum { PACK_PROBLEMS = 2000, ORDER_PROBLEMS = 30 };
+enum { PACK_PROBLEMS = 2000, ORDER_PROBLEMS = 30, ALONE_PROBLEMS = 500 };
 
 static double now_us(void) {
   struct timespec time;
@@ -55,6 +55,32 @@ static void bench_packs(void) {
 
 /* ---- orders */
 
+/* A random market in which every stone can be had. */
+static void complete_market(random_market *market, uint64_t *seed, int stones, int sellers) {
+  for (;;) {
+    girdle_order *order = NULL;
+    girdle_order_total total = {0};
+    market_make(market, seed, stones, sellers);
+    market->options.most_labels = 100;
+    if (girdle_order_plan(NULL, market->tally, &market->options, &order) == GIRDLE_OK) girdle_order_sum(order, &total);
+    girdle_order_free(order);
+    market->options.most_labels = 0;
+    if (order && total.unpriced_stones == 0) return;
+    girdle_tally_free(market->tally);
+  }
+}
+
+static girdle_order_total time_order(const random_market *market, double *us) {
+  girdle_order *order = NULL;
+  girdle_order_total total = {0};
+  const double start = now_us();
+  girdle_order_plan(NULL, market->tally, &market->options, &order);
+  *us = now_us() - start;
+  girdle_order_sum(order, &total);
+  girdle_order_free(order);
+  return total;
+}
+
 static void bench_orders(void) {
   static double ours[ORDER_PROBLEMS], theirs[ORDER_PROBLEMS];
   static random_market market;
@@ -63,19 +89,10 @@ static void bench_orders(void) {
   int differ = 0, proved = 0;
   double our_us, their_us, worst = 0;
   for (int i = 0; i < ORDER_PROBLEMS; i++) {
-    girdle_order *order = NULL;
-    girdle_order_total total = {0};
+    girdle_order_total total;
     double start;
-    do
-      market_make(&market, &seed, 25, 4);
-    while (girdle_order_plan(NULL, market.tally, &market.options, &order) == GIRDLE_OK &&
-           (girdle_order_sum(order, &total), total.unpriced_stones) &&
-           (girdle_order_free(order), girdle_tally_free(market.tally), 1));
-    girdle_order_free(order);
-    start = now_us();
-    girdle_order_plan(NULL, market.tally, &market.options, &order);
-    ours[i] = now_us() - start;
-    girdle_order_sum(order, &total);
+    complete_market(&market, &seed, 25, 4);
+    total = time_order(&market, &ours[i]);
     mip_make(&model, &market);
     start = now_us();
     int64_t other = order_by_cbc(&model);
@@ -86,7 +103,6 @@ static void bench_orders(void) {
       fprintf(stderr, "%2d %10.0f us %10.0f us  %lld (bound %lld) %lld\n", i, ours[i], theirs[i],
               (long long)total.total_minor, (long long)total.bound_minor, (long long)other);
     worst = fmax(worst, ours[i]);
-    girdle_order_free(order);
     girdle_tally_free(market.tally);
   }
   our_us = median(ours, ORDER_PROBLEMS);
@@ -97,9 +113,35 @@ static void bench_orders(void) {
       ORDER_PROBLEMS, our_us, their_us, their_us / our_us, worst, proved, differ);
 }
 
+/* Without a peer: how many of many are proved, and what the rest lacks. */
+static void bench_proofs(int stones, int sellers, uint32_t flags, int problems) {
+  static double ours[ALONE_PROBLEMS];
+  static random_market market;
+  uint64_t seed = 3;
+  int proved = 0;
+  double worst = 0, widest = 0;
+  for (int i = 0; i < problems; i++) {
+    girdle_order_total total;
+    complete_market(&market, &seed, stones, sellers);
+    market.options.flags = flags;
+    total = time_order(&market, &ours[i]);
+    proved += total.bound_minor == total.total_minor;
+    worst = fmax(worst, ours[i]);
+    widest = fmax(widest, (double)(total.total_minor - total.bound_minor) / (double)total.total_minor);
+    girdle_tally_free(market.tally);
+  }
+  printf("order, %d stones, %d suppliers%s:  %d of %d proved, the widest gap %.2f %%; median %.0f us, worst %.0f us\n",
+         stones, sellers, flags ? ", split" : "", proved, problems, 100 * widest, median(ours, problems), worst);
+}
+
 int main(void) {
   bench_packs();
   fflush(stdout);
   bench_orders();
+  fflush(stdout);
+  bench_proofs(25, 4, 0, 500);
+  bench_proofs(40, 6, 0, 50);
+  bench_proofs(8, 3, GIRDLE_ORDER_SPLIT, 100);
+  bench_proofs(25, 4, GIRDLE_ORDER_SPLIT, 20);
   return 0;
 }
