@@ -137,3 +137,44 @@ describe("the demo's sheets in a browser", function()
     end
   end)
 end)
+
+-- WCAG 2.2 AA by axe-core, on every page, light and dark; only with GIRDLE_PROOF=1, for it takes its time.
+describe("the pages, looked through for WCAG 2.2 AA", function()
+  local checker = (os.getenv "BUILD" or "build") .. "/peers/node_modules/axe-core/axe.min.js"
+  local have = missing == 0 and os.getenv "GIRDLE_PROOF" == "1" and io.open(checker)
+  local reason = " (needs chromium, GIRDLE_PROOF=1 and make setup-peers)"
+  local axe
+  local look = [[
+    axe.run(document,{runOnly:['wcag2a','wcag2aa','wcag21a','wcag21aa','wcag22aa','best-practice']}).then(function(r){
+      document.title='said '+r.passes.length+' '+(matchMedia('(prefers-color-scheme: dark)').matches?'dark':'light')+' '+r.violations.map(function(v){
+        return v.id+': '+v.nodes.map(function(n){return n.target.join(' ')+' '+n.failureSummary}).join(' | ')}).join(' || ')});]]
+
+  local function check(name, scheme, flag)
+    local text = read(folder .. "/" .. name)
+    local changed = folder .. "/checked-" .. name
+    text = text:gsub("</body>", function() return "<script>" .. axe .. look .. "</script></body>" end)
+    command.write(changed, text)
+    local page, words, status = browse(changed, flag .. " --virtual-time-budget=20000 --dump-dom")
+    assert.equal(0, status, words)
+    local passes, shown, faults = page:match "<title>said (%d+) (%a+) (.-)</title>"
+    assert.is_true(tonumber(passes or 0) > 10, name .. ": the checker did not run")
+    assert.equal(scheme, shown)
+    assert.equal("", faults, name .. " " .. scheme)
+  end
+
+  if not have then return pending("none has a fault" .. reason) end
+  axe = have:read "a"
+  have:close()
+  local schemes = { light = "--blink-settings=preferredColorScheme=1", dark = "--blink-settings=preferredColorScheme=0" }
+  local page, words, status = command.run("offer", "recipes/demo", "tag=ada", "--today", today)
+  assert.equal(0, status, words)
+  command.write(folder .. "/offer.html", page)
+  command.write(folder .. "/photo.png", "\137PNG\r\n\26\n\0\0\0\0IEND\174B`\130")
+  page = command.run("sheet", "recipes/demo", "tag=ada", "--today", today, "--photo", folder .. "/photo.png")
+  command.write(folder .. "/photo.html", page)
+  for scheme, flag in pairs(schemes) do
+    for _, name in ipairs { "ada.html", "gil.html", "bags.html", "offer.html", "photo.html" } do
+      it("has no fault in " .. name .. ", " .. scheme, function() check(name, scheme, flag) end)
+    end
+  end
+end)

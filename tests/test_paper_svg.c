@@ -378,6 +378,20 @@ static void paper_read_svg_from_reads_piece_by_piece(void **state) {
   free(text);
 }
 
+/* A stray click leaves a path that is but a point; it spoils neither the drawing nor the numbers of names. */
+static void paper_read_svg_passes_over_points(void **state) {
+  test_call test;
+  girdle_drawing *drawing;
+  (void)state;
+  test_begin(&test);
+  drawing = read_good(&test, MM "<path d='M5 5'/><path id='dot' d='M5 5L5 5'/><line x1='3' y1='3' x2='3' y2='3'/>"
+                                "<g id='hem'><path d='M2 2h0'/><path d='M0 0h9'/></g></svg>");
+  assert_int_equal(girdle_drawing_count(drawing), 1);
+  assert_string_equal(girdle_drawing_name(drawing, 0), "hem");
+  girdle_drawing_free(drawing);
+  assert_int_equal(test.live_bytes, 0);
+}
+
 /* Ten uses of ten uses of ... a thing: 1e12 of them, drawing something or nothing. */
 static void paper_read_svg_limits_uses_of_uses(void **state) {
   static const char *const bases[] = {"<path id='u0' d='M0 0h1'/>", "<g id='u0'/>"};
@@ -463,6 +477,7 @@ int main(void) {
       cmocka_unit_test(paper_read_svg_limits_nesting_and_size),
       cmocka_unit_test(paper_read_svg_reads_a_million_points),
       cmocka_unit_test(paper_read_svg_from_reads_piece_by_piece),
+      cmocka_unit_test(paper_read_svg_passes_over_points),
       cmocka_unit_test(paper_read_svg_limits_uses_of_uses),
       cmocka_unit_test(paper_read_svg_survives_mutation),
       cmocka_unit_test(paper_read_svg_leaks_nothing_when_memory_is_refused),

@@ -14,6 +14,7 @@ static const char style[] =
     ".offers{display:grid;grid-template-columns:repeat(auto-fit,minmax(15rem,1fr));gap:1rem;margin:1.2rem 0}\n"
     ".offer{background:var(--card);border:1px solid var(--line);border-radius:10px;padding:1rem;break-inside:avoid}\n"
     ".offer .price{font-family:'DejaVu Serif',Georgia,serif;font-size:1.7rem;margin:.2rem 0}\n"
+    ".offer h2{margin:0;padding:0;border:0;font-size:1.15rem}\n"
     ".picture svg{max-height:15rem;width:auto}\n"
     ".plain{list-style:none;padding:0}.plain .swatch{width:1.2rem;height:1.2rem;vertical-align:-.25rem}\n"
     ".cut{border:1px dashed var(--soft);border-radius:4px;padding:1rem;margin:1rem 0;break-inside:avoid}\n";
@@ -108,7 +109,7 @@ static int32_t write_offer(const page *p, uint64_t index) {
   const girdle_offer *offer = &p->offers[index];
   const girdle_job *job = girdle_club_job(offer->club, offer->job);
   girdle_write(p->out, "<section class=\"offer\">\n");
-  girdle_html_element(p->out, "h3", offer->label ? offer->label : girdle_job_head_of(job)->tag);
+  girdle_html_element(p->out, "h2", offer->label ? offer->label : girdle_job_head_of(job)->tag);
   write_price(p->out, offer);
   GIRDLE_TRY(write_picture(p->out, job, &p->kinds));
   GIRDLE_TRY(write_stones(p->out, job, &p->kinds));

@@ -123,6 +123,7 @@ static int32_t check_name(walker *in, const char *name) {
   return GIRDLE_OK;
 }
 
+/* A path that is but a point, as a stray click leaves it, draws nothing: *out is NULL. */
 static int32_t make_path(walker *in, const girdle_svg_node *node, const double matrix[6], girdle_path **out) {
   girdle_call *call = in->tree->call;
   const char *data = in->tree->text + node->data;
@@ -136,8 +137,11 @@ static int32_t make_path(walker *in, const girdle_svg_node *node, const double m
                               "the outlines of the drawing have more than %d points; half as many when the drawing's "
                               "units are not millimetres",
                               GIRDLE_SVG_MOST_POINTS);
-  if (as_it_is) return girdle_path_parse(call, data, node->data_bytes, out);
-  GIRDLE_TRY(girdle_path_parse(call, data, node->data_bytes, &plain));
+  status = girdle_path_parse(call, data, node->data_bytes, &plain);
+  if (status || as_it_is) {
+    *out = status ? NULL : plain;
+    return status == GIRDLE_GEOMETRY ? GIRDLE_OK : status;
+  }
   status = girdle_path_transformed(call, plain, matrix, out);
   girdle_path_free(plain);
   return status;
@@ -147,17 +151,22 @@ static int32_t add_outline(walker *in, const girdle_svg_node *node, const double
   girdle_svg_tree *tree = in->tree;
   girdle_drawing *drawing = in->drawing;
   outline made = {.path = NULL};
+  int32_t status;
   if (drawing->count == GIRDLE_SVG_MOST_OUTLINES)
     return girdle_common_fail(tree->call, GIRDLE_LIMIT, NULL, "the drawing has more than %d outlines",
                               GIRDLE_SVG_MOST_OUTLINES);
   GIRDLE_TRY(girdle_common_tick(tree->call, drawing->count + node->data_bytes, -1));
-  GIRDLE_TRY(name_outline(in, namer, made.name, sizeof made.name));
-  GIRDLE_TRY(check_name(in, made.name));
   GIRDLE_TRY(girdle_common_grow(tree->call, &drawing->memory, (void **)&drawing->outlines, &drawing->capacity,
                                 drawing->count + 1, sizeof made));
   GIRDLE_TRY(make_path(in, node, matrix, &made.path));
-  drawing->outlines[drawing->count++] = made;
-  return GIRDLE_OK;
+  if (!made.path) return GIRDLE_OK;
+  status = name_outline(in, namer, made.name, sizeof made.name);
+  if (!status) status = check_name(in, made.name);
+  if (status)
+    girdle_path_free(made.path);
+  else
+    drawing->outlines[drawing->count++] = made;
+  return status;
 }
 
 /* ---- walking. Recursion goes as deep as elements nest, times uses within uses; both are limited. */

@@ -7,8 +7,9 @@
 
 #include "girdle/paper.h"
 
-/* Extents of drawings beside an independent reader of SVG: librsvg draws each (rsvg-convert) and poppler renders that
- * at ten dots a millimetre (pdftoppm). Left out where the two programs are not there. */
+/* Drawings beside independent readers. Extents: librsvg draws each (rsvg-convert) and poppler renders that at ten dots a
+ * millimetre (pdftoppm). Lengths: the npm package svg-path-properties. Drawings of others: the open icons of the npm package
+ * feather-icons (make setup-peers). Left out where they are not there. */
 
 #define HEAD "<svg xmlns='http://www.w3.org/2000/svg' xmlns:xlink='http://www.w3.org/1999/xlink' "
 #define MM HEAD "width='100mm' height='100mm' viewBox='0 0 100 100'>"
@@ -36,14 +37,17 @@ static const char *const drawings[] = {
     HEAD "width='300' height='200'><path d='M20 20h200v100H20z' transform='matrix(.8 .2 -.1 .9 20 10)'/></svg>",
 };
 
-static void box_of(const char *text, girdle_box *out) {
+/* The extent of all outlines of a drawing, and how long they are together. */
+static void box_of(const char *text, girdle_box *out, double *length_mm) {
   girdle_drawing *drawing;
   girdle_box all = {INFINITY, INFINITY, -INFINITY, -INFINITY}, box;
   test_call test;
   test_begin(&test);
   assert_ok(&test, girdle_paper_read_svg(&test.call, "d.svg", text, strlen(text), &drawing));
+  *length_mm = 0;
   for (uint64_t i = 0; i < girdle_drawing_count(drawing); i++) {
     girdle_path_box(girdle_drawing_path(drawing, i), &box);
+    *length_mm += girdle_path_length_mm(girdle_drawing_path(drawing, i));
     all.left_mm = fmin(all.left_mm, box.left_mm);
     all.top_mm = fmin(all.top_mm, box.top_mm);
     all.right_mm = fmax(all.right_mm, box.right_mm);
@@ -85,22 +89,112 @@ static void box_by_rsvg(const char *text, girdle_box *out) {
   unlink(name);
 }
 
+static int can_render(void) {
+  return system("rsvg-convert --version >/dev/null 2>&1 && pdftoppm -v >/dev/null 2>&1") == 0;
+}
+
+/* Sharp points lose a little where less than half of a dot is covered. A stroke's half width lies around `text`. */
+static void assert_same_box(const char *text, double half_stroke_mm) {
+  girdle_box ours, theirs;
+  double length_mm;
+  box_of(text, &ours, &length_mm);
+  box_by_rsvg(text, &theirs);
+  assert_near(ours.left_mm - half_stroke_mm, theirs.left_mm, 0.25);
+  assert_near(ours.top_mm - half_stroke_mm, theirs.top_mm, 0.25);
+  assert_near(ours.right_mm + half_stroke_mm, theirs.right_mm, 0.25);
+  assert_near(ours.bottom_mm + half_stroke_mm, theirs.bottom_mm, 0.25);
+}
+
 static void paper_read_svg_agrees_with_librsvg(void **state) {
   (void)state;
-  if (system("rsvg-convert --version >/dev/null 2>&1 && pdftoppm -v >/dev/null 2>&1") != 0) skip();
-  for (size_t i = 0; i < sizeof drawings / sizeof drawings[0]; i++) {
-    girdle_box ours, theirs;
-    box_of(drawings[i], &ours);
-    box_by_rsvg(drawings[i], &theirs);
-    /* sharp points lose a little where less than half of a dot is covered */
-    assert_near(ours.left_mm, theirs.left_mm, 0.25);
-    assert_near(ours.top_mm, theirs.top_mm, 0.25);
-    assert_near(ours.right_mm, theirs.right_mm, 0.25);
-    assert_near(ours.bottom_mm, theirs.bottom_mm, 0.25);
-  }
+  if (!can_render()) skip();
+  for (size_t i = 0; i < sizeof drawings / sizeof drawings[0]; i++)
+    assert_same_box(drawings[i], 0);
+}
+
+/* ---- icons that others drew: 24 x 24 px, strokes of 2 px with round ends and joins */
+
+static const double px_mm = 25.4 / 96;
+
+static const char *peers(void) {
+  static char folder[300];
+  const char *build = getenv("BUILD");
+  snprintf(folder, sizeof folder, "%s/peers/node_modules", build ? build : "build");
+  return folder;
+}
+
+static char *read_icon(const char *name) {
+  char path[600], *text = calloc(1, 10000);
+  FILE *file;
+  snprintf(path, sizeof path, "%s/feather-icons/dist/icons/%s", peers(), name);
+  file = fopen(path, "rb");
+  assert_true(file && text && fread(text, 1, 9999, file) > 0);
+  fclose(file);
+  return text;
+}
+
+/* Calls `with` for each icon's name and its length by the other reader, in px; 0 when these are not there. */
+static int each_icon(void (*with)(const char *name, double length_px)) {
+  char command[1000], name[200];
+  double length_px;
+  int count = 0;
+  FILE *pipe;
+  snprintf(command, sizeof command,
+           "NODE_PATH='%s' node tests/outside/lengths.js '%s/feather-icons/dist/icons' 2>/dev/null", peers(), peers());
+  pipe = popen(command, "r");
+  assert_non_null(pipe);
+  for (; fscanf(pipe, "%199s %lf", name, &length_px) == 2; count++)
+    with(name, length_px);
+  pclose(pipe);
+  return count;
+}
+
+/* That package says of itself that it samples curves; its lengths are good to a thousandth. */
+static void assert_length(const char *name, double length_px) {
+  char *text = read_icon(name);
+  girdle_box box;
+  double length_mm;
+  box_of(text, &box, &length_mm);
+  if (fabs(length_mm / px_mm - length_px) > 1e-3 * length_px)
+    fail_msg("%s is %.6f px long, not %.6f", name, length_px, length_mm / px_mm);
+  free(text);
+}
+
+static void paper_read_svg_measures_icons_as_svg_path_properties_does(void **state) {
+  int count;
+  (void)state;
+  count = each_icon(assert_length);
+  if (count == 0) skip();
+  assert_true(count > 250);
+}
+
+/* Every twelfth icon, or all with GIRDLE_PROOF=1, on paper that holds its strokes whole. */
+static void assert_extent(const char *name, double length_px) {
+  static int number;
+  char *text, *larger, *at;
+  (void)length_px;
+  if (number++ % 12 && !getenv("GIRDLE_PROOF")) return;
+  text = read_icon(name);
+  larger = calloc(1, strlen(text) + 200);
+  at = strstr(text, "width=\"24\"");
+  assert_true(larger && at);
+  sprintf(larger, "%.*swidth=\"28\" height=\"28\" viewBox=\"-2 -2 28 28\" %s", (int)(at - text), text,
+          strstr(text, "fill="));
+  assert_same_box(larger, px_mm);
+  free(larger);
+  free(text);
+}
+
+static void paper_read_svg_draws_icons_as_librsvg_does(void **state) {
+  (void)state;
+  if (!can_render() || each_icon(assert_extent) == 0) skip();
 }
 
 int main(void) {
-  const struct CMUnitTest tests[] = {cmocka_unit_test(paper_read_svg_agrees_with_librsvg)};
+  const struct CMUnitTest tests[] = {
+      cmocka_unit_test(paper_read_svg_agrees_with_librsvg),
+      cmocka_unit_test(paper_read_svg_measures_icons_as_svg_path_properties_does),
+      cmocka_unit_test(paper_read_svg_draws_icons_as_librsvg_does),
+  };
   return cmocka_run_group_tests(tests, NULL, NULL);
 }
