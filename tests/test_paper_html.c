@@ -187,8 +187,8 @@ static void paper_bags_html_labels_every_bag(void **state) {
 static void paper_offer_html_shows_prices_but_no_costs(void **state) {
   char *text = paper_text(OFFER);
   (void)state;
-  assert_has(text, "<h3>light</h3>");
-  assert_has(text, "<h3>full &lt;b&gt;</h3>");
+  assert_has(text, "<h2>light</h2>");
+  assert_has(text, "<h2>full &lt;b&gt;</h2>");
   assert_has(text, "deposit before starting");
   assert_has(text, "ready by");
   assert_has(text, "Glue it yourself");
