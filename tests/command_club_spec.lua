@@ -187,3 +187,60 @@ describe("the demo club", function()
     end
   end)
 end)
+
+describe("a stone that cannot be had", function()
+  local function without_red()
+    local folder = command.folder()
+    os.execute("cp -r recipes/demo/. " .. folder)
+    local kept = {}
+    for line in command.read(folder .. "/prices.csv"):gmatch "[^\n]+" do
+      if not line:find("ss20 red", 1, true) then kept[#kept + 1] = line end
+    end
+    command.write(folder .. "/prices.csv", table.concat(kept, "\n") .. "\n")
+    return folder
+  end
+
+  it("is ordered around, named, and ends with 3", function()
+    local folder = without_red()
+    local printed, words, status = command.run("order", folder)
+    assert.equal(3, status)
+    assert.is_truthy(words:find("not complete", 1, true), words)
+    assert.is_truthy(printed:find("ss20 red: ss20 gold could stand in, from Hollow Elm", 1, true), printed)
+    -- what there is, is written all the same
+    _, _, status = command.run("order", folder, "--csv", "--out", folder .. "-out")
+    assert.equal(3, status)
+    assert.is_truthy(command.read(folder .. "-out/order.csv"))
+    os.execute("rm -rf " .. folder .. "-out")
+  end)
+
+  it("is substituted for a whole routine or for none", function()
+    local folder = without_red()
+    command.write(folder .. "/substitutes.csv", "routine,stone,instead\nHearth,ss20 red,ss20 gold\n")
+    assert.equal(0, select(3, command.run("order", folder)))
+    local reds, golds = {}, {}
+    for _, row in ipairs(command.rows((command.run("count", folder, "--csv")))) do
+      if row.stone == "ss20 red" then reds[row.tag] = true end
+      if row.stone == "ss20 gold" then golds[row.tag] = true end
+    end
+    assert.same({}, reds)
+    assert.same({ ada = true, bo = true }, golds)
+    assert.equal(0, select(3, command.run("check", folder)))
+  end)
+
+  it("is substituted by nothing that is not known or has another size", function()
+    local folder = without_red()
+    command.write(folder .. "/substitutes.csv", "routine,stone,instead\nHerth,ss20 red,ss20 gold\n" ..
+      "Hearth,ss20 red,ss16 gold\nHearth,ss21x,ss20\n,ss48 red,ss48 gold\n")
+    for _, verb in ipairs { "check", "order" } do
+      local _, words, status = command.run(verb, folder)
+      assert.equal(1, status)
+      for _, part in ipairs { "substitutes.csv:2", "did you mean 'Hearth'", "substitutes.csv:3", "'ss16 gold'", "substitutes.csv:4", "ss21x" } do
+        assert.is_truthy(words:find(part, 1, true), part .. words)
+      end
+    end
+    command.write(folder .. "/substitutes.csv", "routine,stone,instead\n,ss48 red,ss48 gold\n")
+    assert.is_truthy((select(2, command.run("count", folder))):find("nobody wears ss48 red", 1, true))
+    command.write(folder .. "/substitutes.csv", "a,b\n1,2\n")
+    assert.is_truthy((select(2, command.run("check", folder))):find("routine, stone and instead", 1, true))
+  end)
+end)

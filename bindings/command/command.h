@@ -22,7 +22,8 @@ enum {
   COMMAND_USAGE = GIRDLE_STATUS_END,
   COMMAND_DISK,
   COMMAND_INTERRUPTED,
-  COMMAND_ANSWERED /* with errors, to whoever reads them */
+  COMMAND_ANSWERED, /* with errors, to whoever reads them */
+  COMMAND_LACKING   /* all was said, but not everything can be had */
 };
 
 /* The folders and paths of files on this system are cut at this length, with an error. */
@@ -109,6 +110,7 @@ struct program {
   outputs *outputs;
   girdle_phrases *phrases; /* of --phrases; NULL: English */
   buffer result; /* what standard output gets, once all is done */
+  int32_t lacks; /* the status to end with when all else went well: COMMAND_LACKING where a supplier has not enough */
 };
 
 /* Reads the command line after the verb. COMMAND_USAGE with the reason said. */
@@ -278,6 +280,10 @@ void wardrobe_task(const costume *of, girdle_job *job, task *out);
 int32_t measures_known(program *with, const char *path, const girdle_club *club);
 /* Says which body measures lie far outside what is usual; they are used all the same. */
 void measures_doubted(const program *with, const girdle_club *club);
+
+/* Takes what a club's substitutes.csv says, for all of a routine; says what could stand in for what an order lacks. */
+int32_t substitutes_take(program *with, const char *folder_path, const girdle_club *club);
+int32_t substitutes_say(program *with, const girdle_club *club, const girdle_reckoning *of);
 
 /* Every zone with its stones and their places, a JSON list. */
 void places_json(const girdle_job *job, buffer *to);

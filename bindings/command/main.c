@@ -225,6 +225,7 @@ static int exit_status(const program *with, int32_t status) {
     case GIRDLE_LIMIT:
     case GIRDLE_INTERNAL:
     case COMMAND_DISK:
+    case COMMAND_LACKING:
       return 3;
     default:
       return 1;
@@ -247,7 +248,7 @@ static int32_t work(program *with) {
   if (!status) status = output_result(with);
   if (!status) status = output_commit(with);
   if (!status) status = command_flush(with);
-  return status;
+  return status ? status : with->lacks;
 }
 
 static int run_verb(program *with, int count, char **arguments) {

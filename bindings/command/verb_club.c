@@ -117,6 +117,23 @@ static int32_t as_json(program *with, const girdle_club *club, const girdle_reck
   return girdle_paper_club_json(&with->call, club, of, &sink);
 }
 
+static int32_t order_text(program *with, const girdle_club *club, const girdle_reckoning *of) {
+  girdle_sink sink = paper_sink(with, &with->result);
+  GIRDLE_TRY(girdle_paper_order_text(&with->call, girdle_reckoning_order(of), &sink));
+  return substitutes_say(with, club, of);
+}
+
+/* An order that lacks something is written, and the program says so at its end. */
+static void note_lacking(program *with, const girdle_reckoning *of) {
+  girdle_order_total total;
+  if (!girdle_reckoning_order(of)) return;
+  girdle_order_sum(girdle_reckoning_order(of), &total);
+  if (total.unpriced_stones == 0) return;
+  with->lacks = COMMAND_LACKING;
+  command_say(with, "girdle: the order is not complete: no supplier offers enough of %lld kind%s of stone",
+              (long long)total.unpriced_stones, total.unpriced_stones == 1 ? "" : "s");
+}
+
 /* cost and order are one work said in two ways. */
 static int32_t priced(program *with, int32_t (*text)(program *, const girdle_club *, const girdle_reckoning *)) {
   girdle_club *club = NULL;
@@ -131,6 +148,7 @@ static int32_t priced(program *with, int32_t (*text)(program *, const girdle_clu
   if (!status && with->flags.csv) status = as_table(with, of);
   if (!status && !with->flags.json && !with->flags.csv) status = text(with, club, of);
   if (!status && with->flags.out && !one) status = table_files(with, of);
+  if (!status && text == order_text) note_lacking(with, of);
   girdle_reckoning_free(of);
   girdle_club_free(club);
   return status;
@@ -138,12 +156,6 @@ static int32_t priced(program *with, int32_t (*text)(program *, const girdle_clu
 
 int32_t verb_cost(program *with) {
   return priced(with, quotes);
-}
-
-static int32_t order_text(program *with, const girdle_club *club, const girdle_reckoning *of) {
-  girdle_sink sink = paper_sink(with, &with->result);
-  (void)club;
-  return girdle_paper_order_text(&with->call, girdle_reckoning_order(of), &sink);
 }
 
 int32_t verb_order(program *with) {

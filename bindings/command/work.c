@@ -293,7 +293,8 @@ static int32_t work_season(season *all, const char *path) {
       GIRDLE_TRY(worded_for(all->with, path, head, wardrobe_need(all->with, &all->costumes, head->costume)));
   }
   GIRDLE_TRY(pool_run(all->with, &list));
-  return alike_keep(all->with, all->club, &all->costumes);
+  GIRDLE_TRY(alike_keep(all->with, all->club, &all->costumes));
+  return substitutes_take(all->with, path, all->club);
 }
 
 static int32_t some_wearer(program *with, const char *path, const girdle_club *club) {
@@ -353,6 +354,7 @@ int32_t work_check_club(program *with, const char *path, girdle_club *club, uint
     note(&first, command_fault(with, read_table(with, club, path, table, table == GIRDLE_FILE_CLUB)));
   if (!first) first = command_fault(with, some_wearer(with, path, club));
   note(&first, command_fault(with, fit_sizes(with, path, club)));
+  if (girdle_club_jobs(club)) note(&first, command_fault(with, substitutes_take(with, path, club)));
   for (uint64_t at = 0; at < girdle_club_jobs(club); at++) {
     const girdle_job_head *head = head_at(club, at);
     if (!wardrobe_costume(all, head->costume))

@@ -128,6 +128,12 @@ GIRDLE_API int32_t girdle_job_keep_picture(girdle_call *call, girdle_job *job, c
 GIRDLE_API int32_t girdle_job_set_placement(girdle_call *call, girdle_job *job, uint64_t which,
                                             const girdle_placement *placement);
 
+/* Puts one stone in the place of another in every zone, also among those set by eye; *pieces of them. Both must have one
+ * diameter and outline, as another size would have another place: GIRDLE_ARGUMENT. On another error some zones may have
+ * it already. To be done for all who stand side by side, or for none. */
+GIRDLE_API int32_t girdle_job_substitute(girdle_call *call, girdle_job *job, const girdle_stone *stone,
+                                         const girdle_stone *instead, int64_t *pieces);
+
 /* Stones that were weighed (copied): their masses go into the job's tally. Replaces those given before. */
 GIRDLE_API int32_t girdle_job_set_weighed(girdle_call *call, girdle_job *job, const girdle_stone *weighed,
                                           uint64_t count);
