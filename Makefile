@@ -97,9 +97,9 @@ fuzz: fuzzers  ## a million hostile inputs for each reader and verb
 	@tests/fuzz/run $(BUILD)/fuzzing -runs=1000000
 asan: export GIRDLE_RECIPES ?= $(CURDIR)/recipes
 asan:  ## C tests and the program's specs, looking for bad memory and undefined behaviour
-	$(call CHECKED,address$(comma)undefined) specs='$(wildcard tests/command_*_spec.lua)' check
+	$(call CHECKED,address$(comma)undefined) specs='$(wildcard tests/command_*_spec.lua)' test
 tsan:  ## eight threads that share what is immutable, looking for races
-	$(call CHECKED,thread) specs= tests='$$(BUILD)/tests/test_threads' check
+	$(call CHECKED,thread) specs= tests='$$(BUILD)/tests/test_threads' test
 valgrind: all  ## the Lua words in stock lua5.4 and the program, looking for bad memory and leaks
 	@. $(BUILD)/env && BUILD=$(BUILD) .ci/valgrind $(wildcard tests/lua*_spec.lua)
 abi:  ## hold the libraries against the recorded ABI
@@ -110,7 +110,7 @@ abi-record:  ## record the ABI, after a change that is meant
 	@BUILD=$(BUILD)/$@ .ci/abi record
 coverage: export GIRDLE_RECIPES ?= $(CURDIR)/recipes
 coverage:  ## which lines and branches the tests reach
-	-$(AGAIN) CFLAGS='-O0 -g --coverage -DGIRDLE_COVERAGE' LDFLAGS=--coverage specs='$(filter-out %/install_spec.lua %/command_attack_spec.lua,$(specs))' check
+	-$(AGAIN) CFLAGS='-O0 -g --coverage -DGIRDLE_COVERAGE' LDFLAGS=--coverage specs='$(filter-out %/install_spec.lua %/command_attack_spec.lua,$(specs))' test
 	@gcovr --root . --filter lib/ --filter bindings/ $(BUILD)/$@ | tee $(BUILD)/$@/lines.txt
 	@gcovr --root . --filter lib/ --filter bindings/ --branches $(BUILD)/$@ >$(BUILD)/$@/branches.txt
 	@sed -n 's/^TOTAL/lines:   /p' $(BUILD)/$@/lines.txt; sed -n 's/^TOTAL/branches:/p' $(BUILD)/$@/branches.txt
@@ -119,7 +119,7 @@ same-bytes:  ## the recipes' placements from several compilers, levels and proce
 endurance: all  ## a million jobs, one in a hundred hostile, through the stream
 	@BUILD=$(BUILD) lua5.4 tests/endurance.lua
 proof: asan tsan abi docs valgrind same-bytes endurance  ## all of that, and every test with more random cases
-	@GIRDLE_PROOF=1 $(MAKE) check
+	@GIRDLE_PROOF=1 $(MAKE) test
 
 format:
 	clang-format -i $$(git ls-files '*.c' '*.h')
