@@ -363,6 +363,17 @@ double girdle_leg_gap(const girdle_legs *legs, const girdle_leg *leg, const gird
 uint64_t girdle_leg_room(const girdle_legs *legs, const girdle_leg *leg, const girdle_sequence *sequence,
                          uint64_t begins, double gap_mm);
 
+/* ---- place_even.c: legs that bend alike all along */
+
+/* The radius of the circle a leg lies on, INFINITY for a straight one; 0 when it bends otherwise. */
+double girdle_even_radius(const girdle_legs *legs, const girdle_leg *leg);
+/* As girdle_leg_walk without its steps, for round stones: above 0 when it goes past the leg's end. */
+double girdle_even_miss(const girdle_legs *legs, const girdle_leg *leg, const girdle_sequence *sequence,
+                        uint64_t begins, uint64_t stones, double gap_mm, double radius);
+/* As girdle_leg_room. */
+uint64_t girdle_even_room(const girdle_legs *legs, const girdle_leg *leg, const girdle_sequence *sequence,
+                          uint64_t begins, double gap_mm, double radius);
+
 /* Flags of a run's options beyond the public ones. */
 enum { GIRDLE_AT_LEAST = 1 << 20 /* no gap below the wish */ };
 

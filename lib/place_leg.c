@@ -165,24 +165,36 @@ static double close_enough(double along_mm, uint64_t stones) {
   return 1e-9 + fmin(1e-4, (1e-14 + 1.2e-16 * (double)stones) * along_mm);
 }
 
+/* How far a walk goes past the leg's end; added up where the leg bends alike all along (radius above 0). */
+static double miss_of(const girdle_legs *legs, const girdle_leg *leg, const girdle_sequence *sequence, uint64_t begins,
+                      uint64_t stones, double gap_mm, double radius) {
+  if (radius > 0) return girdle_even_miss(legs, leg, sequence, begins, stones, gap_mm, radius);
+  return girdle_leg_walk(legs, leg, sequence, begins, stones, gap_mm, NULL);
+}
+
+static double radius_of(const girdle_legs *legs, const girdle_leg *leg, const girdle_sequence *sequence) {
+  return sequence->fancy ? 0 : girdle_even_radius(legs, leg);
+}
+
 /* The miss grows with the gap, nearly in proportion. The first guess takes it to grow by one for each gap; then the
  * secant through the last two guesses, or the middle of the bracket where that leaves it. */
 double girdle_leg_gap(const girdle_legs *legs, const girdle_leg *leg, const girdle_sequence *sequence, uint64_t begins,
                       uint64_t stones) {
   double close = close_enough(legs->track.points[leg->last].along_mm, stones), gap, miss, last_gap, last_miss, next;
+  double radius = radius_of(legs, leg, sequence);
   bracket between = {0, 0, -INFINITY, 0};
   if (stones < 1 || gaps_of(leg, stones) <= 0) return NAN;
   last_gap = straight_gap(legs, leg, sequence, begins, stones);
   if (last_gap < -1e-9) return NAN;
   between.high = last_gap = fmax(last_gap, 0);
-  between.over = last_miss = girdle_leg_walk(legs, leg, sequence, begins, stones, last_gap, NULL);
+  between.over = last_miss = miss_of(legs, leg, sequence, begins, stones, last_gap, radius);
   if (fabs(last_miss) <= close) return last_gap;
   if (last_miss < 0) return NAN;
   gap = last_gap - last_miss / gaps_of(leg, stones);
   for (int i = 0; i < 100 && between.high - between.low > 1e-13; i++) {
     if (!(gap > between.low && gap < between.high) || i > 40) /* the secant may creep */
       gap = between.under > -INFINITY ? (between.low + between.high) / 2 : 0;
-    miss = girdle_leg_walk(legs, leg, sequence, begins, stones, gap, NULL);
+    miss = miss_of(legs, leg, sequence, begins, stones, gap, radius);
     if (fabs(miss) <= close) return gap;
     if (gap == 0 && miss > 0) return NAN;
     narrow(&between, gap, miss);
@@ -198,7 +210,9 @@ double girdle_leg_gap(const girdle_legs *legs, const girdle_leg *leg, const gird
 uint64_t girdle_leg_room(const girdle_legs *legs, const girdle_leg *leg, const girdle_sequence *sequence,
                          uint64_t begins, double gap_mm) {
   walk on = {legs, leg, sequence, girdle_track_foot(&legs->track, leg->first), 0};
+  double radius = radius_of(legs, leg, sequence);
   uint64_t stones = 0;
+  if (radius > 0) return girdle_even_room(legs, leg, sequence, begins, gap_mm, radius);
   go_end(&on, leg->start, begins, gap_mm, 1);
   while (on.over <= 0) {
     uint64_t number = begins + stones++;
