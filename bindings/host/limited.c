@@ -176,11 +176,18 @@ static int is_memory_fault(const girdle_limited *run) {
   return run->words.fault_count && run->words.faults[0].status == GIRDLE_MEMORY;
 }
 
+/* Whether a refusal of memory ended the run. Lua's buffers raise theirs as a plain text. */
+static int is_out_of_memory(const girdle_limited *run, int status, const char *text) {
+  if (run->reason || status == LUA_ERRMEM) return 1;
+  if (!text || !(run->limit_refused || run->outer_refused)) return 0;
+  return is_memory_fault(run) || strcmp(text, "not enough memory") == 0;
+}
+
 static void note(lua_State *L, girdle_limited *run, int status) {
   const char *text = lua_type(L, -1) == LUA_TSTRING ? lua_tostring(L, -1) : NULL;
   girdle_error error;
   girdle_error_init(&error, sizeof error);
-  if (run->reason || status == LUA_ERRMEM || (text && run->limit_refused && is_memory_fault(run))) {
+  if (is_out_of_memory(run, status, text)) {
     if (run->stop_line < 0 && is_memory_fault(run)) { /* the word knows where it was called */
       run->stop_line = run->words.faults[0].line;
       memcpy(run->stop_source, run->words.faults[0].source, sizeof run->stop_source);
