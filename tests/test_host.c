@@ -549,8 +549,8 @@ static void host_costume_keeps_the_other_zones(void **state) {
   static const char *const zones[] = {
       "zone { 'back', recipe = 'spread', given = { gap = 4 } }, zone { 'front', recipe = 'spread', given = {} }",
       "zone { 'front', recipe = 'spread', given = {} }",
-      "zone { 'hem', recipe = 'spread', given = {} }, zone { 'back', recipe = 'spread', given = { gap = 9 } }, "
-      "zone { 'front', recipe = 'spread', given = {} }"};
+      ("zone { 'hem', recipe = 'spread', given = {} }, zone { 'back', recipe = 'spread', given = { gap = 9 } }, "
+       "zone { 'front', recipe = 'spread', given = {} }")};
   test_host at;
   girdle_job *jobs[3];
   const girdle_zone *first;

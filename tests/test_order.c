@@ -392,7 +392,7 @@ static void order_lots_put_the_second_where_it_shows_least(void **state) {
   (void)state;
   open_shop(&shop);
   for (int i = 0; i < 4; i++) {
-    char zone[16];
+    char zone[24];
     snprintf(zone, sizeof zone, "zone %d", i);
     assert_int_equal(girdle_tally_add_pieces(NULL, shop.tally, "A1", zone, sides[i], &stone, pieces[i]), GIRDLE_OK);
   }

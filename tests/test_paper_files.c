@@ -130,8 +130,8 @@ static const char *const good_files[GIRDLE_FILE_END] = {
     "size,neckline_cm,wrist\n140,50,14 cm\n152,52.5,15 cm\n",
     "Tag;Costume;size;needed_by;name;upper arm in\nF-1;frost;140;2031-03-14;Mia;\nF-2;frost;152;;;5 1/2 in\n",
     "supplier,currency,shipping,free_from,least_order,delivery_days\nBead Barn,EUR,4.90,60.00,,3\nGlint,EUR,,,20.00,\n",
-    "supplier,stone,pack,price,item,at_most,sold_out\nBead Barn,ss20 black,1 gross,6.80,,,\n"
-    "Bead Barn,ss20,  1 gross ,5.90,BB-201,,\nGlint,ss16 ice blue,\"1 great gross \",38,,2,yes\n",
+    ("supplier,stone,pack,price,item,at_most,sold_out\nBead Barn,ss20 black,1 gross,6.80,,,\n"
+     "Bead Barn,ss20,  1 gross ,5.90,BB-201,,\nGlint,ss16 ice blue,\"1 great gross \",38,,2,yes\n"),
     "colour,supplier,item\nBlack,Bead Barn,BB-777\nclear,Bead Barn,BB-9\n",
     "stone,on_hand,lot\nss20 black,2 1/2 gross,A\nss16 ice blue,52 g,\n",
     "rate,value\nLabour a gross,30.00\nadhesive_a_tube,9.50\nhands,2\n",

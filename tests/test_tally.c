@@ -76,7 +76,7 @@ static void tally_by_stone_puts_the_largest_first(void **state) {
     stones[i] = stone_of(expected[3 - i]);
   assert_ok(&test, girdle_tally_new(&test.call, &tally));
   for (int zone = 0; zone < 20; zone++) {
-    char name[16];
+    char name[24];
     snprintf(name, sizeof name, "zone %d", zone);
     for (int i = 0; i < 4; i++)
       assert_ok(&test, girdle_tally_add_pieces(&test.call, tally, "A1", name, "", &stones[i], zone + i));
@@ -256,7 +256,7 @@ static void tally_add_finds_lines_among_many(void **state) {
   assert_ok(&test, girdle_tally_new(&test.call, &tally));
   for (int round = 0; round < 2; round++) {
     for (int i = 0; i < 20000; i++) {
-      char tag[16];
+      char tag[24];
       snprintf(tag, sizeof tag, "T%d", i);
       assert_ok(&test, girdle_tally_add_pieces(&test.call, tally, tag, "hem", "front", &black, i % 7 + 1));
     }
@@ -276,7 +276,7 @@ static int32_t all_of_it(girdle_call *call) {
   if (!status) status = girdle_tally_new(call, &copy);
   if (!status) status = two_stones(call, 9, 9, &placement);
   for (int i = 0; i < 20 && !status; i++) {
-    char name[16];
+    char name[24];
     snprintf(name, sizeof name, "zone %d", i);
     status = girdle_tally_add(call, tally, "A1", name, "", 1, placement);
     if (!status) status = girdle_tally_add_pieces(call, tally, "A1", name, "", &black, 3);
