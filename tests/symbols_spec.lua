@@ -96,6 +96,21 @@ describe("symbols", function()
     end
   end)
 
+  it("of all that is built ask for no network", function()
+    local network = {}
+    for name in ([[socket socketpair connect bind listen accept accept4 send sendto sendmsg recv recvfrom recvmsg getaddrinfo
+      gethostbyname gethostbyname_r res_query]]):gmatch "%S+" do network[name] = true end
+    for _, file in ipairs { "girdle", "libgirdle.so", "libgirdle-paper.so", "libgirdle-host.so", "lua/girdle.so" } do
+      local seen = 0
+      for _, line in ipairs(lines_of("nm -D --undefined-only " .. build .. "/" .. file)) do
+        local name = line:match "[Uw] ([%w_]+)"
+        assert.is_falsy(network[name], file .. " asks for " .. tostring(name))
+        seen = seen + 1
+      end
+      assert.is_true(seen > 10)
+    end
+  end)
+
   it("of the Lua module are its entry points alone", function()
     assert_prefixed(defined_symbols("nm -D --defined-only " .. build .. "/lua/girdle.so"), "luaopen_girdle")
   end)

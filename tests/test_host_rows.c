@@ -228,6 +228,82 @@ static void host_zones_reads_stretches_where_they_are_written(void **state) {
   end(&at);
 }
 
+/* What each column alone can have wrong. */
+static void host_zones_refuses_each_column(void **state) {
+  static const struct {
+    const char *column, *text, *says;
+  } cases[] = {
+      {"name", " ", "zone is missing; write a name like collar"},
+      {"recipe", " ", "recipe is missing; write one like alternating line"},
+      {"shape", "loop", "loop"},
+      {"width", "3 cm", "a loop has a length only"},
+      {"gap", "1", "gap: '1' is not a length: its unit is missing"},
+      {"gap", "wrst", "gap: 'wrst' is not a length"},
+      {"stones", "ss21x", "stones: unknown size 'ss21x', did you mean 'ss21'?"},
+      {"already", "x ss20", "already: 'x' is not a number of pieces"},
+      {"already", "12", "'12' must be a number and a stone, like 12 ss34 red"},
+      {"already", "12 ss21x", "already: unknown size 'ss21x', did you mean 'ss21'?"},
+  };
+  stage at;
+  (void)state;
+  begin(&at);
+  for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+    girdle_zone_row row = row_of("seam", "loop", "30 cm", "", "");
+    char *columns[] = {row.name, row.recipe, row.shape, row.width, row.gap, row.stones, row.already};
+    static const char *const names[] = {"name", "recipe", "shape", "width", "gap", "stones", "already"};
+    for (size_t k = 0; k < sizeof names / sizeof names[0]; k++)
+      if (strcmp(names[k], cases[i].column) == 0) strcpy(columns[k], cases[i].text);
+    if (strcmp(cases[i].column, "shape") == 0) row.length[0] = '\0';
+    assert_true(work(&at, &row) != GIRDLE_OK);
+    if (!strstr(at.faults, cases[i].says) || !strstr(at.faults, "zones.csv:7: "))
+      fail_msg("%s = '%s': %s", cases[i].column, cases[i].text, at.faults);
+  }
+  end(&at);
+}
+
+/* A wearer's own measure stands for a length in every column that has one. */
+static void host_zones_takes_measures_by_name(void **state) {
+  stage at;
+  int64_t alone, measured;
+  uint64_t count;
+  girdle_zone_row row = row_of("seam", "loop", "wrist", "", "");
+  (void)state;
+  begin(&at);
+  strcpy(row.gap, "gap of hers");
+  assert_status(&at.test, work(&at, &row), GIRDLE_SYNTAX);
+  strcpy(row.gap, "2 mm");
+  assert_ok(&at.test, work(&at, &row));
+  alone = girdle_placement_view(girdle_job_zones(at.job, &count)->placement, NULL, NULL, NULL);
+  strcpy(row.gap, "Wrist");
+  new_job(&at);
+  assert_ok(&at.test, girdle_job_set_measure(&at.test.call, at.job, "wrist", 140));
+  test_again(&at.test);
+  assert_ok(&at.test, girdle_host_zones(&at.test.call, at.host, "zones.csv", &row, 1, at.job));
+  measured = girdle_placement_view(girdle_job_zones(at.job, &count)->placement, NULL, NULL, NULL);
+  assert_int_equal(alone, 21); /* 140 mm of ss20 wishing 2 mm: 21 of them, 1.97 mm */
+  assert_int_equal(measured, 2); /* across: no two gaps round it are wider */
+  row = row_of("burst", "", "", "", "size = wrist; width = Wrist");
+  assert_ok(&at.test, work(&at, &row));
+  assert_string_equal(log_text, "140.0\t140.0\t12\tss40 clear\t1\t1.0\tnil\n");
+  end(&at);
+}
+
+static void host_zones_gives_stones_in_order(void **state) {
+  stage at;
+  girdle_zone_row row = row_of("burst", "", "", "", "");
+  (void)state;
+  begin(&at);
+  strcpy(row.stones, "ss30 red; ss9 clear; ss6 clear");
+  assert_ok(&at.test, work(&at, &row)); /* the first to centre, the rest to fillers */
+  assert_string_equal(log_text, "160.0\t5.0\t12\tss30 red\t2\t1.0\tnil\n");
+  row = row_of("", "", "", "", "");
+  for (int i = 0; i < 33; i++)
+    strcat(row.already, "1 ss5;");
+  assert_status(&at.test, work(&at, &row), GIRDLE_LIMIT);
+  assert_non_null(strstr(at.faults, "at most 32 stones can be listed"));
+  end(&at);
+}
+
 /* Without need_shape, as in a job line, a length alone is a line. */
 static void host_zones_takes_a_length_for_a_line(void **state) {
   stage at;
@@ -269,13 +345,29 @@ static void host_costume_names_file_line_value_nearest_and_example(void **state)
   end(&at);
 }
 
+static void host_costume_names_a_drawing_that_is_near(void **state) {
+  stage at;
+  (void)state;
+  begin(&at);
+  add(&at, GIRDLE_LAYER_COSTUME, "frost.lua",
+      "return costume { format = 1, name = 'frost', outlines = 'frots.svg', zones = function () return {} end }");
+  assert_status(&at.test, girdle_host_costume(&at.test.call, at.host, "frost", at.job), GIRDLE_UNKNOWN);
+  assert_string_equal(at.test.error.nearest, "frost.svg");
+  assert_status(&at.test, girdle_host_add_source(&at.test.call, at.host, 7, "a.lua", "", 0), GIRDLE_ARGUMENT);
+  end(&at);
+}
+
 int main(void) {
   const struct CMUnitTest tests[] = {
       cmocka_unit_test(host_zones_gives_what_stands_under_given),
       cmocka_unit_test(host_zones_tells_a_fault_where_it_was_written),
       cmocka_unit_test(host_zones_refuses_what_nothing_takes),
       cmocka_unit_test(host_zones_reads_stretches_where_they_are_written),
+      cmocka_unit_test(host_zones_refuses_each_column),
+      cmocka_unit_test(host_zones_takes_measures_by_name),
+      cmocka_unit_test(host_zones_gives_stones_in_order),
       cmocka_unit_test(host_zones_takes_a_length_for_a_line),
+      cmocka_unit_test(host_costume_names_a_drawing_that_is_near),
       cmocka_unit_test(host_costume_names_file_line_value_nearest_and_example),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);
