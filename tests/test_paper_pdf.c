@@ -81,16 +81,19 @@ static void paper_pdfs_refuse_what_they_do_not_know(void **state) {
   assert_int_equal(test.live_bytes, 0);
 }
 
-/* Debian's fonts-dejavu-core, where it is there. */
-static char *read_font(size_t *bytes) {
-  FILE *file = fopen("/usr/share/fonts/truetype/dejavu/DejaVuSans.ttf", "rb");
-  char *font = malloc(1 << 21);
+/* Debian's fonts-dejavu-core and fonts-vlgothic, where they are there. */
+static const char dejavu[] = "/usr/share/fonts/truetype/dejavu/DejaVuSans.ttf";
+static const char vlgothic[] = "/usr/share/fonts/truetype/vlgothic/VL-PGothic-Regular.ttf";
+
+static char *read_font(const char *path, uint64_t *bytes) {
+  FILE *file = fopen(path, "rb");
+  char *font = malloc(1 << 23);
   if (!file) {
     free(font);
     return NULL;
   }
   assert_non_null(font);
-  *bytes = fread(font, 1, 1 << 21, file);
+  *bytes = fread(font, 1, 1 << 23, file);
   fclose(file);
   return font;
 }
@@ -99,8 +102,8 @@ static char *read_font(size_t *bytes) {
  * that names them. Without a font only Latin letters are there. */
 static void paper_map_pdf_embeds_a_font_and_names_what_it_lacks(void **state) {
   girdle_print_options options = plain_options();
-  size_t bytes = 0;
-  char *font = read_font(&bytes);
+  uint64_t bytes = 0;
+  char *font = read_font(dejavu, &bytes);
   kept all, other;
   (void)state;
   if (!font) skip();
@@ -116,6 +119,66 @@ static void paper_map_pdf_embeds_a_font_and_names_what_it_lacks(void **state) {
   assert_true(all.bytes < 100000);
   free(all.text);
   free(font);
+}
+
+/* What a second font has beside the first: both are in the file, and what neither has is named. From right to left written
+ * words stand so, which the reader turns about again. */
+static void paper_map_pdf_takes_a_second_font_for_what_the_first_lacks(void **state) {
+  static const char name[] = "\305\201\303\263d\305\272 \316\261\316\262 \330\262\331\207\330\261 \346\241\234\346\227\245";
+  girdle_print_options options = plain_options();
+  char *font = read_font(dejavu, &options.font_bytes), *other = read_font(vlgothic, &options.other_font_bytes), *words;
+  kept all;
+  (void)state;
+  if (!font || !other || !can_render()) skip();
+  options.font = font;
+  all = pdf_of(girdle_paper_map_pdf, &options, name);
+  words = words_of(&all);
+  assert_has(words, "The font lacks U+685C, U+65E5: printed as \"?\".");
+  assert_has(words, "\330\262\331\207\330\261");
+  free(words);
+  free(all.text);
+  options.other_font = other;
+  for (int i = 0; i < 2; i++) {
+    all = pdf_of(writers[i], &options, name);
+    words = words_of(&all);
+    assert_null(strstr(words, "The font lacks"));
+    assert_has(words, "\346\241\234\346\227\245");
+    free(words);
+    free(all.text);
+  }
+  all = pdf_of(girdle_paper_guides_pdf, &options, "\360\237\216\200 bow");
+  words = words_of(&all);
+  assert_has(words, "The font lacks U+1F380");
+  free(words);
+  free(all.text);
+  free(font);
+  free(other);
+}
+
+/* A second font that is none is found out once it is needed. */
+static void paper_map_pdf_refuses_a_second_font_that_is_none(void **state) {
+  girdle_print_options options = plain_options();
+  char *font = read_font(dejavu, &options.font_bytes);
+  girdle_job *job;
+  test_call test;
+  kept all;
+  girdle_sink sink = keep_in(&all);
+  (void)state;
+  if (!font) skip();
+  options.font = font;
+  options.other_font = "no font at all";
+  options.other_font_bytes = 14;
+  test_begin(&test);
+  assert_ok(&test, sample_job(&test.call, "F-1", "frost", &job));
+  assert_ok(&test, girdle_paper_map_pdf(&test.call, job, &options, &sink));
+  girdle_job_free(job);
+  assert_ok(&test, sample_job(&test.call, "F-1", "\346\241\234", &job));
+  assert_status(&test, girdle_paper_map_pdf(&test.call, job, &options, &sink), GIRDLE_SYNTAX);
+  assert_string_equal(test.error.field, "other_font");
+  girdle_job_free(job);
+  free(all.text);
+  free(font);
+  assert_int_equal(test.live_bytes, 0);
 }
 
 static void paper_map_pdf_names_characters_without_a_glyph(void **state) {
@@ -230,6 +293,8 @@ int main(void) {
       cmocka_unit_test(paper_pdfs_know_their_page),
       cmocka_unit_test(paper_pdfs_refuse_what_they_do_not_know),
       cmocka_unit_test(paper_map_pdf_embeds_a_font_and_names_what_it_lacks),
+      cmocka_unit_test(paper_map_pdf_takes_a_second_font_for_what_the_first_lacks),
+      cmocka_unit_test(paper_map_pdf_refuses_a_second_font_that_is_none),
       cmocka_unit_test(paper_map_pdf_names_characters_without_a_glyph),
       cmocka_unit_test(paper_map_pdf_draws_a_ruler_of_100_mm),
       cmocka_unit_test(paper_map_pdf_puts_stones_where_they_are),

@@ -109,6 +109,7 @@ struct program {
   pool *pool;
   outputs *outputs;
   girdle_phrases *phrases; /* of --phrases; NULL: English */
+  buffer fonts[2]; /* of printed pages, once they were read */
   buffer result; /* what standard output gets, once all is done */
   int32_t lacks; /* the status to end with when all else went well: COMMAND_LACKING where a supplier has not enough */
 };
@@ -319,7 +320,8 @@ int32_t work_chosen(program *with, const girdle_club *club, uint64_t *from, uint
 /* Writes out what standard output is to get so far. */
 int32_t command_flush(program *with);
 
-/* The print options that --page gives; COMMAND_USAGE when it is no page. */
+/* The print options that --page gives, with the fonts of Debian's fonts-dejavu-core and fonts-vlgothic where they are
+ * there; COMMAND_USAGE when it is no page. */
 int32_t flags_print(program *with, girdle_print_options *out);
 
 int32_t verb_count(program *with);

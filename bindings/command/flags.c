@@ -172,9 +172,30 @@ int32_t flags_only(program *with, const char *const *known, uint64_t count) {
   return GIRDLE_OK;
 }
 
+/* A font that is not there, or not to be read, is done without: the page then names what it lacks. */
+static int32_t read_font(program *with, const char *path, buffer *out) {
+  enum { MOST_FONT_BYTES = 64 << 20 };
+  int32_t status;
+  if (out->count || !file_is_plain(path)) return GIRDLE_OK;
+  status = file_read(with, path, MOST_FONT_BYTES, out);
+  return status == COMMAND_INTERRUPTED ? status : GIRDLE_OK;
+}
+
+static int32_t choose_fonts(program *with, girdle_print_options *out) {
+  GIRDLE_TRY(read_font(with, "/usr/share/fonts/truetype/dejavu/DejaVuSans.ttf", &with->fonts[0]));
+  GIRDLE_TRY(read_font(with, "/usr/share/fonts/truetype/vlgothic/VL-PGothic-Regular.ttf", &with->fonts[1]));
+  if (!with->fonts[0].count) return GIRDLE_OK;
+  out->font = with->fonts[0].bytes;
+  out->font_bytes = with->fonts[0].count;
+  out->other_font = with->fonts[1].count ? with->fonts[1].bytes : NULL;
+  out->other_font_bytes = with->fonts[1].count;
+  return GIRDLE_OK;
+}
+
 int32_t flags_print(program *with, girdle_print_options *out) {
   const char *page = with->flags.page;
   girdle_print_options_init(out, sizeof *out);
+  GIRDLE_TRY(choose_fonts(with, out));
   if (!page || strcmp(page, "a4") == 0) return GIRDLE_OK;
   out->page = GIRDLE_PAGE_LETTER;
   return strcmp(page, "letter") == 0 ? GIRDLE_OK : command_usage(with, "--page is a4 or letter, not '%s'", page);

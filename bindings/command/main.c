@@ -267,6 +267,8 @@ static int run_verb(program *with, int count, char **arguments) {
   source_folder_free(&with->house);
   girdle_phrases_free(with->phrases);
   buffer_free(&with->result);
+  for (int at = 0; at < 2; at++)
+    buffer_free(&with->fonts[at]);
   free(with->flags.given);
   free(with->said);
   return exit_status(with, status);

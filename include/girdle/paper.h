@@ -95,6 +95,8 @@ typedef struct girdle_print_options {
   int32_t page, reserved;
   const void *font; /* the bytes of a TrueType font to embed; NULL: Latin letters only, in a font every reader has */
   uint64_t font_bytes;
+  const void *other_font; /* another one beside it, for characters that `font` lacks; NULL none */
+  uint64_t other_font_bytes;
 } girdle_print_options;
 /* Fills in the defaults that stand beside the fields; struct_bytes is the caller's sizeof. */
 GIRDLE_API void girdle_print_options_init(girdle_print_options *options, uint32_t struct_bytes);

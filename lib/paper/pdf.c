@@ -2,9 +2,6 @@
  * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
 #include "pdf_internal.h"
 
-#include <hpdf_doc.h>
-#include <hpdf_fontdef.h>
-#include <hpdf_streams.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -21,37 +18,6 @@ static int32_t check_options(girdle_call *call, const girdle_print_options *opti
   return girdle_common_fail(call, GIRDLE_ARGUMENT, "page", "paper %d is not known: A4 or Letter", (int)options->page);
 }
 
-/* libharu reads fonts from files only; this is what it does inside, from memory. */
-static void load_font(girdle_pdf *pdf, const void *font, uint64_t bytes) {
-  HPDF_Stream stream = HPDF_MemStream_New(pdf->doc->mmgr, 65536);
-  HPDF_FontDef def;
-  if (!stream) return;
-  if (HPDF_Stream_Write(stream, font, (HPDF_UINT)bytes) != HPDF_OK) {
-    HPDF_Stream_Free(stream);
-    return;
-  }
-  def = HPDF_TTFontDef_Load(pdf->doc->mmgr, stream, HPDF_TRUE); /* takes the stream over */
-  if (!def) return;
-  if (HPDF_Doc_RegisterFontDef(pdf->doc, def) != HPDF_OK) return;
-  HPDF_TTFontDef_SetTagName(def, "GIRDLE");
-  HPDF_UseUTFEncodings(pdf->doc);
-  pdf->given = def;
-  pdf->font = pdf->bold = HPDF_GetFont(pdf->doc, def->base_font, "UTF-8");
-}
-
-static int32_t choose_fonts(girdle_pdf *pdf, const girdle_print_options *options) {
-  if (options->font) {
-    load_font(pdf, options->font, options->font_bytes);
-    if (!pdf->font)
-      return girdle_common_fail(pdf->call, GIRDLE_SYNTAX, "font",
-                                "the font is not a TrueType font that can be embedded");
-    return GIRDLE_OK;
-  }
-  pdf->font = HPDF_GetFont(pdf->doc, "Helvetica", "WinAnsiEncoding");
-  pdf->bold = HPDF_GetFont(pdf->doc, "Helvetica-Bold", "WinAnsiEncoding");
-  return pdf->font && pdf->bold ? GIRDLE_OK : girdle_common_fail(pdf->call, GIRDLE_MEMORY, NULL, "out of memory");
-}
-
 int32_t girdle_pdf_begin(girdle_call *call, const girdle_print_options *options, const girdle_kinds *kinds,
                          const girdle_phrased *phrases, girdle_pdf *out) {
   static const double sizes[GIRDLE_PAGE_END][2] = {{210, 297}, {215.9, 279.4}};
@@ -66,7 +32,7 @@ int32_t girdle_pdf_begin(girdle_call *call, const girdle_print_options *options,
   out->doc = HPDF_New(NULL, NULL);
   if (!out->doc) return girdle_common_fail(call, GIRDLE_MEMORY, NULL, "out of memory");
   HPDF_SetCompressionMode(out->doc, HPDF_COMP_ALL);
-  GIRDLE_TRY(choose_fonts(out, options));
+  GIRDLE_TRY(girdle_pdf_fonts_begin(out, options));
   return girdle_pdf_stones_begin(out);
 }
 
@@ -116,67 +82,6 @@ static HPDF_REAL across(double mm) {
 
 static HPDF_REAL up(const girdle_pdf *pdf, double mm) {
   return (HPDF_REAL)((pdf->height_mm - mm) * girdle_pt_per_mm);
-}
-
-/* ---- text */
-
-static void remember_missing(girdle_pdf *pdf, uint32_t character) {
-  for (int32_t i = 0; i < pdf->missing_count; i++)
-    if (pdf->missing[i] == character) return;
-  if (pdf->missing_count < GIRDLE_MISSING_MOST) pdf->missing[pdf->missing_count++] = character;
-}
-
-/* WinAnsi is Latin-1 but for 0x80 to 0x9f, which are left out. */
-static int has_glyph(const girdle_pdf *pdf, uint32_t character) {
-  if (!pdf->given) return (character >= 0x20 && character < 0x7f) || (character >= 0xa0 && character <= 0xff);
-  return character >= 0x20 && character <= 0xffff && HPDF_TTFontDef_GetGlyphid(pdf->given, (HPDF_UINT16)character) > 0;
-}
-
-/* Text in the encoding of the font. */
-static void encode(girdle_pdf *pdf, const char *text, char *out, size_t room) {
-  uint64_t left = strlen(text);
-  size_t used = 0;
-  while (left && used + 5 < room) {
-    uint32_t character = '?';
-    uint64_t length = girdle_utf8_read(text, left, &character);
-    length += !length;
-    if (!has_glyph(pdf, character)) {
-      remember_missing(pdf, character);
-      out[used++] = '?';
-    } else if (pdf->given) {
-      memcpy(out + used, text, (size_t)length);
-      used += (size_t)length;
-    } else {
-      out[used++] = (char)character;
-    }
-    text += length;
-    left -= length;
-  }
-  out[used] = '\0';
-}
-
-double girdle_pdf_text_wide(girdle_pdf *pdf, double size_mm, int bold, const char *text) {
-  char encoded[1000];
-  encode(pdf, text, encoded, sizeof encoded);
-  if (!pdf->page || pdf->status) return 0;
-  HPDF_Page_SetFontAndSize(pdf->page, bold ? pdf->bold : pdf->font, across(size_mm));
-  return (double)HPDF_Page_TextWidth(pdf->page, encoded) / girdle_pt_per_mm;
-}
-
-void girdle_pdf_text(girdle_pdf *pdf, double x, double y, double size_mm, int bold, int align, const char *text) {
-  char encoded[1000];
-  double wide = girdle_pdf_text_wide(pdf, size_mm, bold, text);
-  if (!pdf->page || pdf->status || !*text) return;
-  encode(pdf, text, encoded, sizeof encoded);
-  if (align == GIRDLE_ALIGN_MIDDLE) x -= wide / 2;
-  if (align == GIRDLE_ALIGN_RIGHT) x -= wide;
-  HPDF_Page_BeginText(pdf->page);
-  HPDF_Page_TextOut(pdf->page, across(x), up(pdf, y), encoded);
-  HPDF_Page_EndText(pdf->page);
-}
-
-void girdle_pdf_say(girdle_pdf *pdf, double x, double y, double size_mm, int bold, int align, const char *english) {
-  girdle_pdf_text(pdf, x, y, size_mm, bold, align, girdle_phrase(pdf->phrases, english));
 }
 
 /* ---- lines */

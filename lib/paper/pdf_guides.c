@@ -305,6 +305,8 @@ static int32_t draw_guides(guides *g) {
     if (zones[i].placement) zone.count = girdle_placement_view(zones[i].placement, &zone.records, &zone.stones, NULL);
     if (zone.count) GIRDLE_TRY(draw_zone(g, &zone));
   }
+  make_room(g, 5);
+  girdle_pdf_name_missing(&g->pdf);
   return g->pdf.status;
 }
 

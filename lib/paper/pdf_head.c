@@ -49,3 +49,12 @@ double girdle_pdf_key(girdle_pdf *pdf, double top) {
   }
   return y + row / 2;
 }
+
+void girdle_pdf_name_missing(girdle_pdf *pdf) {
+  char list[500] = "", text[600];
+  if (!pdf->missing_count) return;
+  for (int32_t i = 0; i < pdf->missing_count; i++)
+    snprintf(list + strlen(list), sizeof list - strlen(list), "%sU+%04X", i ? ", " : "", (unsigned)pdf->missing[i]);
+  girdle_phrase_with(pdf->phrases, text, sizeof text, "The font lacks {1}: printed as \"?\".", list);
+  girdle_pdf_text(pdf, margin_mm, pdf->height_mm - margin_mm, 2.9, 0, GIRDLE_ALIGN_LEFT, text);
+}

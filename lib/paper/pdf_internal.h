@@ -31,8 +31,10 @@ typedef struct girdle_pdf {
   const girdle_phrased *phrases;
   HPDF_Doc doc;
   HPDF_Page page;
-  HPDF_Font font, bold;       /* the same when one is given */
-  HPDF_FontDef given;         /* a TrueType font of the caller's, or NULL */
+  HPDF_Font font[2], bold;    /* the second, of what the first lacks, once it was needed; bold NULL: as a rim */
+  HPDF_FontDef given[2];      /* TrueType fonts of the caller's, or NULL */
+  const void *other_bytes;    /* of the second font, until it was needed */
+  uint64_t other_count;
   double width_mm, height_mm; /* of a page */
   int32_t status, pages;
   uint32_t missing[GIRDLE_MISSING_MOST]; /* characters that the font lacks */
@@ -49,6 +51,7 @@ int32_t girdle_pdf_begin(girdle_call *call, const girdle_print_options *options,
 /* Writes the document to the sink and frees it; frees it as well when `status` is an error already. */
 int32_t girdle_pdf_end(girdle_pdf *pdf, int32_t status, const girdle_sink *sink);
 void girdle_pdf_page(girdle_pdf *pdf);
+int32_t girdle_pdf_fonts_begin(girdle_pdf *pdf, const girdle_print_options *options);
 int32_t girdle_pdf_stones_begin(girdle_pdf *pdf);
 void girdle_pdf_stones_end(girdle_pdf *pdf);
 
@@ -73,5 +76,7 @@ void girdle_pdf_ruler(girdle_pdf *pdf, double x, double y);
 /* Whose costume, in which state, and the key to the stones; returns how far down it came. */
 double girdle_pdf_head(girdle_pdf *pdf, const girdle_job *job, const char *what);
 double girdle_pdf_key(girdle_pdf *pdf, double top);
+/* At the foot of the page: which characters the font lacked so far. */
+void girdle_pdf_name_missing(girdle_pdf *pdf);
 
 #endif

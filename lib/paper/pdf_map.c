@@ -199,16 +199,6 @@ static double small_pages(map *m, double scale, double top, int draw) {
   return s.y + s.high;
 }
 
-static void name_missing(map *m, double y) {
-  girdle_pdf *pdf = &m->pdf;
-  char list[500] = "", text[600];
-  if (!pdf->missing_count) return;
-  for (int32_t i = 0; i < pdf->missing_count; i++)
-    snprintf(list + strlen(list), sizeof list - strlen(list), "%sU+%04X", i ? ", " : "", (unsigned)pdf->missing[i]);
-  girdle_phrase_with(pdf->phrases, text, sizeof text, "The font lacks {1}: printed as \"?\".", list);
-  girdle_pdf_text(pdf, margin_mm, y, 2.9, 0, GIRDLE_ALIGN_LEFT, text);
-}
-
 /* Words that stand on later pages are looked at here, so that what the font lacks can be named on the first. */
 static void look_at_words(map *m) {
   for (uint64_t i = 0; i < m->pages.layout.count; i++) {
@@ -238,7 +228,7 @@ static void draw_first(map *m) {
     scale *= 0.85;
   small_pages(m, scale, y + 10, 1);
   look_at_words(m);
-  name_missing(m, pdf->height_mm - margin_mm);
+  girdle_pdf_name_missing(pdf);
 }
 
 /* ---- the whole */
