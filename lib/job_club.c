@@ -39,24 +39,37 @@ static const char *tag_of(const girdle_club *club, uint64_t number) {
   return girdle_job_head_of(((girdle_job *const *)club->jobs.items)[number])->tag;
 }
 
+/* Tags name files, and names that differ in capitals alone are one file on some systems. */
+static int compare_tags(const char *a, const char *b) {
+  for (;; a++, b++) {
+    int x = *a >= 'A' && *a <= 'Z' ? *a - 'A' + 'a' : (unsigned char)*a;
+    int y = *b >= 'A' && *b <= 'Z' ? *b - 'A' + 'a' : (unsigned char)*b;
+    if (x != y || !x) return x - y;
+  }
+}
+
 /* Where a tag stands, or would stand, in by_tag; 1 when it is there. */
 static int find_tag(const girdle_club *club, const char *tag, uint64_t *at) {
   const uint64_t *order = club->by_tag.items;
   uint64_t low = 0, high = club->by_tag.count;
   while (low < high) {
     uint64_t middle = (low + high) / 2;
-    if (strcmp(tag_of(club, order[middle]), tag) < 0)
+    if (compare_tags(tag_of(club, order[middle]), tag) < 0)
       low = middle + 1;
     else
       high = middle;
   }
   *at = low;
-  return low < club->by_tag.count && strcmp(tag_of(club, order[low]), tag) == 0;
+  return low < club->by_tag.count && compare_tags(tag_of(club, order[low]), tag) == 0;
 }
 
 int32_t girdle_club_add_job(girdle_call *call, girdle_club *club, girdle_job *job) {
   const char *tag = girdle_job_head_of(job)->tag;
-  uint64_t number = club->jobs.count, at, *order;
+  uint64_t number = club->jobs.count, at, *order = club->by_tag.items;
+  if (find_tag(club, tag, &at) && strcmp(tag_of(club, order[at]), tag) != 0)
+    return girdle_common_fail(call, GIRDLE_ARGUMENT, "tag",
+                              "tag '%s' is there already as '%s'; their files would have one name on some systems", tag,
+                              tag_of(club, order[at]));
   if (find_tag(club, tag, &at))
     return girdle_common_fail(call, GIRDLE_ARGUMENT, "tag", "tag '%s' is there already; every costume has its own",
                               tag);

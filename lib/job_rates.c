@@ -156,6 +156,9 @@ static int32_t read_millionths(girdle_call *call, const rate_row *rate, const ch
 
 static int32_t read_count(girdle_call *call, const rate_row *rate, const char *value, double *out) {
   int64_t number;
+  double plain;
+  if (girdle_number_parse(NULL, value, strlen(value), &plain) == GIRDLE_OK && plain < 0)
+    GIRDLE_TRY(girdle_common_range(call, rate->name, plain, rate->least, rate->most, rate->unit));
   GIRDLE_TRY(girdle_pieces_parse(call, value, &number));
   GIRDLE_TRY(girdle_common_range(call, rate->name, (double)number, rate->least, rate->most, rate->unit));
   *out = (double)number;

@@ -230,6 +230,33 @@ static int32_t slowest_days(const girdle_order *order) {
   return days;
 }
 
+/* A year that was mistyped is told by its tag. */
+static int32_t check_day(girdle_call *call, const girdle_job_head *head, int64_t today) {
+  enum { DAYS_MOST = 36500 };
+  char day[16], now[16];
+  double away = (double)head->needed_by_day - (double)today;
+  if (fabs(away) <= DAYS_MOST) return GIRDLE_OK;
+  girdle_date_text(head->needed_by_day, day, sizeof day);
+  girdle_date_text(today, now, sizeof now);
+  girdle_common_fail(call, GIRDLE_ARGUMENT, "needed_by",
+                     "tag '%s': needed_by %s is more than %d days from %s, the day it is reckoned from", head->tag, day,
+                     DAYS_MOST, now);
+  if (call && call->error) {
+    call->error->value = away;
+    call->error->least = -DAYS_MOST;
+    call->error->most = DAYS_MOST;
+  }
+  return GIRDLE_ARGUMENT;
+}
+
+static int32_t check_days(girdle_call *call, const girdle_club *club, int64_t today) {
+  for (uint64_t i = 0; i < club->jobs.count; i++) {
+    const girdle_job_head *head = girdle_job_head_of(girdle_club_job(club, i));
+    if (head->needed_by_day != INT64_MIN) GIRDLE_TRY(check_day(call, head, today));
+  }
+  return GIRDLE_OK;
+}
+
 static uint64_t set_tasks(const girdle_club *club, const girdle_reckoning *r, girdle_task *tasks) {
   uint64_t count = 0;
   for (uint64_t i = 0; i < r->jobs; i++) {
@@ -264,8 +291,11 @@ static int32_t plan_days(girdle_call *call, const girdle_club *club, int64_t tod
 /* ---- all */
 
 int32_t girdle_club_reckon(girdle_call *call, const girdle_club *club, int64_t today, girdle_reckoning **out) {
-  girdle_reckoning *r = new_reckoning(call, club->jobs.count);
-  int32_t status = r ? count_all(call, club, r) : GIRDLE_MEMORY;
+  girdle_reckoning *r;
+  int32_t status;
+  GIRDLE_TRY(check_days(call, club, today));
+  r = new_reckoning(call, club->jobs.count);
+  status = r ? count_all(call, club, r) : GIRDLE_MEMORY;
   if (!status) status = girdle_job_learn(call, club, r->tally, &r->learned, &r->rates);
   if (!status) status = plan_order(call, club, r);
   if (!status) status = quote_all(call, club, r);

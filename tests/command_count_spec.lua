@@ -31,6 +31,13 @@ describe("count with no file", function()
     assert.is_true(tonumber(least) <= tonumber(expected) and tonumber(expected) <= tonumber(most), printed)
   end)
 
+  it("takes an area without its perimeter for a square, and the word recipes take", function()
+    local square = run("count", "area=25 cm2", "stone=ss20", "perimeter=20 cm")
+    local printed, words, status = run("count", "area=area 25 cm2", "stone=ss20")
+    assert.equal(0, status, words)
+    assert.equal(square:gsub("\n", " (as a square; perimeter= tells the true edge)\n"), printed)
+  end)
+
   it("writes the counts as a table and as JSON", function()
     local table_text = run("count", "line=300 mm", "stone=ss20", "gap=0.5 mm", "--csv")
     assert.same({ { tag = "", zone = "line", side = "", stone = "ss20 clear", count = "59" } }, command.rows(table_text))
@@ -48,7 +55,7 @@ describe("count with no file", function()
     { "no shape", { "stone=ss20" }, 2, { "line=" } },
     { "an unknown parameter", { "line=32 cm", "stone=ss20", "gpa=1 mm" }, 2, { "'gpa'", "'gap'" } },
     { "a parameter twice", { "line=32 cm", "line=33 cm", "stone=ss20" }, 2, { "twice" } },
-    { "an area without its perimeter", { "area=10 cm2", "stone=ss20" }, 2, { "perimeter" } },
+    { "an area that is none", { "area=area", "stone=ss20" }, 1, { "area", "250 cm2" } },
     { "an unknown setting", { "area=10 cm2", "perimeter=13 cm", "stone=ss20", "setting=honycomb" }, 1, { "honeycomb" } },
   }
   for _, mistake in ipairs(mistakes) do

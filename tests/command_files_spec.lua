@@ -335,7 +335,7 @@ describe("outputs", function()
     spoil(folder, "club.csv", "\nbo,", "\nADA,")
     local _, words, status = run("club", folder, "--out", command.folder(), "--today", "2031-01-06")
     assert.equal(1, status, words)
-    says(words, "one file")
+    says(words, "one name on some systems")
   end)
 
   it("cannot replace a folder, and then none is replaced", function()
@@ -394,5 +394,68 @@ describe("zones.csv", function()
     local _, words, status = run("count", folder)
     assert.equal(1, status)
     says(words, "zones.csv:2", "'1,5 mm'", "decimal comma")
+  end)
+end)
+
+describe("a club with a fault", function()
+  -- Each fault in a copy of the demo, and what must be said of it.
+  local function spoilt(file, from, to)
+    local folder = command.folder()
+    os.execute("cp -r recipes/demo/. " .. folder)
+    local text, changes = command.read(folder .. "/" .. file):gsub(from, to, 1)
+    assert.equal(1, changes)
+    command.write(folder .. "/" .. file, text)
+    return folder
+  end
+  local faults = {
+    { "a delivery that takes too long", "suppliers.csv", ",4\n", ",9999\n", "suppliers.csv:2:39", "delivery_days", "3650", "9999" },
+    { "a negative number of stones by eye", "tide/zones.csv", "120 ss16", "-5 ss16", "zones.csv:7", "already", "-5" },
+    { "a mistyped year", "club.csv", "2031%-03%-14", "9999-12-31", "ada", "needed_by", "36500", "9999-12-31" },
+    { "a measure out of range", "club.csv", "62 cm,54", "6200 m,54", "club.csv:2:40", "waist", "100000 mm", "6200000" },
+    { "a negative place to dry", "rates.csv", "places to dry,3", "places to dry,-1", "rates.csv:18:15", "places to dry", "1 to 1000", "-1" },
+    { "a tag that differs in capitals alone", "club.csv", "\nbo,", "\nADA,", "club.csv:3:1", "'ADA'", "'ada'" },
+    { "a control character in a tag", "club.csv", "\nbo,", "\nb\27o,", "club.csv:3:1", "b\\x1bo" },
+  }
+  for _, fault in ipairs(faults) do
+    it("names " .. fault[1] .. " by file, line, field, value and limit", function()
+      local folder = spoilt(fault[2], fault[3], fault[4])
+      local _, words, status = command.run("club", folder, "--today", "2031-01-06")
+      assert.equal(1, status, words)
+      for at = 5, #fault do assert.is_truthy(words:find(fault[at], 1, true), fault[at] .. " is not in: " .. words) end
+      assert.is_falsy(words:find "[%c]" and words:gsub("[\n\t]", ""):find "%c")
+    end)
+  end
+
+  it("says a faulty supplier once, not again for each of its prices", function()
+    local _, words, status = command.run("check", spoilt("suppliers.csv", ",4\n", ",9999\n"))
+    assert.equal(1, status)
+    assert.equal(1, select(2, words:gsub("\n", "\n")), words)
+  end)
+
+  it("follows no link out of it", function()
+    local folder, away = spoilt("rates.csv", "EUR", "EUR"), command.folder()
+    os.execute(("cp -r %s/tide %s/tide && rm -r %s/tide && ln -s %s/tide %s/tide"):format(folder, away, folder, away, folder))
+    local _, words, status = command.run("count", folder, "tag=cleo")
+    assert.equal(1, status)
+    assert.is_truthy(words:find("leads out of the club's folder", 1, true), words)
+    os.execute(("rm %s/tide && mkdir %s/tide && ln -s %s/tide/zones.csv %s/tide/zones.csv"):format(folder, folder, away, folder))
+    _, words, status = command.run("count", folder, "tag=cleo")
+    assert.equal(1, status)
+    assert.is_truthy(words:find("leads out of its folder", 1, true), words)
+  end)
+end)
+
+describe("a folder made in vain", function()
+  it("is taken away again, and a second run succeeds", function()
+    local folder = command.folder()
+    -- a limit on the size of files stands for a full disk
+    local _, words, status = command.shell(("ulimit -f 1 && %s map recipes/demo --out %s/a/b"):format(command.girdle, folder))
+    assert.equal(3, status)
+    assert.is_falsy(words:find("8 maps", 1, true), words)
+    assert.is_false(os.execute(("test -e %s/a"):format(folder)) == true)
+    _, words, status = command.run("map", "recipes/demo", "--out", folder .. "/a/b")
+    assert.equal(0, status, words)
+    assert.is_truthy(words:find("8 maps", 1, true), words)
+    assert.is_truthy(command.read(folder .. "/a/b/ada.svg"))
   end)
 end)

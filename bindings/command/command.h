@@ -111,6 +111,7 @@ struct program {
   girdle_phrases *phrases; /* of --phrases; NULL: English */
   buffer fonts[2]; /* of printed pages, once they were read */
   buffer result; /* what standard output gets, once all is done */
+  char closing[256]; /* words for when all is written */
   int32_t lacks; /* the status to end with when all else went well: COMMAND_LACKING where a supplier has not enough */
 };
 

@@ -58,14 +58,20 @@ static int is_said(program *with) {
   return 0;
 }
 
+/* What a file holds must not drive the terminal. */
+static void say_plain(const char *text) {
+  command_say_bytes(text, strlen(text));
+}
+
 static void say_fault(const girdle_error *error) {
   fputs("girdle: ", stderr);
-  if (error->source[0]) fprintf(stderr, "%s:", error->source);
+  if (error->source[0]) say_plain(error->source), fputc(':', stderr);
   if (error->source[0] && error->line >= 0) fprintf(stderr, "%d:", (int)error->line);
   if (error->source[0] && error->line >= 0 && error->column >= 0) fprintf(stderr, "%d:", (int)error->column);
   if (error->source[0]) fputc(' ', stderr);
-  if (error->field[0] && !strstr(error->message, error->field)) fprintf(stderr, "%s: ", error->field);
-  fprintf(stderr, "%s\n", error->message);
+  if (error->field[0] && !strstr(error->message, error->field)) say_plain(error->field), fputs(": ", stderr);
+  say_plain(error->message);
+  fputc('\n', stderr);
 }
 
 int32_t command_fault(program *with, int32_t status) {
@@ -248,6 +254,7 @@ static int32_t work(program *with) {
   if (!status) status = output_result(with);
   if (!status) status = output_commit(with);
   if (!status) status = command_flush(with);
+  if (!status && with->closing[0]) command_say(with, "%s", with->closing);
   return status ? status : with->lacks;
 }
 

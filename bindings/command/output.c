@@ -32,6 +32,8 @@ struct outputs {
   uint64_t count, written; /* so many of the first lie aside already */
   input *inputs;
   uint64_t input_count;
+  char **folders; /* that were made for --out, the outer ones first; a run that writes nothing takes them away again */
+  uint64_t folder_count;
 };
 
 /* For the way out when memory is refused: what lies aside is the parent's to sweep, never a worker's. */
@@ -164,6 +166,23 @@ static int32_t target_check(program *with, const char *path) {
 
 /* ---- writing */
 
+static int32_t make_folder(program *with, const char *path) {
+  outputs *all = with->outputs;
+  if (mkdir(path, 0777)) return errno == EEXIST ? GIRDLE_OK : command_disk(with, path, "make the folder");
+  all->folders = command_grown(all->folders, all->folder_count, sizeof *all->folders);
+  all->folders[all->folder_count++] = command_copy(path);
+  return GIRDLE_OK;
+}
+
+/* What is not empty stays. */
+static void forget_folders(outputs *all, int made_in_vain) {
+  while (all->folder_count) {
+    char *path = all->folders[--all->folder_count];
+    if (made_in_vain) rmdir(path);
+    command_release(path);
+  }
+}
+
 static int32_t make_folders(program *with, const char *path) {
   char part[COMMAND_PATH];
   if (strlen(path) >= sizeof part) return command_usage(with, "--out %.60s... is too long", path);
@@ -171,11 +190,10 @@ static int32_t make_folders(program *with, const char *path) {
   for (char *at = part + 1; *at; at++) {
     if (*at != '/') continue;
     *at = '\0';
-    if (mkdir(part, 0777) && errno != EEXIST) return command_disk(with, part, "make the folder");
+    GIRDLE_TRY(make_folder(with, part));
     *at = '/';
   }
-  if (mkdir(part, 0777) && errno != EEXIST) return command_disk(with, part, "make the folder");
-  return GIRDLE_OK;
+  return make_folder(with, part);
 }
 
 static int write_all(int file, const buffer *from) {
@@ -283,6 +301,7 @@ int32_t output_commit(program *with) {
   if (command_interrupted) return COMMAND_INTERRUPTED;
   for (uint64_t at = 0; at < all->count; at++)
     GIRDLE_TRY(settle(with, all->items[at]));
+  forget_folders(all, 0);
   return GIRDLE_OK;
 }
 
@@ -291,6 +310,8 @@ void output_discard(program *with) {
   if (!all) return;
   sweep();
   sweeping.all = NULL;
+  forget_folders(all, 1);
+  free(all->folders);
   for (uint64_t at = 0; at < all->count; at++) {
     buffer_free(&all->items[at]->bytes);
     free(all->items[at]);

@@ -125,16 +125,26 @@ static void set_source(costume *of, const char *file) {
   source_recipe_name(file, of->source, sizeof of->source);
 }
 
+/* 1 when the table lies in the folder, not behind a link that leaves it. */
+static int32_t has_table(program *with, const char *path, const char *name, char *file, uint64_t bytes, int *there) {
+  GIRDLE_TRY(file_join(with, path, name, file, bytes));
+  *there = file_exists(file);
+  if (!*there || file_stays_inside(path, name)) return GIRDLE_OK;
+  return girdle_common_fail(&with->call, GIRDLE_ARGUMENT, "costume", "%.160s leads out of its folder and is not used",
+                            file);
+}
+
 /* The recipes and the costume source of a folder; `lua` may be missing there. */
 static int32_t costume_folder(program *with, const char *path, costume *out) {
   char file[COMMAND_PATH];
+  int there;
   GIRDLE_TRY(source_folder(with, path, &out->beside));
   GIRDLE_TRY(file_join(with, path, "costume.lua", file, sizeof file));
   if (file_exists(file)) set_source(out, "costume.lua");
-  GIRDLE_TRY(file_join(with, path, "fabric.csv", file, sizeof file));
-  if (file_exists(file)) GIRDLE_TRY(fabric_read(with, file, out));
-  GIRDLE_TRY(file_join(with, path, "zones.csv", file, sizeof file));
-  if (file_exists(file)) return read_zones(with, file, out);
+  GIRDLE_TRY(has_table(with, path, "fabric.csv", file, sizeof file, &there));
+  if (there) GIRDLE_TRY(fabric_read(with, file, out));
+  GIRDLE_TRY(has_table(with, path, "zones.csv", file, sizeof file, &there));
+  if (there) return read_zones(with, file, out);
   if (out->lua[0]) return GIRDLE_OK;
   return girdle_common_fail(&with->call, GIRDLE_UNKNOWN, "costume",
                             "%.120s holds neither costume.lua nor zones.csv nor club.csv", path);
@@ -206,6 +216,9 @@ int32_t source_costume_in_club(program *with, const char *club_path, const char 
   GIRDLE_TRY(file_join(with, club_path, file, path, sizeof path));
   if (!file_exists(path)) GIRDLE_TRY(file_join(with, club_path, name, path, sizeof path));
   if (!file_exists(path)) return no_costume(with, club_path, file, name);
+  if (!file_stays_inside(club_path, path + strlen(club_path) + 1))
+    return girdle_common_fail(&with->call, GIRDLE_ARGUMENT, "costume",
+                              "costume '%s' leads out of the club's folder and is not used; copy it there", name);
   GIRDLE_TRY(source_costume_file(with, path, out));
   girdle_common_text(out->name, sizeof out->name, name);
   return GIRDLE_OK;

@@ -71,8 +71,8 @@ static int32_t maps(program *with, const girdle_club *club) {
     if (!with->flags.out) return one_map(with, girdle_club_job(club, at));
     GIRDLE_TRY(map_files(with, girdle_club_job(club, at)));
   }
-  command_say(with, "%llu map%s, with the list%s of places, in %s", (unsigned long long)(to - from),
-              to - from == 1 ? "" : "s", to - from == 1 ? "" : "s", with->flags.out);
+  snprintf(with->closing, sizeof with->closing, "%llu map%s, with the list%s of places, in %.150s",
+           (unsigned long long)(to - from), to - from == 1 ? "" : "s", to - from == 1 ? "" : "s", with->flags.out);
   return GIRDLE_OK;
 }
 

@@ -2,6 +2,7 @@
  * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
 #include "command.h"
 
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -17,6 +18,7 @@ typedef struct quick {
   double gap_mm, size; /* size: mm of a line or loop, mm2 of an area */
   const char *kind, *size_text;
   girdle_count count;
+  int is_square; /* an area without a perimeter is taken as a square, as recipes take it */
 } quick;
 
 static int32_t quantity(program *with, const char *name, int32_t kind, const char *fallback, double *out) {
@@ -50,15 +52,25 @@ static int32_t read_stones(program *with, quick *to) {
   return status;
 }
 
+/* "area 25 cm2", as recipes take it, is the same as "25 cm2". */
+static int32_t read_area(program *with, quick *to) {
+  static const char word[] = "area ";
+  int32_t status;
+  if (strncmp(to->size_text, word, sizeof word - 1) == 0) to->size_text += sizeof word - 1;
+  status = girdle_quantity_parse(&with->call, to->size_text, GIRDLE_AREA, &to->size);
+  if (status) girdle_common_at(&with->call, "area", -1, -1, -1);
+  return status;
+}
+
 static int32_t over_area(program *with, quick *to) {
   static const char *const settings[] = {"honeycomb", "square"};
   const char *setting = flags_given(with, "setting"), *holes_text = flags_given(with, "holes");
   double perimeter, holes = 0;
-  if (!flags_given(with, "perimeter"))
-    return command_usage(with, "area= needs perimeter=, such as area=\"120 cm2\" perimeter=\"48 cm\"");
   if (to->stone_count > 1) return command_usage(with, "an area is covered with one stone: write stone=, not stones=");
-  GIRDLE_TRY(quantity(with, "area", GIRDLE_AREA, "", &to->size));
-  GIRDLE_TRY(quantity(with, "perimeter", GIRDLE_LENGTH, "", &perimeter));
+  GIRDLE_TRY(read_area(with, to));
+  perimeter = 4 * sqrt(to->size);
+  to->is_square = !flags_given(with, "perimeter");
+  if (!to->is_square) GIRDLE_TRY(quantity(with, "perimeter", GIRDLE_LENGTH, "", &perimeter));
   if (holes_text && girdle_number_parse(NULL, holes_text, strlen(holes_text), &holes))
     return girdle_common_fail(&with->call, GIRDLE_SYNTAX, "holes", "holes '%.60s' is no number, such as holes=2",
                               holes_text);
@@ -131,6 +143,7 @@ static void quick_text(const quick *of, buffer *to) {
   buffer_text(to, " mm edge to edge");
   if (area) buffer_text(to, "; never more than %lld", (long long)of->count.most);
   if (area && of->count.least > 0) buffer_text(to, ", %lld certainly fit", (long long)of->count.least);
+  if (of->is_square) buffer_text(to, " (as a square; perimeter= tells the true edge)");
   buffer_text(to, "\n");
 }
 

@@ -348,10 +348,14 @@ static void note(int32_t *first, int32_t status) {
 
 int32_t work_check_club(program *with, const char *path, girdle_club *club, uint64_t *costumes) {
   wardrobe *all = command_new(sizeof *all);
-  int32_t first = GIRDLE_OK;
+  int32_t first = GIRDLE_OK, status, no_suppliers = 0;
   strcpy(all->path, path);
-  for (int32_t table = 0; table < GIRDLE_FILE_END; table++)
-    note(&first, command_fault(with, read_table(with, club, path, table, table == GIRDLE_FILE_CLUB)));
+  for (int32_t table = 0; table < GIRDLE_FILE_END; table++) {
+    if (no_suppliers && (table == GIRDLE_FILE_PRICES || table == GIRDLE_FILE_COLOURS)) continue;
+    status = command_fault(with, read_table(with, club, path, table, table == GIRDLE_FILE_CLUB));
+    no_suppliers |= status && table == GIRDLE_FILE_SUPPLIERS; /* whose names the others look up: one fault, one word */
+    note(&first, status);
+  }
   if (!first) first = command_fault(with, some_wearer(with, path, club));
   note(&first, command_fault(with, fit_sizes(with, path, club)));
   if (girdle_club_jobs(club)) note(&first, command_fault(with, substitutes_take(with, path, club)));

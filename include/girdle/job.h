@@ -217,7 +217,8 @@ GIRDLE_API int32_t girdle_opening_try(girdle_call *call, const girdle_opening *o
 /* A club: wearers' jobs and what they share. It owns the jobs given to it. */
 GIRDLE_API int32_t girdle_club_new(girdle_call *call, girdle_club **out);
 GIRDLE_API void girdle_club_free(girdle_club *club); /* NULL is fine; frees its jobs */
-/* Takes the job over on success only. A tag that is there already is an error. Jobs keep the order they came in. */
+/* Takes the job over on success only. A tag that is there already, capitals aside, is an error. Jobs keep the order they
+ * came in. */
 GIRDLE_API int32_t girdle_club_add_job(girdle_call *call, girdle_club *club, girdle_job *job);
 /* How many jobs it has. */
 GIRDLE_API uint64_t girdle_club_jobs(const girdle_club *club);
@@ -313,7 +314,8 @@ GIRDLE_API int32_t girdle_club_plan(girdle_call *call, const girdle_club *club, 
  * shows, the more the more jobs it has against the rate "jobs before the log counts". A stone's packs are paid by those
  * who wear it, by their pieces, and the shipping by those materials (alike when they cost nothing), both by largest
  * remainder, so that the shares add up to the order exactly. Without prices every stone is unpriced. A costume with
- * zones at the front and at the back has two sides to glue. Delivery takes as long as the slowest supplier used. */
+ * zones at the front and at the back has two sides to glue. Delivery takes as long as the slowest supplier used.
+ * GIRDLE_ARGUMENT, naming the tag, where one is needed more than 36500 days from today. */
 typedef struct girdle_reckoning girdle_reckoning;
 /* today: days since 1970-01-01. */
 GIRDLE_API int32_t girdle_club_reckon(girdle_call *call, const girdle_club *club, int64_t today,
