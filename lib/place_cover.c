@@ -66,6 +66,12 @@ static int32_t does_not_fit(cover *work, int64_t most) {
                             (long long)work->options.count, gap, (long long)most);
 }
 
+/* As wide as the region. One stone alone holds with any gap, more never stand farther apart. */
+static double widest_gap(const cover *work) {
+  const girdle_box *box = &work->fine.box;
+  return hypot(box->right_mm - box->left_mm, box->bottom_mm - box->top_mm) + work->options.gap_mm;
+}
+
 /* A stone has about the area over the count: from there outwards in doubling steps, until one gap holds and one does
  * not; then halving. */
 static int32_t widen_gap(cover *work) {
@@ -76,6 +82,7 @@ static int32_t widen_gap(cover *work) {
     GIRDLE_TRY(lay(work, wide, wanted, &count));
     if (count < wanted) break;
     narrow = wide;
+    if (narrow > widest_gap(work)) return GIRDLE_OK;
   }
   for (step = radius_of(work) / 8; wide - narrow > 2 * step; step *= 2) {
     double tried = wide - step;
@@ -105,7 +112,7 @@ static void note(cover *work) {
   girdle_notes *notes = &work->placement->notes;
   double area = girdle_region_area_mm2(work->within), perimeter = girdle_region_perimeter_mm(work->within);
   double pitch = 2 * radius_of(work) + work->gap_mm, reach = radius_of(work) + work->options.margin_mm;
-  notes->gap_mm = work->gap_mm;
+  if (work->placement->count > 1) notes->gap_mm = work->gap_mm;
   notes->bound_most = girdle_bound_most(area, perimeter, pitch, reach, girdle_field_is_convex(&work->fine));
   if (work->options.setting != GIRDLE_EDGE_ROWS)
     notes->bound_least = girdle_bound_least(area, perimeter, (int64_t)girdle_region_holes(work->within), pitch, reach,

@@ -132,6 +132,21 @@ static void cover_finds_the_best_shift(void **state) {
   }
 }
 
+/* A single stone holds with any gap. */
+static void cover_counts_one_stone(void **state) {
+  girdle_stone stone = test_stone("ss16");
+  girdle_cover_options options = test_cover(&stone, 1, 0.2);
+  (void)state;
+  options.count = 1;
+  for (int shape = 0; shape < SHAPES; shape++)
+    for (options.setting = GIRDLE_HONEYCOMB; options.setting <= GIRDLE_EDGE_ROWS; options.setting++) {
+      girdle_placement *placement = cover(shapes[shape], &options);
+      assert_int_equal(test_count(placement), 1);
+      assert_true(isnan(test_notes(placement).gap_mm));
+      girdle_placement_free(placement);
+    }
+}
+
 static void cover_counts_exactly(void **state) {
   girdle_stone stone = test_stone("ss16");
   girdle_cover_options options = test_cover(&stone, 1, 0.2);
@@ -247,6 +262,7 @@ int main(void) {
       cmocka_unit_test(cover_alternates_along_rows),
       cmocka_unit_test(cover_turns_as_told),
       cmocka_unit_test(cover_finds_the_best_shift),
+      cmocka_unit_test(cover_counts_one_stone),
       cmocka_unit_test(cover_counts_exactly),
       cmocka_unit_test(cover_counts_clear_of_others),
       cmocka_unit_test(cover_notes_what_rows_along_the_edge_lose),
