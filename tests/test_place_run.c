@@ -327,7 +327,7 @@ static void run_never_overlaps_where_a_path_returns(void **state) {
 
 typedef struct legs {
   int count;
-  double length[3], width[3];           /* legs, sequence */
+  double length[4], width[3];           /* legs, of which one is spare, sequence */
   int sequence, whole, closed, exactly; /* 0: as many as the wish says */
   double least;
 } legs;

@@ -33,7 +33,7 @@ static void measure(girdle_slot *slot) {
 static void say(char *text, size_t bytes, const char *piece) {
   size_t used = strlen(text);
   if (used && used < bytes) used += (size_t)snprintf(text + used, bytes - used, " \302\267 ");
-  if (used < bytes) snprintf(text + used, bytes - used, "%s", piece);
+  if (used < bytes) girdle_common_text(text + used, bytes - used, piece);
 }
 
 static void say_size(const girdle_phrased *phrases, const girdle_slot *slot, char *text, size_t bytes) {
