@@ -1,0 +1,198 @@
+/* girdle: counts, places, prices and plans flat-back stones on costumes.
+ * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
+#include "girdle/host.h"
+#include "support.h"
+
+/* How runs end: by each limit with its reason and place, by the caller's watch and sink, and by errors of any text. */
+
+static int32_t place_text(girdle_call *call, const girdle_host_options *options, const char *body) {
+  char text[4096];
+  girdle_host *host = NULL;
+  girdle_placement *placement = NULL;
+  int32_t status = girdle_host_new(call, options, &host);
+  snprintf(text, sizeof text, "return recipe { format = 1, name = 'attempt', place = function (given)\n%s\nend }\n",
+           body);
+  if (!status)
+    status = girdle_host_add_source(call, host, GIRDLE_LAYER_COSTUME, "attempt.lua", text, (uint64_t)strlen(text));
+  if (!status) status = girdle_host_place(call, host, "attempt", NULL, 0, &placement);
+  girdle_placement_free(placement);
+  girdle_host_free(host);
+  return status;
+}
+
+static const char good[] = "return run { along = line(100), stones = 'ss20' }";
+
+static void host_place_needs_no_call(void **state) {
+  girdle_host_options options;
+  (void)state;
+  girdle_host_options_init(&options, sizeof options);
+  options.most_seconds = 0.05;
+  assert_int_equal(place_text(NULL, NULL, good), GIRDLE_OK);
+  assert_int_equal(place_text(NULL, &options, "while true do end"), GIRDLE_LIMIT);
+  assert_int_equal(place_text(NULL, &options, "error('end')"), GIRDLE_ARGUMENT);
+  assert_int_equal(place_text(NULL, &options,
+                              "print('dropped') "
+                              "return run { along = line(100), stones = 'ss20' }"),
+                   GIRDLE_OK);
+}
+
+static void host_place_ends_by_each_limit(void **state) {
+  static const struct {
+    const char *body, *field, *says;
+    double most;
+  } cases[] = {
+      {"\nwhile true do end", "steps", "stopped: it took more than the 20000 steps it may", 20000},
+      {"\nlocal t = {} for i = 1, 1e9 do t[i] = i end", "memory",
+       "stopped: it asked for more memory than the 1 MiB it may use", 1 << 20},
+      {"\nreturn run { along = line(1e5), stones = 'ss5' }", "stones", "", 500},
+      {"\nlocal s = 'x' for i = 1, 40 do s = s .. s end", "memory", "stopped: it asked for", 1 << 20},
+      {"\nfor i = 1, 100 do print('0123456789') end", "print", "more was printed than the limit allows", NAN},
+  };
+  (void)state;
+  for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+    girdle_host_options options;
+    test_call test;
+    test_begin(&test);
+    girdle_host_options_init(&options, sizeof options);
+    options.most_steps = i == 0 ? 20000 : options.most_steps;
+    options.most_bytes = i == 2 ? options.most_bytes : 1 << 20;
+    options.most_stones = 500;
+    options.most_log_bytes = 100;
+    assert_status(&test, place_text(&test.call, &options, cases[i].body), GIRDLE_LIMIT);
+    assert_string_equal(test.error.field, cases[i].field);
+    if (!strstr(test.error.message, cases[i].says)) fail_msg("'%s' lacks '%s'", test.error.message, cases[i].says);
+    assert_string_equal(test.error.source, "attempt.lua");
+    assert_int_equal(test.error.line, 3);
+    if (i < 2) assert_near(test.error.most, cases[i].most, 0);
+    assert_int_equal(test.live_bytes, 0);
+  }
+}
+
+/* What was printed before the limit was reached has been handed on, whole lines at a time. */
+static uint64_t printed;
+static int32_t count_bytes(void *context, const void *bytes, uint64_t count) {
+  (void)bytes;
+  printed += count;
+  return context != NULL;
+}
+
+static void host_place_prints_up_to_the_limit(void **state) {
+  girdle_host_options options;
+  test_call test;
+  (void)state;
+  test_begin(&test);
+  girdle_host_options_init(&options, sizeof options);
+  options.most_log_bytes = 22;
+  options.log.write = count_bytes;
+  printed = 0;
+  assert_ok(&test, place_text(&test.call, &options,
+                              "print('0123456789') print('0123456789') return run { along = line(100), "
+                              "stones = 'ss20' }"));
+  assert_int_equal(printed, 22);
+  printed = 0;
+  assert_status(&test, place_text(&test.call, &options, "print('0123456789') print('0123456789x')"), GIRDLE_LIMIT);
+  assert_int_equal(printed, 11);
+  test_again(&test);
+  options.log.context = &options; /* a sink that refuses */
+  assert_status(&test, place_text(&test.call, &options, "print('0')"), GIRDLE_LIMIT);
+  assert_string_equal(test.error.field, "print");
+}
+
+typedef struct patience {
+  uint64_t left, asked;
+} patience;
+
+static int32_t lose_patience(void *context, uint64_t steps, double done) {
+  patience *with = context;
+  (void)done;
+  with->asked += steps;
+  return with->asked > with->left;
+}
+
+static void host_place_ends_by_the_callers_watch(void **state) {
+  patience with = {100000, 0};
+  test_call test;
+  (void)state;
+  test_begin(&test);
+  test.call.watch.context = &with;
+  test.call.watch.tick = lose_patience;
+  assert_status(&test, place_text(&test.call, NULL, "while true do pcall(function () while true do end end) end"),
+                GIRDLE_STOPPED);
+  assert_string_equal(test.error.message, "stopped before it was done");
+  assert_int_equal(test.error.line, 2);
+  assert_true(with.asked >= 100000 && with.asked < 200000);
+  with.asked = 0;
+  assert_ok(&test, place_text(&test.call, NULL, good));
+  assert_true(with.asked > 0 && with.asked < 100000);
+}
+
+/* An error's text may begin like a place without being one. */
+static void host_place_takes_places_out_of_errors(void **state) {
+  static const struct {
+    const char *body, *source, *message;
+    int line;
+  } cases[] = {
+      {"error('a word')", "attempt.lua", "a word", 2},
+      {"error('no place', 0)", "", "no place", -1},
+      {"error('other.lua:12: moved', 0)", "other.lua", "moved", 12},
+      {"error('other.lua:12:moved', 0)", "other.lua", "moved", 12},
+      {"error(':12: none', 0)", "", ":12: none", -1},
+      {"error('gap: too small', 0)", "", "gap: too small", -1},
+      {"error('a.lua:0: x', 0)", "", "a.lua:0: x", -1},
+      {"error('a.lua:-3: x', 0)", "", "a.lua:-3: x", -1},
+      {"error('a.lua:1000001: x', 0)", "", "a.lua:1000001: x", -1},
+      {"error('a.lua:12x: x', 0)", "", "a.lua:12x: x", -1},
+      {"error('a.lua:12', 0)", "", "a.lua:12", -1},
+      {"error(('x'):rep(64) .. ':12: y', 0)", "", "xxxxxxxx", -1},
+      {"error({})", "", "the recipe raised an error that is not a text", -1},
+      {"error(12, 0)", "", "the recipe raised an error that is not a text", -1},
+      {"error('a\\nb\\27c')", "attempt.lua", "a?b?c", 2},
+      {"pcall(run, { gap = -1 }) error('later')", "attempt.lua", "later", 2},
+      {"local _, e = pcall(run, { along = line(9), stones = 'ss5', gap = -1 }) error(e, 0)", "attempt.lua",
+       "gap must be", 2},
+      {"local x = nil return x.y", "attempt.lua", "attempt to index a nil value (local 'x')", 2},
+  };
+  (void)state;
+  for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+    test_call test;
+    test_begin(&test);
+    assert_status(&test, place_text(&test.call, NULL, cases[i].body), GIRDLE_ARGUMENT);
+    if (strcmp(test.error.source, cases[i].source) != 0 || test.error.line != cases[i].line ||
+        !strstr(test.error.message, cases[i].message))
+      fail_msg("%s: %s:%d: %s", cases[i].body, test.error.source, (int)test.error.line, test.error.message);
+    assert_int_equal(test.live_bytes, 0);
+  }
+}
+
+static void host_new_refuses_limits_that_are_none(void **state) {
+  static const double seconds[] = {0, -1, INFINITY, NAN, 1e10};
+  test_call test;
+  girdle_host *host = NULL;
+  girdle_host_options options;
+  (void)state;
+  test_begin(&test);
+  for (size_t i = 0; i < sizeof seconds / sizeof seconds[0]; i++) {
+    girdle_host_options_init(&options, sizeof options);
+    options.most_seconds = seconds[i];
+    test_again(&test);
+    assert_status(&test, girdle_host_new(&test.call, &options, &host), GIRDLE_ARGUMENT);
+    assert_string_equal(test.error.field, "most_seconds");
+  }
+  girdle_host_options_init(&options, sizeof options);
+  options.most_stones = 0;
+  assert_status(&test, girdle_host_new(&test.call, &options, &host), GIRDLE_ARGUMENT);
+  assert_null(host);
+  assert_int_equal(test.live_bytes, 0);
+}
+
+int main(void) {
+  const struct CMUnitTest tests[] = {
+      cmocka_unit_test(host_place_needs_no_call),
+      cmocka_unit_test(host_place_ends_by_each_limit),
+      cmocka_unit_test(host_place_prints_up_to_the_limit),
+      cmocka_unit_test(host_place_ends_by_the_callers_watch),
+      cmocka_unit_test(host_place_takes_places_out_of_errors),
+      cmocka_unit_test(host_new_refuses_limits_that_are_none),
+  };
+  return cmocka_run_group_tests(tests, NULL, NULL);
+}
