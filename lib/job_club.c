@@ -245,6 +245,11 @@ const girdle_stock_row *girdle_club_stock(const girdle_club *club, uint64_t *cou
   return club->stock.items;
 }
 
+const girdle_log_row *girdle_club_log(const girdle_club *club, uint64_t *count) {
+  *count = club->log.count;
+  return club->log.items;
+}
+
 const girdle_work_rates *girdle_club_work_rates(const girdle_club *club) {
   return &club->work;
 }

@@ -129,7 +129,7 @@ static int32_t cost_of(girdle_call *call, const planning *p, const girdle_tally 
   *cost_minor = -1;
   if (p->club->prices.count == 0) return GIRDLE_OK;
   GIRDLE_TRY(girdle_job_learn(call, p->club, tally, &learned, &rates));
-  girdle_job_order_options(p->club, learned.lost_share, &options);
+  girdle_job_order_options(p->club, &learned, &options);
   GIRDLE_TRY(girdle_order_plan(call, tally, &options, &order));
   girdle_order_sum(order, &total);
   girdle_order_free(order);

@@ -99,9 +99,10 @@ int32_t girdle_job_learn(girdle_call *call, const girdle_club *club, const girdl
 
 /* ---- the order */
 
-void girdle_job_order_options(const girdle_club *club, double lost_share, girdle_order_options *out) {
+void girdle_job_order_options(const girdle_club *club, const girdle_learned *learned, girdle_order_options *out) {
   girdle_order_options_init(out, sizeof *out);
-  out->lost_share = lost_share;
+  out->lost_share = learned->lost_share;
+  out->learned_jobs = learned->jobs;
   out->kit_pieces = club->kit_pieces;
   if (club->split) out->flags |= GIRDLE_ORDER_SPLIT;
   out->prices = girdle_club_prices(club, &out->price_count);
@@ -112,7 +113,7 @@ void girdle_job_order_options(const girdle_club *club, double lost_share, girdle
 static int32_t plan_order(girdle_call *call, const girdle_club *club, girdle_reckoning *r) {
   girdle_order_options options;
   if (club->prices.count == 0) return GIRDLE_OK;
-  girdle_job_order_options(club, r->learned.lost_share, &options);
+  girdle_job_order_options(club, &r->learned, &options);
   return girdle_order_plan(call, r->tally, &options, &r->order);
 }
 

@@ -111,7 +111,7 @@ int32_t girdle_log_card(girdle_call *call, const char *tag, const girdle_stone *
   empty_row(out, tag);
   out->stone = *stone;
   out->planned = planned;
-  out->used = taken < planned ? taken : planned;
-  out->lost = taken - out->used;
+  out->used = taken;
+  out->lost = taken > planned ? taken - planned : 0;
   return GIRDLE_OK;
 }

@@ -54,6 +54,7 @@ static int32_t check_options(girdle_call *call, const girdle_order_options *opti
   GIRDLE_TRY(girdle_common_range(call, "confidence", options->confidence, 0, 1 - 1e-12, ""));
   GIRDLE_TRY(girdle_common_range(call, "kit_pieces", (double)options->kit_pieces, 0, 1e6, "pieces"));
   GIRDLE_TRY(girdle_common_range(call, "most_labels", (double)options->most_labels, 0, 1e9, ""));
+  GIRDLE_TRY(girdle_common_range(call, "learned_jobs", (double)options->learned_jobs, 0, 1e12, "jobs"));
   GIRDLE_TRY(
       girdle_common_range(call, "suppliers", (double)options->supplier_count, 0, GIRDLE_MARKET_SUPPLIERS_MOST, ""));
   for (uint64_t i = 0; i < options->supplier_count; i++)
@@ -200,6 +201,8 @@ static int32_t reckon_chances(girdle_ordering *ordering) {
     const int64_t spares = stone->from_stock + stone->bought - stone->needed - stone->kit;
     GIRDLE_TRY(girdle_chance_short(ordering->call, stone->needed, ordering->options->lost_share, spares,
                                    &stone->chance_short));
+    if (!stone->unpriced && stone->chance_short > ordering->order->basis.most_chance_short)
+      ordering->order->basis.most_chance_short = stone->chance_short;
   }
   return GIRDLE_OK;
 }
@@ -259,7 +262,10 @@ static int32_t share_costs(girdle_ordering *ordering) {
 /* ---- the order */
 
 static int32_t make(girdle_ordering *ordering, const girdle_tally *tally) {
-  GIRDLE_TRY(check_options(ordering->call, ordering->options));
+  const girdle_order_options *options = ordering->options;
+  GIRDLE_TRY(check_options(ordering->call, options));
+  ordering->order->basis =
+      (girdle_order_basis){options->lost_share, options->confidence, options->kit_pieces, options->learned_jobs, 0};
   GIRDLE_TRY(list_stones(ordering, tally));
   GIRDLE_TRY(read_needs(ordering, tally));
   GIRDLE_TRY(add_spares(ordering));
@@ -330,6 +336,10 @@ const girdle_order_supplier *girdle_order_suppliers(const girdle_order *order, u
 const girdle_order_share *girdle_order_shares(const girdle_order *order, uint64_t *count) {
   *count = order->share_count;
   return order->shares;
+}
+
+void girdle_order_spares(const girdle_order *order, girdle_order_basis *out) {
+  *out = order->basis;
 }
 
 void girdle_order_sum(const girdle_order *order, girdle_order_total *out) {

@@ -16,6 +16,7 @@ struct girdle_order {
   girdle_order_share *shares;
   uint64_t line_count, line_capacity, stone_count, supplier_count, supplier_capacity, share_count, share_capacity;
   girdle_order_total total;
+  girdle_order_basis basis;
 };
 
 /* Pieces of one stone that one costume needs; stone and tag are places in order->stones and order->shares. */

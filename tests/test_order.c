@@ -131,11 +131,13 @@ static void order_plan_takes_spares_by_confidence(void **state) {
   market shop;
   girdle_order *order;
   const girdle_order_stone *stones;
+  girdle_order_basis basis;
   uint64_t count;
   (void)state;
   open_shop(&shop);
   shop.options.lost_share = 0.05;
   shop.options.confidence = 0.95;
+  shop.options.learned_jobs = 7;
   need(&shop, "A1", "ss20 black", 100);
   supplier(&shop, "Anchor Beads", 490, -1, 0);
   price(&shop, "Anchor Beads", "ss20 black", 1, 5);
@@ -143,6 +145,11 @@ static void order_plan_takes_spares_by_confidence(void **state) {
   stones = girdle_order_stones(order, &count);
   assert_int_equal(stones[0].lost, 9); /* B(100, 0.05, <= 9) = 0.9718, <= 8 0.9369: standard tables */
   assert_near(stones[0].chance_short, 1 - 0.9718, 5e-5);
+  girdle_order_spares(order, &basis);
+  assert_near(basis.lost_share, 0.05, 0);
+  assert_near(basis.confidence, 0.95, 0);
+  assert_int_equal(basis.learned_jobs, 7);
+  assert_near(basis.most_chance_short, stones[0].chance_short, 0);
   girdle_order_free(order);
   shop.options.supplier_count = 0;
   shop.options.price_count = 0;

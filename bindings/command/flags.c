@@ -8,7 +8,7 @@
 
 #include "common.h"
 
-enum { CSV = 1, JSON, PDF, OUT, PAGE, PHRASES, INCHES, COMMA, NAMES, PHOTO, PRICES, TODAY, WORKERS, QUIET, HELP };
+enum { CSV = 1, JSON, PDF, OUT, PAGE, PHRASES, INCHES, COMMA, NAMES, PHOTO, PRICES, TODAY, WORKERS, QUIET, WRITE, HELP };
 
 static const struct option options[] = {
     {"csv", no_argument, NULL, CSV},
@@ -25,6 +25,7 @@ static const struct option options[] = {
     {"today", required_argument, NULL, TODAY},
     {"workers", required_argument, NULL, WORKERS},
     {"quiet", no_argument, NULL, QUIET},
+    {"write", no_argument, NULL, WRITE},
     {"help", no_argument, NULL, HELP},
     {NULL, 0, NULL, 0},
 };
@@ -85,6 +86,9 @@ static void take_option(flags *to, int option) {
       break;
     case QUIET:
       to->quiet = 1;
+      break;
+    case WRITE:
+      to->write = 1;
       break;
     case HELP:
       to->help = 1;

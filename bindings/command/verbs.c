@@ -97,11 +97,17 @@ const verb command_verbs[] = {
      "  girdle alike CLUB\n"
      "  girdle alike CLUB zone=waist routine=Undertow\n",
      verb_alike, 1},
-    {"learn", "what the log says of spares and pace", "CLUB [--csv|--json]",
-     "Reads the club's log.csv: stones lost while working, stones that fell off, seconds a stone; and what is "
-     "reckoned\n"
-     "with because of it.\n",
-     verb_learn, 1},
+    {"learn", "what the log says of spares and pace", "CLUB [CARD.csv | tag=TAG gross=N [hours=H]] [--write] [--csv|--json]",
+     "Reads the club's log.csv: stones lost while working, stones that fell off, seconds a stone, between what the\n"
+     "next job is likely to lie, which jobs are unusual, repair kits by zone; and what is reckoned with because of it.\n"
+     "A filled job card (columns tag, stone, planned, had, bought, left; evenings or minutes of the whole job if\n"
+     "known; date), or what is remembered of one old job, counts as if it stood in the log.\n"
+     "--write appends it to log.csv, and puts what is left of a card's stones back into stock.csv. Both keep a .bak;\n"
+     "nothing else ever changes a club's folder.\n"
+     "  girdle learn CLUB\n"
+     "  girdle learn CLUB tag=spring gross=12 hours=9 --write\n"
+     "  girdle learn CLUB card.csv --write\n",
+     verb_learn, 2},
     {"compare", "what to add, take off and buy", "OLD NEW [name=value]... [--prices FOLDER] [--csv|--json]",
      "Holds a new version of a costume or a club against the old one: what to add and take off by zone and stone,\n"
      "what to buy beside, and what changes in weight, work and, with --prices, money.\n",

@@ -250,6 +250,8 @@ GIRDLE_API const girdle_price_row *girdle_club_prices(const girdle_club *club, u
 GIRDLE_API const girdle_supplier *girdle_club_suppliers(const girdle_club *club, uint64_t *count);
 /* The stock as it was added; valid until the club changes. */
 GIRDLE_API const girdle_stock_row *girdle_club_stock(const girdle_club *club, uint64_t *count);
+/* The log as it was added; valid until the club changes. */
+GIRDLE_API const girdle_log_row *girdle_club_log(const girdle_club *club, uint64_t *count);
 
 /* Sets a rate by the name people use for it ("labour a gross", "adhesive film", "hands"; capitals and "_" for a space
  * do not matter); the value carries its unit: "0.3 mm", "2 h", "12.5 %", "50.00" or "50.00 EUR", "3", "yes", "Mon-Fri".

@@ -15,7 +15,7 @@ typedef struct girdle_log_row {
   int64_t day;
   char tag[32], zone[64];
   girdle_stone stone;
-  int64_t planned, used, lost, fell_off; /* pieces; -1 when not written down */
+  int64_t planned, used, lost, fell_off; /* pieces; -1 when not written down. used: all taken, lost ones among them */
   double minutes;                        /* NaN when not written down */
 } girdle_log_row;
 
@@ -34,8 +34,7 @@ GIRDLE_API int32_t girdle_learn(girdle_call *call, const girdle_log_row *rows, u
 /* One remembered line about an old job: so many pieces, so many hours (NaN: not remembered). The stone is left empty. */
 GIRDLE_API int32_t girdle_log_remembered(girdle_call *call, const char *tag, int64_t pieces, double hours,
                                          girdle_log_row *out);
-/* A filled job card: of a stone, what there was, what was bought and what is left tell what was taken; what was taken
- * beyond the plan was lost. */
+/* A filled job card: of a stone, used = had + bought - left; what was used beyond the plan was lost. */
 GIRDLE_API int32_t girdle_log_card(girdle_call *call, const char *tag, const girdle_stone *stone, int64_t planned,
                                    int64_t had, int64_t bought, int64_t left, girdle_log_row *out);
 

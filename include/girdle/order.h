@@ -32,6 +32,7 @@ typedef struct girdle_order_options {
   int64_t most_labels;     /* the search stops here and prints its bound; 0: the default, 5000000 */
   double confidence;       /* 0.95: as many spares as suffice 19 times in 20, each stone lost with a chance of lost_share;
                               0: lost_share of the pieces, rounded up */
+  int64_t learned_jobs;    /* 0: of so many jobs lost_share was learned; without any it is an assumption */
 } girdle_order_options;
 enum {
   GIRDLE_ORDER_SPLIT = 1, /* one stone may come from several suppliers */
@@ -75,6 +76,13 @@ typedef struct girdle_order_share {
   int64_t unpriced;       /* pieces needed that have no price */
 } girdle_order_share;
 
+/* What an order's spares rest on, to be said beside it. */
+typedef struct girdle_order_basis {
+  double lost_share, confidence;
+  int64_t kit_pieces, learned_jobs; /* learned_jobs 0: lost_share is an assumption */
+  double most_chance_short;         /* the highest chance_short of a stone that is priced */
+} girdle_order_basis;
+
 /* In what a stone that could stand in for another differs from it; all else is equal. */
 enum { GIRDLE_OTHER_SIZE = 1, GIRDLE_OTHER_COLOUR, GIRDLE_OTHER_MATERIAL };
 
@@ -111,6 +119,8 @@ GIRDLE_API void girdle_order_free(girdle_order *order); /* NULL is fine */
 GIRDLE_API const girdle_order_line *girdle_order_lines(const girdle_order *order, uint64_t *count);
 /* What becomes of each stone, in the order of the tally by stone. */
 GIRDLE_API const girdle_order_stone *girdle_order_stones(const girdle_order *order, uint64_t *count);
+/* The shares and numbers by which its spares were reckoned. */
+GIRDLE_API void girdle_order_spares(const girdle_order *order, girdle_order_basis *out);
 /* The suppliers that are bought from. */
 GIRDLE_API const girdle_order_supplier *girdle_order_suppliers(const girdle_order *order, uint64_t *count);
 /* One for each tag, in the order the tally first names them. */

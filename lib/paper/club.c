@@ -287,6 +287,11 @@ static void read_rate(girdle_rows *in, girdle_club *club) {
 static const char *const log_columns[] = {"date", "tag",  "stone",    "zone",   "planned",
                                           "used", "lost", "fell_off", "minutes"};
 
+/* What is remembered of an old job, or the evenings of a whole one, names no stone. */
+static int read_logged_stone(girdle_rows *in, girdle_stone *stone) {
+  return !*girdle_rows_cell(in, "stone") || girdle_rows_stone(in, "stone", stone);
+}
+
 static int read_minutes(girdle_rows *in, double *minutes) {
   const char *text = girdle_rows_cell(in, "minutes");
   int32_t status;
@@ -310,7 +315,7 @@ static void read_log(girdle_rows *in, girdle_club *club) {
   good = girdle_rows_date(in, "date", 0, &row.day);
   good &= girdle_rows_text(in, "tag", row.tag, sizeof row.tag, 1);
   good &= girdle_rows_text(in, "zone", row.zone, sizeof row.zone, 0);
-  good &= girdle_rows_stone(in, "stone", &row.stone);
+  good &= read_logged_stone(in, &row.stone);
   good &= read_logged(in, "planned", &row.planned);
   good &= read_logged(in, "used", &row.used);
   good &= read_logged(in, "lost", &row.lost);

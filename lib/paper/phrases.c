@@ -39,6 +39,10 @@ static const char *const english[] = {
     "needed", "spares", "repair kit", "on hand", "from stock", "bought", "left over", "no supplier offers enough",
     "Nothing is to be ordered.", "INCOMPLETE: no supplier offers enough of {1} kind of stone.",
     "INCOMPLETE: no supplier offers enough of {1} kinds of stone.",
+    "Spares: {1} % of each stone is taken to be lost while working: an assumption, until there is a log.",
+    "Spares: {1} % of each stone is taken to be lost while working, learned from {2} job of the log beside the rate.",
+    "Spares: {1} % of each stone is taken to be lost while working, learned from {2} jobs of the log beside the rate.",
+    "With them the chance of running short of a stone is at most {1} %; the repair kit holds {2} of each stone a costume.",
     /* calendar */
     "to", "all", "order the stones", "delivery", "alterations, before any gluing",
     "swatch on this fabric: look at it under the lights, then peel", "glue", "glue, about {1}",

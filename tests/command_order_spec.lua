@@ -1,0 +1,68 @@
+-- The printed order against the tables that it was made from.
+local command = require "tests.command_support"
+local run, read, rows = command.run, command.read, command.rows
+
+-- "12.50" in cents, without a float.
+local function cents(text)
+  local whole, part = text:match "^(%d+)%.(%d%d)$"
+  return math.tointeger(whole) * 100 + math.tointeger(part)
+end
+
+-- The prices and suppliers of the demo club by what identifies them.
+local function price_book(folder)
+  local prices, suppliers = {}, {}
+  for _, row in ipairs(rows(read(folder .. "/prices.csv"))) do
+    prices[row.supplier .. "|" .. row.stone .. "|" .. row.pack] = row
+  end
+  for _, row in ipairs(rows(read(folder .. "/suppliers.csv"))) do suppliers[row.supplier] = row end
+  return prices, suppliers
+end
+
+describe("the demo club's order", function()
+  it("agrees to the cent with the price file, priced again by hand", function()
+    local prices, suppliers = price_book "recipes/demo"
+    local goods, total, lines = {}, 0, rows((run("order", "recipes/demo", "--today", "2031-01-06", "--csv")))
+    assert.is_true(#lines > 10)
+    for _, line in ipairs(lines) do
+      local row = assert(prices[line.supplier .. "|" .. line.stone .. "|" .. line.pack], line.stone .. " " .. line.pack)
+      assert.equal(row.item, line.item)
+      assert.equal(row.price, line.price)
+      assert.equal("", row.sold_out)
+      local cost = math.tointeger(line.packs) * cents(row.price)
+      assert.equal(cost, cents(line.cost))
+      goods[line.supplier] = (goods[line.supplier] or 0) + cost
+    end
+    local text = run("order", "recipes/demo", "--today", "2031-01-06")
+    for name, sum in pairs(goods) do
+      local of = suppliers[name]
+      local free = of.free_from ~= "" and sum >= cents(of.free_from)
+      assert.is_true(of.least_order == "" or sum >= cents(of.least_order))
+      total = total + sum + (free and 0 or cents(of.shipping))
+    end
+    assert.is_truthy(text:find(("%%f[%%d]%d%%.%02d\n"):format(total // 100, total % 100)), text)
+    assert.is_truthy(text:find("This is the cheapest order for these prices.", 1, true))
+  end)
+
+  it("covers every stone: bought and from stock make up what is needed, spares and kits", function()
+    local text = run("order", "recipes/demo", "--today", "2031-01-06")
+    local seen = 0
+    for needed, spares, kit, hand, stock, bought, left in
+        text:gmatch "\n%S+ [%a ]- +(%d+) +(%d+) +(%d+) +(%d+) +(%d+) +(%d+) +(%d+)%f[\n]" do
+      seen = seen + 1
+      assert.equal(needed + spares + kit + left, stock + bought)
+      assert.is_true(math.tointeger(stock) <= math.tointeger(hand))
+    end
+    assert.is_true(seen >= 10, text)
+  end)
+
+  it("says which share of spares it took, and why", function()
+    local text = run("order", "recipes/demo", "--today", "2031-01-06")
+    assert.is_truthy(text:find("Spares: 5 % of each stone is taken to be lost while working", 1, true), text)
+    assert.is_truthy(text:find("learned from 3 jobs of the log", 1, true), text)
+    local plain = command.folder()
+    os.execute(("cp -r recipes/demo/. %s && rm %s/log.csv"):format(command.quote(plain), command.quote(plain)))
+    text = run("order", plain, "--today", "2031-01-06")
+    assert.is_truthy(text:find("Spares: 6 % of each stone is taken to be lost while working: an assumption", 1, true), text)
+    command.sweep()
+  end)
+end)
