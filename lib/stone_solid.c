@@ -68,7 +68,7 @@ static void add_side(girdle_polyhedron *p, int32_t kind, int32_t corners, const 
 }
 
 static void add_polygon(girdle_polyhedron *p, int32_t kind, int32_t ring) {
-  int32_t corner[GIRDLE_FACETS_MOST], n = p->facets;
+  int32_t corner[GIRDLE_FACETS_MOST] = {0}, n = p->facets;
   for (int32_t i = 0; i < n; i++)
     corner[i] = ring * n + (kind == GIRDLE_FACET_BACK ? n - 1 - i : i);
   add_side(p, kind, n, corner);

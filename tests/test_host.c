@@ -110,8 +110,8 @@ static void host_place_names_file_line_field_and_example(void **state) {
     const char *field, *code, *expected, *nearest;
     int32_t status;
   } cases[] = {
-      {"gpa", "return run { along = line(100), stones = 'ss20', gpa = 1 }", "did you mean 'gap'? For example gap = \"0.5 mm\"",
-       "gap", GIRDLE_UNKNOWN},
+      {"gpa", "return run { along = line(100), stones = 'ss20', gpa = 1 }",
+       "did you mean 'gap'? For example gap = \"0.5 mm\"", "gap", GIRDLE_UNKNOWN},
       {"zeal", "return run { along = line(100), stones = 'ss20', zeal = 1 }", "; known are along, stones, gap,", "",
        GIRDLE_UNKNOWN},
       {"gap", "return run { along = line(100), stones = 'ss20', gap = '0,5 mm' }", "12.5 mm", "0.5 mm", GIRDLE_SYNTAX},
@@ -305,6 +305,53 @@ static void host_describe_lists_what_a_recipe_takes(void **state) {
   assert_string_equal(parameters[2].about, "clear");
   assert_int_equal(parameters[2].required, 0);
   girdle_recipe_sheet_free(sheet);
+  end(&at);
+}
+
+static void host_describe_writes_each_kind_as_people_do(void **state) {
+  static const struct {
+    const char *row, *kind, *fallback, *least, *most, *choices;
+  } cases[] = {
+      {"'percent', default = '10 %', from = '5 %', to = '50 %'", "percent", "10 %", "5 %", "50 %", ""},
+      {"'percent', default = 0.25", "percent", "25 %", "", "", ""},
+      {"'angle', default = 30, from = -90, to = '90 deg'", "angle", "30 deg", "-90 deg", "90 deg", ""},
+      {"'length', default = '1/2 in', to = '1 m'", "length", "1/2 in", "0 mm", "1000 mm", ""},
+      {"'length', default = 12.5", "length", "12.5 mm", "0 mm", "", ""},
+      {"'number', default = 1.5, from = 0", "number", "1.5", "0", "", ""},
+      {"'integer', default = 3, to = 9", "integer", "3", "", "9", ""},
+      {"'choice', choices = { 'left', 'right' }, default = 'left'", "choice", "left", "", "", "left|right"},
+      {"'flag', default = true", "flag", "yes", "", "", ""},
+      {"'flag', default = false", "flag", "no", "", "", ""},
+      {"'point', default = { 10, '2 cm' }", "point", "10 mm, 2 cm", "", "", ""},
+      {"'stones', default = { 'ss20', stone 'ss16 red' }", "stones", "ss20; ss16 red", "", "", ""},
+      {"'path', default = line(30)", "path", "M 0 0L 30 0", "", "", ""},
+      {"'text', default = 'x'", "text", "x", "", "", ""},
+      {"'recipe', default = 'plain line'", "recipe", "plain line", "", "", ""},
+      {"'seed', default = 7", "seed", "7", "", "", ""},
+      {"'stone', optional = true", "stone", "", "", "", ""},
+  };
+  test_host at;
+  girdle_call *call = begin(&at);
+  (void)state;
+  for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+    girdle_recipe_sheet *sheet = NULL;
+    const girdle_parameter *one;
+    uint64_t count;
+    char text[512];
+    snprintf(text, sizeof text, "return recipe { format = 1, name = 'sheet', takes = { { 'it', %s } }, place = print }",
+             cases[i].row);
+    add(&at, GIRDLE_LAYER_HOUSE, "sheet.lua", text);
+    assert_ok(&at.test, girdle_host_describe(call, at.host, "sheet", &sheet));
+    one = girdle_recipe_sheet_parameters(sheet, &count);
+    assert_int_equal(count, 1);
+    assert_string_equal(one->kind, cases[i].kind);
+    assert_string_equal(one->fallback, cases[i].fallback);
+    assert_string_equal(one->least, cases[i].least);
+    assert_string_equal(one->most, cases[i].most);
+    assert_string_equal(one->choices, cases[i].choices);
+    assert_int_equal(one->required, 0);
+    girdle_recipe_sheet_free(sheet);
+  }
   end(&at);
 }
 
@@ -754,6 +801,7 @@ int main(void) {
       cmocka_unit_test(host_place_knows_a_recipe_by_its_files_spelling),
       cmocka_unit_test(host_add_source_refuses_paths_and_large_files),
       cmocka_unit_test(host_describe_lists_what_a_recipe_takes),
+      cmocka_unit_test(host_describe_writes_each_kind_as_people_do),
       cmocka_unit_test(host_describe_refuses_what_is_neither_recipe_nor_costume),
       cmocka_unit_test(host_describe_never_runs_the_placing_function),
       cmocka_unit_test(host_place_reads_every_kind_of_parameter),
