@@ -45,6 +45,21 @@ return recipe {
     assert(loop(100):flattened("0.1 mm"):length() < 100 and path("M0 0 H10"):data() ~= "")
     local square = rectangle(30, 20):fitted { width = 60, height = 40 }
     assert(square:contains(10, 10) and square:centre() and square:depth(10, 10) > 0)
+    assert(loop(100):curvature(5) > 0 and loop(100):closed() and square:rim():subpaths() == 1)
+    assert(rectangle(100, 100):without(oval(20, 20):moved(40, 40)):holes() == 1 and loop(100):set_in("1 mm"):length() < 100)
+    assert(long:transformed(1, 0, 0.2, 1, "3 cm", 0):joined(long:moved(130, 0)):length() == 200)
+    assert(long:stretched { across = "10 %", from = { across = "10 %" } }:length() == 100)
+    assert(plausible("wrist girth", "14 cm"))
+    local low = cuts()[1]
+    low.name = "low"
+    local mine = catalogue {
+      sizes = { { name = "house 5", diameter_least_mm = 4.9, diameter_nominal_mm = 5, diameter_most_mm = 5.1, certainty = "one chart" } },
+      cuts = { low },
+      materials = { { name = "house resin", density_least_g_cm3 = 1.2, density_nominal_g_cm3 = 1.3, density_most_g_cm3 = 1.4,
+                      minimum = false, lead = "none", source = "weighed in water" } },
+      weighed = { { stone = "ss20", pieces = "1 gross", mass = "7.9 g", error = "0.1 g" } },
+    }
+    assert(mine:solid(mine:stone "house 5 red house resin low").volume_mm3 > 0 and mine:likely_sizes("5 mm")[1].fits)
     return given.edge and all + given.edge { line = long } or all
   end,
 }
