@@ -5,7 +5,7 @@
 #include <math.h>
 #include <string.h>
 
-#include "cross_internal.h"
+#include "base_cross_internal.h"
 #include "shape_build_internal.h"
 
 /* Shapes from a tape measure. The box of each begins at the origin. A shape that its measures cannot make fails while
@@ -443,8 +443,9 @@ static void first_words(const char *text, char words[48], const char **rest) {
 static int32_t read_width(girdle_call *call, const char **at, double *out) {
   size_t length = strcspn(*at, ",");
   const char *end = *at + length;
-  char text[64];
-  if (length >= sizeof text) length = sizeof text - 1;
+  char text[80];
+  if (length >= sizeof text)
+    return girdle_common_fail(call, GIRDLE_SYNTAX, "widths", "'%.40s...' is too long for a length", *at);
   memcpy(text, *at, length);
   text[length] = '\0';
   GIRDLE_TRY(girdle_quantity_parse(call, text, GIRDLE_LENGTH, out));

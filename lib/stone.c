@@ -6,8 +6,8 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "base_cross_internal.h"
 #include "common.h"
-#include "cross_internal.h"
 #include "stone_internal.h"
 
 int girdle_stone_fold(char *field, uint64_t bytes, const char *text) {
@@ -121,8 +121,8 @@ static int32_t take_crossed(girdle_call *call, girdle_stone_spec *spec, girdle_s
 
 static int is_crossed(const girdle_stone_spec *spec) {
   girdle_size size;
-  uint64_t bytes;
-  return spec->size && girdle_cross_find(spec->size, &bytes) && girdle_size_find(NULL, spec->size, spec->own, &size);
+  const char *behind;
+  return spec->size && girdle_cross_find(spec->size, &behind) && girdle_size_find(NULL, spec->size, spec->own, &size);
 }
 
 static int32_t take_size(girdle_call *call, girdle_stone_spec *spec, girdle_stone *out) {
@@ -252,10 +252,10 @@ static int32_t take_solid(girdle_call *call, const girdle_stone_spec *spec, gird
 }
 
 static int32_t take_colour(girdle_call *call, const char *colour, girdle_stone *out) {
-  uint64_t bytes;
+  const char *behind;
   GIRDLE_TRY(take_text(call, "colour", colour && *colour ? colour : "clear", out->colour, sizeof out->colour));
   if (!out->colour[0]) strcpy(out->colour, "clear");
-  if (girdle_cross_find(out->colour, &bytes) == out->colour)
+  if (girdle_cross_find(out->colour, &behind) == out->colour)
     return girdle_common_fail(call, GIRDLE_SYNTAX, "colour", "a colour cannot begin like a length, '%s'", out->colour);
   return GIRDLE_OK;
 }

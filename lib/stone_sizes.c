@@ -7,7 +7,7 @@
 #include <string.h>
 
 #include "common.h"
-#include "cross_internal.h"
+#include "base_cross_internal.h"
 #include "stone_internal.h"
 
 /* Micrometres, so that the ends and the middle are each the double nearest to the decimal number. */

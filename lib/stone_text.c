@@ -6,8 +6,8 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "base_cross_internal.h"
 #include "common.h"
-#include "cross_internal.h"
 #include "stone_internal.h"
 
 /* A stone's text: size, colour, then what may come last. Reading takes the size from the front and qualities from the
@@ -65,12 +65,12 @@ static int phrase(const reading *r, int32_t from, int32_t to, char *out, size_t 
 /* How many words at the beginning are a width and a length, "10 x 14 mm"; 0 when they are none. */
 static int32_t crossed_words(const reading *r) {
   char words[64];
-  uint64_t bytes;
-  if (!girdle_cross_find(r->text, &bytes)) return 0;
+  const char *behind;
+  if (!girdle_cross_find(r->text, &behind)) return 0;
   for (int32_t count = r->words < CROSS_WORDS ? r->words : CROSS_WORDS; count > 0; count--) {
     girdle_size size;
     double ratio;
-    if (phrase(r, 0, count, words, sizeof words) && girdle_cross_find(words, &bytes) &&
+    if (phrase(r, 0, count, words, sizeof words) && girdle_cross_find(words, &behind) &&
         girdle_size_crossed(NULL, words, &size, &ratio) != GIRDLE_SYNTAX) /* what is out of range is refused later */
       return count;
   }
@@ -80,7 +80,7 @@ static int32_t crossed_words(const reading *r) {
 static int32_t read_size(girdle_call *call, const girdle_catalogue *own, reading *r) {
   girdle_size size;
   int32_t shown = 1;
-  uint64_t bytes;
+  const char *behind;
   r->from = crossed_words(r);
   if (r->from && phrase(r, 0, r->from, r->size, sizeof r->size)) return GIRDLE_OK;
   for (int32_t count = 1; count <= 3 && count <= r->words; count++) {
@@ -89,7 +89,7 @@ static int32_t read_size(girdle_call *call, const girdle_catalogue *own, reading
   }
   if (r->words == 0)
     return girdle_common_fail(call, GIRDLE_SYNTAX, "stone", "a stone needs a size, like \"ss20 black\"");
-  if (phrase(r, 0, r->words < 4 ? r->words : 4, r->size, sizeof r->size) && girdle_cross_find(r->size, &bytes) &&
+  if (phrase(r, 0, r->words < 4 ? r->words : 4, r->size, sizeof r->size) && girdle_cross_find(r->size, &behind) &&
       strspn(r->size, "0123456789.") > 0) /* "10 x 14 red" */
     return girdle_common_fail(call, GIRDLE_SYNTAX, "size",
                               "'%s' is not a width and a length; write one like \"10 x 14 "

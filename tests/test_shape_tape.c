@@ -124,6 +124,24 @@ static void region_from_text_reads_every_cross(void **state) {
   }
 }
 
+/* A width of many digits is read or refused, never cut: that would make metres of millimetres. */
+static void region_from_text_cuts_no_width(void **state) {
+  (void)state;
+  for (int digits = 40; digits < 120; digits++) {
+    char text[200] = "panel every 5 cm: 100 mm, 100.";
+    test_call test;
+    girdle_region *region = NULL;
+    int32_t status;
+    size_t length = strlen(text);
+    memset(text + length, '0', (size_t)digits);
+    strcpy(text + length + (size_t)digits, " mm");
+    status = girdle_region_from_text(test_begin(&test), text, &region);
+    assert_int_equal(status, digits + 7 < 80 ? GIRDLE_OK : GIRDLE_SYNTAX);
+    if (!status) assert_near(girdle_region_area_mm2(region), 5000, 1e-9);
+    girdle_region_free(region);
+  }
+}
+
 static void region_from_text_takes_an_area_alone(void **state) {
   static const char *const texts[] = {"area 25 cm2", "25 cm2", " 25 cm\302\262", "Area 2500 mm2"};
   (void)state;
@@ -495,6 +513,7 @@ int main(void) {
       cmocka_unit_test(region_skirt_waist_has_its_length),
       cmocka_unit_test(region_panel_swings_no_farther_than_its_widths),
       cmocka_unit_test(region_from_text_reads_every_cross),
+      cmocka_unit_test(region_from_text_cuts_no_width),
       cmocka_unit_test(region_from_text_takes_an_area_alone),
       cmocka_unit_test(region_from_text_refuses_what_makes_no_shape),
       cmocka_unit_test(tape_info_examples_are_read),

@@ -1,6 +1,6 @@
 /* girdle: counts, places, prices and plans flat-back stones on costumes.
  * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
-#include "cross_internal.h"
+#include "base_cross_internal.h"
 
 #include <string.h>
 
@@ -30,12 +30,18 @@ static uint64_t cross_bytes(const char *at) {
   return (at[0] | 0x20) == 'b' && (at[1] | 0x20) == 'y' ? 2 : 0;
 }
 
-const char *girdle_cross_find(const char *text, uint64_t *bytes) {
+const char *girdle_cross_find(const char *text, const char **behind) {
   for (; *text; text++) {
-    *bytes = cross_bytes(text);
-    if (*bytes && starts_number(text + *bytes)) return text;
+    *behind = text + cross_bytes(text);
+    if (*behind > text && starts_number(*behind)) return text;
   }
+  *behind = NULL;
   return NULL;
+}
+
+static uint64_t part_bytes(const char *part, const char **next) {
+  const char *cross = girdle_cross_find(part, next);
+  return cross ? (uint64_t)(cross - part) : strlen(part);
 }
 
 /* Where the number of a part ends: behind its last digit or point. */
@@ -51,34 +57,37 @@ static int has_unit(const char *part, uint64_t bytes) {
   return number_bytes(part, bytes) < bytes;
 }
 
-/* One part as a text; without a unit of its own it gets the next one's, which stands from `at` on. */
-static void copy_part(const char *part, uint64_t length, const char *at, char *text, uint64_t bytes) {
-  uint64_t taken = length < bytes - 1 ? length : bytes - 1;
-  memcpy(text, part, (size_t)taken);
-  text[taken] = '\0';
-  while (at && !has_unit(part, length)) {
-    uint64_t cross = 0, number;
-    const char *end = girdle_cross_find(at, &cross);
-    part = at;
-    length = end ? (uint64_t)(end - at) : strlen(at);
-    number = number_bytes(part, length);
-    at = end ? end + cross : NULL;
-    if (has_unit(part, length) && taken + length - number < bytes) {
-      memcpy(text + taken, part + number, (size_t)(length - number));
-      text[taken + length - number] = '\0';
-    }
+/* The unit of the first of the parts from `at` on that has one; "" when none has. */
+static const char *unit_behind(const char *at, uint64_t *bytes) {
+  while (at) {
+    const char *part = at;
+    uint64_t length = part_bytes(part, &at), number = number_bytes(part, length);
+    *bytes = length - number;
+    if (has_unit(part, length)) return part + number;
   }
+  *bytes = 0;
+  return "";
+}
+
+static int32_t read_part(girdle_call *call, const char *part, uint64_t length, const char *next, double *out_mm) {
+  char text[80];
+  uint64_t unit_bytes = 0;
+  const char *unit = has_unit(part, length) ? "" : unit_behind(next, &unit_bytes);
+  if (length + unit_bytes >= sizeof text)
+    return girdle_common_fail(call, GIRDLE_SYNTAX, NULL, "'%.40s...' is too long for a length", part);
+  memcpy(text, part, (size_t)length);
+  memcpy(text + length, unit, (size_t)unit_bytes);
+  text[length + unit_bytes] = '\0';
+  return girdle_quantity_parse(call, text, GIRDLE_LENGTH, out_mm);
 }
 
 int32_t girdle_cross_parse(girdle_call *call, const char *text, double *out_mm, uint64_t capacity, uint64_t *count) {
   uint64_t found = 0;
   while (text && found <= capacity) {
-    char part[80];
+    const char *next;
     double mm;
-    uint64_t cross = 0;
-    const char *end = girdle_cross_find(text, &cross), *next = end ? end + cross : NULL;
-    copy_part(text, end ? (uint64_t)(end - text) : strlen(text), next, part, sizeof part);
-    GIRDLE_TRY(girdle_quantity_parse(call, part, GIRDLE_LENGTH, &mm));
+    uint64_t length = part_bytes(text, &next);
+    GIRDLE_TRY(read_part(call, text, length, next, &mm));
     if (found < capacity) out_mm[found] = mm;
     found++;
     text = next;
