@@ -141,7 +141,7 @@ local types = {
   percent = "number|string", angle = "number|string", flag = "boolean", seed = "integer|string", point = "number[]|string",
   text = "string", recipe = "girdle.recipe|string", ["weighted stones"] = "string|girdle.stone|table[]", rows = "table[]",
   placement = "girdle.placement", stretches = "table[]|string", places = "table[]", turn = "number|string",
-  area = "number|string", ["mass per area"] = "number|string", mass = "number|string", shape = "girdle.shape|string", pieces = "integer|string",
+  area = "number|string", ["mass per area"] = "number|string", mass = "number|string", pieces = "integer|string",
   table = "table", ["function"] = "function", value = "any",
 }
 

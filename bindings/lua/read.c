@@ -268,11 +268,6 @@ static int32_t read_region(lua_State *L, girdle_lua_work *work, const girdle_lua
   return keep_region(L, region, girdle_region_from_text(&work->call, text, region), value);
 }
 
-static int32_t read_shape(lua_State *L, girdle_lua_work *work, const girdle_lua_field *field, girdle_lua_value *value) {
-  if (girdle_lua_region_at(L, -1)) return read_region(L, work, field, value);
-  return read_path(L, work, field, value);
-}
-
 static int32_t read_placement(lua_State *L, girdle_lua_work *work, const girdle_lua_field *field,
                               girdle_lua_value *value) {
   value->handle = girdle_lua_placement_at(L, -1);
@@ -613,7 +608,6 @@ static const struct {
     {"area", read_area},
     {"mass per area", read_areal_mass},
     {"mass", read_mass},
-    {"shape", read_shape},
     {"pieces", read_pieces},
     {"table", read_table},
     {"function", read_function},
