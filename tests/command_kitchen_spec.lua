@@ -179,6 +179,18 @@ describe("check", function()
     assert.is_falsy(words:find("placed", 1, true))
   end)
 
+  it("names a measure that a wearer lacks, placing nothing", function()
+    local folder = command.folder()
+    os.execute("cp -r recipes/demo/. " .. folder)
+    write(folder .. "/club.csv", read(folder .. "/club.csv") .. "late,tide,,2031-03-21,Late,Undertow,70 cm,56 cm,,14 cm\n")
+    local _, words, status = run("check", folder)
+    assert.equal(1, status)
+    for _, part in ipairs { "zones.csv:2: ", "'neckline'", "'late'", "zones.csv:6: ", "'leg opening'" } do
+      assert.is_truthy(words:find(part, 1, true), part .. words)
+    end
+    assert.is_falsy(words:find("'waist'", 1, true))
+  end)
+
   it("says every fault of every table", function()
     local folder = command.folder()
     os.execute("cp -r recipes/demo/. " .. folder)
@@ -218,6 +230,25 @@ describe("compare", function()
     end
     local json = run("compare", folder .. "/old", folder .. "/new", "--json")
     assert.is_truthy(json:find('"before":30,"after":39', 1, true), json)
+  end)
+
+  it("says what a late joiner adds, and what to buy when the old order was bought", function()
+    local old, new = command.folder(), command.folder()
+    os.execute("cp -r recipes/demo/. " .. old .. " && cp -r recipes/demo/. " .. new)
+    write(new .. "/club.csv", read(new .. "/club.csv") .. "late,tide,S,2031-03-21,Late,Undertow,,,,\n")
+    local text, words, status = run("compare", old, new, "--today", "2031-01-06")
+    assert.equal(0, status, words)
+    for line in text:gmatch "[^\n]+" do
+      assert.is_falsy(line:find "take off", line)
+      if line:find("%->") then assert.is_truthy(line:find("late, ", 1, true), line) end
+    end
+    for _, part in ipairs { "to buy, when the old order was bought already", "with shipping", "the whole order +",
+      "order by 2031-", ", was 2031-", "ready on " } do
+      assert.is_truthy(text:find(part, 1, true), part .. text)
+    end
+    -- what was bought for more can be left over: then nothing is to be bought
+    text = run("compare", new, old, "--today", "2031-01-06")
+    assert.is_truthy(text:find("nothing: what the old order left over is enough", 1, true), text)
   end)
 
   it("says that nothing changes", function()

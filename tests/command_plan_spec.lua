@@ -244,6 +244,16 @@ describe("alike in the tables", function()
     assert.equal("3.871", rows((run("alike", folder, "--csv")))[1].gap_mm)
   end)
 
+  it("holds a count that was settled when someone smaller joins late", function()
+    local folder = club("count 71", "40 cm")
+    write(folder .. "/club.csv", command.read(folder .. "/club.csv") .. "late,band,Mist,35 cm\n")
+    assert.same({ wide = 71, narrow = 71, alone = 71, late = 71 }, counts(folder))
+    says((run("alike", folder)), "write: count 71")
+    local _, words, status = run("count", club("count many", "40 cm"))
+    assert.equal(1, status)
+    says(words, "zones.csv:2", "many")
+  end)
+
   it("keeps the picture of the first, closed up and thinned where there is no room", function()
     -- 106 stones of 4.7 mm in 50 cm: 500 / 105 = 4.76, they just fit; in 40 cm 400 / 4.7 = 85.1 steps, 86 stones
     assert.same({ wide = 106, narrow = 106, alone = 89 }, counts(club("picture", "50 cm")))

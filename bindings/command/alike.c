@@ -192,7 +192,7 @@ static int32_t take_counts(alike_search *in) {
 /* One zone of all who look alike: the least count that anyone has is everyone's. */
 static int32_t keep_count(program *with, const girdle_club *club, uint64_t first, const costume *of,
                           const girdle_zone_row *row) {
-  alike_search in = {with, NULL, 0, 0, 0};
+  alike_search in = {with, NULL, 0, row->alike_count, 0};
   int32_t status;
   for (uint64_t at = first; at < girdle_club_jobs(club); at++) {
     girdle_job *job = girdle_club_job(club, at);

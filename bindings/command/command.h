@@ -283,6 +283,9 @@ int32_t measures_known(program *with, const char *path, const girdle_club *club)
 /* Says which body measures lie far outside what is usual; they are used all the same. */
 void measures_doubted(const program *with, const girdle_club *club);
 
+/* GIRDLE_UNKNOWN, each said, where a row of a table of zones wants a measure that its wearer lacks. */
+int32_t measures_lacking(program *with, const girdle_club *club, const wardrobe *costumes);
+
 /* Takes what a club's substitutes.csv says, for all of a routine; says what could stand in for what an order lacks. */
 int32_t substitutes_take(program *with, const char *folder_path, const girdle_club *club);
 int32_t substitutes_say(program *with, const girdle_club *club, const girdle_reckoning *of);

@@ -105,7 +105,8 @@ static int is_size_column(program *with, const char *path, const char *word) {
   char file[COMMAND_PATH];
   buffer text = {0};
   int found = 0;
-  if (file_join(with, path, girdle_paper_club_file(GIRDLE_FILE_SIZES), file, sizeof file) || !file_exists(file)) return 0;
+  if (file_join(with, path, girdle_paper_club_file(GIRDLE_FILE_SIZES), file, sizeof file) || !file_exists(file))
+    return 0;
   if (!file_read(with, file, TABLE_BYTES, &text) && text.bytes) {
     text.bytes[strcspn(text.bytes, "\r\n")] = '\0';
     found = speaks_of(text.bytes, word);
@@ -159,4 +160,46 @@ void measures_doubted(const program *with, const girdle_club *club) {
         command_say(with, "girdle: %s: %s", girdle_job_head_of(job)->tag, warning);
     }
   }
+}
+
+/* ---- measures that a wearer lacks */
+
+static int has_measure(const girdle_job *job, const char *word) {
+  uint64_t count;
+  const girdle_measure *measures = girdle_job_measures(job, &count);
+  for (uint64_t at = 0; at < count; at++) {
+    size_t length = begins_with(word, measures[at].name);
+    if (length && !word[length]) return 1;
+  }
+  return 0;
+}
+
+/* A length with no digit is the name of a measure. */
+static int lacks(const girdle_job *job, const char *length) {
+  return length[0] && !strpbrk(length, "0123456789") && !has_measure(job, length);
+}
+
+static int32_t one_lacking(program *with, const costume *of, const girdle_job *job, const girdle_zone_row *row) {
+  const char *length = lacks(job, row->length) ? row->length : lacks(job, row->width) ? row->width : NULL;
+  if (!length || !row->recipe[0]) return GIRDLE_OK;
+  girdle_common_fail(&with->call, GIRDLE_UNKNOWN, "length",
+                     "zone '%s' wants the measure '%s', which tag '%s' has neither in club.csv nor by a size",
+                     row->name, length, girdle_job_head_of(job)->tag);
+  girdle_common_at(&with->call, of->zones_path, row->line, -1, -1);
+  return command_fault(with, GIRDLE_UNKNOWN);
+}
+
+int32_t measures_lacking(program *with, const girdle_club *club, const wardrobe *costumes) {
+  int32_t first = GIRDLE_OK;
+  for (uint64_t at = 0; at < girdle_club_jobs(club); at++) {
+    const girdle_job *job = girdle_club_job(club, at);
+    const costume *of = wardrobe_costume(costumes, girdle_job_head_of(job)->costume);
+    uint64_t count = 0;
+    const girdle_zone_row *rows = of && of->zones ? girdle_zone_rows_view(of->zones, &count) : NULL;
+    for (uint64_t each = 0; each < count; each++) {
+      int32_t status = one_lacking(with, of, job, &rows[each]);
+      if (!first) first = status;
+    }
+  }
+  return first;
 }

@@ -247,7 +247,8 @@ static void say_range(const search *in, uint64_t first, const girdle_zone *zone,
   buffer_number(to, gap_of(zone_of(narrow, zone)), 3);
   buffer_text(to, " mm (%s), the largest ", girdle_job_head_of(narrow)->tag);
   buffer_number(to, gap_of(zone_of(wide, zone)), 3);
-  buffer_text(to, " mm (%s).\n", girdle_job_head_of(wide)->tag);
+  buffer_text(to, " mm (%s). To hold it when someone joins late, write: count %lld\n", girdle_job_head_of(wide)->tag,
+              (long long)girdle_placement_view(zone->placement, NULL, NULL, NULL));
 }
 
 static void say_ranges(const search *in, buffer *to) {
@@ -256,8 +257,9 @@ static void say_ranges(const search *in, buffer *to) {
     uint64_t count;
     const girdle_zone *zones = girdle_job_zones(job, &count);
     if (sample_of(in->club, job) != job || !is_wanted(in, girdle_job_head_of(job))) continue;
-    for (uint64_t each = 0; each < count; each++)
-      if (zones[each].alike == GIRDLE_ALIKE_COUNT && zones[each].placement) say_range(in, at, &zones[each], to);
+    for (uint64_t each = 0; each < count; each++) /* of a pair one half says it */
+      if (zones[each].alike == GIRDLE_ALIKE_COUNT && zones[each].placement && strcmp(zones[each].side, "right") != 0)
+        say_range(in, at, &zones[each], to);
   }
 }
 

@@ -92,6 +92,28 @@ static int64_t evenings(const version *of) {
   return sum;
 }
 
+static void day(buffer *to, const char *before, int64_t which) {
+  char text[16];
+  girdle_date_text(which, text, sizeof text);
+  buffer_text(to, "%s%s", before, text);
+}
+
+/* Where both have a calendar: what becomes of its days. */
+static void days_text(const version *before, const version *after, buffer *to) {
+  const girdle_calendar *old = girdle_reckoning_calendar(before->reckoned),
+                        *now = girdle_reckoning_calendar(after->reckoned);
+  girdle_calendar_sum was, is;
+  if (!old || !now) return;
+  girdle_calendar_total(old, &was);
+  girdle_calendar_total(now, &is);
+  day(to, "order by ", is.order_by_day);
+  day(to, ", was ", was.order_by_day);
+  day(to, "; ready on ", is.ready_day);
+  day(to, ", was ", was.ready_day);
+  if (is.late_days > 0) buffer_text(to, "; %lld days late", (long long)is.late_days);
+  buffer_text(to, "\n");
+}
+
 static void sums_text(const version *before, const version *after, buffer *to) {
   const girdle_order *old = girdle_reckoning_order(before->reckoned), *now = girdle_reckoning_order(after->reckoned);
   buffer_text(to, "weight ");
@@ -104,9 +126,54 @@ static void sums_text(const version *before, const version *after, buffer *to) {
     girdle_order_sum(old, &was);
     girdle_order_sum(now, &is);
     girdle_money_text(is.total_minor - was.total_minor, &is.currency, 1, money, sizeof money);
-    buffer_text(to, ", order %s%s", is.total_minor > was.total_minor ? "+" : "", money);
+    buffer_text(to, ", the whole order %s%s", is.total_minor > was.total_minor ? "+" : "", money);
   }
   buffer_text(to, "\n");
+  days_text(before, after, to);
+}
+
+/* ---- what to buy when the old order was bought already */
+
+/* All that was bought then is in stock now; what is still to be bought is an order of its own. */
+static int32_t order_beside(program *with, const version *before, version *after, girdle_reckoning **out) {
+  uint64_t count;
+  const girdle_order_stone *stones = girdle_order_stones(girdle_reckoning_order(before->reckoned), &count);
+  girdle_stock_row row;
+  memset(&row, 0, sizeof row);
+  for (uint64_t at = 0; at < count; at++) {
+    if (stones[at].bought == 0) continue;
+    row.stone = stones[at].stone;
+    row.pieces = stones[at].bought;
+    GIRDLE_TRY(girdle_club_add_stock(&with->call, after->club, &row));
+  }
+  return girdle_club_reckon(&with->call, after->club, with->today, out);
+}
+
+static void order_lines(const girdle_order *order, buffer *to) {
+  uint64_t count;
+  const girdle_order_line *lines = girdle_order_lines(order, &count);
+  girdle_order_total total;
+  char stone[160], money[48];
+  girdle_order_sum(order, &total);
+  for (uint64_t at = 0; at < count; at++) {
+    girdle_stone_text(&lines[at].stone, stone, sizeof stone);
+    buffer_text(to, "  %lld x %s of %s, %s\n", (long long)lines[at].packs, lines[at].pack, stone, lines[at].supplier);
+  }
+  girdle_money_text(total.total_minor, &total.currency, 1, money, sizeof money);
+  if (count == 0)
+    buffer_text(to, "  nothing: what the old order left over is enough\n");
+  else
+    buffer_text(to, "  %s with shipping\n", money);
+}
+
+static int32_t say_order(program *with, const version *before, version *after) {
+  girdle_reckoning *beside = NULL;
+  if (!girdle_reckoning_order(before->reckoned) || !girdle_reckoning_order(after->reckoned)) return GIRDLE_OK;
+  GIRDLE_TRY(order_beside(with, before, after, &beside));
+  buffer_text(&with->result, "to buy, when the old order was bought already:\n");
+  order_lines(girdle_reckoning_order(beside), &with->result);
+  girdle_reckoning_free(beside);
+  return GIRDLE_OK;
 }
 
 /* What the new version needs more of, over all zones: this is what is to be bought beside what was bought before. */
@@ -143,7 +210,7 @@ static int32_t say_buys(program *with, const version *before, const version *aft
   return status;
 }
 
-static int32_t as_text(program *with, const changes *all, const version *before, const version *after) {
+static int32_t as_text(program *with, const changes *all, const version *before, version *after) {
   uint64_t said = 0;
   for (uint64_t at = 0; at < all->count; at++)
     if (all->items[at].before != all->items[at].after) text_change(&all->items[at], &with->result), said++;
@@ -152,6 +219,7 @@ static int32_t as_text(program *with, const changes *all, const version *before,
     return GIRDLE_OK;
   }
   GIRDLE_TRY(say_buys(with, before, after));
+  GIRDLE_TRY(say_order(with, before, after));
   sums_text(before, after, &with->result);
   return GIRDLE_OK;
 }

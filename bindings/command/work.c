@@ -364,6 +364,7 @@ int32_t work_check_club(program *with, const char *path, girdle_club *club, uint
     if (!wardrobe_costume(all, head->costume))
       note(&first, worded_for(with, path, head, wardrobe_need(with, all, head->costume)));
   }
+  note(&first, measures_lacking(with, club, all));
   *costumes = all->count;
   wardrobe_close(all);
   free(all);

@@ -79,7 +79,8 @@ typedef struct girdle_zone_row {
   int32_t pair, priority, line; /* priority: 1 first, 0 none; line: of the file, for errors */
   int32_t need_shape;           /* 1: without a shape a recipe that needs one is refused; 0: it gets a line */
   char given[256];              /* whatever else the recipe takes: "size = 20 cm; rays = 8" */
-  int32_t alike, reserved;      /* GIRDLE_ALIKE_* */
+  int32_t alike;                /* GIRDLE_ALIKE_* */
+  int32_t alike_count;          /* of GIRDLE_ALIKE_COUNT: so many; 0: as many as the smallest takes */
 } girdle_zone_row;
 
 /* Fills in the defaults that stand beside the fields; struct_bytes is the caller's sizeof. */

@@ -62,10 +62,17 @@ static void read_side(girdle_rows *in, girdle_zone_row *row) {
   girdle_rows_check(in, "side", girdle_common_unknown(in->call, "side", row->side, sides, 5));
 }
 
-/* What stays alike over the sizes: the gap when nothing is said. */
+/* What stays alike over the sizes: the gap when nothing is said; "count", or "count 93" when it is settled. */
 static void read_alike(girdle_rows *in, girdle_zone_row *row) {
   static const char *const words[GIRDLE_ALIKE_END] = {"gap", "count", "picture"};
   const char *word = girdle_rows_cell(in, "alike");
+  int64_t pieces;
+  if (strncmp(word, "count ", 6) == 0) {
+    int32_t status = girdle_pieces_parse(in->call, word + 6, &pieces);
+    if (!status) status = girdle_common_range(in->call, "alike", (double)pieces, 1, 1e6, "stones");
+    if (girdle_rows_check(in, "alike", status)) row->alike = GIRDLE_ALIKE_COUNT, row->alike_count = (int32_t)pieces;
+    return;
+  }
   for (int32_t i = 0; i < GIRDLE_ALIKE_END; i++)
     if (strcmp(word, words[i]) == 0) row->alike = i;
   if (*word && strcmp(word, words[row->alike]) != 0)
