@@ -8,12 +8,14 @@
 #include "common.h"
 #include "place_internal.h"
 
-/* Stones that overlap. Stones whose radii lie within a factor of two form a class with a grid of its own, whose cells
- * are as wide as its largest stone; records are brought into the order of the cells by a counting sort, so that a row
- * of cells is one stretch of memory. Each stone looks only to its own class and to those of smaller stones, and within
- * its class only forward, so that every pair is met once. */
+/* Stones that overlap. Stones whose radii lie within a factor of four form a class with a grid of its own, whose cells
+ * are as wide as its largest stone; records are brought into the order of the cells by a counting sort, so that
+ * neighbouring cells of a row are one stretch of memory. Each stone looks only to its own class and to those of smaller
+ * stones, and within its class only forward, so that every pair is met once. How many of a stretch are near is counted
+ * without asking of each, since the answer cannot be foreseen; few stretches hold any. */
 
 enum { CLASSES = 24 };
+#define CLASS_RANGE 4.0
 
 typedef struct dot {
   double x, y, radius;
@@ -38,26 +40,38 @@ typedef struct pairing {
   girdle_allocator memory;
   const girdle_placement *placement;
   sort *sorts; /* of the placement's stones */
+  int asks;    /* whether each pair near enough must be looked at: to be listed, or since outlines are not round */
   class_grid classes[CLASSES];
   girdle_overlap *pairs; /* the caller's: a heap, its last pair in order on top */
   uint64_t capacity, kept, count;
 } pairing;
 
-/* 0.05 to 0.1 mm is class 0, and so on by doubling. */
-static int class_of(double radius) {
-  int exponent;
-  frexp(radius / 0.05, &exponent);
-  return exponent < 1 ? 0 : exponent > CLASSES ? CLASSES - 1 : exponent - 1;
-}
-
 /* ---- grids */
 
-static void sort_stones(pairing *work) {
-  for (uint64_t i = 0; i < work->placement->stone_count; i++) {
-    const girdle_stone *stone = &work->placement->stones[i];
-    sort here = {girdle_place_radius(stone), class_of(girdle_place_radius(stone)), stone->outline != GIRDLE_ROUND};
-    work->sorts[i] = here;
+/* A class begins with the largest stone that is not in one. */
+static int32_t sort_stones(pairing *work) {
+  uint64_t count = work->placement->stone_count, bytes = (count + 1) * sizeof(girdle_span);
+  girdle_span *order = girdle_common_new(work->call, bytes);
+  double largest = INFINITY;
+  int32_t class = -1;
+  if (!order) return GIRDLE_MEMORY;
+  for (uint64_t i = 0; i < count; i++) {
+    girdle_span item = {-girdle_place_radius(&work->placement->stones[i]), 0, (uint32_t)i, 0};
+    order[i] = item;
   }
+  girdle_place_sort(order, count);
+  for (uint64_t i = 0; i < count; i++) {
+    sort here = {-order[i].from, 0, work->placement->stones[order[i].layer].outline != GIRDLE_ROUND};
+    if ((here.radius * CLASS_RANGE < largest || class < 0) && class < CLASSES - 1) {
+      largest = here.radius;
+      class ++;
+    }
+    here.class = class;
+    work->asks |= here.fancy;
+    work->sorts[order[i].layer] = here;
+  }
+  girdle_common_release(&work->memory, order, bytes);
+  return GIRDLE_OK;
 }
 
 static void measure(pairing *work) {
@@ -178,58 +192,77 @@ static double depth_of(const girdle_placement *placement, const dot *a, const do
 static void note_pair(pairing *work, const dot *a, const dot *b) {
   girdle_overlap pair = {a->record < b->record ? a->record : b->record, a->record < b->record ? b->record : a->record,
                          0};
-  if (!a->fancy && !b->fancy && !work->capacity) {
-    work->count++;
-    return;
-  }
   pair.depth_mm = depth_of(work->placement, a, b);
   if (pair.depth_mm > GIRDLE_TOLERANCE_MM) keep_pair(work, &pair);
 }
 
-static inline void meet(pairing *work, const dot *a, const dot *b) {
+static inline int is_near(const dot *a, const dot *b) {
   double dx = a->x - b->x, dy = a->y - b->y, touch = a->radius + b->radius - GIRDLE_TOLERANCE_MM;
-  if (dx * dx + dy * dy < touch * touch) note_pair(work, a, b);
+  return dx * dx + dy * dy < touch * touch;
 }
 
 /* ---- looking */
 
-/* The rest of the own cell and the cells to the right and below, row by row. */
-static void look_forward(pairing *work, const class_grid *grid, const dot *one, uint64_t at, double reach) {
-  int64_t left = column_of(grid, one->x - reach), right = column_of(grid, one->x + reach);
-  int64_t row = row_of(grid, one->y), bottom = row_of(grid, one->y + reach);
-  const uint32_t *first = grid->first + row * (int64_t)grid->columns;
-  for (uint64_t i = at + 1; i < first[right + 1]; i++)
-    meet(work, one, &grid->dots[i]);
-  for (row++; row <= bottom; row++) {
-    first += grid->columns;
-    for (uint64_t i = first[left]; i < first[right + 1]; i++)
-      meet(work, one, &grid->dots[i]);
+/* Meets the dots of a stretch. */
+static inline void look_at(pairing *work, const dot *one, const dot *from, const dot *end) {
+  uint64_t near = 0;
+  for (const dot *other = from; other < end; other++)
+    near += (uint64_t)is_near(one, other);
+  if (!work->asks) {
+    work->count += near;
+    return;
+  }
+  if (!near) return;
+  for (const dot *other = from; other < end; other++)
+    if (is_near(one, other)) note_pair(work, one, other);
+}
+
+/* The rest of the own cell with the next, and three cells of the row below: as wide as any two reach. */
+static void look_from(pairing *work, const class_grid *grid, uint64_t column, uint64_t row) {
+  const uint32_t *first = grid->first + row * grid->columns, *below = first + grid->columns;
+  uint64_t right = column + 1 < grid->columns ? column + 1 : column, left = column ? column - 1 : 0;
+  const dot *dots = grid->dots, *end = dots + first[column + 1];
+  for (const dot *one = dots + first[column]; one < end; one++) {
+    look_at(work, one, one + 1, dots + first[right + 1]);
+    if (row + 1 < grid->rows) look_at(work, one, dots + below[left], dots + below[right + 1]);
   }
 }
 
-static void look_around(pairing *work, const class_grid *grid, const dot *one, double reach) {
+static void look_around(pairing *work, const class_grid *grid, const dot *one) {
+  double reach = one->radius + grid->most_radius;
   int64_t left = column_of(grid, one->x - reach), right = column_of(grid, one->x + reach);
   int64_t bottom = row_of(grid, one->y + reach);
   for (int64_t row = row_of(grid, one->y - reach); row <= bottom; row++) {
     const uint32_t *first = grid->first + row * (int64_t)grid->columns;
-    for (uint64_t i = first[left]; i < first[right + 1]; i++)
-      meet(work, one, &grid->dots[i]);
+    look_at(work, one, grid->dots + first[left], grid->dots + first[right + 1]);
   }
 }
 
+/* Within a class, row by row of its grid. */
+static int32_t look_within(pairing *work, const class_grid *grid) {
+  for (uint64_t row = 0; row < grid->rows && grid->count; row++) {
+    const uint32_t *first = grid->first + row * grid->columns;
+    for (uint64_t column = 0; column < grid->columns; column++)
+      if (first[column] < first[column + 1]) look_from(work, grid, column, row);
+    GIRDLE_TRY(girdle_common_tick(work->call, 1 + first[grid->columns] - first[0], -1));
+  }
+  return GIRDLE_OK;
+}
+
+/* From each stone of a class to those of a smaller one. */
+static int32_t look_down(pairing *work, const class_grid *own, const class_grid *smaller) {
+  for (uint64_t i = 0; i < own->count; i++) {
+    look_around(work, smaller, &own->dots[i]);
+    if (i % 4096 == 0) GIRDLE_TRY(girdle_common_tick(work->call, 4096, -1));
+  }
+  return GIRDLE_OK;
+}
+
 static int32_t look(pairing *work) {
-  uint64_t seen = 0;
   for (int k = 0; k < CLASSES; k++) {
-    const class_grid *own = &work->classes[k];
-    for (uint64_t i = 0; i < own->count; i++) {
-      const dot *one = &own->dots[i];
-      look_forward(work, own, one, i, one->radius + own->most_radius);
-      for (int smaller = 0; smaller < k; smaller++)
-        if (work->classes[smaller].count)
-          look_around(work, &work->classes[smaller], one, one->radius + work->classes[smaller].most_radius);
-      if (++seen % 16384 == 0)
-        GIRDLE_TRY(girdle_common_tick(work->call, 16384, (double)seen / (double)work->placement->count));
-    }
+    GIRDLE_TRY(look_within(work, &work->classes[k]));
+    for (int smaller = k + 1; smaller < CLASSES; smaller++)
+      if (work->classes[smaller].count) GIRDLE_TRY(look_down(work, &work->classes[k], &work->classes[smaller]));
   }
   return GIRDLE_OK;
 }
@@ -237,7 +270,7 @@ static int32_t look(pairing *work) {
 static int32_t find_pairs(pairing *work) {
   work->sorts = girdle_common_new(work->call, (work->placement->stone_count + 1) * sizeof *work->sorts);
   if (!work->sorts) return GIRDLE_MEMORY;
-  sort_stones(work);
+  GIRDLE_TRY(sort_stones(work));
   measure(work);
   for (int k = 0; k < CLASSES; k++)
     GIRDLE_TRY(make_grid(work, &work->classes[k]));
@@ -257,6 +290,7 @@ int32_t girdle_placement_overlaps(girdle_call *call, const girdle_placement *pla
   work.placement = placement;
   work.pairs = pairs;
   work.capacity = pairs ? capacity : 0;
+  work.asks = work.capacity > 0;
   status = find_pairs(&work);
   for (int k = 0; k < CLASSES; k++) {
     class_grid *grid = &work.classes[k];
