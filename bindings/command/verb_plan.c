@@ -38,7 +38,7 @@ typedef struct draft_row {
 
 typedef struct draft {
   draft_row *rows;
-  uint64_t row_count;
+  uint64_t row_count, last_placed; /* the row of the zone that was placed last */
   girdle_plan_zone *zones;
   int64_t *counts;
   uint64_t count;
@@ -137,7 +137,7 @@ static int is_second_half(const girdle_zone *zones, uint64_t at) {
 }
 
 static void add_half(draft *to, const girdle_zone *from) {
-  draft_row *first = &to->rows[to->row_count - 1], *row = &to->rows[to->row_count++];
+  draft_row *first = &to->rows[to->last_placed], *row = &to->rows[to->row_count++];
   girdle_plan_zone *zone = &to->zones[first->zone];
   zone->most *= 2;
   zone->alike *= 2;
@@ -148,21 +148,52 @@ static void add_half(draft *to, const girdle_zone *from) {
 }
 
 static void add_zone(draft *to, const girdle_zone *from) {
+  to->last_placed = to->row_count;
   to->rows[to->row_count++] = (draft_row){from->name, from->side, to->count, 1};
   to->is_edge[to->count] = isfinite(from->edge_mm);
   fill_zone(from, &to->zones[to->count++]);
 }
 
-/* Stones set by eye are there already, and are left out. */
+/* Stones set by eye are there whatever is planned: they come first, each kind as a zone of its own. */
+static void add_by_eye(draft *to, const girdle_zone *from) {
+  for (uint64_t at = 0; at < from->already_count; at++) {
+    girdle_plan_zone *zone = &to->zones[to->count];
+    girdle_stone *stone = command_new(sizeof *stone);
+    if (from->already_pieces[at] > 0) {
+      *stone = from->already[at];
+      girdle_common_text(zone->name, sizeof zone->name, from->name);
+      girdle_common_text(zone->side, sizeof zone->side, from->side);
+      zone->priority = INT32_MIN;
+      zone->alike = (int32_t)from->times;
+      zone->most = from->already_pieces[at] * from->times;
+      zone->stones = stone;
+      zone->stone_count = 1;
+      to->is_edge[to->count] = 1;
+      to->rows[to->row_count++] = (draft_row){from->name, from->side, to->count++, 1};
+    } else {
+      command_release(stone);
+    }
+  }
+}
+
+static uint64_t rows_most(const girdle_zone *zones, uint64_t count) {
+  uint64_t most = count + 1;
+  for (uint64_t at = 0; at < count; at++)
+    most += zones[at].already_count;
+  return most;
+}
+
 static void draft_of(const girdle_job *job, draft *out) {
-  uint64_t count;
+  uint64_t count, most;
   const girdle_zone *zones = girdle_job_zones(job, &count);
   memset(out, 0, sizeof *out);
-  out->rows = command_new((count + 1) * sizeof *out->rows);
-  out->zones = command_new((count + 1) * sizeof *out->zones);
-  out->counts = command_new((count + 1) * sizeof *out->counts);
-  out->is_edge = command_new((count + 1) * sizeof *out->is_edge);
+  most = rows_most(zones, count);
+  out->rows = command_new(most * sizeof *out->rows);
+  out->zones = command_new(most * sizeof *out->zones);
+  out->counts = command_new(most * sizeof *out->counts);
+  out->is_edge = command_new(most * sizeof *out->is_edge);
   for (uint64_t at = 0; at < count; at++) {
+    add_by_eye(out, &zones[at]);
     if (!stones_of(&zones[at])) continue;
     if (is_second_half(zones, at))
       add_half(out, &zones[at]);
@@ -207,9 +238,19 @@ static int32_t plan_richness(program *with, const girdle_club *club, const girdl
   return girdle_club_plan(&with->call, club, zones, count, GIRDLE_PLAN_PIECES, pieces, out->counts, &out->sum);
 }
 
+/* Where there are no edges but what is set by eye, there is no light of edges alone. */
+static int has_parts(const draft *of) {
+  int edges = 0, areas = 0;
+  for (uint64_t at = 0; at < of->count; at++) {
+    edges |= of->is_edge[at] && of->zones[at].priority != INT32_MIN;
+    areas |= !of->is_edge[at];
+  }
+  return edges && areas;
+}
+
 static int32_t plan_richnesses(program *with, const girdle_club *club, draft *of) {
   int64_t edges = most_of(of, 1), areas = most_of(of, 0), all = edges + areas;
-  int parts = edges && areas;
+  int parts = has_parts(of);
   const int64_t pieces[RICHNESSES] = {parts ? edges : all / 3, parts ? edges + areas / 2 : all * 2 / 3, all};
   girdle_plan_zone *zones = parts ? edges_first(of) : NULL;
   int32_t status = GIRDLE_OK;
@@ -246,6 +287,18 @@ static void say_text(const draft *of, buffer *to) {
     for (int which = 0; which < RICHNESSES; which++)
       buffer_text(to, " %8lld", of_row(row, of->by[which].counts));
     buffer_text(to, "\n");
+  }
+}
+
+/* Why a zone is not at its most, when the drawer is used up. */
+static void say_lacking(const draft *of, buffer *to) {
+  char stone[160];
+  for (uint64_t at = 0; at < of->count; at++) {
+    const girdle_plan_zone *zone = &of->zones[at];
+    int64_t each = of->counts[at] / (zone->alike > 1 ? zone->alike : 1);
+    if (of->counts[at] == zone->most) continue;
+    girdle_stone_text(&zone->stones[each % (int64_t)zone->stone_count], stone, sizeof stone);
+    buffer_text(to, "%s stops for want of %s\n", zone->name, stone);
   }
 }
 
@@ -316,7 +369,9 @@ static int32_t say_plan(program *with, const girdle_club *club, draft *of, const
     say_json(of, &sum, &with->result);
   else
     say_text(of, &with->result);
-  if (!with->flags.csv && !with->flags.json) say_sums(club, of, &sum, &with->result);
+  if (with->flags.csv || with->flags.json) return GIRDLE_OK;
+  if (wanted->kind == GIRDLE_PLAN_STOCK) say_lacking(of, &with->result);
+  say_sums(club, of, &sum, &with->result);
   return GIRDLE_OK;
 }
 

@@ -26,14 +26,51 @@ static int32_t take_mass(program *with, const char *name, int32_t kind, double *
   return status;
 }
 
-/* g/cm has no unit of its own among the quantities: a plain number, named so. */
-static int32_t take_number(program *with, const char *name, double *out) {
-  const char *text = flags_take(with, name);
+/* "0.2 g/cm": an edge's mass has no kind of its own among the quantities. */
+static int32_t take_edge(program *with, double *out) {
+  const char *text = flags_take(with, "most edge"), *unit = text ? strstr(text, " g/cm") : NULL;
   if (!text) return GIRDLE_OK;
-  if (girdle_number_parse(NULL, text, strlen(text), out) || !(*out > 0))
-    return girdle_common_fail(&with->call, GIRDLE_SYNTAX, name,
-                              "%s takes a number above 0, such as %s=0.5, not '%.40s'", name, name, text);
+  if (!unit || unit[5] || girdle_number_parse(NULL, text, (uint64_t)(unit - text), out) || !(*out > 0))
+    return girdle_common_fail(&with->call, GIRDLE_SYNTAX, "most edge",
+                              "'%.40s' is not the mass of an edge; write one like \"0.5 g/cm\"", text);
   return GIRDLE_OK;
+}
+
+enum { MOST_RESTS = 32 };
+
+/* Zones by name with ";" between; `names` and the text they lie in live as long as the weighing. */
+static int32_t take_rests(program *with, char *text, const char **names, girdle_weight_options *out) {
+  char *at = text, *end;
+  out->rests = names;
+  for (; at; at = end) {
+    end = strchr(at, ';');
+    if (end) *end++ = '\0';
+    at += strspn(at, " ");
+    for (size_t length = strlen(at); length && at[length - 1] == ' ';)
+      at[--length] = '\0';
+    if (out->rest_count == MOST_RESTS)
+      return girdle_common_fail(&with->call, GIRDLE_LIMIT, "rests", "rests= names more than %d zones", MOST_RESTS);
+    names[out->rest_count++] = at;
+  }
+  return GIRDLE_OK;
+}
+
+/* A name that no zone bears would change nothing, and nobody would know. */
+static int32_t check_rests(program *with, const girdle_job *job, const girdle_weight_options *options) {
+  uint64_t count;
+  const girdle_zone *zones = girdle_job_zones(job, &count);
+  const char **known = command_new((count + 1) * sizeof *known);
+  int32_t status = GIRDLE_OK;
+  for (uint64_t at = 0; at < count; at++)
+    known[at] = zones[at].name;
+  for (uint64_t each = 0; each < options->rest_count && !status; each++) {
+    int found = 0;
+    for (uint64_t at = 0; at < count; at++)
+      found |= strcmp(known[at], options->rests[each]) == 0;
+    if (!found) status = girdle_common_unknown(&with->call, "rests", options->rests[each], known, count);
+  }
+  free(known);
+  return status;
 }
 
 static int32_t read_options(program *with, girdle_weight_options *out) {
@@ -41,7 +78,7 @@ static int32_t read_options(program *with, girdle_weight_options *out) {
   GIRDLE_TRY(take_mass(with, "dress", GIRDLE_MASS, &out->dress_mg));
   GIRDLE_TRY(take_mass(with, "most share", GIRDLE_SHARE, &out->most_share));
   GIRDLE_TRY(take_mass(with, "most area", GIRDLE_AREAL_MASS, &out->most_g_m2));
-  return take_number(with, "most g/cm", &out->most_g_cm);
+  return take_edge(with, &out->most_g_cm);
 }
 
 /* ---- in each form */
@@ -77,7 +114,36 @@ static void sum_text(const scale *of, buffer *to) {
   grams(to, sum->left_mg, ", right ");
   grams(to, sum->right_mg, isfinite(sum->hanging_mg) ? "; from the straps hang " : ".\n");
   if (isfinite(sum->hanging_mg)) grams(to, sum->hanging_mg, ".\n");
-  if (of->count) buffer_text(to, "The heaviest zone is %s.\n", of->zones[sum->heaviest].name);
+}
+
+/* Which zone to lighten: the heaviest, and what would do it. Adhesive is taken as 1 g/ml (common practice, no source).
+ */
+static int32_t say_remedy(program *with, const girdle_job *job, const scale *of, buffer *to) {
+  const girdle_zone_weight *zone = &of->zones[of->sum.heaviest];
+  girdle_work_rates rates;
+  girdle_work work;
+  girdle_tally *tally = NULL, *alone = NULL;
+  const girdle_tally_line *lines;
+  uint64_t count = 0;
+  int32_t status = girdle_job_tally(&with->call, job, &tally);
+  if (!status) status = girdle_tally_new(&with->call, &alone);
+  lines = status ? NULL : girdle_tally_lines(tally, &count);
+  for (uint64_t at = 0; at < count && !status; at++)
+    if (strcmp(lines[at].zone, zone->name) == 0 && strcmp(lines[at].side, zone->side) == 0)
+      status = girdle_tally_add_pieces(&with->call, alone, "", zone->name, "", &lines[at].stone, lines[at].count);
+  girdle_work_rates_init(&rates, sizeof rates);
+  if (!status) status = girdle_work_estimate(&with->call, alone, &rates, &work);
+  girdle_tally_free(tally);
+  girdle_tally_free(alone);
+  if (status) return status;
+  buffer_text(to, "The zone to lighten is %s%s%s, the heaviest: ", zone->name, zone->side[0] ? ", " : "", zone->side);
+  if (isfinite(zone->smaller_mg)) {
+    buffer_text(to, "stones one size smaller would save ");
+    grams(to, zone->mass_mg[GIRDLE_NOMINAL] - zone->smaller_mg, "; ");
+  }
+  buffer_text(to, "sewn there they would save the adhesive, about ");
+  grams(to, work.adhesive_ml * 1000, ".\n");
+  return GIRDLE_OK;
 }
 
 static void text(const girdle_job *job, const scale *of, buffer *to) {
@@ -162,12 +228,16 @@ static int32_t weigh(program *with, const girdle_job *job, scale *of) {
 static int32_t say_one(program *with, const girdle_job *job, const girdle_weight_options *options) {
   scale of;
   int32_t status;
+  GIRDLE_TRY(check_rests(with, job, options));
   memset(&of, 0, sizeof of);
   of.options = *options;
   status = weigh(with, job, &of);
   if (!status && with->flags.csv) csv(job, &of, &with->result);
   if (!status && with->flags.json) json(job, &of, &with->result);
-  if (!status && !with->flags.csv && !with->flags.json) text(job, &of, &with->result);
+  if (!status && !with->flags.csv && !with->flags.json) {
+    text(job, &of, &with->result);
+    if (of.count) status = say_remedy(with, job, &of, &with->result);
+  }
   free(of.zones);
   return status;
 }
@@ -187,11 +257,17 @@ static int32_t say_all(program *with, const girdle_club *club, const girdle_weig
 int32_t verb_weigh(program *with) {
   girdle_weight_options options;
   girdle_club *club = NULL;
+  const char *names[MOST_RESTS], *rests;
+  char *text;
   int32_t status;
   if (!with->flags.file_count) return command_usage(with, "which FILE?");
   GIRDLE_TRY(read_options(with, &options));
-  GIRDLE_TRY(work_file(with, with->flags.files[0], WORK_CHOSEN, &club));
-  status = say_all(with, club, &options);
+  rests = flags_take(with, "rests");
+  text = rests ? command_copy(rests) : NULL;
+  status = take_rests(with, text, names, &options);
+  if (!status) status = work_file(with, with->flags.files[0], WORK_CHOSEN, &club);
+  if (!status) status = say_all(with, club, &options);
   girdle_club_free(club);
+  free(text);
   return status;
 }

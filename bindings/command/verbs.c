@@ -63,11 +63,13 @@ const verb command_verbs[] = {
      "  girdle recipes \"graded edge\"\n",
      verb_recipes, 1},
     {"weigh", "what the stones weigh, and where",
-     "FILE [dress=MASS] [\"most share=SHARE\"] [\"most area=MASS\"] [name=value]... [--csv|--json]",
+     "FILE [dress=MASS] [\"most share=SHARE\"] [\"most area=MASS\"] [\"most edge=MASS\"] [rests=ZONES] [name=value]...\n"
+     "       [--csv|--json]",
      "Grams added by zone, front against back and left against right; beside the plain dress when it was weighed. A "
      "limit\n"
-     "that is given is held against each zone; without one there is no verdict.\n\n"
-     "  girdle weigh CLUB tag=TAG dress=\"310 g\" \"most share=20 %\"\n",
+     "that is given (of the dress, g/m2 of an area, g/cm of an edge) is held against each zone; without one there is no\n"
+     "verdict. All hangs from the straps but what rests= names, such as the stones of a waist that sits on the hips.\n\n"
+     "  girdle weigh CLUB tag=TAG dress=\"310 g\" \"most share=20 %\" \"most edge=0.2 g/cm\" rests=\"waist; hem\"\n",
      verb_weigh, 1},
     {"opening", "whether a ring of stones lets hand, head or hips through",
      "ring=LENGTH through=LENGTH stretch=SHARE stone=STONE [gap=LENGTH] [lies=SHARE] [--csv|--json]",
