@@ -209,19 +209,6 @@ static int32_t quote_all(girdle_call *call, const girdle_club *club, girdle_reck
 
 /* ---- the calendar */
 
-/* Front and back are glued one after the other. */
-static int32_t sides_of(const girdle_job *job) {
-  uint64_t count;
-  int front = 0, back = 0;
-  const girdle_zone *zones = girdle_job_zones(job, &count);
-  for (uint64_t i = 0; i < count; i++) {
-    int both = strcmp(zones[i].side, "both") == 0;
-    front |= both || strcmp(zones[i].side, "front") == 0;
-    back |= both || strcmp(zones[i].side, "back") == 0;
-  }
-  return front && back ? 2 : 1;
-}
-
 static int32_t slowest_days(const girdle_order *order) {
   uint64_t count = 0;
   int32_t days = 0;
@@ -261,13 +248,12 @@ static int32_t check_days(girdle_call *call, const girdle_club *club, int64_t to
 static uint64_t set_tasks(const girdle_club *club, const girdle_reckoning *r, girdle_task *tasks) {
   uint64_t count = 0;
   for (uint64_t i = 0; i < r->jobs; i++) {
-    const girdle_job *job = girdle_club_job(club, i);
-    const girdle_job_head *head = girdle_job_head_of(job);
+    const girdle_job_head *head = girdle_job_head_of(girdle_club_job(club, i));
     if (head->needed_by_day == INT64_MIN) continue;
     memcpy(tasks[count].tag, head->tag, sizeof tasks[count].tag);
     tasks[count].needed_by_day = head->needed_by_day;
     tasks[count].minutes = r->works[i].minutes;
-    tasks[count++].sides = sides_of(job);
+    tasks[count++].sides = r->works[i].sides;
   }
   return count;
 }

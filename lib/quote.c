@@ -8,6 +8,7 @@
 
 #include "common.h"
 #include "price_internal.h"
+#include "work_internal.h"
 
 enum { MILLION = 1000000, GROSS = 144 };
 
@@ -240,7 +241,7 @@ int32_t girdle_quote_self_make(girdle_call *call, const girdle_quote_self_input 
   self.tools_minor = own.tools_minor;
   self.left_over = given.left_over;
   self.minutes = given.work->minutes * ((double)own.self_pace_millionths / MILLION);
-  self.evenings = (int64_t)ceil(60 * self.minutes / given.evening_s);
+  self.evenings = girdle_work_evenings(60 * self.minutes, given.work->sides == 2 ? 2 : 1, given.evening_s);
   GIRDLE_TRY(girdle_price_times(call, "adhesive", own.adhesive_minor, given.work->tubes, &self.adhesive_minor));
   GIRDLE_TRY(add_up(call, &self));
   *out = self;

@@ -103,6 +103,7 @@ static int begins_zone(const girdle_tally_line *lines, uint64_t at) {
 }
 
 typedef struct sums {
+  int front, back;
   double glued_mm2, seconds, dotted_s;
   double zone_mm2, zone_dotted_s; /* of the zone at hand */
 } sums;
@@ -117,6 +118,9 @@ static void add_line(const girdle_work_rates *rates, const girdle_tally_line *li
                      sums *sum) {
   const int glued = line->stone.fix != GIRDLE_SEW;
   const double count = (double)line->count, dotted_s = count * girdle_work_dot_seconds(rates, &line->stone);
+  const int both = strcmp(line->side, "both") == 0;
+  sum->front |= both || strcmp(line->side, "front") == 0;
+  sum->back |= both || strcmp(line->side, "back") == 0;
   if (begins) end_zone(rates, work, sum);
   work->zones += begins;
   work->changes += !begins;
@@ -135,13 +139,19 @@ int64_t girdle_work_whole_up(double value) {
   return (int64_t)(fabs(value - nearest) <= 1e-9 * (1 + nearest) ? nearest : ceil(value));
 }
 
+/* Each side begins on an evening of its own, as in the calendar. */
+int64_t girdle_work_evenings(double seconds, int32_t sides, double evening_s) {
+  return sides * girdle_work_whole_up(seconds / sides / evening_s);
+}
+
 /* The share that is wasted stands for what stays in nozzle and tube, unless so many loads leave more behind. A tube
  * that would stand open too long is not used up. */
 static void finish(const girdle_work_rates *rates, const sums *sum, girdle_work *work) {
   const double pace_s = work->glued ? sum->dotted_s / (double)work->glued : 0;
   double tubes;
   work->minutes = sum->seconds / 60;
-  work->evenings = girdle_work_whole_up(sum->seconds / (rates->evening_s * rates->hands));
+  work->sides = sum->front && sum->back ? 2 : 1;
+  work->evenings = girdle_work_evenings(sum->seconds, work->sides, rates->evening_s * rates->hands);
   work->adhesive_ml = sum->glued_mm2 * rates->film_mm / 1000;
   work->residue_ml = (double)work->loads * rates->residue_ml;
   work->adhesive_buy_ml = fmax(work->adhesive_ml / (1 - rates->adhesive_waste), work->adhesive_ml + work->residue_ml);

@@ -16,4 +16,7 @@ int64_t girdle_work_loads(const girdle_work_rates *rates, double adhesive_ml, do
 /* Rounds up, but not what a hair above a whole number, left by adding doubles, is. */
 int64_t girdle_work_whole_up(double value);
 
+/* How many evenings so much work takes when so many sides are worked one after the other. */
+int64_t girdle_work_evenings(double seconds, int32_t sides, double evening_s);
+
 #endif

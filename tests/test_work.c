@@ -313,6 +313,42 @@ static void calendar_plan_dries_between_sides(void **state) {
   girdle_calendar_free(calendar);
 }
 
+/* A quote and the calendar tell of the same evenings, for any work on one side or two, as long as a costume is alone.
+ */
+static void work_estimate_takes_as_many_evenings_as_the_calendar(void **state) {
+  girdle_work_rates rates = rates_of();
+  uint64_t seed = 5;
+  (void)state;
+  for (int round = 0; round < 200; round++) {
+    girdle_stone stone;
+    girdle_tally *tally;
+    girdle_work work;
+    girdle_calendar *calendar;
+    girdle_task task = task_of("A1", "2031-03-14", 0, 1);
+    const girdle_event *events;
+    uint64_t count;
+    int64_t evenings = 0;
+    assert_int_equal(girdle_tally_new(NULL, &tally), GIRDLE_OK);
+    girdle_stone_parse(NULL, "ss20 black", &stone);
+    girdle_tally_add_pieces(NULL, tally, "A1", "chest", round % 3 ? "both" : "front", &stone,
+                            1 + (int64_t)(test_random(&seed) % 4000));
+    if (round % 2) girdle_tally_add_pieces(NULL, tally, "A1", "seat", "back", &stone, 1 + round);
+    rates.hands = 1 + round % 3;
+    rates.dry_s = round % 5 ? 86400 : 0;
+    assert_int_equal(girdle_work_estimate(NULL, tally, &rates, &work), GIRDLE_OK);
+    assert_int_equal(work.sides, round % 3 || round % 2 ? 2 : 1);
+    task.minutes = work.minutes;
+    task.sides = work.sides;
+    calendar = calendar_of(&rates, &task, 1, "2030-01-01", 3);
+    events = girdle_calendar_events(calendar, &count);
+    for (uint64_t i = 0; i < count; i++)
+      evenings += events[i].kind == GIRDLE_DAY_GLUE;
+    assert_int_equal(evenings, work.evenings);
+    girdle_calendar_free(calendar);
+    girdle_tally_free(tally);
+  }
+}
+
 static void calendar_plan_shares_evenings_and_places(void **state) {
   girdle_work_rates rates = rates_of();
   girdle_task tasks[3] = {task_of("A1", "2031-03-14", 60, 1), task_of("A2", "2031-03-14", 60, 1),
@@ -470,6 +506,7 @@ int main(void) {
       cmocka_unit_test(date_text_writes_what_parse_reads),
       cmocka_unit_test(calendar_plan_works_back_from_the_day),
       cmocka_unit_test(calendar_plan_dries_between_sides),
+      cmocka_unit_test(work_estimate_takes_as_many_evenings_as_the_calendar),
       cmocka_unit_test(calendar_plan_shares_evenings_and_places),
       cmocka_unit_test(calendar_plan_keeps_weekdays),
       cmocka_unit_test(calendar_plan_says_how_late_and_with_how_many_hands),

@@ -47,10 +47,11 @@ typedef struct girdle_work {
   int64_t tubes;            /* whole tubes to buy */
   int64_t dots_at_a_time;   /* how many dots before the first skins, at this pace */
   double minutes;
-  int64_t evenings;         /* for this costume alone with all hands */
+  int64_t evenings;         /* for this costume alone with all hands: as many as a calendar of it alone takes */
   int64_t tube_millionths;  /* adhesive_buy_ml in tubes: 1000000 is one whole tube */
   int64_t loads;            /* syringes drawn up, zone by zone */
   double residue_ml;        /* what stays in syringes and nozzles; part of adhesive_buy_ml */
+  int32_t sides, reserved;  /* 2 when both front and back are worked, one after the other; else 1 */
 } girdle_work;
 
 /* The work of one zone of one costume. */

@@ -134,6 +134,73 @@ static void bench_proofs(int stones, int sellers, uint32_t flags, int problems) 
          stones, sellers, flags ? ", split" : "", proved, problems, 100 * widest, median(ours, problems), worst);
 }
 
+/* ---- a club */
+
+enum { WEARERS = 300, STONES_EACH = 1500, KINDS = 15 };
+
+/* What the wearers wear: 1,500 stones of 15 kinds in rows, front and back. */
+static void add_wearer(girdle_club *club, const random_market *market, int number) {
+  static girdle_placed placed[STONES_EACH];
+  girdle_stone stones[KINDS];
+  girdle_job *job;
+  girdle_job_head head;
+  girdle_zone zone;
+  girdle_placement *placement;
+  for (int k = 0; k < KINDS; k++) {
+    int row = 0;
+    while (market->stone_of[row] != k)
+      row++;
+    stones[k] = market->rows[row].stone;
+  }
+  for (int i = 0; i < STONES_EACH; i++)
+    placed[i] = (girdle_placed){10.0 * (i % 50), 10.0 * (i / 50), 0, (uint16_t)((i + number) % KINDS), 0};
+  girdle_job_head_init(&head, sizeof head);
+  girdle_zone_init(&zone, sizeof zone);
+  snprintf(head.tag, sizeof head.tag, "wearer %d", number);
+  head.needed_by_day = 30000 + number % 30;
+  girdle_job_new(NULL, &head, &job);
+  girdle_placement_new(NULL, stones, KINDS, placed, STONES_EACH, &placement);
+  zone.placement = placement;
+  snprintf(zone.name, sizeof zone.name, "bodice");
+  snprintf(zone.side, sizeof zone.side, "both");
+  girdle_job_add_zone(NULL, job, &zone);
+  girdle_placement_free(placement);
+  girdle_club_add_job(NULL, club, job);
+}
+
+static void bench_club(void) {
+  static random_market market;
+  uint64_t seed = 4;
+  girdle_club *club;
+  girdle_reckoning *sums = NULL;
+  girdle_order_total total = {0};
+  girdle_calendar_sum days = {0};
+  double start, us;
+  complete_market(&market, &seed, KINDS, 4);
+  girdle_club_new(NULL, &club);
+  for (int s = 0; s < market.sellers; s++)
+    girdle_club_add_supplier(NULL, club, &market.suppliers[s]);
+  for (int r = 0; r < market.count; r++) {
+    market.rows[r].at_most = -1; /* there is enough for all */
+    girdle_club_add_price(NULL, club, &market.rows[r]);
+  }
+  girdle_club_set_rate(NULL, club, "hands", "40");
+  girdle_club_set_rate(NULL, club, "places to dry", "100");
+  for (int i = 0; i < WEARERS; i++)
+    add_wearer(club, &market, i);
+  start = now_us();
+  girdle_club_reckon(NULL, club, 29000, &sums);
+  us = now_us() - start;
+  girdle_order_sum(girdle_reckoning_order(sums), &total);
+  girdle_calendar_total(girdle_reckoning_calendar(sums), &days);
+  printf("club of %d wearers, %d stones each:  costed, ordered and scheduled in %.0f ms; order %s, %lld days late\n",
+         WEARERS, STONES_EACH, us / 1e3, total.total_minor == total.bound_minor ? "proved" : "not proved",
+         (long long)days.late_days);
+  girdle_reckoning_free(sums);
+  girdle_club_free(club);
+  girdle_tally_free(market.tally);
+}
+
 int main(void) {
   bench_packs();
   fflush(stdout);
@@ -143,5 +210,6 @@ int main(void) {
   bench_proofs(40, 6, 0, 50);
   bench_proofs(8, 3, GIRDLE_ORDER_SPLIT, 100);
   bench_proofs(25, 4, GIRDLE_ORDER_SPLIT, 20);
+  bench_club();
   return 0;
 }
