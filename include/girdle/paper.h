@@ -77,6 +77,13 @@ GIRDLE_API const char *girdle_drawing_name(const girdle_drawing *drawing, uint64
 /* One outline; NULL past the end. It belongs to the drawing. */
 GIRDLE_API const girdle_path *girdle_drawing_path(const girdle_drawing *drawing, uint64_t index);
 
+/* Reads placements, as girdle_paper_placements_csv writes them, into zones of a job: one for each name, its rows side by
+ * side. Columns may stand in any order and be quoted; turn_deg may be missing or empty. A diameter_mm that is not the
+ * stone's is GIRDLE_ARGUMENT. Every fault is reported to the call; the status is that of the first. On an error the job may
+ * hold some of the zones. */
+GIRDLE_API int32_t girdle_paper_read_placements(girdle_call *call, const char *source, const char *text, uint64_t bytes,
+                                                girdle_job *job);
+
 /* Placements of all zones: zone,row,stone,x_mm,y_mm,diameter_mm,turn_deg. */
 GIRDLE_API int32_t girdle_paper_placements_csv(girdle_call *call, const girdle_job *job, const girdle_sink *sink);
 /* tag,zone,side,stone,count. */

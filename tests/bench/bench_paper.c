@@ -136,17 +136,13 @@ static void write_peer(void) {
 static double sum;
 
 static void read_ours(void) {
-  girdle_table *table;
-  must(girdle_table_read(NULL, "p.csv", text.bytes, text.used, &table), "table");
-  for (uint64_t row = 0; row < girdle_table_rows(table); row++) {
-    for (uint64_t column = 3; column < 7; column++) {
-      const char *cell = girdle_table_cell(table, row, column);
-      double value;
-      must(girdle_number_parse(NULL, cell, strlen(cell), &value), "number");
-      sum += value;
-    }
-  }
-  girdle_table_free(table);
+  girdle_job_head head;
+  girdle_job *read;
+  girdle_job_head_init(&head, sizeof head);
+  strcpy(head.tag, "bench");
+  must(girdle_job_new(NULL, &head, &read), "job");
+  must(girdle_paper_read_placements(NULL, "p.csv", text.bytes, text.used, read), "placements");
+  girdle_job_free(read);
 }
 
 static void peer_field(void *field, size_t length, void *context) {
