@@ -282,6 +282,20 @@ static void host_add_source_refuses_paths_and_large_files(void **state) {
   end(&at);
 }
 
+static void host_add_source_takes_names_of_63_characters(void **state) {
+  char file[80];
+  test_host at;
+  girdle_call *call = begin(&at);
+  (void)state;
+  memset(file, 'a', sizeof file);
+  strcpy(file + 59, ".lua");
+  assert_ok(&at.test, girdle_host_add_source(call, at.host, GIRDLE_LAYER_HOUSE, file, "return", 6));
+  strcpy(file + 59, "a.lua");
+  assert_status(&at.test, girdle_host_add_source(call, at.host, GIRDLE_LAYER_HOUSE, file, "return", 6),
+                GIRDLE_ARGUMENT);
+  end(&at);
+}
+
 static void host_describe_lists_what_a_recipe_takes(void **state) {
   test_host at;
   girdle_recipe_sheet *sheet;
@@ -800,6 +814,7 @@ int main(void) {
       cmocka_unit_test(host_place_names_the_nearest_recipe_and_a_clash),
       cmocka_unit_test(host_place_knows_a_recipe_by_its_files_spelling),
       cmocka_unit_test(host_add_source_refuses_paths_and_large_files),
+      cmocka_unit_test(host_add_source_takes_names_of_63_characters),
       cmocka_unit_test(host_describe_lists_what_a_recipe_takes),
       cmocka_unit_test(host_describe_writes_each_kind_as_people_do),
       cmocka_unit_test(host_describe_refuses_what_is_neither_recipe_nor_costume),

@@ -164,6 +164,41 @@ static void host_place_takes_places_out_of_errors(void **state) {
   }
 }
 
+typedef struct meter {
+  uint64_t live, most;
+} meter;
+
+static void *metered(void *context, void *block, uint64_t old_bytes, uint64_t new_bytes) {
+  meter *at = context;
+  at->live += new_bytes - (block ? old_bytes : 0);
+  if (at->live > at->most) at->most = at->live;
+  if (new_bytes) return realloc(block, (size_t)new_bytes);
+  free(block);
+  return NULL;
+}
+
+/* Never more than the limit is asked of the caller's allocator, by Lua or by what it has the core make. */
+static void host_place_holds_the_limit_of_memory(void **state) {
+  static const char *const bodies[] = {
+      "local t = {} for i = 1, 1e9 do t[i] = i end", "local t = {} for i = 1, 1e9 do t[i] = ('x'):rep(700000) end",
+      "local t = {} while true do t[#t + 1] = run { along = line(1e4), stones = 'ss5' } end",
+      "local p = run { along = line(1e3), stones = 'ss5' } while true do p = p + p end"};
+  (void)state;
+  for (size_t i = 0; i < sizeof bodies / sizeof bodies[0]; i++) {
+    girdle_host_options options;
+    test_call test;
+    meter used = {0, 0};
+    test_begin(&test);
+    test.call.memory.context = &used;
+    test.call.memory.resize = metered;
+    girdle_host_options_init(&options, sizeof options);
+    options.most_bytes = 4 << 20;
+    assert_status(&test, place_text(&test.call, &options, bodies[i]), GIRDLE_LIMIT);
+    assert_true(used.most > 2 << 20 && used.most < (4 << 20) + 16384); /* beside the host and its source */
+    assert_int_equal(used.live, 0);
+  }
+}
+
 static void host_new_refuses_limits_that_are_none(void **state) {
   static const double seconds[] = {0, -1, INFINITY, NAN, 1e10};
   test_call test;
@@ -192,6 +227,7 @@ int main(void) {
       cmocka_unit_test(host_place_prints_up_to_the_limit),
       cmocka_unit_test(host_place_ends_by_the_callers_watch),
       cmocka_unit_test(host_place_takes_places_out_of_errors),
+      cmocka_unit_test(host_place_holds_the_limit_of_memory),
       cmocka_unit_test(host_new_refuses_limits_that_are_none),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);

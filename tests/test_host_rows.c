@@ -280,8 +280,10 @@ static void host_zones_takes_measures_by_name(void **state) {
   test_again(&at.test);
   assert_ok(&at.test, girdle_host_zones(&at.test.call, at.host, "zones.csv", &row, 1, at.job));
   measured = girdle_placement_view(girdle_job_zones(at.job, &count)->placement, NULL, NULL, NULL);
-  assert_int_equal(alone, 21); /* 140 mm of ss20 wishing 2 mm: 21 of them, 1.97 mm */
+  assert_int_equal(alone, 21);   /* 140 mm of ss20 wishing 2 mm: 21 of them, 1.97 mm */
   assert_int_equal(measured, 2); /* across: no two gaps round it are wider */
+  row = row_of("seam", "sleeve wrist   x 30 cm  x   wrist  ", "", "", "");
+  assert_ok(&at.test, work(&at, &row));
   row = row_of("burst", "", "", "", "size = wrist; width = Wrist");
   assert_ok(&at.test, work(&at, &row));
   assert_string_equal(log_text, "140.0\t140.0\t12\tss40 clear\t1\t1.0\tnil\n");
@@ -353,6 +355,13 @@ static void host_costume_names_a_drawing_that_is_near(void **state) {
       "return costume { format = 1, name = 'frost', outlines = 'frots.svg', zones = function () return {} end }");
   assert_status(&at.test, girdle_host_costume(&at.test.call, at.host, "frost", at.job), GIRDLE_UNKNOWN);
   assert_string_equal(at.test.error.nearest, "frost.svg");
+  for (int i = 0; i < 80; i++) {
+    char file[16];
+    snprintf(file, sizeof file, "%d.svg", i);
+    test_again(&at.test);
+    assert_ok(&at.test, girdle_host_add_outlines(&at.test.call, at.host, file, NULL, 0));
+  }
+  assert_status(&at.test, girdle_host_costume(&at.test.call, at.host, "frost", at.job), GIRDLE_UNKNOWN);
   assert_status(&at.test, girdle_host_add_source(&at.test.call, at.host, 7, "a.lua", "", 0), GIRDLE_ARGUMENT);
   end(&at);
 }
