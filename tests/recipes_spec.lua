@@ -78,6 +78,16 @@ describe("a table of zones", function ()
     for _, row in ipairs(support.rows(printed)) do wanted[row.zone] = nil end
     assert.is_nil(next(wanted))
   end)
+  it("is told of each recipe's columns", function ()
+    local function told(recipe) return (support.run("recipes", recipe)):match "in a row of zones.csv\n(.*)$" end
+    assert.equal("  length         size\n  stones         centre; large; medium; small\n  gap            gap\n" ..
+      "  given          rays = 12\n", told "starburst")
+    assert.equal("  length         depth\n  width          width\n  stones         first; second\n  gap            gap\n" ..
+      "  given          rows = 2; row_gap = 1 mm\n", told "v point")
+    assert.equal("  shape          line\n  stones         one; two\n  gap            gap\n  leave          leave\n", told "alternating line")
+    assert.equal("  shape          within\n  stones         stone; edge; fillers\n  gap            gap\n" ..
+      "  given          margin = 1 mm; avoid = ...\n", told "closed cover")
+  end)
   it("gives what has no column by its name, and lengths to what has no shape", function ()
     local function counted(...)
       local folder = support.folder()

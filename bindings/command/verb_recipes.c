@@ -30,6 +30,50 @@ static void parameter_text(const girdle_parameter *of, buffer *to) {
   if (of->about[0]) buffer_text(to, "  %-14s %-9s %s\n", "", "", of->about);
 }
 
+/* Which column of zones.csv fills a parameter; where no shape does, lengths are filled by length and width. */
+enum { COLUMN_SHAPE, COLUMN_LENGTH, COLUMN_WIDTH, COLUMN_STONES, COLUMN_GAP, COLUMN_LEAVE, COLUMN_GIVEN, COLUMNS };
+
+static int is_shape(const girdle_parameter *of) {
+  return strcmp(of->kind, "path") == 0 || strcmp(of->kind, "region") == 0;
+}
+
+static int column_of(const girdle_parameter *of, int has_shape, const int *taken) {
+  if (is_shape(of) && !taken[COLUMN_SHAPE]) return COLUMN_SHAPE;
+  if (strcmp(of->kind, "stone") == 0 || strcmp(of->kind, "stones") == 0) return COLUMN_STONES;
+  if (strcmp(of->name, "gap") == 0) return COLUMN_GAP;
+  if (strcmp(of->name, "leave") == 0) return COLUMN_LEAVE;
+  if (has_shape || strcmp(of->kind, "length") != 0) return COLUMN_GIVEN;
+  if (strcmp(of->name, "width") == 0) return COLUMN_WIDTH;
+  return taken[COLUMN_LENGTH] ? COLUMN_GIVEN : COLUMN_LENGTH;
+}
+
+/* "  stones   one; two", and under given what has no column, with its default. */
+static void column_text(const sheet *of, int column, int has_shape, buffer *to) {
+  static const char *const names[COLUMNS] = {"shape", "length", "width", "stones", "gap", "leave", "given"};
+  int taken[COLUMNS] = {0}, any = 0;
+  for (uint64_t at = 0; at < of->parameter_count; at++) {
+    const girdle_parameter *one = &of->parameters[at];
+    int its = column_of(one, has_shape, taken);
+    taken[its] = 1;
+    if (its != column) continue;
+    if (any) buffer_text(to, "; ");
+    if (!any) buffer_text(to, "  %-14s ", names[column]);
+    buffer_text(to, "%s", one->name);
+    if (column == COLUMN_GIVEN) buffer_text(to, " = %s", one->fallback[0] ? one->fallback : "...");
+    any = 1;
+  }
+  if (any) buffer_text(to, "\n");
+}
+
+static void zones_text(const sheet *of, buffer *to) {
+  int has_shape = 0;
+  for (uint64_t at = 0; at < of->parameter_count; at++)
+    has_shape |= is_shape(&of->parameters[at]) && of->parameters[at].required;
+  buffer_text(to, "in a row of zones.csv\n");
+  for (int column = 0; column < COLUMNS; column++)
+    column_text(of, column, has_shape, to);
+}
+
 void sheet_text(const sheet *of, buffer *to) {
   buffer_text(to, "%s: %s\n", of->name, of->kind == GIRDLE_SOURCE_COSTUME ? "a costume" : "a recipe");
   if (of->about[0]) buffer_text(to, "%s\n", of->about);
@@ -37,6 +81,7 @@ void sheet_text(const sheet *of, buffer *to) {
   buffer_text(to, of->parameter_count ? "takes\n" : "takes nothing\n");
   for (uint64_t at = 0; at < of->parameter_count; at++)
     parameter_text(&of->parameters[at], to);
+  if (of->kind == GIRDLE_SOURCE_RECIPE && of->parameter_count) zones_text(of, to);
 }
 
 /* ---- as a table */
