@@ -17,7 +17,7 @@ return recipe {
     assert(likely_sizes("4.7 mm", "0.05 mm")[1].name and #likely_sizes("50 mm") == 1)
     assert(gap_as { gap = "1 mm", angle = "90 deg", from = { across = "25 %" }, to = { across = "10 %", along = 0.1 } } > 0)
 
-    local all = run { along = line(100), stones = { drop, weighed }, count = 9, clear_of = set { stones = "ss5", at = { { 0, 0 } } } }
+    local all = run { along = line(100), stones = { drop, weighed }, count = 9, clear_of = set { stones = "ss5", at = { { 0, 30 } } } }
     local function add(placement, down) all = all + placement:moved(0, down) end
     local areas = {
       triangle("6 cm", "8 cm"), teardrop("6 cm", "9 cm"), keyhole("6 cm", "12 cm", "2 cm"), yoke("6 cm", "4 cm", "30 cm"),
