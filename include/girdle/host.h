@@ -100,15 +100,15 @@ GIRDLE_API int32_t girdle_host_costume(girdle_call *call, girdle_host *host, con
 /* Works the rows of a zones table and adds the zones to a job. `source` names the file in errors. How a row is read:
  * - shape fills the recipe's first path or region. It is a shape's word (girdle_tape, or line) whose measures stand
  *   behind it with a cross between ("sleeve wrist x upper arm x 55 cm") or in length and width ("loop" and "neckline";
- *   "rectangle", "20 cm" and "8 cm"; nothing is a line); or an outline's name in any drawing; or what
- *   girdle_path_from_text and girdle_region_from_text read. An outline or a text is fitted to a length or width.
- * - length and width are lengths with a unit, or names of the job's measures.
- * - stones, separated by ";", fill its stones in order, gap its `gap` ("1 mm worn" by the job's fabric, or the
- *   name of a measure), leave its
- *   `leave` ("18 cm to 22 cm; 30 cm to 31 cm"). What the recipe does not take is an error.
- * - given says whatever else the recipe takes, by name: "size = 20 cm; rays = 8; fillers = ss9 clear; ss6 clear". A path
- *   or region may be an outline's name. A recipe without a path or region also takes its first length from length, and
- *   the one named width from width.
+ *   "rectangle", "20 cm" and "8 cm"); or an outline's name in any drawing; or what girdle_path_from_text and
+ *   girdle_region_from_text read. An outline or a text is fitted to a length or width. A length without a shape is a
+ *   line, unless the row's need_shape is set.
+ * - length and width are lengths with a unit, or names of the job's measures. Where no shape takes them, length fills
+ *   the recipe's first length, and width the one named width.
+ * - stones, separated by ";", fill its stones in order, gap its `gap` ("1 mm worn" by the job's fabric, or the name of
+ *   a measure), leave its `leave` ("18 cm to 22 cm; 30 cm to 31 cm"). What the recipe does not take is an error.
+ * - given says whatever else the recipe takes, by name: "size = 20 cm; rays = 8; fillers = ss9 clear; ss6 clear". A
+ *   path or region may be an outline's name, a length a measure's.
  * - already lists stones set by eye: "12 ss34 red; 2 gross ss20". Without a recipe they are the whole zone.
  * Every row is tried; each fault goes to the call's report. On an error the job has no zone of this table. */
 GIRDLE_API int32_t girdle_host_zones(girdle_call *call, girdle_host *host, const char *source,
