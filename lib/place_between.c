@@ -8,6 +8,8 @@
 #include "common.h"
 #include "place_internal.h"
 
+#define PI 3.14159265358979323846
+
 /* Stones in the gaps, the widest gap first. How large a stone may stand at a place changes by no more than one walks,
  * so the middle of a square cell and its half diagonal bound what the whole cell may hold. The most promising cell is
  * halved until its bound is met, and the largest stone that fits is set there. */
@@ -180,6 +182,20 @@ static int32_t add_crowd(filling *work, const girdle_placement *there) {
   return GIRDLE_OK;
 }
 
+/* Each stone, set or there before, keeps no more from the middle of the smallest than a disc about it, and nothing is
+ * left over: so many find place at least, however they come to lie. */
+static int32_t check_room(const filling *work, const girdle_region *within) {
+  double reach = work->least + work->options.margin_mm, each = work->most + work->least + work->options.gap_mm;
+  double open = girdle_region_area_mm2(within) - girdle_region_perimeter_mm(within) * reach -
+                (double)girdle_region_holes(within) * PI * reach * reach;
+  for (uint64_t i = 0; i < work->crowd.count; i++) {
+    double kept = work->crowd.discs[i].radius + work->least + work->options.gap_mm;
+    open -= PI * kept * kept;
+  }
+  if (work->options.count || open <= GIRDLE_STONES_MOST * PI * each * each) return GIRDLE_OK;
+  return girdle_place_reserve(work->call, work->placement, UINT64_MAX);
+}
+
 static int32_t begin(filling *work) {
   const girdle_placement *around = work->options.around, *clear_of = work->options.clear_of;
   uint64_t there = around->count + (clear_of ? clear_of->count : 0);
@@ -211,6 +227,7 @@ int32_t girdle_between(girdle_call *call, const girdle_region *within, const gir
   GIRDLE_TRY(check(call, &work.options));
   GIRDLE_TRY(girdle_field_for_depths(call, within, GIRDLE_FLAT_MM, &work.field));
   status = begin(&work);
+  if (!status) status = check_room(&work, within);
   if (!status) status = fill(&work);
   clean(&work);
   return girdle_place_finish(work.placement, status, out);

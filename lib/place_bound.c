@@ -70,14 +70,14 @@ int32_t girdle_count_over(girdle_call *call, double area_mm2, double perimeter_m
   GIRDLE_TRY(girdle_common_range(call, "area", area_mm2, 1e-6, 1e14, "mm2"));
   /* no outline of that area is shorter than a circle */
   GIRDLE_TRY(girdle_common_range(call, "perimeter", perimeter_mm, sqrt(4 * PI * area_mm2) * (1 - 1e-9), 1e12, "mm"));
-  GIRDLE_TRY(girdle_common_range(call, "holes", (double)holes, 0, 1e9, ""));
+  if (holes != GIRDLE_CONVEX) GIRDLE_TRY(girdle_common_range(call, "holes", (double)holes, 0, 1e9, ""));
   if (setting < GIRDLE_HONEYCOMB || setting > GIRDLE_EDGE_ROWS)
     return girdle_common_fail(call, GIRDLE_ARGUMENT, "setting", "setting %d is not known", (int)setting);
   reach = girdle_place_radius(stone);
   pitch = 2 * reach + gap_mm;
   out->gap_mm = NAN;
-  out->most = girdle_bound_most(area_mm2, perimeter_mm, pitch, reach, 0);
-  out->least = girdle_bound_least(area_mm2, perimeter_mm, holes, pitch, reach, setting);
+  out->most = girdle_bound_most(area_mm2, perimeter_mm, pitch, reach, holes == GIRDLE_CONVEX);
+  out->least = girdle_bound_least(area_mm2, perimeter_mm, holes > 0 ? holes : 0, pitch, reach, setting);
   usual = nearbyint(usual_over(area_mm2, perimeter_mm, pitch, reach, setting));
   out->expected = (int64_t)fmin(fmax(usual, (double)out->least), (double)out->most);
   return GIRDLE_OK;

@@ -99,9 +99,20 @@ static int32_t run_copies(motif *work, girdle_placement **out) {
   return girdle_run(work->call, work->options.along, &run, out);
 }
 
+static int32_t too_wide(motif *work, double length_mm) {
+  char numbers[2][32];
+  girdle_number_text(work->width, 4, numbers[0], sizeof numbers[0]);
+  girdle_number_text(length_mm, 4, numbers[1], sizeof numbers[1]);
+  return girdle_common_fail(work->call, GIRDLE_GEOMETRY, "placement",
+                            "the motif is %s mm wide, more than the path is long: %s mm; take a smaller one",
+                            numbers[0], numbers[1]);
+}
+
 static int32_t place_along(motif *work) {
+  double length = girdle_path_length_mm(work->options.along);
   girdle_placement *copies = NULL;
-  int32_t status = run_copies(work, &copies);
+  int32_t status = work->width > length ? too_wide(work, length) : run_copies(work, &copies);
+  if (status) return status;
   for (uint64_t i = 0; !status && i < copies->count; i++) {
     girdle_motif_place at = {copies->records[i].x_mm, copies->records[i].y_mm, (double)copies->records[i].turn_deg, 1};
     status = add_copy(work, &at, i);

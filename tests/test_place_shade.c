@@ -224,6 +224,45 @@ static void between_takes_the_largest_that_fits(void **state) {
   girdle_region_free(region);
 }
 
+static void between_holds_over_many_seeds(void **state) {
+  girdle_stone large[2] = {test_stone("ss34"), test_stone("ss20")}, small[2] = {test_stone("ss10"), test_stone("ss6")};
+  girdle_region *region = test_region("M0 0H70V50H0ZM20 15V30H35V15Z");
+  double least = small[1].diameter_mm[GIRDLE_NOMINAL] / 2;
+  uint64_t random = 19;
+  (void)state;
+  for (uint64_t seed = 0; seed < SEEDS; seed++) {
+    girdle_scatter_options scatter = test_scatter(large, 2, 1);
+    girdle_between_options options;
+    girdle_placement *there = NULL, *placement = NULL, *both = NULL;
+    const girdle_placed *records;
+    int64_t count;
+    scatter.seed = seed;
+    assert_int_equal(girdle_scatter(NULL, region, &scatter, &there), GIRDLE_OK);
+    girdle_between_options_init(&options, sizeof options);
+    options.stones = small;
+    options.stone_count = 2;
+    options.around = there;
+    options.gap_mm = 0.1 * (double)(seed % 5);
+    assert_int_equal(girdle_between(NULL, region, &options, &placement), GIRDLE_OK);
+    assert_int_equal(girdle_placement_joined(NULL, there, placement, &both), GIRDLE_OK);
+    assert_true(test_least_gap(both) >= options.gap_mm - TOLERANCE);
+    assert_true(test_least_margin(placement, region) >= -TOLERANCE);
+    assert_true(test_notes(placement).flags & GIRDLE_NOTE_MAXIMAL);
+    assert_true(test_notes(placement).undecided_mm2 < 1);
+    records = test_records(both, &count);
+    for (int i = 0; i < 2000; i++) {
+      double x = test_uniform(&random) * 70, y = test_uniform(&random) * 50, room = INFINITY;
+      for (int64_t k = 0; k < count; k++)
+        room = fmin(room, hypot(records[k].x_mm - x, records[k].y_mm - y) - test_diameter(both, k) / 2);
+      if (room - options.gap_mm > least + 0.03) assert_true(girdle_region_depth_mm(region, x, y) < least + 0.03);
+    }
+    girdle_placement_free(there);
+    girdle_placement_free(placement);
+    girdle_placement_free(both);
+  }
+  girdle_region_free(region);
+}
+
 /* ---- motif */
 
 static girdle_placement *flower(void) {
@@ -286,7 +325,72 @@ static void motif_turns_and_grows_but_its_stones_do_not(void **state) {
   girdle_placement_free(group);
 }
 
+/* Every copy is the group again, turned: all its distances are the group's. */
+static void motif_repeats_over_many_seeds(void **state) {
+  girdle_stone stones[3] = {test_stone("ss16"), test_stone("ss9"), test_stone("5 mm navette")};
+  girdle_region *spot = test_region("oval 24 mm x 16 mm");
+  girdle_path *path = test_path("M0 0C90 120 160 -90 300 20");
+  (void)state;
+  for (uint64_t seed = 0; seed < SEEDS; seed++) {
+    girdle_scatter_options scatter = test_scatter(stones, 1 + seed % 3, 0.5);
+    girdle_motif_options options;
+    girdle_placement *group = NULL, *placement = NULL;
+    const girdle_placed *records, *first;
+    int64_t count, size;
+    scatter.seed = seed;
+    assert_int_equal(girdle_scatter(NULL, spot, &scatter, &group), GIRDLE_OK);
+    girdle_motif_options_init(&options, sizeof options);
+    options.along = path;
+    options.gap_mm = 1;
+    options.count = seed % 2 ? 6 : 0;
+    assert_int_equal(girdle_motif(NULL, group, &options, &placement), GIRDLE_OK);
+    first = test_records(group, &size);
+    records = test_records(placement, &count);
+    assert_int_equal(count % size, 0);
+    assert_int_equal(test_notes(placement).left_out % size, 0);
+    if (options.count) assert_int_equal(count + test_notes(placement).left_out, 6 * size);
+    assert_true(test_least_gap(placement) >= -TOLERANCE);
+    for (int64_t copy = 0; copy < count; copy += size)
+      for (int64_t i = 0; i < size; i++) {
+        assert_int_equal(records[copy + i].stone, first[i].stone);
+        assert_near(hypot(records[copy + i].x_mm - records[copy].x_mm, records[copy + i].y_mm - records[copy].y_mm),
+                    hypot(first[i].x_mm - first[0].x_mm, first[i].y_mm - first[0].y_mm), TOLERANCE);
+      }
+    girdle_placement_free(group);
+    girdle_placement_free(placement);
+  }
+  girdle_path_free(path);
+  girdle_region_free(spot);
+}
+
 /* ---- asks that cannot be met, and memory */
+
+/* Millions of millions of gaps are not looked at one by one before the limit is told. */
+static void shades_refuse_what_is_too_large(void **state) {
+  girdle_stone tiny = test_round(0.5);
+  girdle_placement *group = flower(), *placement = NULL;
+  girdle_region *hall = test_region("rectangle 100 m x 100 m");
+  girdle_path *path = test_path("10 mm");
+  girdle_between_options between;
+  girdle_motif_options motif;
+  test_call test;
+  (void)state;
+  test_begin(&test);
+  girdle_between_options_init(&between, sizeof between);
+  between.stones = &tiny;
+  between.stone_count = 1;
+  between.around = group;
+  assert_status(&test, girdle_between(&test.call, hall, &between, &placement), GIRDLE_LIMIT);
+  girdle_motif_options_init(&motif, sizeof motif);
+  motif.along = path;
+  assert_status(&test, girdle_motif(test_again(&test), group, &motif, &placement), GIRDLE_GEOMETRY);
+  assert_string_equal(test.error.field, "placement");
+  assert_non_null(strstr(test.error.message, "smaller"));
+  assert_int_equal(test.live_bytes, 0);
+  girdle_placement_free(group);
+  girdle_path_free(path);
+  girdle_region_free(hall);
+}
 
 static void shades_refuse_by_name(void **state) {
   girdle_stone stones[2] = {test_stone("ss9"), test_stone("ss20")};
@@ -363,7 +467,10 @@ int main(void) {
       cmocka_unit_test(grade_meets_each_stretch),
       cmocka_unit_test(between_sets_one_stone_in_every_gap),
       cmocka_unit_test(between_takes_the_largest_that_fits),
+      cmocka_unit_test(between_holds_over_many_seeds),
       cmocka_unit_test(motif_repeats_along_a_path),
+      cmocka_unit_test(motif_repeats_over_many_seeds),
+      cmocka_unit_test(shades_refuse_what_is_too_large),
       cmocka_unit_test(motif_turns_and_grows_but_its_stones_do_not),
       cmocka_unit_test(shades_refuse_by_name),
       cmocka_unit_test(shades_leak_nothing_when_memory_is_refused),

@@ -307,6 +307,7 @@ const girdle_lua_field girdle_fields_count_over[] = {
     {"stone", STONE, NEED, 0, 0, NULL, NULL, "\"ss16\"", "of one size"},
     GAP,
     {"setting", CHOICE, MAY, 0, 0, "honeycomb|square", "honeycomb", "\"square\"", "rows staggered, or in a grid"},
+    {"convex", FLAG, MAY, 0, 0, NULL, "false", "true", "without holes or dents: its bound is nearer"},
     END};
 const girdle_lua_field girdle_fields_folded[] = {
     {"x", LENGTH, MAY, -LONGEST, LONGEST, NULL, "0", "\"10 cm\"", "where the upright fold stands"},

@@ -601,6 +601,7 @@ function count_along(fields) end
 ---@field stone girdle.stone|string of one size
 ---@field gap? number|string clear fabric between two stones, edge to edge
 ---@field setting? "honeycomb"|"square" rows staggered, or in a grid
+---@field convex? boolean without holes or dents: its bound is nearer
 
 ---How many stones to expect over an area, with proved bounds.
 ---@param fields girdle.count_over_fields

@@ -272,6 +272,9 @@ int girdle_lua_count_over(lua_State *L) {
   girdle_lua_value v[OVER_END];
   girdle_count count;
   girdle_lua_fields(L, &work, 1, "count_over", girdle_fields_count_over, v);
+  if (v[OVER_CONVEX].choice && v[OVER_HOLES].integer)
+    girdle_lua_fail(L, GIRDLE_ARGUMENT, "convex", "count_over: an area with holes is not convex");
+  if (v[OVER_CONVEX].choice) v[OVER_HOLES].integer = GIRDLE_CONVEX;
   girdle_lua_check(L, &work,
                    girdle_count_over(&work.call, v[OVER_AREA].number, v[OVER_PERIMETER].number, v[OVER_HOLES].integer,
                                      v[OVER_STONE].stones, number_or(&v[OVER_GAP], 0), v[OVER_SETTING].choice, &count),

@@ -278,8 +278,9 @@ typedef struct girdle_count {
  * below the wish, `most` none above it. */
 GIRDLE_API int32_t girdle_count_along(girdle_call *call, double length_mm, int32_t closed, const girdle_stone *stones,
                                       uint64_t stone_count, double gap_mm, girdle_count *out);
-/* Over an area with its perimeter and number of holes. Upper bound: Groemer (1960) and Oler (1961) for a convex area
- * without holes, a cell argument otherwise; lower: a lattice holds at least so many, or 0. */
+enum { GIRDLE_CONVEX = -1 }; /* instead of a number of holes: none, and the area is convex */
+/* Over an area with its perimeter and number of holes. Upper bound: a cell argument, which holds for any area, and for
+ * a convex one also that of Groemer (1960) and Oler (1961); lower: a lattice holds at least so many, or 0. */
 GIRDLE_API int32_t girdle_count_over(girdle_call *call, double area_mm2, double perimeter_mm, int64_t holes,
                                      const girdle_stone *stone, double gap_mm, int32_t setting, girdle_count *out);
 
