@@ -179,20 +179,43 @@ static int32_t add_spares(girdle_ordering *ordering) {
   return GIRDLE_OK;
 }
 
-static int32_t take_stock(girdle_ordering *ordering) {
+static int64_t lesser(int64_t a, int64_t b) {
+  return a < b ? a : b;
+}
+
+/* Lots can differ in shade, so what a named lot holds counts only as far as it serves whole lines of the tally; stock
+ * of which no lot is known, and what is left as spares, counts piece by piece. */
+static int64_t usable(const girdle_order_stone *stone, int64_t unnamed, int64_t served) {
+  const int64_t lines = served + lesser(unnamed, stone->needed - served);
+  return lines + lesser(stone->on_hand - lines, stone->lost + stone->kit);
+}
+
+static int32_t count_stock(girdle_ordering *ordering, int64_t *unnamed) {
   girdle_order *order = ordering->order;
   for (uint64_t i = 0; i < ordering->options->stock_count; i++) {
     const girdle_stock_row *row = &ordering->options->stock[i];
-    uint64_t at = girdle_order_find(order, &row->stone);
-    if (at < order->stone_count)
-      GIRDLE_TRY(girdle_price_add(ordering->call, "stock", order->stones[at].on_hand, row->pieces,
-                                  &order->stones[at].on_hand));
-  }
-  for (uint64_t i = 0; i < order->stone_count; i++) {
-    girdle_order_stone *stone = &order->stones[i];
-    stone->from_stock = stone->on_hand < wanted_of(stone) ? stone->on_hand : wanted_of(stone);
+    const uint64_t at = girdle_order_find(order, &row->stone);
+    if (at == order->stone_count) continue;
+    GIRDLE_TRY(
+        girdle_price_add(ordering->call, "stock", order->stones[at].on_hand, row->pieces, &order->stones[at].on_hand));
+    unnamed[at] += row->lot[0] ? 0 : row->pieces;
   }
   return GIRDLE_OK;
+}
+
+static int32_t take_stock(girdle_ordering *ordering, const girdle_tally *tally) {
+  girdle_order *order = ordering->order;
+  const uint64_t bytes = 2 * (order->stone_count + 1) * sizeof(int64_t);
+  int64_t *unnamed = girdle_common_new(ordering->call, bytes), *served;
+  int32_t status = unnamed ? GIRDLE_OK : GIRDLE_MEMORY;
+  if (status) return status;
+  served = unnamed + order->stone_count + 1;
+  status = count_stock(ordering, unnamed);
+  if (!status) status = girdle_order_serve(ordering->call, order, tally, ordering->options, served);
+  for (uint64_t i = 0; i < order->stone_count && !status; i++)
+    order->stones[i].from_stock = usable(&order->stones[i], unnamed[i], served[i]);
+  girdle_common_release(&ordering->memory, unnamed, bytes);
+  return status;
 }
 
 static int32_t reckon_chances(girdle_ordering *ordering) {
@@ -269,7 +292,7 @@ static int32_t make(girdle_ordering *ordering, const girdle_tally *tally) {
   GIRDLE_TRY(list_stones(ordering, tally));
   GIRDLE_TRY(read_needs(ordering, tally));
   GIRDLE_TRY(add_spares(ordering));
-  GIRDLE_TRY(take_stock(ordering));
+  GIRDLE_TRY(take_stock(ordering, tally));
   GIRDLE_TRY(girdle_order_buy(ordering));
   GIRDLE_TRY(reckon_chances(ordering));
   return share_costs(ordering);

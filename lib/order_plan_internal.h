@@ -43,6 +43,9 @@ typedef struct girdle_ordering {
 
 /* The place of a stone in order->stones; stone_count when it is not there. */
 uint64_t girdle_order_find(const girdle_order *order, const girdle_stone *stone);
+/* How many pieces of each stone the named lots in stock serve in whole lines of the tally (order_lots.c). */
+int32_t girdle_order_serve(girdle_call *call, const girdle_order *order, const girdle_tally *needs,
+                           const girdle_order_options *options, int64_t *served);
 /* Buys what the stones of the order still lack: fills lines, suppliers, total, and what was bought of each stone. */
 int32_t girdle_order_buy(girdle_ordering *ordering);
 

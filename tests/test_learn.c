@@ -75,7 +75,7 @@ static void learn_parts_names_the_unusual_job(void **state) {
   uint64_t count;
   (void)state;
   for (int i = 0; i < 6; i++) {
-    char tag[8];
+    char tag[16];
     snprintf(tag, sizeof tag, "A%d", i);
     rows[i] = row_of(tag, "collar", 1000, 50 + i, 10, 200 + 3 * i);
   }
@@ -255,7 +255,7 @@ static void learn_from_three_jobs_changes_the_fourth(void **state) {
   assert_int_equal(girdle_spares(NULL, 600, 0.05, 0.95, &spares), GIRDLE_OK);
   assert_int_equal(stones[0].lost, spares);
   for (int i = 0; i < 3; i++) {
-    char tag[8];
+    char tag[16];
     girdle_log_row row;
     snprintf(tag, sizeof tag, "old %d", i);
     row = row_of(tag, "collar", 1000, 100, -1, 1000 * 2 * plain_s / 600 / 60);

@@ -426,7 +426,7 @@ static void order_lots_put_the_second_where_it_shows_least(void **state) {
   order = plan(&shop);
   assert_int_equal(girdle_order_lots(NULL, order, shop.tally, &shop.options, uses, 8, &count), GIRDLE_OK);
   assert_int_equal(uses[1].mixed, 1);
-  assert_string_equal(uses[1].lot, "old tin");
+  assert_string_equal(uses[1].lot, "");
   girdle_order_free(order);
   shop.rows[0].sold_out = 0;
   shop.options.stock_count = 0;
@@ -439,6 +439,75 @@ static void order_lots_put_the_second_where_it_shows_least(void **state) {
 }
 
 /* ---- substitutes */
+
+/* Whatever the lines and the named lots: what is planned serves every line from one lot, and no lot gives more than it
+ * holds. */
+static void order_lots_never_mix_within_a_line(void **state) {
+  static const char *const sides[] = {"back", "front", "left", "both"};
+  uint64_t seed = 61;
+  (void)state;
+  for (int round = 0; round < 400; round++) {
+    market shop;
+    girdle_order *order;
+    girdle_lot_use uses[12];
+    girdle_stone stone = stone_of("ss20 black");
+    const girdle_order_stone *stones;
+    int64_t left[4];
+    uint64_t count;
+    const int lines = 1 + (int)(test_random(&seed) % 12), lots = (int)(test_random(&seed) % 4);
+    open_shop(&shop);
+    shop.options.lost_share = round % 2 ? 0.1 : 0;
+    for (int i = 0; i < lines; i++) {
+      char zone[24];
+      snprintf(zone, sizeof zone, "zone %d", i);
+      girdle_tally_add_pieces(NULL, shop.tally, "A1", zone, sides[test_random(&seed) % 4], &stone,
+                              1 + (int64_t)(test_random(&seed) % 100));
+    }
+    for (int i = 0; i < lots; i++) {
+      left[i] = (int64_t)(test_random(&seed) % 300);
+      stock(&shop, "ss20 black", left[i]);
+      snprintf(shop.stock[i].lot, sizeof shop.stock[i].lot, "%c", 'a' + i);
+    }
+    supplier(&shop, "Anchor Beads", 0, -1, 0);
+    price(&shop, "Anchor Beads", "ss20 black", 7, 30);
+    order = plan(&shop);
+    stones = girdle_order_stones(order, &count);
+    left[3] = stones[0].bought;
+    assert_int_equal(girdle_order_lots(NULL, order, shop.tally, &shop.options, uses, 12, &count), GIRDLE_OK);
+    assert_int_equal(count, lines);
+    for (uint64_t i = 0; i < count; i++) {
+      assert_int_equal(uses[i].mixed, 0);
+      left[uses[i].bought ? 3 : uses[i].lot[0] - 'a'] -= uses[i].pieces;
+    }
+    for (int i = 0; i < 4; i++)
+      assert_true(left[i] >= 0 || (i >= lots && i < 3));
+    close_shop(&shop, order);
+  }
+}
+
+/* A stone that is split over suppliers comes in a lot for each. */
+static void order_lots_keep_the_suppliers_of_a_split_stone_apart(void **state) {
+  market shop;
+  girdle_order *order;
+  girdle_lot_use uses[2];
+  girdle_stone stone = stone_of("ss20 black");
+  uint64_t count;
+  (void)state;
+  open_shop(&shop);
+  girdle_tally_add_pieces(NULL, shop.tally, "A1", "collar", "front", &stone, 100);
+  girdle_tally_add_pieces(NULL, shop.tally, "A1", "seat", "back", &stone, 50);
+  supplier(&shop, "Anchor Beads", 0, -1, 0);
+  supplier(&shop, "Bell Glass", 0, -1, 0);
+  price(&shop, "Anchor Beads", "ss20 black", 100, 300)->at_most = 1;
+  price(&shop, "Bell Glass", "ss20 black", 50, 200)->at_most = 1;
+  shop.options.flags = GIRDLE_ORDER_SPLIT;
+  order = plan(&shop);
+  assert_int_equal(girdle_order_lots(NULL, order, shop.tally, &shop.options, uses, 2, &count), GIRDLE_OK);
+  assert_string_equal(uses[0].lot, "Anchor Beads");
+  assert_string_equal(uses[1].lot, "Bell Glass");
+  assert_true(uses[0].bought && uses[1].bought && !uses[0].mixed && !uses[1].mixed);
+  close_shop(&shop, order);
+}
 
 static void order_substitutes_show_their_effect(void **state) {
   market shop;
@@ -735,6 +804,8 @@ int main(void) {
       cmocka_unit_test(order_plan_takes_a_costume_house),
       cmocka_unit_test(order_shares_add_up_to_the_order),
       cmocka_unit_test(order_lots_put_the_second_where_it_shows_least),
+      cmocka_unit_test(order_lots_never_mix_within_a_line),
+      cmocka_unit_test(order_lots_keep_the_suppliers_of_a_split_stone_apart),
       cmocka_unit_test(order_substitutes_show_their_effect),
       cmocka_unit_test(order_plan_refuses),
       cmocka_unit_test(order_plan_prints_its_bound_at_the_limit),

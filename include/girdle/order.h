@@ -45,7 +45,8 @@ typedef struct girdle_order_line {
   int64_t pack_pieces, packs, price_minor, cost_minor;
 } girdle_order_line;
 
-/* What becomes of one stone. needed + lost + kit - from_stock <= bought, unless unpriced. */
+/* What becomes of one stone. needed + lost + kit - from_stock <= bought, unless unpriced. from_stock may be less than there
+ * is on hand, since a named lot serves whole lines of the tally only. */
 typedef struct girdle_order_stone {
   girdle_stone stone;
   int64_t needed, lost, kit, on_hand, from_stock, bought, left_over;
@@ -98,13 +99,13 @@ typedef struct girdle_substitute {
   char supplier[48];
 } girdle_substitute;
 
-/* From which lot a line of the tally is worked. Lots of one colour can differ in shade, so a line is never worked from two
- * unless no lot holds enough for it. */
+/* From which lot a line of the tally is worked. Lots of one colour can differ in shade, so a line is never worked from
+ * two: stock of a named lot is planned with only as far as it serves whole lines. */
 typedef struct girdle_lot_use {
-  char tag[32], zone[64], side[16], lot[32]; /* lot: as in the stock; empty when bought */
+  char tag[32], zone[64], side[16], lot[32]; /* lot: as in the stock; when bought empty, or the supplier when several sell it */
   girdle_stone stone;
   int64_t pieces;
-  int32_t bought, mixed; /* mixed 1: no lot holds enough; the rest comes from others, or is missing */
+  int32_t bought, mixed; /* mixed 1: from stock whose lot is not known, packs of two suppliers of a split stone, or missing */
 } girdle_lot_use;
 
 typedef struct girdle_order girdle_order;
@@ -133,9 +134,10 @@ GIRDLE_API const girdle_order_share *girdle_order_shares(const girdle_order *ord
 GIRDLE_API int32_t girdle_order_substitutes(girdle_call *call, const girdle_order *order, uint64_t at,
                                             const girdle_order_options *options, girdle_substitute *substitutes,
                                             uint64_t capacity, uint64_t *count);
-/* Shares the lots in stock, and what the order buys as one lot more, out over the lines of the tally, in its order: the
- * lines that show most (front before side before back, larger before smaller) from the largest lot, so that a second
- * one goes where it shows least. Two-call buffer as above. Give the tally and options the order was planned with. */
+/* Shares the lots in stock, and what the order buys as one lot more (of a split stone one for each supplier), out over the
+ * lines of the tally, in its order: the lines that show most (front before side before back, larger before smaller) from
+ * the lot that holds most of the stone, so that a second one goes where it shows least. Two-call buffer as above. Give
+ * the tally and options the order was planned with. */
 GIRDLE_API int32_t girdle_order_lots(girdle_call *call, const girdle_order *order, const girdle_tally *needs,
                                      const girdle_order_options *options, girdle_lot_use *uses, uint64_t capacity,
                                      uint64_t *count);

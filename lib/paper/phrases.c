@@ -42,6 +42,7 @@ static const char *const english[] = {
     "Spares: {1} % of each stone is taken to be lost while working: an assumption, until there is a log.",
     "Spares: {1} % of each stone is taken to be lost while working, learned from {2} job of the log beside the rate.",
     "Spares: {1} % of each stone is taken to be lost while working, learned from {2} jobs of the log beside the rate.",
+    "Stock of a named lot serves whole zones only, since lots can differ in shade.",
     "With them the chance of running short of a stone is at most {1} %; the repair kit holds {2} of each stone a costume.",
     /* calendar */
     "to", "all", "order the stones", "delivery", "alterations, before any gluing",

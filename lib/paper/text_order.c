@@ -149,6 +149,15 @@ static void write_gaps(girdle_writer *out, uint64_t lines, int64_t unpriced) {
   }
 }
 
+/* Whether more of a stone lies there than is used of it, although it is wanted. */
+static int keeps_lots_apart(const girdle_order *order) {
+  uint64_t count;
+  const girdle_order_stone *stones = girdle_order_stones(order, &count);
+  for (uint64_t i = 0; i < count; i++)
+    if (stones[i].from_stock < stones[i].on_hand && stones[i].bought > 0) return 1;
+  return 0;
+}
+
 /* What the spares rest on. */
 static void write_basis(girdle_writer *out, const girdle_order *order) {
   girdle_order_basis basis;
@@ -174,6 +183,9 @@ static void write_basis(girdle_writer *out, const girdle_order *order) {
                   "With them the chance of running short of a stone is at most {1} %; the repair kit holds {2} of each "
                   "stone a costume.",
                   chance, kit);
+  girdle_write(out, "\n");
+  if (!keeps_lots_apart(order)) return;
+  girdle_say(out, "Stock of a named lot serves whole zones only, since lots can differ in shade.");
   girdle_write(out, "\n");
 }
 
