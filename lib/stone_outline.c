@@ -169,9 +169,6 @@ double girdle_stone_reach_mm(const girdle_stone *stone, double turn_deg, double 
 double girdle_stone_circle_mm(const girdle_stone *stone) {
   double half = stone->diameter_mm[GIRDLE_NOMINAL] / 2, ratio = stone->length_ratio;
   if (stone->outline == GIRDLE_SQUARE || stone->outline == GIRDLE_RECTANGLE) return half * hypot(ratio, 1);
-  if (stone->outline == GIRDLE_HEART) {
-    double lobe = hypot(ratio - 0.5, 0.5) + 0.5;
-    return half * (lobe > ratio ? lobe : ratio);
-  }
+  if (stone->outline == GIRDLE_HEART) return half * fmax(hypot(ratio - 0.5, 0.5) + 0.5, ratio);
   return half * ratio; /* both ends of the length lie on the circle, and nothing lies beyond it */
 }

@@ -125,10 +125,11 @@ static int32_t refuse_word(girdle_call *call, const char *text) {
   return GIRDLE_UNKNOWN;
 }
 
-static long number_of(const char *name) {
-  long value = 0;
+/* A name holds at most fifteen digits. */
+static int64_t number_of(const char *name) {
+  int64_t value = 0;
   for (name += 2; *name; name++)
-    if (value < 1000000) value = value * 10 + (*name - '0');
+    value = value * 10 + (*name - '0');
   return value;
 }
 

@@ -346,6 +346,64 @@ static void cut_check_at_its_limits(void **state) {
   }
 }
 
+static void material_check_at_its_limits(void **state) {
+  static const struct {
+    double least, nominal, most;
+    int32_t lead, status;
+  } cases[] = {
+      {0.01, 1, 100, 0, GIRDLE_OK},          {0.009, 1, 2, 0, GIRDLE_ARGUMENT}, {1, 2, 100.5, 0, GIRDLE_ARGUMENT},
+      {1, 1, 1, GIRDLE_LEAD_YES, GIRDLE_OK}, {1, 1, 1, -1, GIRDLE_ARGUMENT},    {1, 1, 1, 4, GIRDLE_ARGUMENT},
+      {1, 0.9, 1, 0, GIRDLE_ARGUMENT},       {1, 1, 0.9, 0, GIRDLE_ARGUMENT},   {0, 1, 1, 0, GIRDLE_ARGUMENT}};
+  (void)state;
+  for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+    const girdle_material material = {"resin", {cases[i].least, cases[i].nominal, cases[i].most}, 0, cases[i].lead, ""};
+    assert_int_equal(girdle_material_check(NULL, &material), cases[i].status);
+  }
+}
+
+/* Heights have limits of their own before those of the cut's ratio. */
+static void stone_make_takes_heights_of_its_range(void **state) {
+  static const struct {
+    double diameter_mm, height_mm;
+    const char *field; /* NULL: taken */
+  } cases[] = {{100, 300, NULL},        {100, 300.5, "height"},  {0.5, 0.0101, "girdle ratio"},
+               {0.5, 0.0099, "height"}, {5, 16, "height ratio"}, {5, 15, NULL},
+               {5, 0.4, NULL}};
+  test_call test;
+  test_begin(&test);
+  (void)state;
+  for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+    girdle_stone_spec spec;
+    girdle_stone stone;
+    int32_t status;
+    girdle_stone_spec_init(&spec, sizeof spec);
+    spec.diameter_mm[GIRDLE_NOMINAL] = cases[i].diameter_mm;
+    spec.height_mm = cases[i].height_mm;
+    status = girdle_stone_make(test_again(&test), &spec, &stone);
+    assert_int_equal(status, cases[i].field ? GIRDLE_ARGUMENT : GIRDLE_OK);
+    if (cases[i].field) assert_string_equal(test.error.field, cases[i].field);
+  }
+}
+
+/* What is no fix is written as the usual one. */
+static void stone_text_of_an_unknown_fix_is_glued(void **state) {
+  static const int32_t fixes[] = {-1, GIRDLE_FIX_END, 99};
+  (void)state;
+  for (int i = 0; i < 3; i++) {
+    girdle_stone stone = stone_of("ss20 red");
+    char text[192];
+    stone.fix = fixes[i];
+    girdle_stone_text(&stone, text, sizeof text);
+    assert_string_equal(text, "ss20 red foiled soda-lime round 14 facets glued");
+  }
+}
+
+static void lead_caution_of_an_unknown_number_is_empty(void **state) {
+  (void)state;
+  assert_string_equal(girdle_lead_caution(GIRDLE_LEAD_NONE), "");
+  assert_string_equal(girdle_lead_caution(99), "");
+}
+
 /* A turned table may reach to the middles of the girdle's edges: the cosine of half a facet when round. */
 static void cut_check_keeps_a_turned_table_within_its_girdle(void **state) {
   (void)state;
@@ -394,6 +452,10 @@ int main(void) {
       cmocka_unit_test(size_likely_keeps_the_most_likely),
       cmocka_unit_test(cut_find_reads_any_number_of_facets),
       cmocka_unit_test(cut_check_at_its_limits),
+      cmocka_unit_test(material_check_at_its_limits),
+      cmocka_unit_test(stone_make_takes_heights_of_its_range),
+      cmocka_unit_test(stone_text_of_an_unknown_fix_is_glued),
+      cmocka_unit_test(lead_caution_of_an_unknown_number_is_empty),
       cmocka_unit_test(cut_check_keeps_a_turned_table_within_its_girdle),
       cmocka_unit_test(stones_of_no_facets_are_cut_as_the_house_does),
   };
