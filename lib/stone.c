@@ -28,6 +28,22 @@ int girdle_stone_fold(char *field, uint64_t bytes, const char *text) {
   return !*text;
 }
 
+int girdle_stone_named(const char *name, const char *folded) {
+  const char *start = folded;
+  int space = 0;
+  for (; *name; name++) {
+    char c = *name;
+    if (c == ' ' || c == '\t') {
+      space = folded > start;
+      continue;
+    }
+    if (space && *folded++ != ' ') return 0;
+    space = 0;
+    if ((c >= 'A' && c <= 'Z' ? c - 'A' + 'a' : c) != *folded++) return 0;
+  }
+  return !*folded;
+}
+
 /* ---- making */
 
 void girdle_stone_spec_init(girdle_stone_spec *spec, uint32_t struct_bytes) {

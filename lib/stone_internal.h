@@ -56,6 +56,8 @@ void girdle_polyhedron_build(const girdle_cut *cut, const girdle_rings *rings, i
 
 /* "14 facets" as well as "14  FACETS": spaces collapsed, letters small. Returns 1 when it fitted, 0 when it was cut. */
 int girdle_stone_fold(char *field, uint64_t bytes, const char *text);
+/* Whether a name would be folded to this. */
+int girdle_stone_named(const char *name, const char *folded);
 int32_t girdle_size_find(girdle_call *call, const char *text, const girdle_catalogue *own, girdle_size *out);
 /* Reads "10 x 14 mm": the lesser is the width and becomes the size, the other the length, as a ratio to it of four
  * decimals. The size may lie outside the range of sizes. */

@@ -30,11 +30,8 @@ const girdle_material *girdle_materials(uint64_t *count) {
 }
 
 static const girdle_material *find_row(const girdle_material *rows, uint64_t count, const char *name) {
-  for (uint64_t i = 0; i < count; i++) {
-    char folded[sizeof rows[i].name];
-    girdle_stone_fold(folded, sizeof folded, rows[i].name);
-    if (strcmp(folded, name) == 0) return &rows[i];
-  }
+  for (uint64_t i = 0; i < count; i++)
+    if (girdle_stone_named(rows[i].name, name)) return &rows[i];
   return NULL;
 }
 
@@ -102,11 +99,8 @@ const girdle_cut *girdle_cuts(uint64_t *count) {
 }
 
 static const girdle_cut *find_cut(const girdle_cut *rows, uint64_t count, const char *name) {
-  for (uint64_t i = 0; i < count; i++) {
-    char folded[sizeof rows[i].name];
-    girdle_stone_fold(folded, sizeof folded, rows[i].name);
-    if (strcmp(folded, name) == 0) return &rows[i];
-  }
+  for (uint64_t i = 0; i < count; i++)
+    if (girdle_stone_named(rows[i].name, name)) return &rows[i];
   return NULL;
 }
 

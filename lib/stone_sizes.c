@@ -96,11 +96,8 @@ static int canonical(const char *folded, char *name, size_t bytes) {
 }
 
 static const girdle_size *find_name(const girdle_size *rows, uint64_t count, const char *name) {
-  for (uint64_t i = 0; i < count; i++) {
-    char folded[sizeof rows[i].name];
-    girdle_stone_fold(folded, sizeof folded, rows[i].name);
-    if (strcmp(folded, name) == 0) return &rows[i];
-  }
+  for (uint64_t i = 0; i < count; i++)
+    if (girdle_stone_named(rows[i].name, name)) return &rows[i];
   return NULL;
 }
 

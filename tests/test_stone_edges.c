@@ -217,6 +217,20 @@ static void stone_weigh_at_its_limits(void **state) {
   }
 }
 
+/* However a name is written, it is looked for as it is folded. */
+static void stone_named_folds_as_it_goes(void **state) {
+  static const char *const names[] = {"14 facets", "  14   FACETS \t", "14facets", "14 facet", "14 facetss", "", " ",
+                                      "a", "A b", "a  b", "ab", "[z", "@Z", "\303\204 x", "a\tb"};
+  (void)state;
+  for (size_t i = 0; i < sizeof names / sizeof names[0]; i++)
+    for (size_t k = 0; k < sizeof names / sizeof names[0]; k++) {
+      char one[32], other[32];
+      assert_int_equal(girdle_stone_fold(one, sizeof one, names[i]), 1);
+      assert_int_equal(girdle_stone_fold(other, sizeof other, names[k]), 1);
+      assert_int_equal(girdle_stone_named(names[i], other), strcmp(one, other) == 0);
+    }
+}
+
 /* ---- sizes */
 
 static void size_parse_needs_no_place_for_its_error(void **state) {
@@ -445,6 +459,7 @@ int main(void) {
       cmocka_unit_test(stone_equal_looks_at_every_quality),
       cmocka_unit_test(weighed_find_takes_stones_of_the_same_model),
       cmocka_unit_test(stone_weigh_at_its_limits),
+      cmocka_unit_test(stone_named_folds_as_it_goes),
       cmocka_unit_test(size_parse_needs_no_place_for_its_error),
       cmocka_unit_test(size_parse_keeps_the_first_error),
       cmocka_unit_test(size_parse_at_the_ends_of_diameters),
