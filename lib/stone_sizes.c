@@ -6,8 +6,8 @@
 #include <stdio.h>
 #include <string.h>
 
-#include "common.h"
 #include "base_cross_internal.h"
+#include "common.h"
 #include "stone_internal.h"
 
 /* Micrometres, so that the ends and the middle are each the double nearest to the decimal number. */

@@ -217,10 +217,26 @@ static void stone_weigh_at_its_limits(void **state) {
   }
 }
 
+/* A field is filled to its last byte and no farther, a space in front of what does not fit left out. */
+static void stone_fold_fills_a_field_to_its_end(void **state) {
+  static const struct {
+    const char *text, *field;
+    int fits;
+  } cases[] = {{"a", "a", 1},   {"ab", "ab", 1}, {"abc", "ab", 0}, {"a b", "a", 0}, {" a ", "a", 1},
+               {"a  ", "a", 1}, {"", "", 1},     {"   ", "", 1},   {"AB", "ab", 1}, {"ab c", "ab", 0}};
+  (void)state;
+  for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+    char field[3] = "??";
+    assert_int_equal(girdle_stone_fold(field, sizeof field, cases[i].text), cases[i].fits);
+    assert_string_equal(field, cases[i].field);
+  }
+}
+
 /* However a name is written, it is looked for as it is folded. */
 static void stone_named_folds_as_it_goes(void **state) {
-  static const char *const names[] = {"14 facets", "  14   FACETS \t", "14facets", "14 facet", "14 facetss", "", " ",
-                                      "a", "A b", "a  b", "ab", "[z", "@Z", "\303\204 x", "a\tb"};
+  static const char *const names[] = {
+      "14 facets", "  14   FACETS \t", "14facets", "14 facet", "14 facetss", "", " ", "a", "A b", "a  b", "ab", "[z",
+      "@Z",        "\303\204 x",       "a\tb"};
   (void)state;
   for (size_t i = 0; i < sizeof names / sizeof names[0]; i++)
     for (size_t k = 0; k < sizeof names / sizeof names[0]; k++) {
@@ -248,6 +264,25 @@ static void size_parse_needs_no_place_for_its_error(void **state) {
   for (size_t i = 0; i < sizeof bad / sizeof bad[0]; i++) {
     assert_int_not_equal(girdle_size_parse(NULL, bad[i], &size), GIRDLE_OK);
     assert_int_not_equal(girdle_size_parse(&call, bad[i], &size), GIRDLE_OK);
+  }
+}
+
+/* What is no number of a system is told as it was written. */
+static void size_parse_tells_words_from_numbers(void **state) {
+  static const char *const cases[][2] = {
+      {"p20", "unknown size 'p20'"},        {"20p", "unknown size '20p'"},
+      {"20 q", "unknown size '20 q'"},      {"ss41", "size 'ss41' is not listed"},
+      {"41s", "size 'ss41' is not listed"}, {"PP 30", "size 'pp30' is not listed"},
+      {"ss20.5", "unknown size 'ss20.5'"},  {"ss43", "nearest listed: ss42 and ss48"},
+      {"ss99", "nearest listed: ss48"}};
+  test_call test;
+  girdle_size size;
+  test_begin(&test);
+  (void)state;
+  for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+    assert_status(&test, girdle_size_parse(test_again(&test), cases[i][0], &size), GIRDLE_UNKNOWN);
+    if (!strstr(test.error.message, cases[i][1])) print_error("%s\n", test.error.message);
+    assert_non_null(strstr(test.error.message, cases[i][1]));
   }
 }
 
@@ -459,8 +494,10 @@ int main(void) {
       cmocka_unit_test(stone_equal_looks_at_every_quality),
       cmocka_unit_test(weighed_find_takes_stones_of_the_same_model),
       cmocka_unit_test(stone_weigh_at_its_limits),
+      cmocka_unit_test(stone_fold_fills_a_field_to_its_end),
       cmocka_unit_test(stone_named_folds_as_it_goes),
       cmocka_unit_test(size_parse_needs_no_place_for_its_error),
+      cmocka_unit_test(size_parse_tells_words_from_numbers),
       cmocka_unit_test(size_parse_keeps_the_first_error),
       cmocka_unit_test(size_parse_at_the_ends_of_diameters),
       cmocka_unit_test(size_likely_at_its_limits),

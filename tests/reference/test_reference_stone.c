@@ -275,6 +275,36 @@ static void materials_of_ones_own_carry_a_published_range(void **state) {
   assert_near(stone.mass_mg[2] / glass.mass_mg[2], 6.0 / 2.53, 1e-6);
 }
 
+/* ---- fabric */
+
+/* Stretch as ASTM D3107 reckons it from bench marks, 100 (B - A) / A (from memory): 50 % takes 10 cm to 15 cm. */
+static void path_stretched_moves_bench_marks(void **state) {
+  static const girdle_lie relaxed = {0, 0};
+  girdle_lie loaded = {0, 0};
+  girdle_path *marks = NULL, *under_load = NULL;
+  (void)state;
+  assert_int_equal(girdle_quantity_parse(NULL, "50 %", GIRDLE_SHARE, &loaded.across), GIRDLE_OK);
+  assert_int_equal(girdle_path_line(NULL, 100, &marks), GIRDLE_OK);
+  assert_int_equal(girdle_path_stretched(NULL, marks, &relaxed, &loaded, &under_load), GIRDLE_OK);
+  assert_near(girdle_path_length_mm(under_load), 150, 1e-12);
+  girdle_path_free(marks);
+  girdle_path_free(under_load);
+}
+
+/* ASTM D3776 weighs a swatch of 100 cm2 or more; knits for the stage have about 180 to 220 g/m2 (common practice, no
+ * source): such a swatch weighs 1.8 to 2.2 g. */
+static void mass_per_area_is_that_of_a_swatch(void **state) {
+  static const struct { const char *fabric, *swatch; } cases[] = {{"180 g/m2", "1.8 g"}, {"220 g/m2", "2.2 g"}};
+  (void)state;
+  for (int i = 0; i < 2; i++) {
+    double areal_g_m2, area_mm2, mass_mg;
+    assert_int_equal(girdle_quantity_parse(NULL, cases[i].fabric, GIRDLE_AREAL_MASS, &areal_g_m2), GIRDLE_OK);
+    assert_int_equal(girdle_quantity_parse(NULL, "100 cm2", GIRDLE_AREA, &area_mm2), GIRDLE_OK);
+    assert_int_equal(girdle_quantity_parse(NULL, cases[i].swatch, GIRDLE_MASS, &mass_mg), GIRDLE_OK);
+    assert_near(areal_g_m2 * area_mm2 / 1e6 * 1e3, mass_mg, 1e-9);
+  }
+}
+
 /* ---- measures of people */
 
 static uint64_t measure_of(const char *name) {
@@ -385,6 +415,8 @@ int main(void) {
       cmocka_unit_test(solid_mass_follows_the_diameters_of_the_trade),
       cmocka_unit_test(outlines_compare_as_the_factors_for_gems_do),
       cmocka_unit_test(materials_of_ones_own_carry_a_published_range),
+      cmocka_unit_test(path_stretched_moves_bench_marks),
+      cmocka_unit_test(mass_per_area_is_that_of_a_swatch),
       cmocka_unit_test(measure_find_knows_the_girths_of_iso_8559),
       cmocka_unit_test(measure_tape_is_as_en_13402_defines_it),
       cmocka_unit_test(measure_plausible_ends_above_the_men_of_a_survey),
