@@ -204,6 +204,28 @@ static void paper_numbers_have_a_decimal_comma_when_asked(void **state) {
   free(text);
 }
 
+/* Arguments that are missing leave their place as it is; a buffer too small is cut, and told how long it should be. */
+static void phrase_text_fills_in(void **state) {
+  const char *const pair[] = {"12", "3.5"};
+  test_call test;
+  girdle_phrases *phrases;
+  girdle_phrased with = {NULL, {NULL, NULL}, GIRDLE_PHRASED_COMMA, 0};
+  char text[40], little[4];
+  (void)state;
+  test_begin(&test);
+  assert_int_equal(girdle_phrase_text(NULL, "{1} of {2}, {2}", pair, 2, text, sizeof text), 14);
+  assert_string_equal(text, "12 of 3.5, 3.5");
+  assert_int_equal(girdle_phrase_text(&with, ".", NULL, 0, text, sizeof text), 1);
+  assert_string_equal(text, ",");
+  assert_int_equal(girdle_phrase_text(&with, "no phrase, {1}{2}", pair, 1, little, sizeof little), 16);
+  assert_string_equal(little, "no ");
+  phrases = read_good(&test, "english,own\n\"{1}, {2} across\",{2} x {1}\n");
+  with.phrases = phrases;
+  assert_int_equal(girdle_phrase_text(&with, "{1}, {2} across", pair, 2, text, sizeof text), 8);
+  assert_string_equal(text, "3.5 x 12");
+  girdle_phrases_free(phrases);
+}
+
 /* ---- what is refused */
 
 static void paper_read_phrases_refuses_what_it_does_not_know(void **state) {
@@ -259,6 +281,7 @@ int main(void) {
       cmocka_unit_test(paper_phrases_take_what_is_given),
       cmocka_unit_test(paper_lengths_are_in_inches_when_asked),
       cmocka_unit_test(paper_numbers_have_a_decimal_comma_when_asked),
+      cmocka_unit_test(phrase_text_fills_in),
       cmocka_unit_test(paper_read_phrases_refuses_what_it_does_not_know),
       cmocka_unit_test(paper_phrases_stand_once_each),
       cmocka_unit_test(paper_read_phrases_leaks_nothing_when_memory_is_refused),

@@ -92,6 +92,51 @@ void buffer_json_text(buffer *to, const char *text) {
   }
 }
 
+/* ---- in the user's words */
+
+static girdle_phrased words_of(const program *with) {
+  girdle_phrased words;
+  memset(&words, 0, sizeof words);
+  words.phrases = with->phrases;
+  words.flags = (with->flags.inches ? (uint32_t)GIRDLE_PHRASED_INCHES : 0) |
+                (with->flags.comma ? (uint32_t)GIRDLE_PHRASED_COMMA : 0);
+  return words;
+}
+
+void buffer_say(buffer *to, const program *with, const char *english, ...) {
+  const girdle_phrased words = words_of(with);
+  const char *arguments[9];
+  char text[1000], mark[4] = "{1}";
+  uint64_t count = 0;
+  va_list list;
+  va_start(list, english);
+  for (; count < 9 && strstr(english, mark); mark[1]++)
+    arguments[count++] = va_arg(list, const char *);
+  va_end(list);
+  girdle_phrase_text(&words, english, arguments, count, text, sizeof text);
+  buffer_add(to, text, strlen(text));
+}
+
+const char *number_words(const program *with, double value, int32_t decimals, char text[64]) {
+  const girdle_phrased words = words_of(with);
+  char plain[64], *point;
+  girdle_number_text(value, decimals, plain, sizeof plain);
+  point = strchr(plain, '.');
+  if (point) *point = '\0';
+  strcpy(text, plain);
+  if (!point) return text;
+  girdle_phrase_text(&words, ".", NULL, 0, text + strlen(text), 64 - strlen(text));
+  if (strlen(text) + strlen(point + 1) < 64) strcat(text, point + 1);
+  return text;
+}
+
+void buffer_say_in(buffer *to, const program *with, const char *english, int width) {
+  buffer words = {0};
+  buffer_say(&words, with, english);
+  buffer_text(to, "%*s", width, words.count ? words.bytes : "");
+  buffer_free(&words);
+}
+
 void buffer_free(buffer *to) {
   free(to->bytes);
   memset(to, 0, sizeof *to);
@@ -110,9 +155,7 @@ girdle_sink buffer_sink(buffer *to) {
 girdle_sink paper_sink(const program *with, buffer *to) {
   girdle_sink sink = buffer_sink(to);
   if (!to) return sink;
-  to->spoken.phrases = with->phrases;
+  to->spoken = words_of(with);
   to->spoken.sink = sink;
-  to->spoken.flags = (with->flags.inches ? (uint32_t)GIRDLE_PHRASED_INCHES : 0) |
-                     (with->flags.comma ? (uint32_t)GIRDLE_PHRASED_COMMA : 0);
   return girdle_phrased_sink(&to->spoken);
 }

@@ -50,6 +50,11 @@ void buffer_number(buffer *to, double value, int32_t decimals);
 void buffer_csv_text(buffer *to, const char *text, const char *after); /* quoted where it must be */
 void buffer_json_text(buffer *to, const char *text);                   /* what stands between the quotes */
 void buffer_free(buffer *to);
+/* A phrase of the table of phrases in the user's words; {1}, {2} ... are filled with as many texts. A number with the user's
+ * decimal mark; a word or phrase padded to a width, on its left side (below 0) or its right. */
+void buffer_say(buffer *to, const struct program *with, const char *english, ...);
+const char *number_words(const struct program *with, double value, int32_t decimals, char text[64]);
+void buffer_say_in(buffer *to, const struct program *with, const char *english, int width);
 girdle_sink buffer_sink(buffer *to);
 /* The same for papers: they speak as --phrases, --inches and --decimal-comma say. `to` must stay where it is while it is used. */
 girdle_sink paper_sink(const struct program *with, buffer *to);

@@ -262,15 +262,20 @@ static int32_t plan_richnesses(program *with, const girdle_club *club, draft *of
 
 /* ---- in each form */
 
-static void say_sum(const girdle_club *club, const girdle_plan_sum *sum, buffer *to) {
-  char pieces[64], money[48];
+static void say_sum(program *with, const girdle_club *club, const girdle_plan_sum *sum, buffer *to) {
+  char pieces[64], money[48], numbers[4][64];
+  buffer evenings = {0};
   girdle_pieces_text(sum->pieces, pieces, sizeof pieces);
-  buffer_text(to, "together %lld of %lld (%s), about %lld minutes, %lld evening%s", (long long)sum->pieces,
-              (long long)sum->pieces_most, pieces, (long long)(sum->minutes + 0.5), (long long)sum->evenings,
-              sum->evenings == 1 ? "" : "s");
+  buffer_say(&evenings, with, sum->evenings == 1 ? "{1} evening" : "{1} evenings",
+             number_words(with, (double)sum->evenings, 0, numbers[0]));
+  buffer_say(to, with, "together {1} of {2} ({3}), about {4} minutes, {5}",
+             number_words(with, (double)sum->pieces, 0, numbers[1]),
+             number_words(with, (double)sum->pieces_most, 0, numbers[2]), pieces,
+             number_words(with, floor(sum->minutes + 0.5), 0, numbers[3]), evenings.bytes);
+  buffer_free(&evenings);
   if (sum->cost_minor >= 0) {
     girdle_money_text(sum->cost_minor, &girdle_club_quote_rates(club)->currency, 1, money, sizeof money);
-    buffer_text(to, ", the order %s", money);
+    buffer_say(to, with, ", the order {1}", money);
   }
   buffer_text(to, "\n");
 }
@@ -279,11 +284,17 @@ static long long of_row(const draft_row *row, const int64_t *counts) {
   return (long long)(counts[row->zone] / row->parts);
 }
 
-static void say_text(const draft *of, buffer *to) {
-  buffer_text(to, "%-26s %8s   %8s %8s %8s\n", "zone", "planned", "light", "medium", "full");
+static void say_text(program *with, const draft *of, buffer *to) {
+  static const char *const headings[] = {"zone", "planned", "light", "medium", "full"};
+  static const int widths[] = {-26, 9, 11, 9, 9};
+  for (int at = 0; at < 5; at++)
+    buffer_say_in(to, with, headings[at], widths[at]);
+  buffer_text(to, "\n");
   for (uint64_t at = 0; at < of->row_count; at++) {
     const draft_row *row = &of->rows[at];
-    buffer_text(to, "%-18s %-7s %8lld  ", row->name, row->side, of_row(row, of->counts));
+    buffer_text(to, "%-18s ", row->name);
+    buffer_say_in(to, with, row->side, -7);
+    buffer_text(to, " %8lld  ", of_row(row, of->counts));
     for (int which = 0; which < RICHNESSES; which++)
       buffer_text(to, " %8lld", of_row(row, of->by[which].counts));
     buffer_text(to, "\n");
@@ -291,28 +302,33 @@ static void say_text(const draft *of, buffer *to) {
 }
 
 /* Why a zone is not at its most, when the drawer is used up. */
-static void say_lacking(const draft *of, buffer *to) {
+static void say_lacking(program *with, const draft *of, buffer *to) {
   char stone[160];
   for (uint64_t at = 0; at < of->count; at++) {
     const girdle_plan_zone *zone = &of->zones[at];
     int64_t each = of->counts[at] / (zone->alike > 1 ? zone->alike : 1);
     if (of->counts[at] == zone->most) continue;
     girdle_stone_text(&zone->stones[each % (int64_t)zone->stone_count], stone, sizeof stone);
-    buffer_text(to, "%s stops for want of %s\n", zone->name, stone);
+    buffer_say(to, with, "{1} stops for want of {2}", zone->name, stone);
+    buffer_text(to, "\n");
   }
 }
 
-static void say_sums(const girdle_club *club, const draft *of, const girdle_plan_sum *sum, buffer *to) {
-  buffer_text(to, "\nplanned ");
-  say_sum(club, sum, to);
+static void say_sums(program *with, const girdle_club *club, const draft *of, const girdle_plan_sum *sum,
+                     buffer *to) {
+  buffer_text(to, "\n");
+  buffer_say_in(to, with, "planned", -8);
+  say_sum(with, club, sum, to);
   for (int which = 0; which < RICHNESSES; which++) {
-    buffer_text(to, "%-8s", richness_words[which]);
-    say_sum(club, &of->by[which].sum, to);
+    buffer_say_in(to, with, richness_words[which], -8);
+    say_sum(with, club, &of->by[which].sum, to);
   }
-  buffer_text(
-      to, most_of(of, 1) && most_of(of, 0)
-              ? "\nLight is the edges alone; medium the edges, and half of what the areas hold; full is all of it.\n"
-              : "\nLight, medium and full are a third, two thirds and all of what there can be.\n");
+  buffer_text(to, "\n");
+  buffer_say(to, with,
+             most_of(of, 1) && most_of(of, 0)
+                 ? "Light is the edges alone; medium the edges, and half of what the areas hold; full is all of it."
+                 : "Light, medium and full are a third, two thirds and all of what there can be.");
+  buffer_text(to, "\n");
 }
 
 static void say_csv(const draft *of, buffer *to) {
@@ -368,10 +384,10 @@ static int32_t say_plan(program *with, const girdle_club *club, draft *of, const
   else if (with->flags.json)
     say_json(of, &sum, &with->result);
   else
-    say_text(of, &with->result);
+    say_text(with, of, &with->result);
   if (with->flags.csv || with->flags.json) return GIRDLE_OK;
-  if (wanted->kind == GIRDLE_PLAN_STOCK) say_lacking(of, &with->result);
-  say_sums(club, of, &sum, &with->result);
+  if (wanted->kind == GIRDLE_PLAN_STOCK) say_lacking(with, of, &with->result);
+  say_sums(with, club, of, &sum, &with->result);
   return GIRDLE_OK;
 }
 

@@ -3,6 +3,7 @@
 #include "command.h"
 
 #include <math.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -83,37 +84,57 @@ static int32_t read_options(program *with, girdle_weight_options *out) {
 
 /* ---- in each form */
 
-static void grams(buffer *to, double mg, const char *after) {
-  buffer_number(to, mg / 1000, 1);
-  buffer_text(to, " g%s", after);
+static void say_mass(program *with, const char *english, double mg, buffer *to) {
+  char text[64];
+  buffer_say(to, with, english, number_words(with, mg / 1000, 1, text));
 }
 
-static void zone_text(const girdle_zone_weight *of, buffer *to) {
-  buffer_text(to, "  %-18s %-6s %6lld stones  ", of->name, of->side, (long long)of->stones);
-  grams(to, of->mass_mg[GIRDLE_NOMINAL], "");
-  if (isfinite(of->g_m2)) buffer_text(to, ", "), buffer_number(to, of->g_m2, 0), buffer_text(to, " g/m2");
-  if (isfinite(of->g_cm)) buffer_text(to, ", "), buffer_number(to, of->g_cm, 2), buffer_text(to, " g/cm");
-  if (isfinite(of->smaller_mg)) buffer_text(to, ", one size smaller "), grams(to, of->smaller_mg, "");
-  if (of->over) buffer_text(to, "  over the limit");
+static void zone_text(program *with, const girdle_zone_weight *of, buffer *to) {
+  char stones[24], number[64];
+  buffer_text(to, "  %-18s ", of->name);
+  buffer_say_in(to, with, of->side, -6);
+  snprintf(stones, sizeof stones, " %6lld", (long long)of->stones);
+  buffer_say(to, with, "{1} stones  {2} g", stones,
+             number_words(with, of->mass_mg[GIRDLE_NOMINAL] / 1000, 1, number));
+  if (isfinite(of->g_m2)) buffer_say(to, with, ", {1} g/m2", number_words(with, of->g_m2, 0, number));
+  if (isfinite(of->g_cm)) buffer_say(to, with, ", {1} g/cm", number_words(with, of->g_cm, 2, number));
+  if (isfinite(of->smaller_mg)) say_mass(with, ", one size smaller {1} g", of->smaller_mg, to);
+  if (of->over) buffer_text(to, "  "), buffer_say(to, with, "over the limit");
   buffer_text(to, "\n");
 }
 
-static void sum_text(const scale *of, buffer *to) {
+static void sum_text(program *with, const scale *of, buffer *to) {
   const girdle_weight *sum = &of->sum;
-  grams(to, sum->added_mg[GIRDLE_NOMINAL], " added, likely between ");
-  grams(to, sum->added_mg[GIRDLE_LEAST], " and ");
-  grams(to, sum->added_mg[GIRDLE_MOST], " until a gross is weighed");
-  if (isfinite(sum->dress_share[GIRDLE_NOMINAL])) {
-    buffer_text(to, "; ");
-    buffer_number(to, sum->dress_share[GIRDLE_NOMINAL] * 100, 1);
-    buffer_text(to, " %% of the plain dress");
+  char text[4][64];
+  buffer_say(to, with, "{1} g added, likely between {2} g and {3} g until a gross is weighed",
+             number_words(with, sum->added_mg[GIRDLE_NOMINAL] / 1000, 1, text[0]),
+             number_words(with, sum->added_mg[GIRDLE_LEAST] / 1000, 1, text[1]),
+             number_words(with, sum->added_mg[GIRDLE_MOST] / 1000, 1, text[2]));
+  if (isfinite(sum->dress_share[GIRDLE_NOMINAL]))
+    buffer_say(to, with, "; {1} % of the plain dress",
+               number_words(with, sum->dress_share[GIRDLE_NOMINAL] * 100, 1, text[0]));
+  if (sum->over & GIRDLE_OVER_SHARE) buffer_say(to, with, ", which is over the limit");
+  buffer_text(to, ".\n");
+  buffer_say(to, with, "front {1} g, back {2} g; left {3} g, right {4} g",
+             number_words(with, sum->front_mg / 1000, 1, text[0]), number_words(with, sum->back_mg / 1000, 1, text[1]),
+             number_words(with, sum->left_mg / 1000, 1, text[2]), number_words(with, sum->right_mg / 1000, 1, text[3]));
+  if (isfinite(sum->hanging_mg)) say_mass(with, "; from the straps hang {1} g", sum->hanging_mg, to);
+  buffer_text(to, ".\n");
+}
+
+static void say_lighter(program *with, const girdle_zone_weight *zone, double adhesive_mg, buffer *to) {
+  buffer name = {0};
+  buffer_text(&name, "%s%s", zone->name, zone->side[0] ? ", " : "");
+  buffer_say(&name, with, zone->side);
+  buffer_say(to, with, "The zone to lighten is {1}, the heaviest:", name.bytes);
+  buffer_text(to, " ");
+  buffer_free(&name);
+  if (isfinite(zone->smaller_mg)) {
+    say_mass(with, "stones one size smaller would save {1} g;", zone->mass_mg[GIRDLE_NOMINAL] - zone->smaller_mg, to);
+    buffer_text(to, " ");
   }
-  buffer_text(to, "%s.\nfront ", sum->over & GIRDLE_OVER_SHARE ? ", which is over the limit" : "");
-  grams(to, sum->front_mg, ", back ");
-  grams(to, sum->back_mg, "; left ");
-  grams(to, sum->left_mg, ", right ");
-  grams(to, sum->right_mg, isfinite(sum->hanging_mg) ? "; from the straps hang " : ".\n");
-  if (isfinite(sum->hanging_mg)) grams(to, sum->hanging_mg, ".\n");
+  say_mass(with, "sewn there they would save the adhesive, about {1} g.", adhesive_mg, to);
+  buffer_text(to, "\n");
 }
 
 /* Which zone to lighten: the heaviest, and what would do it. Adhesive is taken as 1 g/ml (common practice, no source).
@@ -136,21 +157,15 @@ static int32_t say_remedy(program *with, const girdle_job *job, const scale *of,
   girdle_tally_free(tally);
   girdle_tally_free(alone);
   if (status) return status;
-  buffer_text(to, "The zone to lighten is %s%s%s, the heaviest: ", zone->name, zone->side[0] ? ", " : "", zone->side);
-  if (isfinite(zone->smaller_mg)) {
-    buffer_text(to, "stones one size smaller would save ");
-    grams(to, zone->mass_mg[GIRDLE_NOMINAL] - zone->smaller_mg, "; ");
-  }
-  buffer_text(to, "sewn there they would save the adhesive, about ");
-  grams(to, work.adhesive_ml * 1000, ".\n");
+  say_lighter(with, zone, work.adhesive_ml * 1000, to);
   return GIRDLE_OK;
 }
 
-static void text(const girdle_job *job, const scale *of, buffer *to) {
+static void text(program *with, const girdle_job *job, const scale *of, buffer *to) {
   buffer_text(to, "%s\n", girdle_job_head_of(job)->tag);
   for (uint64_t at = 0; at < of->count; at++)
-    zone_text(&of->zones[at], to);
-  sum_text(of, to);
+    zone_text(with, &of->zones[at], to);
+  sum_text(with, of, to);
 }
 
 static void number_cell(buffer *to, double value, const char *after) {
@@ -235,7 +250,7 @@ static int32_t say_one(program *with, const girdle_job *job, const girdle_weight
   if (!status && with->flags.csv) csv(job, &of, &with->result);
   if (!status && with->flags.json) json(job, &of, &with->result);
   if (!status && !with->flags.csv && !with->flags.json) {
-    text(job, &of, &with->result);
+    text(with, job, &of, &with->result);
     if (of.count) status = say_remedy(with, job, &of, &with->result);
   }
   free(of.zones);

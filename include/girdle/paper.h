@@ -197,6 +197,12 @@ typedef struct girdle_phrased {
 /* The sink to hand to a paper; what it writes goes on, in these phrases, to the sink in `with`. */
 GIRDLE_API girdle_sink girdle_phrased_sink(girdle_phrased *with);
 
+/* One phrase in these words, with {1}, {2} ... filled in by the arguments (at most 9, NULL for none): for programs that
+ * print beside papers. `with` NULL, or a phrase that is not in the table: as it is written. Two-call buffer: returns the
+ * length needed without the NUL; writes at most `bytes` with the NUL. A text longer than 999 bytes is cut. */
+GIRDLE_API uint64_t girdle_phrase_text(const girdle_phrased *with, const char *english, const char *const *arguments,
+                                       uint64_t count, char *buffer, uint64_t bytes);
+
 /* Plain text for people. */
 GIRDLE_API int32_t girdle_paper_counts_text(girdle_call *call, const girdle_job *job, const girdle_tally *tally,
                                             const girdle_sink *sink);

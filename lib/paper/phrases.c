@@ -88,6 +88,15 @@ static const char *const english[] = {
     "Take all ticks off?", "done", "gross and odd", "loads of adhesive", "Weight", "where", "about", "{1} g",
     "Job card", "Fill this in when it is done; it makes the next estimate better.", "planned", "used", "lost",
     "fell off", "minutes", "date",
+    /* what is weighed and planned */
+    "{1} stones  {2} g", ", {1} g/m2", ", {1} g/cm", ", one size smaller {1} g", "over the limit",
+    "{1} g added, likely between {2} g and {3} g until a gross is weighed", "; {1} % of the plain dress",
+    ", which is over the limit", "front {1} g, back {2} g; left {3} g, right {4} g", "; from the straps hang {1} g",
+    "The zone to lighten is {1}, the heaviest:", "stones one size smaller would save {1} g;",
+    "sewn there they would save the adhesive, about {1} g.", "light", "medium", "full",
+    "together {1} of {2} ({3}), about {4} minutes, {5}", ", the order {1}", "{1} stops for want of {2}",
+    "Light is the edges alone; medium the edges, and half of what the areas hold; full is all of it.",
+    "Light, medium and full are a third, two thirds and all of what there can be.",
     /* bags */
     "Bags", "Grams are estimates: count one gross, weigh it, and trust that scale before these numbers.",
     "Picking list", "tag", "by scale", "in the bag", "{1}: {2}", "{1}: {2} ({3})", "Bag labels", "and {1} as spares",
@@ -271,6 +280,17 @@ void girdle_phrase_with(const girdle_phrased *phrases, char *out, uint64_t bytes
   va_start(list, text);
   girdle_phrase_list(phrases, out, bytes, text, list);
   va_end(list);
+}
+
+uint64_t girdle_phrase_text(const girdle_phrased *with, const char *text, const char *const *arguments, uint64_t count,
+                            char *buffer, uint64_t bytes) {
+  const char *filled[9] = {NULL};
+  char whole[1000];
+  for (uint64_t i = 0; i < count && i < 9; i++)
+    filled[i] = arguments[i];
+  fill_in(whole, sizeof whole, girdle_phrase(with, text), filled);
+  girdle_common_text(buffer, bytes, whole);
+  return strlen(whole);
 }
 
 /* ---- texts that other rooms made: their English is taken apart again */
