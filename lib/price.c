@@ -2,6 +2,7 @@
  * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
 #include "girdle/price.h"
 
+#include <math.h>
 #include <string.h>
 
 #include "common.h"
@@ -182,6 +183,20 @@ int32_t girdle_price_times(girdle_call *call, const char *field, int64_t a, int6
   multiply(magnitude(a), magnitude(b), &high, &low);
   if (high || low > INT64_MAX) return too_much(call, field);
   *out = (a < 0) != (b < 0) ? -(int64_t)low : (int64_t)low;
+  return GIRDLE_OK;
+}
+
+/* ---- stock */
+
+int32_t girdle_stock_weighed(girdle_call *call, double mass_mg, int64_t counted, double counted_mg,
+                             int64_t *out_pieces) {
+  double pieces;
+  GIRDLE_TRY(girdle_common_range(call, "mass", mass_mg, 0, 1e12, "mg"));
+  GIRDLE_TRY(girdle_common_range(call, "counted", (double)counted, 1, 1e6, "pieces"));
+  GIRDLE_TRY(girdle_common_range(call, "counted mass", counted_mg, 1e-3, 1e12, "mg"));
+  pieces = floor(mass_mg * (double)counted / counted_mg * (1 + 1e-12)); /* a whole number stays one */
+  if (pieces > 1e12) return girdle_common_fail(call, GIRDLE_LIMIT, "mass", "that is more than 1000000000000 stones");
+  *out_pieces = (int64_t)pieces;
   return GIRDLE_OK;
 }
 

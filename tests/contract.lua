@@ -104,6 +104,7 @@ local words = {
   { "girdle_currency_parse", by_reckon },
   { "girdle_money_.*", "Lua has whole numbers of minor units; the fields of reckon read amounts" },
   { "girdle_labour_by_gross", by_reckon },
+  { "girdle_stock_weighed", "read by the program: the column twenty of stock.csv" },
   { "girdle_packs_cheapest", by_reckon },
   { "girdle_order_substitutes", "shown by the program beside an order" },
   { "girdle_order_.*", by_reckon },

@@ -180,6 +180,30 @@ static void money_split_refuses_bad_weights(void **state) {
   assert_int_equal(parts[0], 7);
 }
 
+/* 52 g of stones of which twenty weigh 1.15 g are 904.3. */
+static void stock_weighed_counts_by_twenty_counted_stones(void **state) {
+  static const struct {
+    double mass_mg, counted_mg;
+    int64_t counted, pieces;
+  } known[] = {{52000, 1150, 20, 904}, {1150, 1150, 20, 20}, {1149, 1150, 20, 19}, {0, 1150, 20, 0},
+               {3000, 100, 1, 30},     {300, 0.1, 1, 3000},  {7, 10, 20, 14}};
+  static const struct {
+    double mass_mg, counted_mg;
+    int64_t counted;
+  } bad[] = {{-1, 10, 20}, {NAN, 10, 20}, {10, 0, 20}, {10, NAN, 20}, {10, INFINITY, 20}, {10, 10, 0}};
+  int64_t pieces;
+  (void)state;
+  for (size_t i = 0; i < sizeof known / sizeof known[0]; i++) {
+    assert_int_equal(girdle_stock_weighed(NULL, known[i].mass_mg, known[i].counted, known[i].counted_mg, &pieces),
+                     GIRDLE_OK);
+    assert_int_equal(pieces, known[i].pieces);
+  }
+  for (size_t i = 0; i < sizeof bad / sizeof bad[0]; i++)
+    assert_int_equal(girdle_stock_weighed(NULL, bad[i].mass_mg, bad[i].counted, bad[i].counted_mg, &pieces),
+                     GIRDLE_ARGUMENT);
+  assert_int_equal(girdle_stock_weighed(NULL, 1e12, 1000000, 1e-3, &pieces), GIRDLE_LIMIT);
+}
+
 int main(void) {
   const struct CMUnitTest tests[] = {
       cmocka_unit_test(currency_parse_names_the_nearest),
@@ -193,6 +217,7 @@ int main(void) {
       cmocka_unit_test(money_split_never_loses_a_unit),
       cmocka_unit_test(money_split_gives_ties_to_the_earlier),
       cmocka_unit_test(money_split_refuses_bad_weights),
+      cmocka_unit_test(stock_weighed_counts_by_twenty_counted_stones),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -61,6 +61,12 @@ typedef struct girdle_stock_row {
   char lot[32];
 } girdle_stock_row;
 
+/* How many stones weigh mass_mg when `counted` (1 or more) of them, counted out and weighed, weigh counted_mg (above 0): twenty
+ * are enough for a kitchen scale of 0.1 g, and one of them more or less is five per cent. Rounded down, so that nobody
+ * counts on a stone that is not there. GIRDLE_ARGUMENT for what cannot be, GIRDLE_LIMIT above 1e12 pieces. */
+GIRDLE_API int32_t girdle_stock_weighed(girdle_call *call, double mass_mg, int64_t counted, double counted_mg,
+                                        int64_t *out_pieces);
+
 #ifdef __cplusplus
 }
 #endif

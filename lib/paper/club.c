@@ -228,7 +228,7 @@ static void read_colour(girdle_rows *in, girdle_club *club) {
 
 /* ---- stock.csv: pieces, gross, packs of them, or grams */
 
-static const char *const stock_columns[] = {"stone", "on_hand", "lot"};
+static const char *const stock_columns[] = {"stone", "on_hand", "lot", "twenty"};
 
 /* By weight the number is rounded down, so that nobody counts on a stone that is not there. */
 static int32_t pieces_by_mass(girdle_call *call, double mg, const girdle_stone *stone, int64_t *pieces) {
@@ -239,9 +239,15 @@ static int32_t pieces_by_mass(girdle_call *call, double mg, const girdle_stone *
   return GIRDLE_OK;
 }
 
-static int32_t parse_on_hand(girdle_call *call, const char *text, const girdle_stone *stone, int64_t *pieces) {
-  double mg;
-  if (girdle_quantity_parse(NULL, text, GIRDLE_MASS, &mg) == GIRDLE_OK) return pieces_by_mass(call, mg, stone, pieces);
+/* By what twenty counted stones weigh, where that is told. */
+static int32_t parse_on_hand(girdle_call *call, const char *text, const char *twenty, const girdle_stone *stone,
+                             int64_t *pieces) {
+  double mg, twenty_mg;
+  if (girdle_quantity_parse(NULL, text, GIRDLE_MASS, &mg) == GIRDLE_OK) {
+    if (!*twenty) return pieces_by_mass(call, mg, stone, pieces);
+    GIRDLE_TRY(girdle_quantity_parse(call, twenty, GIRDLE_MASS, &twenty_mg));
+    return girdle_stock_weighed(call, mg, 20, twenty_mg, pieces);
+  }
   return girdle_pieces_parse(call, text, pieces);
 }
 
@@ -250,7 +256,8 @@ static void read_stock(girdle_rows *in, girdle_club *club) {
   memset(&row, 0, sizeof row);
   if (!girdle_rows_stone(in, "stone", &row.stone)) return;
   if (!girdle_rows_check(in, "on_hand",
-                         parse_on_hand(in->call, girdle_rows_cell(in, "on_hand"), &row.stone, &row.pieces)))
+                         parse_on_hand(in->call, girdle_rows_cell(in, "on_hand"), girdle_rows_cell(in, "twenty"),
+                                       &row.stone, &row.pieces)))
     return;
   if (girdle_rows_text(in, "lot", row.lot, sizeof row.lot, 0))
     girdle_rows_check(in, "stone", girdle_club_add_stock(in->call, club, &row));
