@@ -311,7 +311,7 @@ SWEEP_TEST(money_and_numbers_need_no_memory) {
   double value;
   GIRDLE_TRY(girdle_money_parse(call, "12.50", &euro, &minor));
   GIRDLE_TRY(girdle_money_share(call, minor, 1, 4, &minor));
-  GIRDLE_TRY(girdle_stock_weighed(call, 52000, 20, 1150, &minor));
+  GIRDLE_TRY(girdle_stock_weighed(call, 52000, 20, 1150, &pieces));
   assert_int_equal(minor, 312); /* 3.125, half to even */
   GIRDLE_TRY(girdle_money_split(call, 100, weights, 2, parts));
   assert_int_equal(parts[0] + parts[1], 100);
