@@ -164,6 +164,104 @@ static void scatters_hold_on_the_true_curve(void **state) {
   }
 }
 
+/* ---- overlaps of stones that are not round, against GEOS's intersections of their outlines */
+
+static girdle_stone fancy(int32_t kind, double ratio, double width_mm) {
+  girdle_stone_spec spec;
+  girdle_stone stone;
+  char size[32];
+  snprintf(size, sizeof size, "%.4f mm", width_mm);
+  girdle_stone_spec_init(&spec, sizeof spec);
+  spec.size = size;
+  spec.outline = kind;
+  spec.length_ratio = ratio;
+  assert_int_equal(girdle_stone_make(NULL, &spec, &stone), GIRDLE_OK);
+  return stone;
+}
+
+/* A circle, an ellipse, a lens of two arcs, or a box, turned about its middle. */
+static GEOSGeometry *outline_of(const girdle_stone *stone, const girdle_placed *at) {
+  enum { STEPS = 720 };
+  GEOSCoordSequence *points = GEOSCoordSeq_create_r(geos, STEPS + 1, 2);
+  double half = stone->diameter_mm[GIRDLE_NOMINAL] / 2, length = half * stone->length_ratio;
+  double turn = (double)at->turn_deg * 0.017453292519943295;
+  for (unsigned i = 0; i <= STEPS; i++) {
+    double angle = 6.283185307179586 * (i % STEPS) / STEPS, x = cos(angle), y = sin(angle);
+    if (stone->outline == GIRDLE_NAVETTE) { /* arcs of radius r through the tips, their middles `half` from the axis */
+      double r = (length * length + half * half) / (2 * half);
+      x = length * (1 - 4.0 * fabs((i % STEPS) / (double)STEPS - 0.5));
+      y = (i % STEPS < STEPS / 2 ? 1 : -1) * (sqrt(r * r - x * x) - (r - half));
+    } else if (stone->outline == GIRDLE_RECTANGLE || stone->outline == GIRDLE_SQUARE) {
+      double most = fmax(fabs(x), fabs(y));
+      x *= length / most;
+      y *= half / most;
+    } else {
+      x *= stone->outline == GIRDLE_ROUND ? half : length;
+      y *= half;
+    }
+    GEOSCoordSeq_setXY_r(geos, points, i, at->x_mm + x * cos(turn) - y * sin(turn),
+                         at->y_mm + x * sin(turn) + y * cos(turn));
+  }
+  return GEOSGeom_createPolygon_r(geos, GEOSGeom_createLinearRing_r(geos, points), NULL, 0);
+}
+
+static double common_area(const GEOSGeometry *a, const GEOSGeometry *b) {
+  GEOSGeometry *both = GEOSIntersection_r(geos, a, b);
+  double area = 0;
+  if (both) GEOSArea_r(geos, both, &area);
+  GEOSGeom_destroy_r(geos, both);
+  return area;
+}
+
+/* What touches by less than the tolerance is no overlap: a strip so narrow has next to no area. */
+static void overlaps_are_those_of_the_true_outlines(void **state) {
+  static const int32_t outlines[] = {GIRDLE_ROUND, GIRDLE_OVAL, GIRDLE_NAVETTE, GIRDLE_RECTANGLE, GIRDLE_SQUARE};
+  enum { STONES = 8 };
+  uint64_t random = 22;
+  int64_t overlapping = 0, clear = 0;
+  (void)state;
+  for (int64_t i = 0; i < test_cases(0.02); i++) {
+    girdle_stone stones[STONES];
+    girdle_placed records[STONES];
+    GEOSGeometry *shapes[STONES];
+    girdle_overlap pairs[STONES * STONES];
+    girdle_placement *placement = NULL;
+    const girdle_placed *snapped;
+    int64_t snapped_count;
+    uint64_t count, found = 0;
+    memset(records, 0, sizeof records);
+    for (uint16_t k = 0; k < STONES; k++) {
+      int32_t kind = outlines[test_random(&random) % 5];
+      double ratio = kind == GIRDLE_ROUND || kind == GIRDLE_SQUARE ? 1 : 1.2 + test_uniform(&random);
+      stones[k] = fancy(kind, ratio, 2 + 4 * test_uniform(&random));
+      records[k].x_mm = 16 * test_uniform(&random);
+      records[k].y_mm = 16 * test_uniform(&random);
+      records[k].turn_deg = (float)(360 * test_uniform(&random));
+      records[k].stone = k;
+    }
+    assert_int_equal(girdle_placement_new(NULL, stones, STONES, records, STONES, &placement), GIRDLE_OK);
+    assert_int_equal(girdle_placement_overlaps(NULL, placement, pairs, STONES * STONES, &count), GIRDLE_OK);
+    snapped = test_records(placement, &snapped_count);
+    for (uint16_t k = 0; k < STONES; k++)
+      shapes[k] = outline_of(test_stone_of(placement, k), &snapped[k]);
+    for (uint64_t a = 0; a < STONES; a++)
+      for (uint64_t b = a + 1; b < STONES; b++) {
+        int reported = found < count && pairs[found].first == a && pairs[found].second == b;
+        double area = common_area(shapes[a], shapes[b]);
+        if (!reported) assert_true(area < 5e-3);
+        if (reported && pairs[found].depth_mm > 5e-3) assert_true(area > 0);
+        found += (uint64_t)reported;
+        overlapping += area > 5e-3;
+        clear += area <= 0;
+      }
+    assert_int_equal(found, count);
+    for (int k = 0; k < STONES; k++)
+      GEOSGeom_destroy_r(geos, shapes[k]);
+    girdle_placement_free(placement);
+  }
+  assert_true(overlapping > test_cases(0.05) && clear > test_cases(0.05));
+}
+
 /* A run stands on the curve, its neighbours one gap apart, nothing on top of another. */
 static void runs_stand_on_the_true_curve(void **state) {
   static char text[20000];
@@ -413,9 +511,13 @@ static int end(void **state) {
 
 int main(void) {
   const struct CMUnitTest tests[] = {
-      cmocka_unit_test(covers_hold_on_the_true_curve),     cmocka_unit_test(scatters_hold_on_the_true_curve),
-      cmocka_unit_test(runs_stand_on_the_true_curve),      cmocka_unit_test(covers_find_the_best_laying),
-      cmocka_unit_test(counts_are_exact_or_name_the_most), cmocka_unit_test(small_scatters_never_fail_their_promises),
+      cmocka_unit_test(covers_hold_on_the_true_curve),
+      cmocka_unit_test(scatters_hold_on_the_true_curve),
+      cmocka_unit_test(overlaps_are_those_of_the_true_outlines),
+      cmocka_unit_test(runs_stand_on_the_true_curve),
+      cmocka_unit_test(covers_find_the_best_laying),
+      cmocka_unit_test(counts_are_exact_or_name_the_most),
+      cmocka_unit_test(small_scatters_never_fail_their_promises),
   };
   return cmocka_run_group_tests(tests, begin, end);
 }

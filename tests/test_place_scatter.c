@@ -1,5 +1,7 @@
 /* girdle: counts, places, prices and plans flat-back stones on costumes.
  * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
+#include "girdle/job.h"
+#include "girdle/paper.h"
 #include "place_support.h"
 
 static const char *const shapes[] = {"rectangle 100 mm x 60 mm",      "oval 80 mm x 50 mm",
@@ -90,7 +92,7 @@ static void scatter_shares_out_to_one_stone(void **state) {
   double weights[4] = {5, 1, 2, 2};
   (void)state;
   for (uint64_t kinds = 2; kinds <= 4; kinds++)
-    for (uint64_t seed = 0; seed < 10; seed++) {
+    for (uint64_t seed = 0; seed < 20; seed++) {
       girdle_scatter_options options = test_scatter(stones, kinds, 0.5);
       girdle_placement *placement;
       double sum = 0;
@@ -193,6 +195,36 @@ static void scatter_stays_clear_of_what_is_there(void **state) {
   girdle_placement_free(placement);
   girdle_placement_free(copy);
   girdle_placement_free(there);
+}
+
+/* Stones set by eye and measured, in a table: they keep their places, and what is scattered about them its gap. */
+static void scatter_stays_clear_of_a_table(void **state) {
+  static const char table[] =
+      "zone,row,stone,x_mm,y_mm,diameter_mm\nby eye,0,7 mm red,12.5,8,7\nby eye,0,7 mm red,40,31.25,7\n"
+      "by eye,1,5 mm clear,55,10,5\n";
+  girdle_job_head head;
+  girdle_job *job = NULL;
+  girdle_stone small = test_stone("ss9");
+  girdle_scatter_options options = test_scatter(&small, 1, 0.4);
+  girdle_placement *placement, *both = NULL;
+  const girdle_zone *zones;
+  uint64_t count;
+  (void)state;
+  girdle_job_head_init(&head, sizeof head);
+  strcpy(head.tag, "eye");
+  assert_int_equal(girdle_job_new(NULL, &head, &job), GIRDLE_OK);
+  assert_int_equal(girdle_paper_read_placements(NULL, "eye.csv", table, strlen(table), job), GIRDLE_OK);
+  zones = girdle_job_zones(job, &count);
+  assert_int_equal(count, 1);
+  options.around = zones[0].placement;
+  placement = scatter("M0 0H70V40H0Z", &options);
+  assert_int_equal(girdle_placement_joined(NULL, options.around, placement, &both), GIRDLE_OK);
+  assert_true(test_count(placement) > 50);
+  assert_true(test_least_gap(both) >= 0.4 - TOLERANCE);
+  assert_int_equal(test_count(options.around), 3);
+  girdle_placement_free(both);
+  girdle_placement_free(placement);
+  girdle_job_free(job);
 }
 
 static void scatter_counts_exactly(void **state) {
@@ -345,6 +377,7 @@ int main(void) {
       cmocka_unit_test(scatter_spreads_two_colours_alike),
       cmocka_unit_test(scatter_fills_up_when_asked),
       cmocka_unit_test(scatter_stays_clear_of_what_is_there),
+      cmocka_unit_test(scatter_stays_clear_of_a_table),
       cmocka_unit_test(scatter_counts_exactly),
       cmocka_unit_test(scatter_names_the_most_that_fit),
       cmocka_unit_test(scatter_turns_fancy_stones_by_the_seed),
