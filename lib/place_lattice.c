@@ -192,41 +192,49 @@ int32_t girdle_lattice_find(girdle_lattice *work, int64_t enough, girdle_laying 
 
 /* ---- laying the stones */
 
+/* A laying's direction, and what all its stones share. */
+typedef struct pattern {
+  double cosine, sine;
+  float turn_deg;
+  const uint16_t *index;
+  uint64_t kinds;
+} pattern;
+
 /* Writes a whole stretch at once. */
 static int32_t put_stay(const girdle_lattice *work, const girdle_span *stay, const girdle_laying *laid,
-                        const uint16_t *index, uint64_t kinds, girdle_placement *placement) {
-  float turn = girdle_place_snapped_turn(work->turns_stones ? laid->turn_deg : 0);
+                        const pattern *as, girdle_placement *placement) {
   int64_t first = first_in(work, stay, laid->shift), count = last_in(work, stay, laid->shift) - first + 1;
-  uint64_t kind = (uint64_t)(((first % (int64_t)kinds) + (int64_t)kinds) % (int64_t)kinds);
-  double cosine, sine, y = laid->first_row + stay->layer * work->row_pitch;
+  uint64_t kind = (uint64_t)(((first % (int64_t)as->kinds) + (int64_t)as->kinds) % (int64_t)as->kinds);
+  double y = laid->first_row + stay->layer * work->row_pitch, level = girdle_place_snapped(y);
   double start = row_shift(work, stay->layer) + laid->shift;
   girdle_placed *record;
   if (count <= 0) return GIRDLE_OK;
   if (stay->layer > UINT16_MAX)
     return girdle_common_fail(work->call, GIRDLE_LIMIT, "rows", "more than 65536 rows in one placement");
   GIRDLE_TRY(girdle_place_reserve(work->call, placement, placement->count + (uint64_t)count));
-  girdle_place_direction(laid->turn_deg, &cosine, &sine);
   record = placement->records + placement->count;
   placement->count += (uint64_t)count;
   for (int64_t i = first; i < first + count; i++, record++) {
     double x = start + (double)i * work->pitch;
-    record->x_mm = girdle_place_snapped(cosine * x - sine * y);
-    record->y_mm = girdle_place_snapped(sine * x + cosine * y);
-    record->turn_deg = turn;
-    record->stone = index[kind];
+    record->x_mm = girdle_place_snapped(as->cosine * x - as->sine * y);
+    record->y_mm = as->sine == 0 ? level : girdle_place_snapped(as->sine * x + as->cosine * y);
+    record->turn_deg = as->turn_deg;
+    record->stone = as->index[kind];
     record->row = (uint16_t)stay->layer;
-    if (++kind == kinds) kind = 0;
+    if (++kind == as->kinds) kind = 0;
   }
   return GIRDLE_OK;
 }
 
 int32_t girdle_lattice_lay(girdle_lattice *work, const girdle_laying *laid, const uint16_t *index, uint64_t kinds,
                            girdle_placement *placement) {
+  pattern as = {1, 0, girdle_place_snapped_turn(work->turns_stones ? laid->turn_deg : 0), index, kinds};
+  girdle_place_direction(laid->turn_deg, &as.cosine, &as.sine);
   GIRDLE_TRY(turn_field(work, work->fine, &work->turned_fine, laid->turn_deg));
   GIRDLE_TRY(find_stays(work, &work->turned_fine.field, laid->first_row, work->reach - GIRDLE_TOUCH_MM));
   GIRDLE_TRY(girdle_place_reserve(work->call, placement, (uint64_t)laid->count));
   for (uint64_t i = 0; i < work->stay_count; i++)
-    GIRDLE_TRY(put_stay(work, &work->stays[i], laid, index, kinds, placement));
+    GIRDLE_TRY(put_stay(work, &work->stays[i], laid, &as, placement));
   return GIRDLE_OK;
 }
 
