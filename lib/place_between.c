@@ -40,20 +40,26 @@ static int above(const cell *a, const cell *b) {
   return a->y < b->y || (a->y == b->y && a->x < b->x);
 }
 
-static void sift(filling *work, uint64_t at) {
-  cell moving = work->heap[at];
-  for (uint64_t child; (child = 2 * at + 1) < work->heap_count; at = child) {
-    if (child + 1 < work->heap_count && above(&work->heap[child + 1], &work->heap[child])) child++;
-    if (!above(&work->heap[child], &moving)) break;
-    work->heap[at] = work->heap[child];
-  }
-  work->heap[at] = moving;
+static void rise(filling *work, uint64_t at, const cell *rising) {
+  for (; at > 0 && above(rising, &work->heap[(at - 1) / 2]); at = (at - 1) / 2)
+    work->heap[at] = work->heap[(at - 1) / 2];
+  work->heap[at] = *rising;
 }
 
+/* The last cell takes the place of the first: the hole goes all the way down, which asks half as much, and the cell,
+ * one of the least promising, rises from there hardly ever. */
 static cell pop(filling *work) {
-  cell top = work->heap[0];
-  work->heap[0] = work->heap[--work->heap_count];
-  if (work->heap_count) sift(work, 0);
+  cell top = work->heap[0], last = work->heap[--work->heap_count];
+  uint64_t at = 0, child;
+  for (; (child = 2 * at + 2) < work->heap_count; at = child) {
+    if (above(&work->heap[child - 1], &work->heap[child])) child--;
+    work->heap[at] = work->heap[child];
+  }
+  if (child == work->heap_count) {
+    work->heap[at] = work->heap[child - 1];
+    at = child - 1;
+  }
+  rise(work, at, &last);
   return top;
 }
 
@@ -61,23 +67,24 @@ static int32_t push(filling *work, const cell *pushed) {
   uint64_t at = work->heap_count;
   GIRDLE_TRY(girdle_common_grow(work->call, &work->field.memory, (void **)&work->heap, &work->heap_capacity, at + 1,
                                 sizeof *pushed));
-  for (work->heap_count++; at > 0 && above(pushed, &work->heap[(at - 1) / 2]); at = (at - 1) / 2)
-    work->heap[at] = work->heap[(at - 1) / 2];
-  work->heap[at] = *pushed;
+  work->heap_count++;
+  rise(work, at, pushed);
   return GIRDLE_OK;
 }
 
 /* ---- how large a stone may stand at a place; more than the largest is not told apart */
 
-static double room_at(const filling *work, double x, double y) {
+/* Nothing is looked for farther off than the edge is, or than `known`, which the room is known not to exceed. */
+static double room_at(const filling *work, double x, double y, double known) {
   double limit = 2 * work->most, margin = work->options.margin_mm, gap = work->options.gap_mm;
   double inside = girdle_field_depth(&work->field, x, y, limit + margin) - margin;
   if (inside < -limit) return inside;
+  limit = fmin(limit, fmax(fmin(inside, known + GIRDLE_TOUCH_MM), 0));
   return fmin(inside, girdle_crowd_clearance(&work->crowd, x, y, limit + gap, NULL, 0) - gap);
 }
 
-static int32_t push_cell(filling *work, double x, double y, double half) {
-  cell pushed = {room_at(work, x, y) + half * 1.41421356237309515, x, y, half};
+static int32_t push_cell(filling *work, double x, double y, double half, double known) {
+  cell pushed = {room_at(work, x, y, known) + half * 1.41421356237309515, x, y, half};
   return pushed.bound + GIRDLE_TOUCH_MM < work->least ? GIRDLE_OK : push(work, &pushed);
 }
 
@@ -86,7 +93,7 @@ static int32_t push_cells(filling *work) {
   double side = fmax(work->most, 1e-4 * (box->bottom_mm - box->top_mm + box->right_mm - box->left_mm));
   for (double y = box->top_mm; y < box->bottom_mm; y += side) {
     for (double x = box->left_mm; x < box->right_mm; x += side)
-      GIRDLE_TRY(push_cell(work, x + side / 2, y + side / 2, side / 2));
+      GIRDLE_TRY(push_cell(work, x + side / 2, y + side / 2, side / 2, INFINITY));
     GIRDLE_TRY(girdle_common_tick(work->call, (uint64_t)((box->right_mm - box->left_mm) / side) + 1, -1));
   }
   return GIRDLE_OK;
@@ -105,19 +112,20 @@ static int32_t set_largest(filling *work, double x, double y, double room) {
 static int32_t halve(filling *work, const cell *top) {
   double half = top->half / 2;
   for (int k = 0; k < 4; k++)
-    GIRDLE_TRY(push_cell(work, top->x + (k & 1 ? half : -half), top->y + (k & 2 ? half : -half), half));
+    GIRDLE_TRY(push_cell(work, top->x + (k & 1 ? half : -half), top->y + (k & 2 ? half : -half), half, top->bound));
   return GIRDLE_OK;
 }
 
 /* What was set since may have taken the cell's room: its bound is worked out afresh before it is believed. */
 static int32_t look_at(filling *work, cell *top) {
-  double x = girdle_place_snapped(top->x), y = girdle_place_snapped(top->y), room = room_at(work, x, y);
-  double bound = room_at(work, top->x, top->y) + top->half * 1.41421356237309515;
+  double x = girdle_place_snapped(top->x), y = girdle_place_snapped(top->y), room;
+  double bound = room_at(work, top->x, top->y, top->bound) + top->half * 1.41421356237309515;
   if (bound + GIRDLE_TOUCH_MM < work->least) return GIRDLE_OK;
   if (bound < top->bound - GIRDLE_TOUCH_MM) {
     top->bound = bound;
     return push(work, top);
   }
+  room = room_at(work, x, y, INFINITY);
   if (room + GIRDLE_TOUCH_MM >= fmin(2 * work->most, bound - NEAR_MM) && room + GIRDLE_TOUCH_MM >= work->least) {
     GIRDLE_TRY(set_largest(work, x, y, room));
     return push(work, top); /* it may hold another */
@@ -204,7 +212,7 @@ static int32_t begin(filling *work) {
   work->most = work->sizes[0].from;
   work->least = work->sizes[work->options.stone_count - 1].from;
   GIRDLE_TRY(girdle_field_index(work->call, &work->field, 2 * work->most));
-  GIRDLE_TRY(girdle_crowd_new(work->call, &work->field.box, 4 * work->most, 2 * there + 1024, &work->crowd));
+  GIRDLE_TRY(girdle_crowd_new(work->call, &work->field.box, 3 * work->most, 2 * there + 1024, &work->crowd));
   GIRDLE_TRY(add_crowd(work, around));
   return add_crowd(work, clear_of);
 }
