@@ -12,7 +12,7 @@
  * of places. The area of what is then left is known: no stone fits elsewhere. A cell takes one stone at most, so what
  * is near to it is gathered only once; tiles keep what is looked at together in memory. */
 
-enum { TILE = 64, DEEPEST = 25, THROWS = 3 };
+enum { TILE = 64, DEEPEST = 25, THROWS = 3, MANY = 5000 };
 enum { CELL_OUT, CELL_EDGE, CELL_DEEP }; /* outside, to be tested against the edge, wholly within reach of no edge */
 
 #define FINEST_MM 1e-5 /* cells far below the grid of places are not halved further */
@@ -487,12 +487,12 @@ int32_t girdle_sow(girdle_sowing *sowing, double radius, double spacing_mm, int 
   return GIRDLE_OK;
 }
 
-/* On a grid twice as fine as the stone's own. */
+/* On a grid twice as fine as the stone's own, or as fine as that where so many cells are enough. */
 int32_t girdle_sow_open(girdle_sowing *sowing, double radius, double *area_mm2) {
   tiling work;
   int32_t status;
   memset(&work, 0, sizeof work);
-  GIRDLE_TRY(add_bed(sowing, radius, radius + sowing->gap_mm / 2, 1));
+  GIRDLE_TRY(add_bed(sowing, radius, (radius + sowing->gap_mm / 2) * (sowing->placement->count > MANY ? 2 : 1), 1));
   work.sowing = sowing;
   work.bed = &sowing->beds[sowing->bed_count - 1];
   status = work_tiles(&work);

@@ -15,6 +15,8 @@
 #include <time.h>
 #include <unistd.h>
 
+#include "row.h"
+
 enum { RUNS = 7, JOBS = 2000, COSTUMES = 200 };
 
 static double now_ms(void) {
@@ -36,14 +38,22 @@ static void become(const char *input, char *const *arguments) {
   _exit(127);
 }
 
+static struct rusage used; /* by the last run and its workers */
+
 /* Milliseconds of a run, or -1 when it failed. */
 static double run_once(const char *input, char *const *arguments) {
   int status;
   double start = now_ms();
   pid_t child = fork();
   if (child == 0) become(input, arguments);
-  if (child < 0 || waitpid(child, &status, 0) != child) return -1;
+  if (child < 0 || wait4(child, &status, 0, &used) != child) return -1;
   return WIFEXITED(status) && WEXITSTATUS(status) == 0 ? now_ms() - start : -1;
+}
+
+/* Processor time, which a busy machine lengthens less. */
+static double processor_ms(void) {
+  return (double)(used.ru_utime.tv_sec + used.ru_stime.tv_sec) * 1e3 +
+         (double)(used.ru_utime.tv_usec + used.ru_stime.tv_usec) / 1e3;
 }
 
 static double median(const char *input, char *const *arguments) {
@@ -69,38 +79,83 @@ static void write_costume(FILE *to, int number) {
           180 + number % 50);
 }
 
-static int write_jobs(const char *path, int costumes) {
+static int write_costumes(const char *path, int costumes) {
   FILE *to = fopen(path, "w");
   if (!to) return 0;
-  for (int at = 0; costumes && at < COSTUMES; at++)
+  for (int at = 0; at < costumes; at++)
     write_costume(to, at);
-  for (int at = 0; !costumes && at < JOBS; at++)
+  return fclose(to) == 0;
+}
+
+static int write_jobs(const char *path) {
+  FILE *to = fopen(path, "w");
+  if (!to) return 0;
+  for (int at = 0; at < JOBS; at++)
     fputs("{\"recipe\":\"alternating line\",\"given\":{\"line\":\"1 cm\"}}\n", to);
   return fclose(to) == 0;
+}
+
+/* Costumes by tens from 20 to 2,000: the slope of log time over log number without the start, and the memory of the
+ * first and the last. */
+static void bench_growth(const char *path, char *const *arguments, double start_ms) {
+  double ms[3];
+  long kilobytes[3];
+  for (int i = 0, costumes = 20; i < 3; i++, costumes *= 10) {
+    if (!write_costumes(path, costumes)) return;
+    run_once(path, arguments);
+    ms[i] = fmax(processor_ms() - start_ms, 1e-3);
+    kilobytes[i] = used.ru_maxrss;
+  }
+  printf("%-58s %8.3f (goal 1.05)\n", "program: growth from 20 to 2,000 costumes, exponent", log10(ms[2] / ms[0]) / 2);
+  printf("%-58s %8.1f MB; %.1f MB at 20\n", "program: most memory at 2,000 costumes", (double)kilobytes[2] / 1024,
+         (double)kilobytes[0] / 1024);
+  bench_add((bench_row){.work = "memory of 2,000 costumes",
+                        .unit = "MB",
+                        .figure = (double)kilobytes[2] / 1024,
+                        .peer = "of 20",
+                        .peer_figure = (double)kilobytes[0] / 1024,
+                        .less_is_better = 1,
+                        .goal_ratio = 0.9,
+                        .exponent = log10(ms[2] / ms[0]) / 2,
+                        .goal_exponent = 1.05});
 }
 
 int main(void) {
   const char *build = getenv("BUILD") ? getenv("BUILD") : "build";
   char program[4096], small[4096], large[4096];
-  double start, one, two;
+  double start, start_processor, one, two;
   snprintf(program, sizeof program, "%s/girdle", build);
   snprintf(small, sizeof small, "%s/bench-small.jsonl", build);
   snprintf(large, sizeof large, "%s/bench-large.jsonl", build);
-  if (!write_jobs(small, 0) || !write_jobs(large, 1)) return 1;
+  if (!write_jobs(small) || !write_costumes(large, COSTUMES)) return 1;
   char *const tide[] = {program,       "count",       "recipes/demo/tide", "neckline=52 cm",
                         "waist=60 cm", "wrist=14 cm", "leg opening=46 cm", NULL};
   char *const quick[] = {program, "count", "line=32 cm", "stone=ss20", NULL};
   char *const with_one[] = {program, "lines", "--workers", "1", NULL};
   char *const with_two[] = {program, "lines", "--workers", "2", NULL};
   start = median("/dev/null", quick);
+  start_processor = processor_ms();
   printf("%-58s %8.2f ms\n", "program: a line counted with no file, cold", start);
   printf("%-58s %8.2f ms (goal 30)\n", "program: one costume of 944 stones, cold", median("/dev/null", tide));
   one = median(small, with_one);
   printf("%-58s %8.1f us\n", "program: a small job through one worker, with its JSON", (one - start) * 1e3 / JOBS);
   one = median(large, with_one);
+  printf("%-58s %8.3f ms\n", "program: a costume of those, processor time",
+         (processor_ms() - start_processor) / COSTUMES);
   two = median(large, with_two);
   printf("%-58s %8.0f a second (goal 1000)\n", "program: costumes of 8 zones and 1,450 stones, one worker",
          COSTUMES * 1e3 / one);
   printf("%-58s %8.2f times one (goal 1.8)\n", "program: the same over two workers", one / two);
+  bench_add((bench_row){.work = "costumes of 8 zones, one worker",
+                        .unit = "a second",
+                        .figure = COSTUMES * 1e3 / one,
+                        .goal_figure = 1000});
+  bench_add((bench_row){.work = "costumes of 8 zones, two workers",
+                        .unit = "a second",
+                        .figure = COSTUMES * 1e3 / two,
+                        .peer = "one worker",
+                        .peer_figure = COSTUMES * 1e3 / one,
+                        .goal_ratio = 1.8});
+  bench_growth(large, with_one, start_processor);
   return 0;
 }

@@ -2,8 +2,9 @@
  * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
 /* needs: libgsl-dev libgeos-dev -lgeos_c -lgsl -lgslcblas -lm */
 
-/* Placing beside general libraries, both sides by turns in one process: medians of processor time, the ratio, the goal,
- * and how the time grows with the number of stones. GIRDLE_BENCH_LARGE goes on to ten million. */
+/* Placing beside general libraries, both sides by turns in one run: medians of processor time, the ratio, the goal, and
+ * how the time grows with the number of stones, from a thousand to ten million. Those of npm are run by node where
+ * `make setup-peers` has brought them. */
 
 #include <geos_c.h>
 #include <gsl/gsl_errno.h>
@@ -17,6 +18,7 @@
 
 #include "girdle/girdle.h"
 #include "place_internal.h"
+#include "row.h"
 
 enum { RUNS = 5 };
 
@@ -48,9 +50,29 @@ static double rate_of(double (*work)(void)) {
   return rates[RUNS / 2];
 }
 
-static void print_row(const char *work, const char *peer, double ours, double theirs, const char *unit,
-                      const char *goal) {
-  printf("%-34s %10.3g %s; %-34s %10.3g; ratio %7.2f (goal %s)\n", work, ours, unit, peer, theirs, ours / theirs, goal);
+static void print_row(bench_row row) {
+  printf("%-46s %10.3g %s", row.work, row.figure, row.unit);
+  if (row.peer) printf("; %s %.3g; ratio %.2f (goal %g)", row.peer, row.peer_figure, bench_ratio(&row), row.goal_ratio);
+  if (row.goal_figure > 0) printf(" (goal %g)", row.goal_figure);
+  if (row.exponent != 0) printf("; grows with exponent %.3f (goal %g)", row.exponent, row.goal_exponent);
+  printf("\n");
+  bench_add(row);
+}
+
+/* Seconds that the peers of npm take for some work, and what they count; NAN where they are not there. */
+static double seconds_of_node(const char *what, const char *given, double *count) {
+  const char *build = getenv("BUILD");
+  char command[600];
+  double seconds = NAN;
+  FILE *pipe;
+  snprintf(command, sizeof command, "NODE_PATH=%s/peers/node_modules node tests/bench/peers.js %s %s 2>/dev/null",
+           build ? build : "build", what, given);
+  pipe = popen(command, "r");
+  if (!pipe) return NAN;
+  if (fscanf(pipe, "%lf %lf", &seconds, count) != 2) seconds = NAN;
+  pclose(pipe);
+  if (isnan(seconds)) printf("  left out beside npm's (needs node and make setup-peers)\n");
+  return seconds;
 }
 
 /* The slope of log time over log stones, by least squares. */
@@ -69,10 +91,6 @@ static girdle_stone round_stone(double diameter_mm) {
   for (int i = 0; i < 3; i++)
     stone.diameter_mm[i] = diameter_mm;
   return stone;
-}
-
-static int sizes_of(void) {
-  return getenv("GIRDLE_BENCH_LARGE") ? 5 : 3;
 }
 
 /* ---- records */
@@ -115,7 +133,12 @@ static void bench_records(void) {
   lay_records();
   ours = rate_of(lay_records);
   theirs = rate_of(write_records);
-  print_row("placement records, bulk", "24 bytes each, warm memory", ours, theirs, "records/s", ">= 0.5");
+  print_row((bench_row){.work = "placement records, bulk",
+                        .unit = "records/s",
+                        .figure = ours,
+                        .peer = "24 bytes each, warm memory",
+                        .peer_figure = theirs,
+                        .goal_ratio = 0.5});
   free(memory_records);
   girdle_region_free(region);
 }
@@ -202,7 +225,12 @@ static void bench_run(void) {
     worst = fmax(worst, fabs(hypot(wave_steps[i].foot.x - wave_steps[i - 1].foot.x,
                                    wave_steps[i].foot.y - wave_steps[i - 1].foot.y) -
                              5.2));
-  print_row("run: straight steps on the curve", "GSL Brent a stone", ours, theirs, "stones/s", "3");
+  print_row((bench_row){.work = "run: straight steps on the curve",
+                        .unit = "stones/s",
+                        .figure = ours,
+                        .peer = "GSL Brent a stone",
+                        .peer_figure = theirs,
+                        .goal_ratio = 3});
   printf("  worst step off by %.1e mm\n", worst);
   free(wave_steps);
   girdle_track_free(&wave_legs.track);
@@ -265,7 +293,19 @@ static size_t ring_text(char *text, double x, double y, double radius, int verti
   return used + (size_t)sprintf(text + used, "Z");
 }
 
-static void bench_fill(int vertices, const char *goal) {
+/* From some hundred stones to some millions. */
+static double fill_exponent(void) {
+  double stones[5], seconds[5];
+  for (int i = 0; i < 5; i++) {
+    double scale = pow(10, i / 2.0 - 1);
+    girdle_lattice_set(&fill_lattice, 1.45 / scale, 0.6 / scale, 0, GIRDLE_HONEYCOMB);
+    stones[i] = fill_ours();
+    seconds[i] = stones[i] / rate_of(fill_ours);
+  }
+  return exponent(stones, seconds, 5);
+}
+
+static void bench_fill(int vertices, double goal) {
   static const double holes[3][2] = {{-200, -100}, {150, 200}, {220, -150}};
   char *text = malloc((size_t)vertices * 200), work[60];
   GEOSGeometry *rings[3];
@@ -289,8 +329,15 @@ static void bench_fill(int vertices, const char *goal) {
   ours = rate_of(fill_ours);
   theirs = rate_of(fill_geos);
   snprintf(work, sizeof work, "hexagonal fill, %d vertices", vertices);
-  print_row(work, "GEOS buffer + prepared test", ours, theirs, "stones/s", goal);
   printf("  %lld stones, the peer %lld\n", (long long)fill_counts[0], (long long)fill_counts[1]);
+  print_row((bench_row){.work = work,
+                        .unit = "stones/s",
+                        .figure = ours,
+                        .peer = "GEOS buffer + prepared test",
+                        .peer_figure = theirs,
+                        .goal_ratio = goal,
+                        .exponent = fill_exponent(),
+                        .goal_exponent = 1.05});
   girdle_placement_free(fill_placement);
   girdle_lattice_free(&fill_lattice);
   girdle_field_free(&fill_field);
@@ -302,11 +349,32 @@ static void bench_fill(int vertices, const char *goal) {
 
 /* ---- scatter */
 
+/* Memory that is asked for, and the most of it at one time. */
+typedef struct account {
+  uint64_t now, most;
+} account;
+
+static void *counted_resize(void *context, void *block, uint64_t old_bytes, uint64_t new_bytes) {
+  account *kept = context;
+  kept->now += new_bytes - (block ? old_bytes : 0);
+  if (kept->now > kept->most) kept->most = kept->now;
+  if (new_bytes) return realloc(block, new_bytes);
+  free(block);
+  return NULL;
+}
+
+static account scatter_account;
+
 static double scatter(double side_mm, const girdle_stone *stones, uint64_t kinds, int64_t count,
                       girdle_placement **out) {
   girdle_region *region = NULL;
   girdle_scatter_options options;
+  girdle_call call;
   double start;
+  memset(&call, 0, sizeof call);
+  call.memory.resize = counted_resize;
+  call.memory.context = &scatter_account;
+  scatter_account.now = scatter_account.most = 0;
   girdle_scatter_options_init(&options, sizeof options);
   options.stones = stones;
   options.stone_count = kinds;
@@ -314,7 +382,7 @@ static double scatter(double side_mm, const girdle_stone *stones, uint64_t kinds
   options.count = count;
   girdle_region_rectangle(NULL, side_mm, side_mm, &region);
   start = now_s();
-  if (girdle_scatter(NULL, region, &options, out)) *out = NULL;
+  if (girdle_scatter(&call, region, &options, out)) *out = NULL;
   start = now_s() - start;
   girdle_region_free(region);
   return start;
@@ -354,34 +422,80 @@ static void print_evenness(const char *what, const girdle_placement *placement, 
   printf("\n");
 }
 
+enum { SIZES = 5, PEER_AT = 2 };
+
+/* Runs of some thousands of stones are repeated, and the best one counts. */
+static double best_scatter(int power, const girdle_stone *stones, uint64_t kinds, girdle_placement **placement) {
+  double side = sqrt(pow(10, power) / 0.69655) * 2.5, best = INFINITY;
+  *placement = NULL;
+  for (int run = 0; run < (power < 6 ? 3 : 1); run++) {
+    girdle_placement_free(*placement);
+    best = fmin(best, scatter(side, stones, kinds, 0, placement));
+  }
+  return best;
+}
+
+static void print_scatter(const girdle_placement *placement, double seconds, int mixed) {
+  double count = (double)placement->count;
+  printf("scatter, %s: %9.0f stones, %8.3g stones/s, %.0f B of working memory a stone",
+         mixed ? "three sizes" : "one size", count, count / seconds, (double)scatter_account.most / count - 24);
+  if (!mixed) printf(", undecided %.1e of (size + gap)^2", placement->notes.undecided_mm2 / 6.25);
+  printf("\n");
+}
+
+static void print_beside_peer(double rate, double growth) {
+  double side = sqrt(1e5 / 0.69655) * 2.5, points, seconds;
+  char given[60];
+  bench_row row = {.work = "scatter, one size, maximal, 1e5",
+                   .unit = "stones/s",
+                   .figure = rate,
+                   .exponent = growth,
+                   .goal_exponent = 1.05};
+  snprintf(given, sizeof given, "%.6f 2.5", side);
+  seconds = seconds_of_node("scatter", given, &points);
+  if (!isnan(seconds)) {
+    row.peer = "npm fast-2d-poisson-disk-sampling";
+    row.peer_figure = points / seconds;
+    row.goal_ratio = 1;
+    printf("  the peer sets %.0f points, packing %.3f\n", points, points * 0.785398 * 6.25 / (side * side));
+  }
+  print_row(row);
+}
+
 static void bench_scatter(void) {
   girdle_stone stone = round_stone(2), sizes[3] = {round_stone(3), round_stone(2), round_stone(1.5)};
-  double stones[2][5], seconds[2][5];
-  for (int mixed = 0; mixed < 2; mixed++) {
-    for (int i = 0; i < sizes_of(); i++) {
-      double side = sqrt(pow(10, 3 + i) / 0.69655) * 2.5, best = INFINITY;
-      girdle_placement *placement = NULL;
-      for (int run = 0; run < 3; run++) {
-        girdle_placement_free(placement);
-        best = fmin(best, scatter(side, mixed ? sizes : &stone, mixed ? 3 : 1, 0, &placement));
-      }
+  double stones[2][SIZES], seconds[2][SIZES], bytes[2];
+  for (int mixed = 0; mixed < 2; mixed++)
+    for (int i = 0; i < SIZES; i++) {
+      girdle_placement *placement;
+      double side = sqrt(pow(10, 3 + i) / 0.69655) * 2.5;
+      seconds[mixed][i] = best_scatter(3 + i, mixed ? sizes : &stone, mixed ? 3 : 1, &placement);
       stones[mixed][i] = (double)placement->count;
-      seconds[mixed][i] = best;
-      printf("scatter, %s: %9.0f stones, %8.3g stones/s", mixed ? "three sizes" : "one size   ", stones[mixed][i],
-             stones[mixed][i] / best);
-      if (!mixed) printf(", undecided %.1e of (size + gap)^2", placement->notes.undecided_mm2 / 6.25);
-      if (mixed)
-        printf(", %.2f of the rate of one size (goal 0.5)",
-               stones[1][i] / seconds[1][i] / (stones[0][i] / seconds[0][i]));
-      printf("\n");
-      if (i == 0) {
-        print_evenness(mixed ? "largest of three" : "one size", placement, 0, side);
-        if (mixed) print_evenness("smallest of three", placement, 2, side);
-      }
+      bytes[mixed] = (double)scatter_account.most / stones[mixed][i] - 24;
+      print_scatter(placement, seconds[mixed][i], mixed);
+      if (i == 0) print_evenness(mixed ? "largest of three" : "one size", placement, 0, side);
+      if (i == 0 && mixed) print_evenness("smallest of three", placement, 2, side);
       girdle_placement_free(placement);
     }
-    printf("  growth exponent %.3f (goal 1.05)\n", exponent(stones[mixed], seconds[mixed], sizes_of()));
-  }
+  print_beside_peer(stones[0][PEER_AT] / seconds[0][PEER_AT], exponent(stones[0], seconds[0], SIZES));
+  print_row((bench_row){.work = "scatter, three sizes, 1e5",
+                        .unit = "stones/s",
+                        .figure = stones[1][PEER_AT] / seconds[1][PEER_AT],
+                        .peer = "one size",
+                        .peer_figure = stones[0][PEER_AT] / seconds[0][PEER_AT],
+                        .goal_ratio = 0.5,
+                        .exponent = exponent(stones[1], seconds[1], SIZES),
+                        .goal_exponent = 1.05});
+  print_row((bench_row){.work = "scatter, one size, working memory",
+                        .unit = "B a stone",
+                        .figure = bytes[0],
+                        .goal_figure = 64,
+                        .less_is_better = 1});
+  print_row((bench_row){.work = "scatter, three sizes, working memory",
+                        .unit = "B a stone",
+                        .figure = bytes[1],
+                        .goal_figure = 64,
+                        .less_is_better = 1});
 }
 
 static double one_costume(void) {
@@ -452,6 +566,34 @@ static double pairs_geos(void) {
   return (double)crowd->count;
 }
 
+static void write_discs(const char *path) {
+  FILE *file = fopen(path, "wb");
+  for (uint64_t i = 0; file && i < crowd->count; i++) {
+    double disc[3] = {crowd->records[i].x_mm, crowd->records[i].y_mm,
+                      crowd->stones[crowd->records[i].stone].diameter_mm[1] / 2};
+    fwrite(disc, sizeof disc, 1, file);
+  }
+  if (file) fclose(file);
+}
+
+static void print_beside_kdbush(double ours) {
+  const char *build = getenv("BUILD");
+  char path[400];
+  double found, seconds;
+  snprintf(path, sizeof path, "%s/bench-discs.bin", build ? build : "build");
+  write_discs(path);
+  seconds = seconds_of_node("pairs", path, &found);
+  remove(path);
+  if (isnan(seconds)) return;
+  if (found != (double)pairs_found[0]) printf("  npm kdbush finds %.0f pairs\n", found);
+  print_row((bench_row){.work = "overlapping pairs, 1e+05 stones, beside kdbush",
+                        .unit = "stones/s",
+                        .figure = ours,
+                        .peer = "npm kdbush",
+                        .peer_figure = (double)crowd->count / seconds,
+                        .goal_ratio = 20});
+}
+
 static void bench_pairs(void) {
   girdle_stone sizes[3] = {round_stone(2), round_stone(3), round_stone(7)};
   double stones[3], seconds[3];
@@ -469,7 +611,13 @@ static void bench_pairs(void) {
     ours = rate_of(pairs_ours);
     theirs = rate_of(pairs_geos);
     snprintf(work, sizeof work, "overlapping pairs, %.0e stones", (double)count);
-    print_row(work, "GEOS STRtree", ours, theirs, "stones/s", "30");
+    print_row((bench_row){.work = work,
+                          .unit = "stones/s",
+                          .figure = ours,
+                          .peer = "GEOS STRtree",
+                          .peer_figure = theirs,
+                          .goal_ratio = 30});
+    if (i == 1) print_beside_kdbush(ours);
     if (pairs_found[0] != pairs_found[1])
       printf("  the numbers of pairs differ: %g, %g\n", (double)pairs_found[0], (double)pairs_found[1]);
     stones[i] = (double)count;
@@ -505,11 +653,15 @@ int main(void) {
   gsl_set_error_handler_off();
   bench_records();
   bench_run();
-  bench_fill(200, "80");
-  bench_fill(5000, "15");
+  bench_fill(200, 80);
+  bench_fill(5000, 15);
   printf("cover of an oval, 192 layings tried: %.3g stones/s\n", rate_of(cover_oval));
   bench_scatter();
-  printf("1,500 scattered stones of three sizes: %.3g ms (goal 5)\n", 1e3 / rate_of(one_costume));
+  print_row((bench_row){.work = "1,500 scattered stones of three sizes",
+                        .unit = "ms",
+                        .figure = 1e3 / rate_of(one_costume),
+                        .goal_figure = 5,
+                        .less_is_better = 1});
   one_shade();
   bench_pairs();
   GEOS_finish_r(geos);
