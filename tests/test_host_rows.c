@@ -366,6 +366,27 @@ static void host_costume_names_a_drawing_that_is_near(void **state) {
   end(&at);
 }
 
+/* As many parameters as there may be, each with a default that is shown when one is wrong. */
+static void host_zones_shows_the_default_of_the_last_of_many(void **state) {
+  char text[8192] = "return recipe { format = 1, name = 'many', takes = {";
+  stage at;
+  girdle_zone_row row = row_of("many", "", "", "", "p64 = 9 cm; p1 = 2 mm");
+  (void)state;
+  begin(&at);
+  for (int i = 1; i <= 64; i++)
+    snprintf(text + strlen(text), sizeof text - strlen(text), " { 'p%d', 'length', default = '%d mm', to = '64 mm' },",
+             i, i);
+  strcat(text, " }, place = function () return set { stones = 'ss20', at = { { 0, 0 } } } end }");
+  add(&at, GIRDLE_LAYER_HOUSE, "many.lua", text);
+  assert_status(&at.test, work(&at, &row), GIRDLE_ARGUMENT);
+  assert_string_equal(at.faults,
+                      "zones.csv:7: many: p64 must be 0 to 64 mm, not 90 (given as '9 cm'); for example p64 = "
+                      "\"64 mm\"\n");
+  strcpy(row.given, "p64 = 6 cm; p1 = 2 mm");
+  assert_ok(&at.test, work(&at, &row));
+  end(&at);
+}
+
 int main(void) {
   const struct CMUnitTest tests[] = {
       cmocka_unit_test(host_zones_gives_what_stands_under_given),
@@ -377,6 +398,7 @@ int main(void) {
       cmocka_unit_test(host_zones_gives_stones_in_order),
       cmocka_unit_test(host_zones_takes_a_length_for_a_line),
       cmocka_unit_test(host_costume_names_a_drawing_that_is_near),
+      cmocka_unit_test(host_zones_shows_the_default_of_the_last_of_many),
       cmocka_unit_test(host_costume_names_file_line_value_nearest_and_example),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);

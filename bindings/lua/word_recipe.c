@@ -402,12 +402,10 @@ static void fill_parameters(lua_State *L, int recipe, int given, int into, int e
     girdle_lua_field *field = &fields[place - 1];
     int top = lua_gettop(L);
     field->example = example_of(field->kind);
-    if (examples) {
+    if (examples) { /* its text stays below the default */
       lua_pushvalue(L, top);
-      lua_insert(L, top);
       show_default(L, field);
-      lua_insert(L, top);
-      top++;
+      lua_insert(L, top++);
     }
     fill_parameter(L, &work, field, given, into, faults);
     lua_settop(L, top - 1);
