@@ -67,6 +67,38 @@ static void log_remembered_and_card_make_rows(void **state) {
   assert_string_equal(test.error.field, "left");
 }
 
+/* Every number of a row, of a card and of what is remembered. */
+static void log_rows_refuse_each_number_that_cannot_be(void **state) {
+  girdle_learned learned;
+  girdle_learned_part parts[1];
+  girdle_stone stone;
+  girdle_log_row made;
+  uint64_t count;
+  (void)state;
+  girdle_stone_parse(NULL, "ss20 black", &stone);
+  for (int i = 0; i < 6; i++) {
+    girdle_log_row row = row_of("A1", "collar", 100, 5, 0, 20);
+    if (i == 0) row.day = 5000000;
+    if (i == 1) row.planned = -2;
+    if (i == 2) row.used = INT64_MAX;
+    if (i == 3) row.lost = -2;
+    if (i == 4) row.fell_off = -2;
+    if (i == 5) row.minutes = -1;
+    assert_int_equal(girdle_learn(NULL, &row, 1, 0.05, 2, &learned), GIRDLE_ARGUMENT);
+    assert_int_equal(girdle_learn_parts(NULL, &row, 1, 0, parts, 1, &count), GIRDLE_ARGUMENT);
+  }
+  for (int i = 0; i < 4; i++) {
+    int64_t numbers[4] = {100, 10, 144, 20};
+    numbers[i] = -1;
+    assert_int_equal(girdle_log_card(NULL, "A1", &stone, numbers[0], numbers[1], numbers[2], numbers[3], &made),
+                     GIRDLE_ARGUMENT);
+  }
+  assert_int_equal(girdle_log_remembered(NULL, "A1", 0, 5, &made), GIRDLE_ARGUMENT);
+  assert_int_equal(girdle_log_remembered(NULL, "A1", 144, -5, &made), GIRDLE_ARGUMENT);
+  assert_int_equal(girdle_log_remembered(NULL, "A1", 144, NAN, &made), GIRDLE_OK);
+  assert_true(isnan(made.minutes));
+}
+
 /* ---- parts */
 
 static void learn_parts_names_the_unusual_job(void **state) {
@@ -206,6 +238,31 @@ static void spares_take_the_ends(void **state) {
   assert_int_equal(spares, 28);
 }
 
+static void chances_refuse_what_cannot_be(void **state) {
+  int64_t pieces;
+  double chance;
+  girdle_forecast forecast;
+  (void)state;
+  assert_int_equal(girdle_spares(NULL, -1, 0.05, 0.95, &pieces), GIRDLE_ARGUMENT);
+  assert_int_equal(girdle_spares(NULL, 10, 1.5, 0.95, &pieces), GIRDLE_ARGUMENT);
+  assert_int_equal(girdle_chance_short(NULL, 10, -0.1, 1, &chance), GIRDLE_ARGUMENT);
+  assert_int_equal(girdle_repair_kit(NULL, 10, 0.05, 0.95, -1, &pieces), GIRDLE_ARGUMENT);
+  assert_int_equal(girdle_repair_kit(NULL, 10, 2, 0.95, 3, &pieces), GIRDLE_ARGUMENT);
+  assert_int_equal(girdle_worthwhile_confidence(NULL, 0, 0, &chance), GIRDLE_ARGUMENT);
+  assert_int_equal(girdle_worthwhile_confidence(NULL, -1, 5, &chance), GIRDLE_ARGUMENT);
+  assert_int_equal(girdle_worthwhile_confidence(NULL, 5, -1, &chance), GIRDLE_ARGUMENT);
+  assert_int_equal(girdle_forecast_ratio(NULL, NULL, 0, 12, -1, 2, 0.95, &forecast), GIRDLE_ARGUMENT);
+  assert_int_equal(girdle_forecast_ratio(NULL, NULL, 0, 12, 0.3, -1, 0.95, &forecast), GIRDLE_ARGUMENT);
+  assert_int_equal(girdle_forecast_ratio(NULL, NULL, 0, 12, 0.3, 2, 0, &forecast), GIRDLE_ARGUMENT);
+  assert_true(isnan(girdle_binomial_below(-1, 0.5, 1)) && isnan(girdle_binomial_below(5, 1.5, 1)));
+  assert_true(isnan(girdle_binomial_below(5, NAN, 1)));
+  assert_near(girdle_binomial_below(5, 0.5, -1), 0, 0);
+  assert_near(girdle_binomial_below(5, 0.5, 5), 1, 0);
+  assert_near(girdle_binomial_below(5, 0, 0), 1, 0);
+  assert_near(girdle_binomial_below(5, 1, 4), 0, 0);
+  assert_true(isnan(girdle_student_quantile(0.9, NAN)));
+}
+
 /* ---- the next job */
 
 /* A club of one costume of 600 stones of one kind in one zone, bought by the piece. */
@@ -239,8 +296,8 @@ static girdle_club *fourth_job(void) {
 }
 
 /* What is learned: lost / used, the rate of 5 % weighing as much as 5 jobs of the log's size; and the pace of the log,
- * trusted as jobs / (jobs + 5), against the rates'. By hand, for three jobs of 1,000 stones that lost 10 % and took twice
- * as long. */
+ * trusted as jobs / (jobs + 5), against the rates'. By hand, for three jobs of 1,000 stones that lost 10 % and took
+ * twice as long. */
 static void learn_from_three_jobs_changes_the_fourth(void **state) {
   girdle_club *club = fourth_job();
   girdle_reckoning *before, *after;
@@ -287,6 +344,8 @@ int main(void) {
       cmocka_unit_test(spares_are_the_fewest_that_suffice),
       cmocka_unit_test(spares_take_the_ends),
       cmocka_unit_test(learn_from_three_jobs_changes_the_fourth),
+      cmocka_unit_test(log_rows_refuse_each_number_that_cannot_be),
+      cmocka_unit_test(chances_refuse_what_cannot_be),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -582,6 +582,37 @@ static void order_plan_refuses(void **state) {
 }
 
 /* At the limit the order still covers everything, and says what it might be above. */
+/* Every number of the options, of a supplier, a price row and the stock. */
+static void order_plan_refuses_each_number_that_cannot_be(void **state) {
+  (void)state;
+  for (int i = 0; i < 14; i++) {
+    market shop;
+    girdle_order *order = NULL;
+    open_shop(&shop);
+    need(&shop, "A1", "ss20 black", 144);
+    supplier(&shop, "Anchor Beads", 0, -1, 0);
+    price(&shop, "Anchor Beads", "ss20 black", 144, 500);
+    stock(&shop, "ss20 black", 3);
+    if (i == 0) shop.suppliers[0].shipping_minor = -1;
+    if (i == 1) shop.suppliers[0].free_from_minor = -2;
+    if (i == 2) shop.suppliers[0].least_order_minor = -1;
+    if (i == 3) shop.suppliers[0].delivery_days = -1;
+    if (i == 4) shop.rows[0].pack_pieces = 0;
+    if (i == 5) shop.rows[0].at_most = -2;
+    if (i == 6) shop.stock[0].pieces = -1;
+    if (i == 7) shop.options.confidence = 1;
+    if (i == 8) shop.options.kit_pieces = -1;
+    if (i == 9) shop.options.most_labels = -1;
+    if (i == 10) shop.options.learned_jobs = -1;
+    if (i == 11) shop.options.supplier_count = 33;
+    if (i == 12) shop.options.lost_share = 1.5;
+    if (i == 13) shop.options.kit_pieces = INT64_MAX;
+    if (girdle_order_plan(NULL, shop.tally, &shop.options, &order) != GIRDLE_ARGUMENT) fail_msg("number %d", i);
+    assert_null(order);
+    close_shop(&shop, NULL);
+  }
+}
+
 static void order_plan_prints_its_bound_at_the_limit(void **state) {
   market shop;
   girdle_order *order;
@@ -812,6 +843,7 @@ int main(void) {
       cmocka_unit_test(order_plan_leaks_nothing),
       cmocka_unit_test(order_plan_agrees_with_every_combination),
       cmocka_unit_test(order_plan_of_split_stones_keeps_its_bound),
+      cmocka_unit_test(order_plan_refuses_each_number_that_cannot_be),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);
 }

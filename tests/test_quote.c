@@ -235,6 +235,94 @@ static void quote_self_make_counts_whole_tubes_tools_and_hours(void **state) {
   assert_int_equal(self.evenings, 5);
 }
 
+#define AT(type, field) \
+  { #field, offsetof(type, field) }
+
+typedef struct numbered {
+  const char *name;
+  size_t at;
+} numbered;
+
+/* Every amount and share of the rates, and every number of the input, below nothing; the shares far above all. */
+static void quote_make_refuses_each_number_that_cannot_be(void **state) {
+  static const numbered rates[] = {
+      AT(girdle_quote_rates, labour_minor),      AT(girdle_quote_rates, adhesive_minor),
+      AT(girdle_quote_rates, consumables_minor), AT(girdle_quote_rates, overhead_millionths),
+      AT(girdle_quote_rates, margin_millionths), AT(girdle_quote_rates, markup_millionths),
+      AT(girdle_quote_rates, tax_millionths),    AT(girdle_quote_rates, deposit_millionths),
+      AT(girdle_quote_rates, rush_millionths),   AT(girdle_quote_rates, extra_gross_minor),
+      AT(girdle_quote_rates, own_gross_minor),   AT(girdle_quote_rates, round_to_minor),
+      AT(girdle_quote_rates, tools_minor),       AT(girdle_quote_rates, self_pace_millionths)};
+  static const numbered inputs[] = {AT(girdle_quote_input, stones),         AT(girdle_quote_input, materials_minor),
+                                    AT(girdle_quote_input, shipping_minor), AT(girdle_quote_input, unpriced),
+                                    AT(girdle_quote_input, own_stones),     AT(girdle_quote_input, extra_stones)};
+  static const numbered selves[] = {AT(girdle_quote_self_input, materials_minor),
+                                    AT(girdle_quote_self_input, shipping_minor),
+                                    AT(girdle_quote_self_input, left_over)};
+  desk at;
+  girdle_quote quote;
+  girdle_quote_self self;
+  girdle_quote_self_input alone;
+  (void)state;
+  for (size_t i = 0; i < sizeof rates / sizeof rates[0]; i++) {
+    open_desk(&at);
+    *(int64_t *)((char *)&at.rates + rates[i].at) = -1;
+    if (girdle_quote_make(NULL, &at.input, &at.rates, &quote) != GIRDLE_ARGUMENT) fail_msg("%s", rates[i].name);
+    if (!strstr(rates[i].name, "millionths")) continue;
+    *(int64_t *)((char *)&at.rates + rates[i].at) = 100000001;
+    if (girdle_quote_make(NULL, &at.input, &at.rates, &quote) != GIRDLE_ARGUMENT) fail_msg("%s", rates[i].name);
+  }
+  for (size_t i = 0; i < sizeof inputs / sizeof inputs[0]; i++) {
+    open_desk(&at);
+    *(int64_t *)((char *)&at.input + inputs[i].at) = -1;
+    if (girdle_quote_make(NULL, &at.input, &at.rates, &quote) != GIRDLE_ARGUMENT) fail_msg("%s", inputs[i].name);
+  }
+  for (int i = 0; i < 4; i++) {
+    open_desk(&at);
+    if (i == 0) at.work.tubes = -1;
+    if (i == 1) at.work.tube_millionths = -1;
+    if (i == 2) at.input.quoted_day = 5000000;
+    if (i == 3) at.rates.valid_days = -1;
+    assert_int_equal(girdle_quote_make(NULL, &at.input, &at.rates, &quote), GIRDLE_ARGUMENT);
+  }
+  for (size_t i = 0; i <= sizeof selves / sizeof selves[0]; i++) {
+    open_desk(&at);
+    girdle_quote_self_input_init(&alone, sizeof alone);
+    alone.work = &at.work;
+    if (i < sizeof selves / sizeof selves[0])
+      *(int64_t *)((char *)&alone + selves[i].at) = -1;
+    else
+      alone.evening_s = 5;
+    assert_int_equal(girdle_quote_self_make(NULL, &alone, &at.rates, &self), GIRDLE_ARGUMENT);
+  }
+}
+
+/* Each line in turn takes the sum beyond what int64 holds. */
+static void quote_make_says_so_when_a_sum_does_not_fit(void **state) {
+  const int64_t most = INT64_MAX;
+  (void)state;
+  for (int i = 0; i < 9; i++) {
+    desk at;
+    girdle_quote quote;
+    open_desk(&at);
+    at.input.materials_minor = most - 1;
+    at.input.stones = at.input.own_stones = at.input.extra_stones = 144;
+    at.input.rush = 1;
+    at.work.tube_millionths = 1000000;
+    at.work.minutes = 60;
+    if (i == 0) at.input.shipping_minor = 2;
+    if (i == 1) at.rates.adhesive_minor = 2;
+    if (i == 2) at.rates.consumables_minor = 2;
+    if (i == 3) at.rates.labour_minor = 2;
+    if (i == 4) at.rates.own_gross_minor = 2;
+    if (i == 5) at.rates.overhead_millionths = 1000000;
+    if (i == 6) at.rates.markup_millionths = 1000000;
+    if (i == 7) at.rates.rush_millionths = 1000000;
+    if (i == 8) at.rates.tax_millionths = 1000000;
+    if (girdle_quote_make(NULL, &at.input, &at.rates, &quote) != GIRDLE_OVERFLOW) fail_msg("line %d", i);
+  }
+}
+
 int main(void) {
   const struct CMUnitTest tests[] = {
       cmocka_unit_test(quote_make_goes_from_cost_to_total),
@@ -245,6 +333,8 @@ int main(void) {
       cmocka_unit_test(quote_make_always_adds_up),
       cmocka_unit_test(quote_make_refuses),
       cmocka_unit_test(quote_self_make_counts_whole_tubes_tools_and_hours),
+      cmocka_unit_test(quote_make_refuses_each_number_that_cannot_be),
+      cmocka_unit_test(quote_make_says_so_when_a_sum_does_not_fit),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);
 }

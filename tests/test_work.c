@@ -211,6 +211,45 @@ static void work_rates_refuse_what_cannot_be(void **state) {
 
 /* ---- dates */
 
+#define AT(field) \
+  { #field, offsetof(girdle_work_rates, field) }
+
+/* Every rate of its own, below and far above what it may be. */
+static void work_rates_refuse_each_number_that_cannot_be(void **state) {
+  static const struct {
+    const char *name;
+    size_t at;
+  } measures[] = {AT(film_mm),    AT(adhesive_waste), AT(skin_s),     AT(tube_ml),     AT(small_s),      AT(large_s),
+                  AT(sewn_s),     AT(change_s),       AT(zone_s),     AT(evening_s),   AT(dry_s),        AT(cure_s),
+                  AT(syringe_ml), AT(thicken_s),      AT(residue_ml), AT(opened_days), AT(large_from_mm)},
+    counts[] = {AT(hands), AT(places_to_dry), AT(alteration_days), AT(swatch_days), AT(try_on_days), AT(spare_days)},
+    days[] = {AT(glue_weekdays), AT(post_weekdays)};
+  girdle_tally *tally;
+  girdle_work work;
+  girdle_work_rates rates;
+  (void)state;
+  assert_int_equal(girdle_tally_new(NULL, &tally), GIRDLE_OK);
+  for (size_t i = 0; i < sizeof measures / sizeof measures[0]; i++)
+    for (int far = 0; far < 2; far++) {
+      rates = rates_of();
+      *(double *)((char *)&rates + measures[i].at) = far ? 1e9 : -1;
+      if (girdle_work_estimate(NULL, tally, &rates, &work) != GIRDLE_ARGUMENT) fail_msg("%s", measures[i].name);
+    }
+  for (size_t i = 0; i < sizeof counts / sizeof counts[0]; i++)
+    for (int far = 0; far < 2; far++) {
+      rates = rates_of();
+      *(int32_t *)((char *)&rates + counts[i].at) = far ? 100000 : -1;
+      if (girdle_work_estimate(NULL, tally, &rates, &work) != GIRDLE_ARGUMENT) fail_msg("%s", counts[i].name);
+    }
+  for (size_t i = 0; i < sizeof days / sizeof days[0]; i++)
+    for (int far = 0; far < 2; far++) {
+      rates = rates_of();
+      *(uint32_t *)((char *)&rates + days[i].at) = far ? 0x80 : 0;
+      if (girdle_work_estimate(NULL, tally, &rates, &work) != GIRDLE_ARGUMENT) fail_msg("%s", days[i].name);
+    }
+  girdle_tally_free(tally);
+}
+
 static void date_parse_reads_only_whole_dates(void **state) {
   static const char *const bad[] = {"",           "2031-3-14",  "14.03.2031", "2031-03-14 ",
                                     "2031-02-29", "2031-13-01", "2031-00-10", "2031-04-31",
@@ -513,6 +552,7 @@ int main(void) {
       cmocka_unit_test(calendar_plan_refuses),
       cmocka_unit_test(calendar_plan_leaks_nothing),
       cmocka_unit_test(day_text_covers_every_kind),
+      cmocka_unit_test(work_rates_refuse_each_number_that_cannot_be),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);
 }
