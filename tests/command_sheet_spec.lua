@@ -53,6 +53,77 @@ describe("sheet", function()
   end)
 end)
 
+describe("a map", function()
+  -- The places of the stones, zone by zone, out of an SVG: text, so that no digit is lost.
+  local function places_in(svg)
+    local found = {}
+    for zone in svg:gmatch '<g class="zone">(.-)</g>\n</g>' do
+      local name = zone:match "<title>(.-)</title>"
+      for x, y, r in zone:gmatch '<circle class="stone" cx="([^"]*)" cy="([^"]*)" r="([^"]*)"/>' do
+        found[#found + 1] = ("%s %.4f %.4f %.4f"):format(name, tonumber(x), tonumber(y), 2 * tonumber(r))
+      end
+    end
+    table.sort(found)
+    return found
+  end
+
+  it("gives back, read from its picture, the places that its table lists", function()
+    for _, tag in ipairs { "ada", "cleo", "gil" } do
+      local listed = {}
+      for line in run("map", "recipes/demo", "tag=" .. tag, "--csv"):gmatch "\n([^\r\n]+)" do
+        local zone, x, y, across = line:match "^([^,]*),%d+,[^,]*,([^,]*),([^,]*),([^,]*),"
+        listed[#listed + 1] = ("%s %.4f %.4f %.4f"):format(zone, tonumber(x), tonumber(y), tonumber(across))
+      end
+      table.sort(listed)
+      assert.is_true(#listed > 700)
+      assert.same(listed, places_in((run("map", "recipes/demo", "tag=" .. tag))), tag)
+    end
+  end)
+
+  it("is mirrored on pages only", function()
+    local plain = run("map", "recipes/demo", "tag=cleo", "--pdf")
+    local mirrored, words, status = run("map", "recipes/demo", "tag=cleo", "--pdf", "--mirrored")
+    assert.equal(0, status, words)
+    assert.equal("%PDF", mirrored:sub(1, 4))
+    assert.are_not.equal(plain, mirrored)
+    for _, arguments in ipairs { { "map", "recipes/demo", "--mirrored" }, { "sheet", "recipes/demo", "--pdf", "--mirrored" } } do
+      _, words, status = run(table.unpack(arguments))
+      assert.equal(2, status)
+      assert.is_true(has(words, "--mirrored goes with map --pdf"), words)
+    end
+  end)
+end)
+
+describe("--photo", function()
+  local folder = command.folder()
+  local png = "\137PNG\r\n\26\n\0\0\0\0IEND\174B`\130"
+  command.write(folder .. "/ada.png", png)
+  command.write(folder .. "/not.jpg", "no photo at all")
+
+  it("stands in the sheet instead of the figure, of many from a folder by tag", function()
+    local page, words, status = run("sheet", "recipes/demo", "tag=bo", "--today", today, "--photo", folder .. "/ada.png")
+    assert.equal(0, status, words)
+    assert.is_true(has(page, 'src="data:image/png;base64,iVBORw0KGgoAAAAASUVORK5CYII="'), page:match "<img.->")
+    local out = command.folder()
+    _, words, status = run("sheet", "recipes/demo", "--today", today, "--photo", folder, "--out", out)
+    assert.equal(0, status, words)
+    assert.is_true(has(read(out .. "/ada.html"), "<img "))
+    assert.is_false(has(read(out .. "/bo.html"), "<img "))
+  end)
+
+  it("wants a photo, and of many sheets a folder", function()
+    local _, words, status = run("sheet", "recipes/demo", "tag=bo", "--today", today, "--photo", folder .. "/not.jpg")
+    assert.equal(1, status)
+    assert.is_true(has(words, "no whole JPEG or PNG"), words)
+    _, words, status = run("sheet", "recipes/demo", "--today", today, "--photo", folder .. "/ada.png", "--out", command.folder())
+    assert.equal(2, status)
+    assert.is_true(has(words, "TAG.jpg"), words)
+    _, words, status = run("sheet", "recipes/demo", "tag=bo", "--today", today, "--photo", folder .. "/missing.png")
+    assert.equal(1, status)
+    assert.is_true(has(words, "missing.png"), words)
+  end)
+end)
+
 describe("--phrases", function()
   local folder = command.folder()
   command.write(folder .. "/phrases.csv", 'english,own\nLay ready,Klaar<b>leggen\n.,","\nPrice,Prijs\n')

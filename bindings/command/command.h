@@ -62,7 +62,7 @@ girdle_sink paper_sink(const struct program *with, buffer *to);
 /* ---- what was asked */
 
 typedef struct flags {
-  int csv, json, pdf, names, inches, comma, quiet, write, help;
+  int csv, json, pdf, names, mirrored, inches, comma, quiet, write, help;
   const char *out, *today, *prices, *workers, *page, *phrases, *photo;
   const char *files[6]; /* FILE, and more of them for the verbs that take several */
   uint64_t file_count;

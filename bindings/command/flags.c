@@ -8,7 +8,7 @@
 
 #include "common.h"
 
-enum { CSV = 1, JSON, PDF, OUT, PAGE, PHRASES, INCHES, COMMA, NAMES, PHOTO, PRICES, TODAY, WORKERS, QUIET, WRITE, HELP };
+enum { CSV = 1, JSON, PDF, OUT, PAGE, PHRASES, INCHES, COMMA, MIRRORED, NAMES, PHOTO, PRICES, TODAY, WORKERS, QUIET, WRITE, HELP };
 
 static const struct option options[] = {
     {"csv", no_argument, NULL, CSV},
@@ -19,6 +19,7 @@ static const struct option options[] = {
     {"phrases", required_argument, NULL, PHRASES},
     {"inches", no_argument, NULL, INCHES},
     {"decimal-comma", no_argument, NULL, COMMA},
+    {"mirrored", no_argument, NULL, MIRRORED},
     {"names", no_argument, NULL, NAMES},
     {"photo", required_argument, NULL, PHOTO},
     {"prices", required_argument, NULL, PRICES},
@@ -62,6 +63,9 @@ static void take_option(flags *to, int option) {
       break;
     case COMMA:
       to->comma = 1;
+      break;
+    case MIRRORED:
+      to->mirrored = 1;
       break;
     case PHOTO:
       to->photo = optarg;
@@ -135,6 +139,8 @@ int32_t flags_read(program *with, int count, char **arguments) {
   }
   for (; optind < count; optind++)
     GIRDLE_TRY(take_word(with, arguments[optind]));
+  if (with->flags.mirrored && (!with->flags.pdf || strcmp(with->verb->name, "map") != 0))
+    return command_usage(with, "--mirrored goes with map --pdf, whose pages are laid under the fabric");
   if (with->flags.csv && with->flags.json) return command_usage(with, "--csv and --json exclude each other");
   return GIRDLE_OK;
 }
@@ -200,6 +206,7 @@ int32_t flags_print(program *with, girdle_print_options *out) {
   const char *page = with->flags.page;
   girdle_print_options_init(out, sizeof *out);
   GIRDLE_TRY(choose_fonts(with, out));
+  if (with->flags.mirrored) out->flags |= GIRDLE_PRINT_MIRRORED;
   if (!page || strcmp(page, "a4") == 0) return GIRDLE_OK;
   out->page = GIRDLE_PAGE_LETTER;
   return strcmp(page, "letter") == 0 ? GIRDLE_OK : command_usage(with, "--page is a4 or letter, not '%s'", page);

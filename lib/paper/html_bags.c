@@ -9,11 +9,12 @@
 /* A club's bags: a picking list stone by stone, and a label for every bag to cut out. Tags only, never names. */
 
 static const char style[] =
-    ".labels{display:grid;grid-template-columns:repeat(auto-fill,minmax(62mm,1fr));gap:3mm}\n"
+    ".labels{display:grid;grid-template-columns:repeat(auto-fill,minmax(58mm,1fr));gap:3mm}\n"
     ".label{background:#fff;color:#000;border:1px dashed #777;border-radius:2mm;padding:3mm;min-height:32mm;"
     "break-inside:avoid;font-size:10pt;line-height:1.35}\n"
     ".label b{font-size:13pt}.label .n{font-size:15pt;font-weight:bold}\n"
     "@media (max-width:34rem){th,td{font-size:.75rem}}\n"
+    "tr:has(th[scope=rowgroup]){break-after:avoid}tr{break-inside:avoid}\n"
     "tbody th{color:var(--ink);font-size:1rem;padding-top:1rem}\n";
 
 typedef struct bags {

@@ -169,7 +169,7 @@ static void set_font(girdle_pdf *pdf, int which, double size_mm, int bold) {
 static void set_weight(girdle_pdf *pdf, double size_mm, int bold) {
   if (pdf->bold) return;
   HPDF_Page_SetTextRenderingMode(pdf->page, bold ? HPDF_FILL_THEN_STROKE : HPDF_FILL);
-  if (bold) HPDF_Page_SetLineWidth(pdf->page, points(size_mm * 0.04));
+  if (bold) HPDF_Page_SetLineWidth(pdf->page, points(size_mm * 0.03));
 }
 
 /* ---- text */
