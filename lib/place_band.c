@@ -218,14 +218,16 @@ static int32_t add_row(band *work, const row *here, int64_t count) {
 /* ---- exactly so many: each row gets its share of the count by what it holds at the wished gap */
 
 static int32_t usual_counts(band *work, double *weights) {
+  double sum = 0;
   for (uint64_t i = 0; i < rows_of(&work->options); i++) {
     row here = row_at(&work->options, i);
     girdle_placement *placed = NULL;
     GIRDLE_TRY(run_row(work, &here, 0, &placed));
     weights[i] = (double)placed->count;
+    sum += weights[i];
     girdle_placement_free(placed);
   }
-  return GIRDLE_OK;
+  return sum > 0 ? GIRDLE_OK : GIRDLE_GEOMETRY;
 }
 
 static int32_t add_rows(band *work, const uint64_t *counts) {

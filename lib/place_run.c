@@ -323,6 +323,7 @@ static int32_t not_whole(girdle_call *call) {
 static int32_t lay_part(run *work, const girdle_path *along, const girdle_subpath *part, int64_t count) {
   girdle_legs legs;
   int32_t status = cut(work->call, along, part, &work->options, kinds_of(work), shift_of(work), &legs);
+  if (!status && !legs.count && count) status = GIRDLE_GEOMETRY; /* all of it is left */
   if (!status && legs.count) {
     status = girdle_legs_choose(work->call, &legs, &work->sequence, count);
     if (status == GIRDLE_GEOMETRY && !count) not_whole(work->call);

@@ -273,6 +273,65 @@ static void band_refuses_by_name(void **state) {
   girdle_path_free(path);
 }
 
+static void band_refuses_what_no_row_holds(void **state) {
+  girdle_stone stones[2] = {test_stone("ss20"), test_stone("ss16")};
+  uint64_t counts[2] = {1, 1};
+  girdle_path *path = test_path("60 mm");
+  girdle_stretch all = {0, 60};
+  girdle_placement *placement = NULL;
+  girdle_band_options options = band_of(stones, counts, 2, 0.2), gap = options;
+  test_call test;
+  (void)state;
+  test_begin(&test);
+  options.leave = &all;
+  options.leave_count = 1;
+  assert_status(&test, girdle_band(&test.call, path, &options, &placement), GIRDLE_GEOMETRY);
+  assert_string_equal(test.error.field, "along");
+  options.count = 7;
+  assert_status(&test, girdle_band(test_again(&test), path, &options, &placement), GIRDLE_GEOMETRY);
+  assert_string_equal(test.error.field, "count");
+  gap.row_gap_mm = -1;
+  assert_status(&test, girdle_band(test_again(&test), path, &gap, &placement), GIRDLE_ARGUMENT);
+  assert_string_equal(test.error.field, "row_gap");
+  gap.row_gap_mm = NAN;
+  gap.row_counts = NULL;
+  assert_status(&test, girdle_band(test_again(&test), path, &gap, &placement), GIRDLE_ARGUMENT);
+  assert_string_equal(test.error.field, "rows");
+  assert_int_equal(test.live_bytes, 0);
+  girdle_path_free(path);
+}
+
+/* On both sides the rows beside the first are shifted alike; stones that do not turn keep the circle about them. */
+static void band_staggers_both_sides_alike(void **state) {
+  girdle_stone stones[2] = {test_stone("ss20"), test_stone("5 mm navette")};
+  uint64_t counts[2] = {1, 1};
+  girdle_band_options options = band_of(stones, counts, 2, 0.5);
+  girdle_placement *placement;
+  int64_t count, upper = 0, lower = 0;
+  const girdle_placed *records;
+  double far, x[2][200];
+  (void)state;
+  options.side = GIRDLE_SIDE_BOTH;
+  options.flags = GIRDLE_STAGGER;
+  options.turn_deg = 0;
+  far = girdle_stone_circle_mm(&stones[0]) + 0.5 + girdle_stone_circle_mm(&stones[1]);
+  placement = band("300 mm", &options);
+  records = test_records(placement, &count);
+  for (int64_t i = 0; i < count; i++) {
+    if (records[i].row == 0) continue;
+    assert_near(fabs(records[i].y_mm), far, TOLERANCE);
+    if (records[i].y_mm > 0)
+      x[0][lower++] = records[i].x_mm;
+    else
+      x[1][upper++] = records[i].x_mm;
+  }
+  assert_true(lower > 20 && lower == upper);
+  for (int64_t i = 0; i < lower; i++)
+    assert_near(x[0][i], x[1][i], TOLERANCE);
+  assert_true(x[0][0] > 1);
+  girdle_placement_free(placement);
+}
+
 /* ---- stones that are not round */
 
 static girdle_stone fancy(int32_t outline, double ratio, double width_mm) {
@@ -371,6 +430,8 @@ int main(void) {
       cmocka_unit_test(band_notes_what_it_leaves),
       cmocka_unit_test(band_counts_clear_of_others),
       cmocka_unit_test(band_refuses_by_name),
+      cmocka_unit_test(band_refuses_what_no_row_holds),
+      cmocka_unit_test(band_staggers_both_sides_alike),
       cmocka_unit_test(run_reaches_by_the_outline_along_the_path),
       cmocka_unit_test(band_of_fancy_stones_never_overlaps),
       cmocka_unit_test(band_leaks_nothing_when_memory_is_refused),

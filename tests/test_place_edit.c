@@ -268,6 +268,82 @@ static void placement_overlaps_knows_true_outlines(void **state) {
   girdle_placement_free(placement);
 }
 
+static void edit_refuses_by_name(void **state) {
+  girdle_stone stone = test_stone("ss20");
+  girdle_placed record = {0, 0, 0, 0, 0};
+  girdle_placement *from = NULL, *out = NULL;
+  girdle_notes notes = {0};
+  test_call test;
+  (void)state;
+  assert_int_equal(girdle_placement_new(NULL, &stone, 1, &record, 1, &from), GIRDLE_OK);
+  test_begin(&test);
+#define REFUSES(name, ask)                      \
+  assert_status(&test, (ask), GIRDLE_ARGUMENT); \
+  assert_string_equal(test.error.field, name);  \
+  assert_null(out);                             \
+  test_again(&test)
+  REFUSES("x", girdle_placement_mirrored(&test.call, from, NAN, &out));
+  REFUSES("x", girdle_placement_folded(&test.call, from, 1e9, 0.1, &out));
+  REFUSES("snap", girdle_placement_folded(&test.call, from, 1, -0.1, &out));
+  REFUSES("dx", girdle_placement_moved(&test.call, from, INFINITY, 0, &out));
+  REFUSES("dy", girdle_placement_moved(&test.call, from, 0, NAN, &out));
+  REFUSES("turn", girdle_placement_turned(&test.call, from, 1e7, &out));
+  REFUSES("gap", girdle_placement_clear_of(&test.call, from, from, -1, &out));
+  REFUSES("struct_bytes", girdle_placement_notes(&test.call, from, &notes));
+  record.y_mm = INFINITY;
+  REFUSES("y", girdle_placement_new(&test.call, &stone, 1, &record, 1, &out));
+  record.y_mm = 0;
+  record.turn_deg = (float)NAN;
+  REFUSES("turn", girdle_placement_new(&test.call, &stone, 1, &record, 1, &out));
+  stone.diameter_mm[GIRDLE_NOMINAL] = 0;
+  REFUSES("diameter", girdle_placement_new(&test.call, &stone, 1, &record, 0, &out));
+#undef REFUSES
+  assert_int_equal(test.live_bytes, 0);
+  girdle_placement_free(from);
+}
+
+/* What has no stones can be joined, copied and looked at. */
+static void edit_takes_empty_placements(void **state) {
+  girdle_placement *none = NULL, *copy = NULL, *joined = NULL;
+  (void)state;
+  assert_int_equal(girdle_placement_new(NULL, NULL, 0, NULL, 0, &none), GIRDLE_OK);
+  assert_int_equal(girdle_placement_copy(NULL, none, &copy), GIRDLE_OK);
+  assert_int_equal(girdle_placement_joined(NULL, none, copy, &joined), GIRDLE_OK);
+  assert_int_equal(test_count(joined), 0);
+  girdle_placement_free(none);
+  girdle_placement_free(copy);
+  girdle_placement_free(joined);
+}
+
+/* Stones are numbered in 16 bits, rows too. */
+static void placement_joined_refuses_more_than_it_can_number(void **state) {
+  enum { EACH = 40000 };
+  girdle_stone *stones = calloc(EACH, sizeof *stones), one = test_stone("ss20");
+  girdle_placed high = {0, 0, 0, 0, UINT16_MAX};
+  girdle_placement *made[2] = {NULL}, *joined = NULL, *row = NULL;
+  test_call test;
+  (void)state;
+  for (int half = 0; half < 2; half++) {
+    for (int i = 0; i < EACH; i++) {
+      stones[i] = one;
+      stones[i].diameter_mm[GIRDLE_NOMINAL] = 1 + 1e-4 * (i + half * EACH);
+    }
+    assert_int_equal(girdle_placement_new(NULL, stones, EACH, NULL, 0, &made[half]), GIRDLE_OK);
+  }
+  test_begin(&test);
+  assert_status(&test, girdle_placement_joined(&test.call, made[0], made[1], &joined), GIRDLE_LIMIT);
+  assert_string_equal(test.error.field, "stones");
+  assert_int_equal(girdle_placement_new(NULL, &one, 1, &high, 1, &row), GIRDLE_OK);
+  assert_status(&test, girdle_placement_joined(test_again(&test), row, row, &joined), GIRDLE_LIMIT);
+  assert_string_equal(test.error.field, "rows");
+  assert_null(joined);
+  assert_int_equal(test.live_bytes, 0);
+  girdle_placement_free(made[0]);
+  girdle_placement_free(made[1]);
+  girdle_placement_free(row);
+  free(stones);
+}
+
 static int32_t edit_everything(girdle_call *call) {
   girdle_stone stones[3] = {test_stone("ss20"), test_stone("ss6"), test_stone("ss48")};
   girdle_placed records[6] = {{0, 0, 0, 0, 0}, {7, 3, 0, 1, 0},  {2, 1, 0, 2, 0},
@@ -312,6 +388,9 @@ int main(void) {
       cmocka_unit_test(placement_overlaps_finds_every_pair),
       cmocka_unit_test(placement_overlaps_writes_the_first_that_fit),
       cmocka_unit_test(placement_overlaps_knows_true_outlines),
+      cmocka_unit_test(edit_refuses_by_name),
+      cmocka_unit_test(edit_takes_empty_placements),
+      cmocka_unit_test(placement_joined_refuses_more_than_it_can_number),
       cmocka_unit_test(edit_leaks_nothing_when_memory_is_refused),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);

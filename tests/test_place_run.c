@@ -530,6 +530,45 @@ static void run_refuses_by_name(void **state) {
   girdle_path_free(path);
 }
 
+static void run_refuses_what_leaves_no_choice(void **state) {
+  girdle_stone stones[3] = {test_stone("ss20"), test_stone("ss16"), test_stone("ss12")};
+  girdle_path *path = test_path("12 mm");
+  girdle_stretch all = {0, 12};
+  girdle_placement *placement = NULL;
+  girdle_run_options options = test_run(stones, 3, 0.1);
+  test_call test;
+  (void)state;
+  test_begin(&test);
+  options.flags = GIRDLE_WHOLE; /* one sequence of two closes; of the three after that none does */
+  options.gap_mm = 11;
+  options.stone_count = 2;
+  assert_ok(&test, girdle_run(&test.call, path, &options, &placement));
+  assert_int_equal(test_count(placement), 2);
+  girdle_placement_free(placement);
+  placement = NULL;
+  options.stone_count = 3;
+  stones[1] = stones[2] = stones[0];
+  stones[1].diameter_mm[GIRDLE_NOMINAL] = 9;
+  assert_status(&test, girdle_run(test_again(&test), path, &options, &placement), GIRDLE_GEOMETRY);
+  assert_string_equal(test.error.field, "whole");
+  options = test_run(stones, 1, 0.1);
+  options.leave = &all;
+  options.leave_count = 1;
+  assert_ok(&test, girdle_run(test_again(&test), path, &options, &placement));
+  assert_int_equal(test_count(placement), 0);
+  girdle_placement_free(placement);
+  placement = NULL;
+  options.count = 2;
+  assert_status(&test, girdle_run(test_again(&test), path, &options, &placement), GIRDLE_GEOMETRY);
+  assert_string_equal(test.error.field, "count");
+  options = test_run(stones, 1, 0.1);
+  options.turn_deg = 400;
+  assert_status(&test, girdle_run(test_again(&test), path, &options, &placement), GIRDLE_ARGUMENT);
+  assert_string_equal(test.error.field, "turn");
+  assert_int_equal(test.live_bytes, 0);
+  girdle_path_free(path);
+}
+
 static void run_refuses_more_than_the_limit(void **state) {
   test_call test;
   girdle_stone stone = test_stone("pp5");
@@ -589,6 +628,7 @@ int main(void) {
       cmocka_unit_test(run_chooses_as_well_as_every_other_choice),
       cmocka_unit_test(run_counts_as_well_as_every_other_choice),
       cmocka_unit_test(run_refuses_by_name),
+      cmocka_unit_test(run_refuses_what_leaves_no_choice),
       cmocka_unit_test(run_refuses_more_than_the_limit),
       cmocka_unit_test(run_leaks_nothing_when_memory_is_refused),
   };

@@ -365,6 +365,58 @@ static void motif_repeats_over_many_seeds(void **state) {
 
 /* ---- asks that cannot be met, and memory */
 
+static void motif_refuses_by_name(void **state) {
+  static const struct {
+    girdle_motif_place at;
+    const char *field;
+  } cases[] = {{{NAN, 0, 0, 1}, "at"}, {{0, 1e9, 0, 1}, "at"}, {{0, 0, NAN, 1}, "turn"}, {{0, 0, 0, 0.01}, "scale"}};
+  girdle_placement *group = flower(), *none = NULL, *placement = NULL;
+  girdle_motif_options options;
+  test_call test;
+  (void)state;
+  test_begin(&test);
+  girdle_motif_options_init(&options, sizeof options);
+  options.at_count = 1;
+  for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+    options.at = &cases[i].at;
+    assert_status(&test, girdle_motif(test_again(&test), group, &options, &placement), GIRDLE_ARGUMENT);
+    assert_string_equal(test.error.field, cases[i].field);
+  }
+  options.gap_mm = -1;
+  assert_status(&test, girdle_motif(test_again(&test), group, &options, &placement), GIRDLE_ARGUMENT);
+  assert_string_equal(test.error.field, "gap");
+  options.gap_mm = 0;
+  assert_int_equal(girdle_placement_new(NULL, NULL, 0, NULL, 0, &none), GIRDLE_OK);
+  assert_status(&test, girdle_motif(test_again(&test), none, &options, &placement), GIRDLE_ARGUMENT);
+  assert_string_equal(test.error.field, "placement");
+  assert_int_equal(test.live_bytes, 0);
+  girdle_placement_free(none);
+  girdle_placement_free(group);
+}
+
+/* What comes too near to others is left out of the copies, and noted. */
+static void motif_stays_clear_of_others(void **state) {
+  girdle_placement *group = flower(), *placement = NULL, *both = NULL;
+  girdle_motif_place at[2] = {{3, 0, 0, 1}, {60, 0, 0, 1}};
+  girdle_motif_options options;
+  (void)state;
+  girdle_motif_options_init(&options, sizeof options);
+  options.at = at;
+  options.at_count = 2;
+  options.gap_mm = 0.5;
+  options.clear_of = group;
+  assert_int_equal(girdle_motif(NULL, group, &options, &placement), GIRDLE_OK);
+  assert_int_equal(test_count(placement) + test_notes(placement).left_out, 14);
+  assert_true(test_notes(placement).left_out > 0 && test_notes(placement).left_out <= 7);
+  assert_int_equal(girdle_placement_joined(NULL, placement, group, &both), GIRDLE_OK);
+  for (int64_t i = 0; i < test_count(placement); i++)
+    for (int64_t k = test_count(placement); k < test_count(both); k++)
+      assert_true(test_gap(both, i, k) >= 0.5 - TOLERANCE);
+  girdle_placement_free(both);
+  girdle_placement_free(placement);
+  girdle_placement_free(group);
+}
+
 /* Millions of millions of gaps are not looked at one by one before the limit is told. */
 static void shades_refuse_what_is_too_large(void **state) {
   girdle_stone tiny = test_round(0.5);
@@ -470,6 +522,8 @@ int main(void) {
       cmocka_unit_test(between_holds_over_many_seeds),
       cmocka_unit_test(motif_repeats_along_a_path),
       cmocka_unit_test(motif_repeats_over_many_seeds),
+      cmocka_unit_test(motif_refuses_by_name),
+      cmocka_unit_test(motif_stays_clear_of_others),
       cmocka_unit_test(shades_refuse_what_is_too_large),
       cmocka_unit_test(motif_turns_and_grows_but_its_stones_do_not),
       cmocka_unit_test(shades_refuse_by_name),

@@ -72,7 +72,7 @@ static void track_step_may_pass_over_a_touch(void **state) {
 }
 
 static void leg_walk_steps_are_straight_and_equal(void **state) {
-  girdle_path *path = test_path("M0 0C60 90 120 -60 200 10A30 20 15 0 1 240 60Q250 80 200 90L100 95");
+  girdle_path *path = test_path("M0 0C60 90 120 -60 200 10A30 20 15 0 1 240 60Q250 120 150 95Q140 92 100 95L20 95");
   girdle_legs legs = {track_of(path), NULL, 0, 0, 0, 0};
   girdle_stone stone = test_stone("ss12");
   girdle_sequence sequence = {&stone, 1, 0.5, NAN, 0, 0, 0};
