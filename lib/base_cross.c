@@ -62,10 +62,10 @@ static const char *unit_behind(const char *at, uint64_t *bytes) {
   while (at) {
     const char *part = at;
     uint64_t length = part_bytes(part, &at), number = number_bytes(part, length);
+    if (!has_unit(part, length)) continue;
     *bytes = length - number;
-    if (has_unit(part, length)) return part + number;
+    return part + number;
   }
-  *bytes = 0;
   return "";
 }
 

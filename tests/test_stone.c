@@ -521,8 +521,12 @@ static void stone_parse_tells_what_to_leave_out(void **state) {
     assert_non_null(strstr(test.error.message, cases[i][1]));
   }
   girdle_stone_spec_init(&spec, sizeof spec);
-  spec.size = "10 x 14 mm";
+  spec.size = "10 x 14 x 3 mm";
   spec.outline = GIRDLE_OVAL;
+  assert_status(&test, girdle_stone_make(test_again(&test), &spec, &(girdle_stone){0}), GIRDLE_SYNTAX);
+  assert_string_equal(test.error.message,
+                      "'10 x 14 x 3 mm' is not a width and a length; write one like \"10 x 14 mm\"");
+  spec.size = "10 x 14 mm";
   spec.diameter_mm[GIRDLE_NOMINAL] = 10;
   assert_status(&test, girdle_stone_make(test_again(&test), &spec, &(girdle_stone){0}), GIRDLE_ARGUMENT);
   assert_non_null(strstr(test.error.message, "leave the diameter out"));

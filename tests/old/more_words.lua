@@ -36,7 +36,7 @@ return recipe {
     add(between { within = oval(60, 40), around = closed, stones = "ss6", gap = 0, margin = 1, count = 5 }, 100)
     add(motif { placement = set { stones = "ss9", at = { { 0, 0 }, { 5, 0 } } }, along = line(200), count = 3, collide = true }, 300)
     assert(count_along { length = "34 cm", stones = "ss20", gap = 0.5, closed = true } == 65)
-    assert(count_over { area = "100 cm2", perimeter = "40 cm", holes = 1, stone = "ss20", setting = "square" } > 0)
+    assert(count_over { area = "100 cm2", perimeter = "40 cm", holes = 1, stone = "ss20", setting = "square", convex = false } > 0)
 
     local long = line(100)
     local first, second = long:split("3 cm")
