@@ -184,6 +184,105 @@ static int32_t swallow(void *context, const void *bytes, uint64_t count) {
   return 0;
 }
 
+/* The drawn outline of each cut reaches as far as the stone room says: half its length behind and before its point, half its
+ * width beside it. */
+static void paper_map_svg_draws_the_outlines_of_cuts(void **state) {
+  static const char *const cuts[] = {"oval", "pear", "navette", "square", "rectangle", "heart"};
+  (void)state;
+  for (size_t i = 0; i < sizeof cuts / sizeof cuts[0]; i++) {
+    char text[40], *map, *data;
+    const char *const stones[] = {text};
+    girdle_job_head head;
+    girdle_job *job;
+    girdle_path *path;
+    girdle_stone stone;
+    girdle_box box;
+    test_call test;
+    kept all;
+    girdle_sink sink = keep_in(&all);
+    snprintf(text, sizeof text, "8 mm red %s", cuts[i]);
+    test_begin(&test);
+    girdle_job_head_init(&head, sizeof head);
+    strcpy(head.tag, "t");
+    assert_ok(&test, girdle_stone_parse(&test.call, text, &stone));
+    assert_ok(&test, girdle_job_new(&test.call, &head, &job));
+    assert_ok(&test, sample_zone(&test.call, job, "z", "", 0, 1, stones, 1, 3));
+    assert_ok(&test, girdle_paper_map_svg(&test.call, job, &sink));
+    map = all.text;
+    assert_int_equal(count_of(map, "<use class=\"stone\" href=\"#cut0\""), 3);
+    data = strstr(map, "<path id=\"cut0\" d=\"");
+    assert_non_null(data);
+    data += strlen("<path id=\"cut0\" d=\"");
+    assert_ok(&test, girdle_path_parse(&test.call, data, strcspn(data, "\""), &path));
+    assert_true(girdle_path_is_closed(path));
+    girdle_path_box(path, &box);
+    assert_near(box.bottom_mm - box.top_mm, stone.diameter_mm[GIRDLE_NOMINAL], 1e-3);
+    assert_near(box.right_mm, girdle_stone_reach_mm(&stone, 0, 0), 1e-3);
+    assert_near(box.right_mm - box.left_mm, stone.diameter_mm[GIRDLE_NOMINAL] * stone.length_ratio, 1e-3);
+    girdle_path_free(path);
+    girdle_job_free(job);
+    free(map);
+    assert_int_equal(test.live_bytes, 0);
+  }
+}
+
+/* Stretched along, across, both ways, and by how much. */
+static void paper_map_svg_says_how_the_costume_lies(void **state) {
+  static const struct {
+    double across, along;
+    const char *said;
+  } cases[] = {{0, 0, "as the costume lies flat while it is glued."},
+               {0.08, 0, "stretched 8 % across."},
+               {0, 0.125, "stretched 12.5 % along."},
+               {0.1, 0.05, "stretched 10 % across and 5 % along."}};
+  (void)state;
+  for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+    girdle_job_head head;
+    girdle_job *job;
+    test_call test;
+    kept all;
+    girdle_sink sink = keep_in(&all);
+    test_begin(&test);
+    girdle_job_head_init(&head, sizeof head);
+    strcpy(head.tag, "t");
+    head.fabric.lies_across = cases[i].across;
+    head.fabric.lies_along = cases[i].along;
+    assert_ok(&test, girdle_job_new(&test.call, &head, &job));
+    assert_ok(&test, girdle_paper_map_svg(&test.call, job, &sink));
+    assert_has(all.text, cases[i].said);
+    girdle_job_free(job);
+    free(all.text);
+  }
+}
+
+/* Shades of a colour's name, and a name that nobody knows, which has one colour everywhere. */
+static void paper_map_svg_inks_every_colour(void **state) {
+  static const char *const names[] = {"ss20 blue", "ss20 light blue", "ss20 dark blue", "ss20 grumbleflax"};
+  char inks[4][8];
+  (void)state;
+  for (int i = 0; i < 4; i++) {
+    girdle_job_head head;
+    girdle_job *job;
+    test_call test;
+    kept all;
+    girdle_sink sink = keep_in(&all);
+    test_begin(&test);
+    girdle_job_head_init(&head, sizeof head);
+    strcpy(head.tag, "t");
+    assert_ok(&test, girdle_job_new(&test.call, &head, &job));
+    assert_ok(&test, sample_zone(&test.call, job, "z", "", 0, 1, &names[i], 1, 3));
+    assert_ok(&test, girdle_paper_map_svg(&test.call, job, &sink));
+    assert_int_equal(sscanf(strstr(all.text, "stop-color=\""), "stop-color=\"%7s", inks[i]), 1);
+    for (int k = 0; k < i; k++)
+      assert_memory_not_equal(inks[i], inks[k], 7);
+    girdle_job_free(job);
+    free(all.text);
+  }
+  assert_memory_equal(inks[0], "#2b62c4", 7);
+  assert_memory_equal(inks[1], "#8aa8de", 7); /* 45 % of the way to white: 0x2b + (255 - 0x2b) x 45 / 100 */
+  assert_memory_equal(inks[2], "#1a3b76", 7); /* 40 % of the way to black */
+}
+
 static int32_t draw_some(girdle_call *call) {
   const girdle_sink sink = {NULL, swallow};
   girdle_job *job;
@@ -208,6 +307,9 @@ int main(void) {
       cmocka_unit_test(paper_map_svg_makes_names_inert),
       cmocka_unit_test(paper_map_svg_lays_zones_side_by_side),
       cmocka_unit_test(paper_map_svg_draws_a_job_without_stones),
+      cmocka_unit_test(paper_map_svg_draws_the_outlines_of_cuts),
+      cmocka_unit_test(paper_map_svg_says_how_the_costume_lies),
+      cmocka_unit_test(paper_map_svg_inks_every_colour),
       cmocka_unit_test(paper_map_svg_leaks_nothing_when_memory_is_refused),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);

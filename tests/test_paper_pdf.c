@@ -252,6 +252,111 @@ static void paper_map_pdf_puts_stones_where_they_are(void **state) {
   free(pdf.text);
 }
 
+/* ---- over several pages */
+
+/* A zone of 21 x 19 stones, 20 mm apart: 404.7 x 364.7 mm over windows of 190 x 264 mm that overlap by 15: 3 x 2 pages. */
+static int32_t draw_wide(girdle_call *call, const girdle_print_options *options, kept *out) {
+  static girdle_placed records[21 * 19];
+  girdle_sink sink = keep_in(out);
+  girdle_placement *placement = NULL;
+  girdle_job_head head;
+  girdle_zone zone;
+  girdle_stone stone;
+  girdle_job *job;
+  int32_t status = girdle_stone_parse(call, "ss20 black", &stone);
+  girdle_job_head_init(&head, sizeof head);
+  strcpy(head.tag, "wide");
+  if (!status) status = girdle_job_new(call, &head, &job);
+  if (status) return status;
+  for (int i = 0; i < 21 * 19; i++) {
+    records[i].x_mm = i % 21 * 20;
+    records[i].y_mm = i / 21 * 20;
+  }
+  status = girdle_placement_new(call, &stone, 1, records, 21 * 19, &placement);
+  girdle_zone_init(&zone, sizeof zone);
+  strcpy(zone.name, "cape");
+  zone.placement = placement;
+  if (!status) status = girdle_job_add_zone(call, job, &zone);
+  if (!status) status = girdle_paper_map_pdf(call, job, options, &sink);
+  girdle_placement_free(placement);
+  girdle_job_free(job);
+  return status;
+}
+
+static int is_stone(const picture *page, double x, double y) {
+  int dark = 0;
+  for (int k = -1; k <= 1; k++)
+    dark += is_dark(page, (int)((x + 1.4 * k) * 10), (int)((y + 1.4) * 10));
+  return dark == 3;
+}
+
+static void paper_map_pdf_goes_over_pages_that_overlap(void **state) {
+  girdle_print_options options = plain_options();
+  (void)state;
+  if (!can_render()) skip();
+  for (int mirrored = 0; mirrored < 2; mirrored++) {
+    test_call test;
+    kept pdf;
+    char *words;
+    picture first, second;
+    options.flags = mirrored ? GIRDLE_PRINT_MIRRORED : 0;
+    test_begin(&test);
+    assert_ok(&test, draw_wide(&test.call, &options, &pdf));
+    assert_int_equal(test.live_bytes, 0);
+    words = words_of(&pdf);
+    assert_int_equal(count_of(words, "\f"), 7); /* the key, and six */
+    assert_has(words, "page 7 of 7");
+    assert_int_equal(count_of(words, "goes on on page 3"), 3); /* from its left, its right and below */
+    assert_int_equal(count_of(words, "MIRRORED"), mirrored ? 6 : 0);
+    first = render(&pdf, 2);
+    second = render(&pdf, 3);
+    /* the eighth stone of the second row lies in the overlap: 175 mm further to the left on the next page */
+    assert_true(is_stone(&first, 10 + 2.35 + 180, 10 + 17 + 2.35 + 20));
+    assert_true(is_stone(&second, 10 + 2.35 + 180 - 175, 10 + 17 + 2.35 + 20));
+    /* crosses in the middle of the overlap, on both pages */
+    assert_true(is_dark(&first, (int)((10 + 182.5) * 10), (int)((10 + 249 + 7.5 + 1.5) * 10)) &&
+                is_dark(&second, (int)((10 + 7.5) * 10), (int)((10 + 249 + 7.5 + 1.5) * 10)));
+    free(first.dots);
+    free(second.dots);
+    free(words);
+    free(pdf.text);
+  }
+}
+
+/* A key of many kinds goes on over pages. */
+static void paper_map_pdf_has_room_for_many_kinds(void **state) {
+  girdle_job_head head;
+  girdle_job *job;
+  test_call test;
+  kept pdf;
+  girdle_sink sink = keep_in(&pdf);
+  char *words;
+  (void)state;
+  if (!can_render()) skip();
+  test_begin(&test);
+  girdle_job_head_init(&head, sizeof head);
+  strcpy(head.tag, "many");
+  assert_ok(&test, girdle_job_new(&test.call, &head, &job));
+  for (int i = 0; i < 90; i++) {
+    char stone[40], zone[16];
+    const char *const stones[] = {stone};
+    snprintf(stone, sizeof stone, "ss%d shade %c%c", i % 2 ? 16 : 20, 'a' + i / 26, 'a' + i % 26);
+    snprintf(zone, sizeof zone, "zone %d", i);
+    assert_ok(&test, sample_zone(&test.call, job, zone, "", 0, 1, stones, 1, 3));
+  }
+  assert_ok(&test, girdle_paper_map_pdf(&test.call, job, NULL, &sink));
+  words = words_of(&pdf);
+  for (int i = 0; i < 90; i += 7) {
+    char name[24];
+    snprintf(name, sizeof name, "shade %c%c", 'a' + i / 26, 'a' + i % 26);
+    assert_has(words, name);
+  }
+  assert_has(words, "The pages");
+  free(words);
+  free(pdf.text);
+  girdle_job_free(job);
+}
+
 static int32_t swallow(void *context, const void *bytes, uint64_t count) {
   (void)context, (void)bytes, (void)count;
   return 0;
@@ -298,6 +403,8 @@ int main(void) {
       cmocka_unit_test(paper_map_pdf_names_characters_without_a_glyph),
       cmocka_unit_test(paper_map_pdf_draws_a_ruler_of_100_mm),
       cmocka_unit_test(paper_map_pdf_puts_stones_where_they_are),
+      cmocka_unit_test(paper_map_pdf_goes_over_pages_that_overlap),
+      cmocka_unit_test(paper_map_pdf_has_room_for_many_kinds),
       cmocka_unit_test(paper_pdfs_leak_nothing_when_memory_is_refused),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);

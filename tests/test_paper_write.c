@@ -222,6 +222,27 @@ static void paper_calendar_text_names_days(void **state) {
   free(text);
 }
 
+/* Asked for two days before it is needed. */
+static void paper_calendar_text_says_what_is_too_late(void **state) {
+  girdle_reckoning *reckoning;
+  girdle_club *club;
+  test_call test;
+  kept all;
+  girdle_sink sink = keep_in(&all);
+  (void)state;
+  test_begin(&test);
+  assert_ok(&test, sample_club(&test.call, &club));
+  assert_ok(&test, girdle_club_reckon(&test.call, club, 22350, &reckoning));
+  assert_ok(&test, girdle_paper_calendar_text(&test.call, girdle_reckoning_calendar(reckoning), &sink));
+  assert_has(all.text, "TOO LATE by ");
+  assert_has(all.text, " days as planned. ");
+  assert_has(all.text, "More hands alone do not help: take fewer stones, or a later day.\n");
+  girdle_reckoning_free(reckoning);
+  girdle_club_free(club);
+  free(all.text);
+  assert_int_equal(test.live_bytes, 0);
+}
+
 static void paper_cautions_text_defers_to_the_label(void **state) {
   char *text = paper_text(CAUTIONS_TEXT);
   (void)state;
@@ -335,6 +356,7 @@ int main(void) {
       cmocka_unit_test(paper_cost_text_refuses_a_costume_that_is_not_there),
       cmocka_unit_test(paper_order_text_says_cheapest_only_when_it_is),
       cmocka_unit_test(paper_calendar_text_names_days),
+      cmocka_unit_test(paper_calendar_text_says_what_is_too_late),
       cmocka_unit_test(paper_cautions_text_defers_to_the_label),
       cmocka_unit_test(paper_club_json_is_one_whole_object),
       cmocka_unit_test(paper_counts_json_counts_one_costume),
