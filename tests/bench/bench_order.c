@@ -8,6 +8,7 @@
 #include <time.h>
 
 #include "solvers.h"
+#include "row.h"
 
 enum { PACK_PROBLEMS = 2000, ORDER_PROBLEMS = 30, ALONE_PROBLEMS = 500 };
 
@@ -51,6 +52,13 @@ static void bench_packs(void) {
   printf(
       "packs of one stone, %d problems:   girdle %8.2f us, GLPK %10.1f us, %6.1f times as fast (medians), %d differ\n",
       PACK_PROBLEMS, our_us, their_us, their_us / our_us, differ);
+  bench_add((bench_row){.work = "cheapest packs of one stone",
+                        .unit = "us",
+                        .figure = our_us,
+                        .peer = "GLPK",
+                        .peer_figure = their_us,
+                        .less_is_better = 1,
+                        .goal_ratio = 5});
 }
 
 /* ---- orders */
@@ -111,12 +119,20 @@ static void bench_orders(void) {
       "order, 25 stones, 4 suppliers, %d:  girdle %8.0f us, CBC  %10.0f us, %6.1f times as fast (medians), "
       "worst %.0f us, %d proved, %d differ\n",
       ORDER_PROBLEMS, our_us, their_us, their_us / our_us, worst, proved, differ);
+  bench_add((bench_row){.work = "order of 25 stones, 4 suppliers",
+                        .unit = "us",
+                        .figure = our_us,
+                        .peer = "CBC",
+                        .peer_figure = their_us,
+                        .less_is_better = 1,
+                        .goal_ratio = 10});
 }
 
 /* Without a peer: how many of many are proved, and what the rest lacks. */
 static void bench_proofs(int stones, int sellers, uint32_t flags, int problems) {
   static double ours[ALONE_PROBLEMS];
   static random_market market;
+  char work[64];
   uint64_t seed = 3;
   int proved = 0;
   double worst = 0, widest = 0;
@@ -130,6 +146,8 @@ static void bench_proofs(int stones, int sellers, uint32_t flags, int problems) 
     widest = fmax(widest, (double)(total.total_minor - total.bound_minor) / (double)total.total_minor);
     girdle_tally_free(market.tally);
   }
+  snprintf(work, sizeof work, "orders of %d stones, %d suppliers%s proved", stones, sellers, flags ? ", split" : "");
+  bench_add((bench_row){.work = work, .unit = "%", .figure = 100.0 * proved / problems, .goal_figure = 100});
   printf("order, %d stones, %d suppliers%s:  %d of %d proved, the widest gap %.2f %%; median %.0f us, worst %.0f us\n",
          stones, sellers, flags ? ", split" : "", proved, problems, 100 * widest, median(ours, problems), worst);
 }
@@ -196,6 +214,11 @@ static void bench_club(void) {
   printf("club of %d wearers, %d stones each:  costed, ordered and scheduled in %.0f ms; order %s, %lld days late\n",
          WEARERS, STONES_EACH, us / 1e3, total.total_minor == total.bound_minor ? "proved" : "not proved",
          (long long)days.late_days);
+  bench_add((bench_row){.work = "club of 300 wearers of 1,500 stones, all of it",
+                        .unit = "ms",
+                        .figure = us / 1e3,
+                        .less_is_better = 1,
+                        .goal_figure = 1000});
   girdle_reckoning_free(sums);
   girdle_club_free(club);
   girdle_tally_free(market.tally);

@@ -13,6 +13,7 @@
 #include <csv.h>
 
 #include "girdle/paper.h"
+#include "row.h"
 
 enum { RUNS = 7, STONES = 100000, USUAL = 1500 };
 
@@ -166,10 +167,16 @@ static void read_peer(void) {
   csv_free(&parser);
 }
 
-static void compare(const char *what, void (*ours)(void), void (*peers)(void), const char *peer) {
+static void compare(const char *what, void (*ours)(void), void (*peers)(void), const char *peer, double goal_ratio) {
   double our_time = time_of(ours), peer_time = time_of(peers);
   printf("%-24s %10.3g rows/s, %s %10.3g rows/s, ratio %.2f\n", what, STONES / our_time, peer, STONES / peer_time,
          peer_time / our_time);
+  bench_add((bench_row){.work = what,
+                        .unit = "rows/s",
+                        .figure = STONES / our_time,
+                        .peer = peer,
+                        .peer_figure = STONES / peer_time,
+                        .goal_ratio = goal_ratio});
 }
 
 /* ---- drawings */
@@ -189,23 +196,37 @@ static void draw_sheet(void) {
   must(girdle_paper_sheet_html(NULL, club, 0, reckoning, NULL, &sink), "sheet");
 }
 
-static void draw(uint32_t count) {
+/* One paper's time; adds to a sum. */
+static void draw_one(const char *what, uint32_t count, void (*paper)(void), double *sum_ms) {
+  char work[64];
+  double ms = 1e3 * time_of(paper);
+  *sum_ms += ms;
+  snprintf(work, sizeof work, "%s of %u stones", what, count);
+  printf("%-40s %8.1f ms\n", work, ms);
+  bench_add((bench_row){.work = work, .unit = "ms", .figure = ms, .less_is_better = 1});
+}
+
+static void draw(uint32_t count, double goal_ms) {
+  char work[64];
+  double sum_ms = 0;
   make_club(count);
-  printf("%6u stones: map as SVG %.1f ms", count, 1e3 * time_of(draw_map));
-  printf(", sheet %.1f ms", 1e3 * time_of(draw_sheet));
-  printf(", map as PDF %.1f ms\n", 1e3 * time_of(draw_pdf));
+  draw_one("map as SVG", count, draw_map, &sum_ms);
+  draw_one("sheet", count, draw_sheet, &sum_ms);
+  draw_one("map as PDF", count, draw_pdf, &sum_ms);
+  snprintf(work, sizeof work, "all papers of %u stones", count);
+  bench_add((bench_row){.work = work, .unit = "ms", .figure = sum_ms, .less_is_better = 1, .goal_figure = goal_ms});
   free_club();
 }
 
 int main(void) {
   make_club(STONES);
   write_ours();
-  compare("placements written", write_ours, write_peer, "sprintf");
+  compare("placements written", write_ours, write_peer, "sprintf", 10);
   write_ours();
-  compare("placements read", read_ours, read_peer, "libcsv and strtod");
+  compare("placements read", read_ours, read_peer, "libcsv and strtod", 6);
   free_club();
-  draw(USUAL);
-  draw(STONES);
+  draw(USUAL, 50);
+  draw(STONES, 1000);
   free(text.bytes);
   return isnan(sum);
 }
