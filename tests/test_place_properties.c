@@ -126,7 +126,7 @@ static int64_t named_count(const girdle_error *error) {
   return strtol(named + strcspn(named, "0123456789"), NULL, 10);
 }
 
-/* ---- covers and scatters */
+/* ---- covers and scatters (ten thousand more scatters, in rectangles, stand beside the oracle of curves) */
 
 static void covers_hold_their_promises(void **state) {
   uint64_t random = 31;
@@ -171,7 +171,7 @@ static void scatters_hold_their_promises(void **state) {
   uint64_t random = 32;
   int64_t laid = 0;
   (void)state;
-  for (int64_t i = 0; i < test_cases(1); i++) {
+  for (int64_t i = 0; i < test_cases(0.3); i++) {
     shape on = random_shape(&random, 6 + 14 * test_uniform(&random));
     girdle_region *region = region_of(&on);
     girdle_stone stones[3] = {test_round(1.5 + 3 * test_uniform(&random)), test_round(1.2 + test_uniform(&random)),
@@ -203,7 +203,7 @@ static void scatters_hold_their_promises(void **state) {
     girdle_placement_free(again);
     girdle_region_free(region);
   }
-  assert_true(laid > test_cases(0.7));
+  assert_true(laid > test_cases(0.2));
 }
 
 /* ---- runs and bands */
@@ -271,7 +271,7 @@ static void runs_hold_their_promises(void **state) {
 static void bands_never_overlap(void **state) {
   uint64_t random = 34;
   (void)state;
-  for (int64_t i = 0; i < test_cases(0.1); i++) {
+  for (int64_t i = 0; i < test_cases(0.05); i++) {
     double x[CORNERS], y[CORNERS];
     char text[1000];
     girdle_path *path;
@@ -356,7 +356,7 @@ static void bounds_promise_no_more_than_a_lattice_holds(void **state) {
   uint64_t random = 36;
   int64_t promised = 0;
   (void)state;
-  for (int64_t i = 0; i < test_cases(0.01); i++) {
+  for (int64_t i = 0; i < test_cases(0.005); i++) {
     girdle_stone stone = test_round(4);
     double size = 10 + 15 * test_uniform(&random), sum = 0, shift[2], pitch = 4 + test_uniform(&random);
     shape on = random_shape(&random, size);
@@ -375,7 +375,7 @@ static void bounds_promise_no_more_than_a_lattice_holds(void **state) {
     assert_true((double)count.least <= ceil(sum / STEPS / STEPS + 0.1));
     promised += count.least > 0;
   }
-  assert_true(promised > test_cases(0.002));
+  assert_true(promised > test_cases(0.001));
 }
 
 /* ---- straight runs */
