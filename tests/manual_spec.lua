@@ -56,6 +56,20 @@ describe("the manual", function ()
     assert.equal(wanted, count)
     assert.is_true(wanted >= #girdle.api() - 1)
   end)
+  it("shows the fields of what stands in a table", function ()
+    local text = read "bindings/lua/MANUAL.md"
+    for _, shown in ipairs { "A row of `sizes`:", "A row of `prices`:", "A row of `takes`:", "The fields of `lies` and `worn`:" } do
+      assert.is_truthy(text:find(shown, 1, true), shown)
+    end
+    for _, word in ipairs(girdle.api()) do
+      for _, field in ipairs(word.fields) do
+        for _, inner in ipairs(field.fields or {}) do
+          assert.is_truthy(text:find("| `" .. (inner.name:match "^%d$" and "[" .. inner.name .. "]" or inner.name) .. "` | ", 1, true), inner.name)
+          assert.is_truthy(inner.needed or inner.default, field.name .. " " .. inner.name)
+        end
+      end
+    end
+  end)
   it("has a stub and a linter's list that are Lua", function ()
     assert(loadfile "bindings/lua/stub.lua")()
     local names = assert(loadfile "bindings/lua/luacheck.lua")().read_globals

@@ -60,7 +60,8 @@ const girdle_lua_field girdle_fields_loop[] = {
     {"girth", LENGTH, NEED, SMALLEST, LONGEST, NULL, NULL, "\"34 cm\"", "how long once round"}, END};
 const girdle_lua_field girdle_fields_region[] = {
     {"outline", PATH, NEED, 0, 0, NULL, NULL, "\"M0 0 H100 V80 H0 Z\"", "a closed path, or its data"},
-    {"options", TABLE, MAY, 0, 0, NULL, "none", "{ rule = \"evenodd\" }", "rule: which points are inside"},
+    {"options", TABLE, MAY, 0, 0, NULL, "none", "{ rule = \"evenodd\" }", "rule: which points are inside",
+     girdle_fields_region_rule},
     END};
 const girdle_lua_field girdle_fields_region_rule[] = {
     {"rule", CHOICE, MAY, 0, 0, "nonzero|evenodd", "nonzero", "\"evenodd\"", "SVG's fill rule"}, END};
@@ -148,7 +149,8 @@ const girdle_lua_field girdle_fields_fitted[] = {
 const girdle_lua_field girdle_fields_stretched[] = {
     {"across", PERCENT, MAY, -0.9, 9, NULL, "0", "\"10 %\"", "how much wider"},
     {"along", PERCENT, MAY, -0.9, 9, NULL, "0", "\"5 %\"", "how much higher"},
-    {"from", TABLE, MAY, 0, 0, NULL, "flat as cut", "{ across = \"25 %\" }", "how it lies before, for the way back"},
+    {"from", TABLE, MAY, 0, 0, NULL, "flat as cut", "{ across = \"25 %\" }", "how it lies before, for the way back",
+     girdle_fields_lie},
     END};
 const girdle_lua_field girdle_fields_lie[] = {
     {"across", PERCENT, MAY, -0.9, 9, NULL, "0", "\"10 %\"", "wider than cut"},
@@ -311,7 +313,8 @@ const girdle_lua_field girdle_fields_count_over[] = {
     END};
 const girdle_lua_field girdle_fields_folded[] = {
     {"x", LENGTH, MAY, -LONGEST, LONGEST, NULL, "0", "\"10 cm\"", "where the upright fold stands"},
-    {"options", TABLE, MAY, 0, 0, NULL, "none", "{ snap = \"0.1 mm\" }", "snap: how near a stone moves onto the fold"},
+    {"options", TABLE, MAY, 0, 0, NULL, "none", "{ snap = \"0.1 mm\" }", "snap: how near a stone moves onto the fold",
+     girdle_fields_folded_snap},
     END};
 const girdle_lua_field girdle_fields_folded_snap[] = {{"snap", LENGTH, MAY, 0, 1e6, NULL, "0.1 mm", "\"0.1 mm\"",
                                                        "a stone so near to the fold moves onto it and stands once"},
@@ -350,17 +353,21 @@ const girdle_lua_field girdle_fields_stone[] = {
 const girdle_lua_field girdle_fields_catalogue[] = {
     {"sizes", TABLE, MAY, 0, 0, NULL, "none", "{ { name = \"house 5\", diameter_nominal_mm = 5 } }",
      "a row for each, named as sizes() names them: name, diameter_least_mm, diameter_nominal_mm, diameter_most_mm, "
-     "certainty"},
+     "certainty",
+     girdle_fields_own_size},
     {"cuts", TABLE, MAY, 0, 0, NULL, "none",
      "{ { name = \"low\", facets = 10, table_ratio_nominal = 0.4, height_ratio_nominal = 0.3, girdle_ratio_nominal = "
      "0.05 } }",
      "a row for each, named as cuts() names them: name, facets, turned, the ratios of the table, the height and the "
-     "girdle to the diameter, source"},
+     "girdle to the diameter, source",
+     girdle_fields_own_cut},
     {"materials", TABLE, MAY, 0, 0, NULL, "none", "{ { name = \"house resin\", density_nominal_g_cm3 = 1.3 } }",
-     "a row for each: name, density_least_g_cm3, density_nominal_g_cm3, density_most_g_cm3, minimum, lead, source"},
+     "a row for each: name, density_least_g_cm3, density_nominal_g_cm3, density_most_g_cm3, minimum, lead, source",
+     girdle_fields_own_material},
     {"weighed", TABLE, MAY, 0, 0, NULL, "none", "{ { stone = \"ss20\", pieces = \"1 gross\", mass = \"7.9 g\" } }",
      "a row for each weighing: stone, pieces, mass, error; the mass goes to all of the same size, cut, material and "
-     "outline"},
+     "outline",
+     girdle_fields_own_weighed},
     END};
 const girdle_lua_field girdle_fields_own_size[] = {
     {"name", TEXT, NEED, 0, 0, NULL, NULL, "\"house 5\"", "as it is written in a stone's text"},
@@ -422,8 +429,9 @@ const girdle_lua_field girdle_fields_gap_as[] = {
     {"gap", LENGTH, NEED, 0, 1e6, NULL, NULL, "\"1 mm\"", "clear fabric between two stones"},
     {"angle", ANGLE, MAY, -1e6, 1e6, NULL, "0: across", "\"90 deg\"", "from stone to stone, while it lies as `from`"},
     {"from", TABLE, MAY, 0, 0, NULL, "flat as cut", "{ across = \"25 %\" }",
-     "how the fabric lies where the gap is meant"},
-    {"to", TABLE, MAY, 0, 0, NULL, "flat as cut", "{ across = \"10 %\" }", "how it lies where the gap is wanted"},
+     "how the fabric lies where the gap is meant", girdle_fields_lie},
+    {"to", TABLE, MAY, 0, 0, NULL, "flat as cut", "{ across = \"10 %\" }", "how it lies where the gap is wanted",
+     girdle_fields_lie},
     END};
 const girdle_lua_field girdle_fields_weighed[] = {WEIGHING, END};
 const girdle_lua_field girdle_fields_reach[] = {
@@ -441,7 +449,8 @@ const girdle_lua_field girdle_fields_recipe[] = {
     {"format", INTEGER, NEED, 1, 1e6, NULL, NULL, "1", "of the file"},
     {"name", TEXT, NEED, 0, 0, NULL, NULL, "\"alternating line\"", "the file's name, with spaces for _"},
     {"about", TEXT, MAY, 0, 0, NULL, "none", "\"Two stones in turn.\"", "one line of help"},
-    {"takes", TABLE, MAY, 0, 0, NULL, "none", "{ { \"line\", \"path\" } }", "the parameters, in order"},
+    {"takes", TABLE, MAY, 0, 0, NULL, "none", "{ { \"line\", \"path\" } }", "the parameters, in order",
+     girdle_fields_takes},
     {"place", FUNCTION, NEED, 0, 0, NULL, NULL,
      "function (given) return run { along = given.line, stones = \"ss20\" } end",
      "gets the parameters, gives a placement"},
@@ -463,14 +472,16 @@ const girdle_lua_field girdle_fields_costume[] = {
     {"measures", TABLE, MAY, 0, 0, NULL, "none", "{ neckline = \"52 cm\" }",
      "what holds for a wearer without a measure of her own"},
     {"outlines", TEXT, MAY, 0, 0, NULL, "none", "\"frost.svg\"", "the drawing beside the file"},
-    {"fabric", TABLE, MAY, 0, 0, NULL, "flat", "{ mass = \"200 g/m2\" }", "mass, lies and worn"},
+    {"fabric", TABLE, MAY, 0, 0, NULL, "flat", "{ mass = \"200 g/m2\" }", "mass, lies and worn", girdle_fields_fabric},
     {"zones", FUNCTION, NEED, 0, 0, NULL, NULL, "function (m, outline) return { } end",
      "gets measures in mm and outlines, gives a list of zones"},
     END};
 const girdle_lua_field girdle_fields_fabric[] = {
     {"mass", MASS_PER_AREA, MAY, 0, 1e5, NULL, "not known", "\"200 g/m2\"", "of the fabric"},
-    {"lies", TABLE, MAY, 0, 0, NULL, "flat", "{ across = \"10 %\" }", "stretched so much while it is glued"},
-    {"worn", TABLE, MAY, 0, 0, NULL, "as it lies", "{ across = \"25 %\" }", "stretched so much on the body"},
+    {"lies", TABLE, MAY, 0, 0, NULL, "flat", "{ across = \"10 %\" }", "stretched so much while it is glued",
+     girdle_fields_state},
+    {"worn", TABLE, MAY, 0, 0, NULL, "as it lies", "{ across = \"25 %\" }", "stretched so much on the body",
+     girdle_fields_state},
     END};
 const girdle_lua_field girdle_fields_state[] = {
     {"across", PERCENT, MAY, -0.5, 4, NULL, "0", "\"10 %\"", "wider than cut"},
@@ -505,14 +516,14 @@ const girdle_lua_field girdle_fields_reckon[] = {
     {"of", PLACEMENT, NEED, 0, 0, NULL, NULL, "collar + cuffs", "the stones of one costume"},
     {"prices", TABLE, MAY, 0, 0, NULL, "none: nothing is ordered",
      "{ { supplier = \"Invented Stones\", stone = \"ss20\", pack = \"1 gross\", price = \"9.50\" } }",
-     "a row for each pack: supplier, stone, pack, price, item, at_most, sold_out"},
+     "a row for each pack: supplier, stone, pack, price, item, at_most, sold_out", girdle_fields_price},
     {"suppliers", TABLE, MAY, 0, 0, NULL, "no shipping",
      "{ { supplier = \"Invented Stones\", currency = \"EUR\", shipping = \"4.50\" } }",
-     "a row for each: supplier, currency, shipping, free_from, least_order, delivery_days"},
+     "a row for each: supplier, currency, shipping, free_from, least_order, delivery_days", girdle_fields_supplier},
     {"stock", TABLE, MAY, 0, 0, NULL, "none", "{ { stone = \"ss20\", on_hand = \"1/2 gross\" } }",
-     "what lies in the drawer: stone, on_hand, lot"},
+     "what lies in the drawer: stone, on_hand, lot", girdle_fields_stock},
     {"rates", TABLE, MAY, 0, 0, NULL, "the usual", "{ { \"labour a gross\", \"50.00\" } }",
-     "pairs of a rate's name and its value"},
+     "pairs of a rate's name and its value", girdle_fields_rate},
     END};
 const girdle_lua_field girdle_fields_supplier[] = {
     {"supplier", TEXT, NEED, 0, 0, NULL, NULL, "\"Invented Stones\"", NULL},
@@ -896,6 +907,8 @@ static void set_bound(lua_State *L, const char *name, double value, int used) {
   lua_setfield(L, -2, name);
 }
 
+static void push_fields(lua_State *L, const girdle_lua_field *fields);
+
 static void push_field(lua_State *L, const girdle_lua_field *field) {
   lua_newtable(L);
   set_text(L, "name", field->name);
@@ -908,6 +921,18 @@ static void push_field(lua_State *L, const girdle_lua_field *field) {
   set_bound(L, "most", field->most, field->least != field->most);
   lua_pushboolean(L, field->needed);
   lua_setfield(L, -2, "needed");
+  if (field->inner) push_fields(L, field->inner);
+}
+
+/* Puts them as a list into the table on top, as its fields. */
+static void push_fields(lua_State *L, const girdle_lua_field *fields) {
+  luaL_checkstack(L, 8, NULL);
+  lua_newtable(L);
+  for (int i = 0; fields[i].name; i++) {
+    push_field(L, &fields[i]);
+    lua_rawseti(L, -2, i + 1);
+  }
+  lua_setfield(L, -2, "fields");
 }
 
 static void push_word(lua_State *L, const girdle_lua_word *word) {
@@ -920,12 +945,7 @@ static void push_word(lua_State *L, const girdle_lua_word *word) {
   set_text(L, "about", word->about);
   set_text(L, "errors", word->errors);
   set_text(L, "example", word->example);
-  lua_newtable(L);
-  for (int i = 0; word->fields[i].name; i++) {
-    push_field(L, &word->fields[i]);
-    lua_rawseti(L, -2, i + 1);
-  }
-  lua_setfield(L, -2, "fields");
+  push_fields(L, word->fields);
 }
 
 int girdle_lua_api(lua_State *L) {

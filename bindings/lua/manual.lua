@@ -52,14 +52,35 @@ local function call(word)
   return ("%s%s(%s)"):format(before, word.name, table.concat(names, ", "))
 end
 
+-- The fields of a table that stands in a field: `weighed`, or `lies` of `fabric`.
+local function add_fields(out, fields, of)
+  out[#out + 1] = of or ""
+  out[#out + 1] = "| field | kind | range | when absent | example | |\n| --- | --- | --- | --- | --- | --- |"
+  for _, field in ipairs(fields) do out[#out + 1] = field_row(field) end
+  out[#out + 1] = ""
+  local seen = {}
+  for _, field in ipairs(fields) do
+    local names = {}
+    for _, other in ipairs(fields) do
+      if other.fields and field.fields and other.fields[1].name == field.fields[1].name and #other.fields == #field.fields then
+        names[#names + 1] = "`" .. other.name .. "`"
+      end
+    end
+    local of_these = table.concat(names, " and ")
+    if field.fields and not seen[of_these] then
+      seen[of_these] = true
+      local rows = field.example:find "^{ {" ~= nil
+      add_fields(out, field.fields, ("%s of %s:\n"):format(rows and "A row" or "The fields", of_these))
+    end
+  end
+end
+
 local function add_word(out, word)
   out[#out + 1] = ("### %s%s\n"):format(word.owner ~= "" and word.owner ~= "script" and word.owner .. ":" or "", word.name)
   out[#out + 1] = word.about .. "\n"
   out[#out + 1] = ("`%s` gives: %s.\n"):format(call(word), word.gives)
   if #word.fields > 0 then
-    out[#out + 1] = "| field | kind | range | when absent | example | |\n| --- | --- | --- | --- | --- | --- |"
-    for _, field in ipairs(word.fields) do out[#out + 1] = field_row(field) end
-    out[#out + 1] = ""
+    add_fields(out, word.fields)
   end
   out[#out + 1] = ("Errors: a field that is unknown, missing or out of its range%s.\n"):format(
     word.errors and "; " .. word.errors or "")

@@ -60,6 +60,7 @@ typedef struct girdle_lua_field {
   const char *fallback; /* what holds when it is absent, in words; NULL when needed */
   const char *example;  /* what could stand right of "name =" */
   const char *about;
+  const struct girdle_lua_field *inner; /* TABLE: its own fields, or those of each of its rows; NULL: none are fixed */
 } girdle_lua_field;
 
 enum { GIRDLE_WORD_TABLE, GIRDLE_WORD_PLACES }; /* one table of fields, or arguments by place */
