@@ -255,6 +255,8 @@ static void note_leg(run *work, const girdle_legs *legs, const girdle_leg *leg, 
   if (leg->stones) {
     const girdle_step *last = &steps[leg->stones - 1];
     notes->leftover_mm += legs->track.points[leg->last].along_mm - girdle_track_along(&legs->track, &last->foot);
+    if (leg->end != GIRDLE_END_CENTRE)
+      notes->leftover_mm -= girdle_place_width(&work->sequence.stones[last->number % work->sequence.count]) / 2;
   }
 }
 

@@ -307,6 +307,35 @@ static void run_closes_with_a_leg_of_two_stones(void **state) {
   girdle_placement_free(placement);
 }
 
+/* The two stones beside a corner of 56 degrees stand 2 x 5.2 mm x sin 28 degrees = 4.88 mm apart, nearer than the gap;
+ * they do not overlap and both stay, whether the path begins at that corner or elsewhere. */
+static void run_keeps_both_stones_beside_a_sharp_corner(void **state) {
+  static const char *const from[] = {"M0 0L45.91 24.41L45.91 -24.41Z", "M45.91 24.41L45.91 -24.41L0 0Z"};
+  girdle_stone stone = test_stone("ss20");
+  girdle_run_options options = test_run(&stone, 1, 0.5);
+  (void)state;
+  for (int i = 0; i < 2; i++) {
+    girdle_placement *placement = run(from[i], &options);
+    assert_int_equal(test_notes(placement).left_out, 0);
+    assert_true(test_least_gap(placement) > 0.1 && test_least_gap(placement) < 0.25);
+    girdle_placement_free(placement);
+  }
+}
+
+/* One stone has no gap. */
+static void run_of_one_stone_notes_no_gap(void **state) {
+  girdle_stone stone = test_stone("ss20");
+  girdle_run_options options = test_run(&stone, 1, 0.5);
+  girdle_placement *placement;
+  (void)state;
+  options.flags = GIRDLE_ENDS_INSIDE;
+  placement = run("6 mm", &options);
+  assert_int_equal(test_count(placement), 1);
+  assert_true(isnan(test_notes(placement).gap_mm));
+  assert_near(test_notes(placement).leftover_mm, 6 - 4.7, 1e-6);
+  girdle_placement_free(placement);
+}
+
 static void run_never_overlaps_where_a_path_returns(void **state) {
   static const char *const paths[] = {
       "M0 0L100 5L0 10",         "M0 0L100 1L0 2",          "M0 0A20 20 0 1 1 4 0L4 60L0 60Z",
@@ -624,6 +653,8 @@ int main(void) {
       cmocka_unit_test(run_names_a_number_that_fits),
       cmocka_unit_test(run_counts_clear_of_others),
       cmocka_unit_test(run_closes_with_a_leg_of_two_stones),
+      cmocka_unit_test(run_keeps_both_stones_beside_a_sharp_corner),
+      cmocka_unit_test(run_of_one_stone_notes_no_gap),
       cmocka_unit_test(run_never_overlaps_where_a_path_returns),
       cmocka_unit_test(run_chooses_as_well_as_every_other_choice),
       cmocka_unit_test(run_counts_as_well_as_every_other_choice),
