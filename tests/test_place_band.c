@@ -42,7 +42,7 @@ static void assert_row_lies_at(const girdle_placement *placement, const char *te
     double along, distance;
     if (records[i].row != row) continue;
     assert_int_equal(girdle_path_nearest(NULL, path, records[i].x_mm, records[i].y_mm, &along, &distance), GIRDLE_OK);
-    assert_near(distance, distance_mm, 2e-3);
+    assert_near(distance, distance_mm, TOLERANCE);
   }
   girdle_path_free(path);
 }

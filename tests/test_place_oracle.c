@@ -291,6 +291,44 @@ static void runs_stand_on_the_true_curve(void **state) {
   }
 }
 
+/* Rows beside the first keep their distance from the true curve, on both of its sides. */
+static void bands_lie_on_true_parallels(void **state) {
+  static char text[20000];
+  uint64_t random = 23;
+  int64_t beside = 0;
+  (void)state;
+  for (int64_t i = 0; i < test_cases(0.003); i++) {
+    outline shape = random_outline(&random);
+    girdle_stone stones[2] = {test_round(2 + 2 * test_uniform(&random)), test_round(1 + 2 * test_uniform(&random))};
+    uint64_t rows[2] = {1, 1};
+    girdle_band_options options;
+    girdle_placement *placement = NULL;
+    girdle_path *path;
+    int64_t count;
+    const girdle_placed *records;
+    girdle_band_options_init(&options, sizeof options);
+    options.stones = stones;
+    options.row_counts = rows;
+    options.stone_count = options.rows = 2;
+    options.gap_mm = test_uniform(&random);
+    options.row_gap_mm = 2 * test_uniform(&random);
+    options.side = GIRDLE_SIDE_BOTH;
+    write_outline(&shape, text);
+    path = test_path(text);
+    assert_int_equal(girdle_band(NULL, path, &options, &placement), GIRDLE_OK);
+    records = test_records(placement, &count);
+    for (int64_t k = 0; k < count; k++) {
+      double far = records[k].row ? (stones[0].diameter_mm[1] + stones[1].diameter_mm[1]) / 2 + options.row_gap_mm : 0;
+      assert_near(distance_from(&shape, records[k].x_mm, records[k].y_mm), far, TOLERANCE);
+      beside += records[k].row > 0;
+    }
+    assert_true(test_least_gap(placement) >= -TOLERANCE);
+    girdle_placement_free(placement);
+    girdle_path_free(path);
+  }
+  assert_true(beside > test_cases(0.1));
+}
+
 /* ---- the best laying of a lattice in a convex polygon, worked out from GEOS's inset, in which a row is one stretch */
 
 enum { CORNERS = 9, ROWS = 400 };
@@ -515,6 +553,7 @@ int main(void) {
       cmocka_unit_test(scatters_hold_on_the_true_curve),
       cmocka_unit_test(overlaps_are_those_of_the_true_outlines),
       cmocka_unit_test(runs_stand_on_the_true_curve),
+      cmocka_unit_test(bands_lie_on_true_parallels),
       cmocka_unit_test(covers_find_the_best_laying),
       cmocka_unit_test(counts_are_exact_or_name_the_most),
       cmocka_unit_test(small_scatters_never_fail_their_promises),
