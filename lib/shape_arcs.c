@@ -34,7 +34,9 @@ double girdle_piece_distance(const girdle_piece *piece, double x, double y) {
   double ax = x - piece->x[0], ay = y - piece->y[0], bx = x - piece->x[1], by = y - piece->y[1];
   if (piece->kind == GIRDLE_PIECE_ARC) {
     double dx = x - piece->centre_x, dy = y - piece->centre_y;
-    if (beside_arc(piece, dx, dy)) return fabs(sqrt(dx * dx + dy * dy) - piece->radius_x);
+    /* |d|^2 - r^2 from the arc's start, which is on it: the centre of a flat arc is far away and known badly */
+    double away = ax * (ax - 2 * (piece->centre_x - piece->x[0])) + ay * (ay - 2 * (piece->centre_y - piece->y[0]));
+    if (beside_arc(piece, dx, dy)) return fabs(away) / (sqrt(dx * dx + dy * dy) + piece->radius_x);
   } else {
     double dx = piece->x[1] - piece->x[0], dy = piece->y[1] - piece->y[0];
     if (ax * dx + ay * dy > 0 && bx * dx + by * dy < 0) return fabs(ax * dy - ay * dx) / sqrt(dx * dx + dy * dy);
@@ -47,7 +49,7 @@ static girdle_piece arc_over(const double from[2], const double to[2], double be
   double ends[4] = {from[0], from[1], to[0], to[1]}, chord = girdle_norm(to[0] - from[0], to[1] - from[1]);
   double radius = chord * chord / (2 * fabs(bend));
   girdle_piece piece;
-  if (!(radius < 1e9) || fabs(bend) < 1e-12 * chord) radius = 0;
+  if (!(radius < 1e7) || fabs(bend) < 1e-12 * chord) radius = 0;
   girdle_piece_set_arc(&piece, ends, radius, radius, 0, 0, bend > 0);
   return piece;
 }
@@ -132,7 +134,15 @@ static void draw_as_arcs(girdle_strokes *strokes, const girdle_piece *piece, dou
   draw_between(strokes, piece, from, 1, tolerance);
 }
 
-int32_t girdle_path_as_arcs(girdle_call *call, const girdle_path *path, double tolerance_mm, girdle_path **out) {
+/* Too short to matter, and not the last: the next piece then begins where the pen is. */
+static int passed_over(const girdle_strokes *strokes, const girdle_piece *piece, double shortest) {
+  uint64_t end = girdle_piece_points(piece) - 1;
+  return piece->length_mm < shortest &&
+         girdle_norm(piece->x[end] - strokes->at_x, piece->y[end] - strokes->at_y) < shortest;
+}
+
+int32_t girdle_path_as_arcs(girdle_call *call, const girdle_path *path, double tolerance_mm, double shortest_mm,
+                            girdle_path **out) {
   girdle_strokes strokes;
   girdle_strokes_begin(&strokes, call);
   for (uint64_t p = 0; p < path->part_count; p++) {
@@ -140,7 +150,8 @@ int32_t girdle_path_as_arcs(girdle_call *call, const girdle_path *path, double t
     const girdle_piece *pieces = path->pieces + part->first;
     girdle_strokes_move(&strokes, pieces->x[0], pieces->y[0]);
     for (uint64_t i = 0; i < part->count; i++)
-      draw_as_arcs(&strokes, &pieces[i], tolerance_mm);
+      if (i == part->count - 1 || part->length_mm < 8 * shortest_mm || !passed_over(&strokes, &pieces[i], shortest_mm))
+        draw_as_arcs(&strokes, &pieces[i], tolerance_mm);
     if (part->closed) girdle_strokes_close(&strokes);
   }
   return girdle_strokes_finish(&strokes, out);

@@ -88,8 +88,10 @@ int32_t girdle_path_winding(const girdle_path *path, double x, double y);
 /* As girdle_path_nearest, without a call. */
 void girdle_path_near(const girdle_path *path, double x, double y, uint64_t *piece, double *t, double *distance_mm);
 
-/* The path in lines and arcs of circles, no farther than tolerance_mm from it, tangents kept. */
-int32_t girdle_path_as_arcs(girdle_call *call, const girdle_path *path, double tolerance_mm, girdle_path **out);
+/* The path in lines and arcs of circles, no farther than tolerance_mm from it, tangents kept; steps of less than
+ * shortest_mm are passed over. */
+int32_t girdle_path_as_arcs(girdle_call *call, const girdle_path *path, double tolerance_mm, double shortest_mm,
+                            girdle_path **out);
 
 /* Draws loose pieces as subpaths: each goes on with the piece that begins within slack_mm of its end; rings are closed,
  * and of pieces that coincide one is drawn. */

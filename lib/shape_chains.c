@@ -1,18 +1,14 @@
 /* girdle: counts, places, prices and plans flat-back stones on costumes.
  * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
 #include "shape_build_internal.h"
-#include "sort_internal.h"
 
 #include <math.h>
+#include <string.h>
 
-/* Loose pieces joined to chains. Starts are sorted by x, so that those near a point are found in a narrow window. */
+/* Loose pieces joined to chains. Starts are sorted into slices across a slanted direction, as many as there are pieces,
+ * so that those near a point are found in a few. */
 
 #define NONE UINT64_MAX
-
-typedef struct start {
-  double x;
-  uint64_t piece;
-} start;
 
 typedef struct link {
   uint64_t next, before;
@@ -22,28 +18,50 @@ typedef struct link {
 typedef struct chains {
   const girdle_piece *pieces;
   uint64_t count;
-  double slack;
-  start *starts;
+  double slack, least_key, slices_per_mm;
+  uint64_t *slices; /* where each slice begins in `starts`, and the end of the last */
+  uint64_t *starts; /* numbers of pieces, slice by slice */
   link *links;
 } chains;
 
-static int in_order(const void *left, const void *right) {
-  const start *a = left, *b = right;
-  if (a->x != b->x) return a->x < b->x ? -1 : 1;
-  return (a->piece > b->piece) - (a->piece < b->piece);
+/* Along a direction in which, unlike across and along the page, drawings seldom have edges. */
+static double key_of(double x, double y) {
+  return 0.85261 * x + 0.52255 * y;
 }
 
-/* The first start whose x is at least this. */
-static uint64_t window(const chains *c, double x) {
-  uint64_t low = 0, high = c->count;
-  while (low < high) {
-    uint64_t middle = low + (high - low) / 2;
-    if (c->starts[middle].x < x)
-      low = middle + 1;
-    else
-      high = middle;
+static uint64_t slice_of(const chains *c, double key) {
+  double slice = (key - c->least_key) * c->slices_per_mm;
+  return slice >= (double)c->count ? c->count - 1 : slice > 0 ? (uint64_t)slice : 0;
+}
+
+static uint64_t slice_of_start(const chains *c, uint64_t piece) {
+  return slice_of(c, key_of(c->pieces[piece].x[0], c->pieces[piece].y[0]));
+}
+
+/* A counting sort. Slices are no narrower than the slack. */
+static void sort_starts(chains *c) {
+  double most = -INFINITY;
+  c->least_key = INFINITY;
+  for (uint64_t i = 0; i < c->count; i++) {
+    double key = key_of(c->pieces[i].x[0], c->pieces[i].y[0]);
+    c->least_key = fmin(c->least_key, key);
+    most = fmax(most, key);
   }
-  return low;
+  c->slices_per_mm = fmin((double)c->count / (most - c->least_key), 1 / c->slack);
+  memset(c->slices, 0, (c->count + 1) * sizeof c->slices[0]);
+  for (uint64_t i = 0; i < c->count; i++)
+    c->slices[slice_of_start(c, i)]++;
+  for (uint64_t i = 1; i <= c->count; i++)
+    c->slices[i] += c->slices[i - 1];
+  for (uint64_t i = c->count; i-- > 0;)
+    c->starts[--c->slices[slice_of_start(c, i)]] = i;
+}
+
+/* From the first to behind the last of the starts that may lie within the slack of a point. */
+static void window(const chains *c, double x, double y, uint64_t *from, uint64_t *to) {
+  double key = key_of(x, y);
+  *from = c->slices[slice_of(c, key - c->slack)];
+  *to = c->slices[slice_of(c, key + c->slack) + 1];
 }
 
 static void end_of(const girdle_piece *piece, double end[2]) {
@@ -58,25 +76,27 @@ static double gap_between(const girdle_piece *before, const girdle_piece *after)
   return girdle_norm(after->x[0] - end[0], after->y[0] - end[1]);
 }
 
+/* Pieces shorter than the slack are told apart by a share of their chord. */
 static int coincide(const girdle_piece *a, const girdle_piece *b, double slack) {
-  double p[2], q[2];
-  if (girdle_norm(a->x[0] - b->x[0], a->y[0] - b->y[0]) > slack) return 0;
+  double p[2], q[2], near_mm;
   end_of(a, p);
   end_of(b, q);
-  if (girdle_norm(p[0] - q[0], p[1] - q[1]) > slack) return 0;
+  near_mm = fmin(slack, girdle_norm(p[0] - a->x[0], p[1] - a->y[0]) / 8);
+  if (girdle_norm(a->x[0] - b->x[0], a->y[0] - b->y[0]) > near_mm) return 0;
+  if (girdle_norm(p[0] - q[0], p[1] - q[1]) > near_mm) return 0;
   girdle_piece_at(a, 0.5, p, NULL, NULL);
   girdle_piece_at(b, 0.5, q, NULL, NULL);
-  return girdle_norm(p[0] - q[0], p[1] - q[1]) <= slack;
+  return girdle_norm(p[0] - q[0], p[1] - q[1]) <= near_mm;
 }
 
 /* Of pieces that coincide the first stays; the others count as drawn. */
 static void drop_twins(chains *c) {
   for (uint64_t i = 0; i < c->count; i++) {
-    const start *own = &c->starts[i];
-    for (uint64_t j = i + 1; j < c->count && c->starts[j].x <= own->x + c->slack; j++) {
-      uint64_t one = own->piece, other = c->starts[j].piece, later = one > other ? one : other;
-      if (c->links[one].drawn || c->links[other].drawn) continue;
-      if (coincide(&c->pieces[one], &c->pieces[other], c->slack)) c->links[later].drawn = 1;
+    uint64_t at, to;
+    if (c->links[i].drawn) continue;
+    for (window(c, c->pieces[i].x[0], c->pieces[i].y[0], &at, &to); at < to; at++) {
+      uint64_t other = c->starts[at];
+      if (other > i && coincide(&c->pieces[i], &c->pieces[other], c->slack)) c->links[other].drawn = 1;
     }
   }
 }
@@ -87,13 +107,13 @@ static int may_follow(const chains *c, uint64_t piece) {
 
 static uint64_t follower(const chains *c, uint64_t piece) {
   double end[2], best = c->slack;
-  uint64_t found = NONE;
+  uint64_t found = NONE, at, to;
   if (piece + 1 < c->count && may_follow(c, piece + 1) &&
       gap_between(&c->pieces[piece], &c->pieces[piece + 1]) <= c->slack)
     return piece + 1;
   end_of(&c->pieces[piece], end);
-  for (uint64_t i = window(c, end[0] - c->slack); i < c->count && c->starts[i].x <= end[0] + c->slack; i++) {
-    uint64_t other = c->starts[i].piece;
+  for (window(c, end[0], end[1], &at, &to); at < to; at++) {
+    uint64_t other = c->starts[at];
     double gap = gap_between(&c->pieces[piece], &c->pieces[other]);
     if (gap > best || other == piece || !may_follow(c, other)) continue;
     best = gap;
@@ -128,19 +148,22 @@ static void draw_chain(girdle_strokes *strokes, chains *c, uint64_t head) {
   if (at == head) girdle_strokes_close_within(strokes, c->slack);
 }
 
+static int prepare(girdle_strokes *strokes, chains *c) {
+  c->slices = girdle_common_new(strokes->call, (c->count + 1) * sizeof c->slices[0]);
+  c->starts = girdle_common_new(strokes->call, c->count * sizeof c->starts[0]);
+  c->links = girdle_common_new(strokes->call, c->count * sizeof c->links[0]);
+  if (!c->slices || !c->starts || !c->links) return 0;
+  for (uint64_t i = 0; i < c->count; i++)
+    c->links[i].next = c->links[i].before = NONE;
+  sort_starts(c);
+  return 1;
+}
+
 void girdle_strokes_chains(girdle_strokes *strokes, const girdle_piece *pieces, uint64_t count, double slack_mm) {
-  chains c = {pieces, count, slack_mm, NULL, NULL};
+  chains c = {.pieces = pieces, .count = count, .slack = slack_mm};
   girdle_allocator memory = girdle_common_memory(strokes->call);
   if (strokes->status || count == 0) return;
-  c.starts = girdle_common_new(strokes->call, count * sizeof c.starts[0]);
-  c.links = girdle_common_new(strokes->call, count * sizeof c.links[0]);
-  if (c.starts && c.links) {
-    for (uint64_t i = 0; i < count; i++) {
-      c.starts[i].x = pieces[i].x[0];
-      c.starts[i].piece = i;
-      c.links[i].next = c.links[i].before = NONE;
-    }
-    girdle_sort(c.starts, count, sizeof c.starts[0], in_order);
+  if (prepare(strokes, &c)) {
     drop_twins(&c);
     link_all(&c);
     for (uint64_t i = 0; i < count; i++)
@@ -148,6 +171,7 @@ void girdle_strokes_chains(girdle_strokes *strokes, const girdle_piece *pieces, 
   } else {
     strokes->status = GIRDLE_MEMORY;
   }
+  girdle_common_release(&memory, c.slices, (count + 1) * sizeof c.slices[0]);
   girdle_common_release(&memory, c.starts, count * sizeof c.starts[0]);
   girdle_common_release(&memory, c.links, count * sizeof c.links[0]);
 }

@@ -12,7 +12,7 @@
  * capsule, whose outline is made of lines and arcs too, so that every cut is found in closed form. What remains is at
  * the distance from its own edge and no nearer to any other; the remains are joined. */
 
-enum { MOST_CUTS = 16 };
+enum { MOST_CUTS = 16, MOST_LOOKS = 2000000000 };
 
 typedef struct interval {
   double from, to;
@@ -23,25 +23,27 @@ typedef struct parallel {
   girdle_allocator memory;
   const girdle_path *edges;
   double side_mm, reach_mm; /* signed: to the right is positive; and its size */
-  double slack_mm;          /* what is less is rounding */
-  interval *removed;        /* of the piece at hand */
-  uint64_t removed_count, removed_capacity;
+  double blur_mm;           /* distances are right to this */
+  double slack_mm;          /* what is shorter is left out, and joined over */
+  interval *rest;           /* what is left of the piece at hand, in order */
+  uint64_t rest_count, rest_capacity;
   const girdle_piece *killer; /* the edge that removed a piece whole last, tried first on the next */
   girdle_piece *kept;
-  uint64_t kept_count, kept_capacity;
+  uint64_t kept_count, kept_capacity, looks;
 } parallel;
 
 /* ---- where a line or an arc meets the outline of a capsule */
 
 typedef struct cuts {
   const girdle_piece *piece;
+  double from, to; /* only those between are wanted */
   int count;
   double t[MOST_CUTS];
 } cuts;
 
 static void add_cut(cuts *c, double t) {
   int i;
-  if (!(t > 0 && t < 1) || c->count == MOST_CUTS) return;
+  if (!(t > c->from && t < c->to) || c->count == MOST_CUTS) return;
   for (i = c->count++; i > 0 && c->t[i - 1] > t; i--)
     c->t[i] = c->t[i - 1];
   c->t[i] = t;
@@ -117,30 +119,55 @@ static void find_cuts(cuts *c, const girdle_piece *edge, double reach) {
 
 /* ---- cutting away */
 
-static int32_t remove_between(parallel *p, double from, double to) {
-  void *removed = p->removed;
-  int32_t status;
-  if (p->removed_count && p->removed[p->removed_count - 1].to == from) {
-    p->removed[p->removed_count - 1].to = to;
-    return GIRDLE_OK;
-  }
-  status = girdle_common_grow(p->call, &p->memory, &removed, &p->removed_capacity, p->removed_count + 1,
-                              sizeof p->removed[0]);
-  p->removed = removed;
+static int32_t split_rest(parallel *p, uint64_t at, double from, double to) {
+  void *rest = p->rest;
+  int32_t status =
+      girdle_common_grow(p->call, &p->memory, &rest, &p->rest_capacity, p->rest_count + 1, sizeof p->rest[0]);
+  p->rest = rest;
   GIRDLE_TRY(status);
-  p->removed[p->removed_count].from = from;
-  p->removed[p->removed_count++].to = to;
+  memmove(p->rest + at + 1, p->rest + at, (size_t)(p->rest_count++ - at) * sizeof p->rest[0]);
+  p->rest[at].to = from;
+  p->rest[at + 1].from = to;
   return GIRDLE_OK;
 }
 
-/* The piece being cut, with what every comparison asks of it. */
+static int32_t take_out(parallel *p, double from, double to) {
+  uint64_t kept = 0;
+  for (uint64_t i = 0; i < p->rest_count; i++) {
+    interval part = p->rest[i];
+    if (part.from < from && to < part.to) return split_rest(p, i, from, to);
+    if (part.from < to && part.from >= from) part.from = to;
+    if (part.to > from && part.to <= to) part.to = from;
+    if (part.from < part.to) p->rest[kept++] = part;
+  }
+  p->rest_count = kept;
+  return GIRDLE_OK;
+}
+
+/* The piece being cut, and what every comparison asks of the stretch that holds what is left of it. */
 typedef struct victim {
   girdle_piece piece;
-  double middle[2], half_mm, bulge_mm;
+  double length_mm, from, to, start[2], end[2], middle[2], half_mm, bulge_mm;
+  girdle_box box;
 } victim;
 
 static double bulge_of(const girdle_piece *piece) {
   return girdle_piece_bend(piece) / 8;
+}
+
+/* Lines and arcs of circles go evenly along. */
+static void look_at(victim *v, double from, double to) {
+  v->from = from;
+  v->to = to;
+  v->half_mm = v->length_mm * (to - from) / 2;
+  v->bulge_mm = bulge_of(&v->piece) * (to - from) * (to - from);
+  girdle_piece_at(&v->piece, from, v->start, NULL, NULL);
+  girdle_piece_at(&v->piece, to, v->end, NULL, NULL);
+  girdle_piece_at(&v->piece, (from + to) / 2, v->middle, NULL, NULL);
+  v->box.left_mm = fmin(v->start[0], v->end[0]) - v->bulge_mm;
+  v->box.right_mm = fmax(v->start[0], v->end[0]) + v->bulge_mm;
+  v->box.top_mm = fmin(v->start[1], v->end[1]) - v->bulge_mm;
+  v->box.bottom_mm = fmax(v->start[1], v->end[1]) + v->bulge_mm;
 }
 
 static double distance_at(const girdle_piece *piece, double t, const girdle_piece *edge) {
@@ -149,10 +176,10 @@ static double distance_at(const girdle_piece *piece, double t, const girdle_piec
   return girdle_piece_distance(edge, point[0], point[1]);
 }
 
-/* Square of the distance from a point to a piece's chord. */
-static double chord_gap(const girdle_piece *piece, double x, double y) {
-  double ax = x - piece->x[0], ay = y - piece->y[0], bx = x - piece->x[1], by = y - piece->y[1];
-  double dx = piece->x[1] - piece->x[0], dy = piece->y[1] - piece->y[0], across = ax * dy - ay * dx;
+/* Square of the distance from a point to the chord from (x0, y0) to (x1, y1). */
+static double chord_gap(double x0, double y0, double x1, double y1, const double point[2]) {
+  double ax = point[0] - x0, ay = point[1] - y0, bx = point[0] - x1, by = point[1] - y1;
+  double dx = x1 - x0, dy = y1 - y0, across = ax * dy - ay * dx;
   if (ax * dx + ay * dy <= 0) return ax * ax + ay * ay;
   if (bx * dx + by * dy >= 0) return bx * bx + by * by;
   return across * across / (dx * dx + dy * dy);
@@ -161,39 +188,50 @@ static double chord_gap(const girdle_piece *piece, double x, double y) {
 /* 1 when no point of one is within `nearest` of the other, given that they do not cross: chords are nearest at an end,
  * and a piece leaves its chord by its bulge at most. */
 static int stays_away(const victim *v, const girdle_piece *edge, double nearest) {
-  const girdle_piece *piece = &v->piece;
+  const double *x = edge->x, *y = edge->y, first[2] = {x[0], y[0]}, last[2] = {x[1], y[1]};
   double limit = nearest + v->bulge_mm + bulge_of(edge);
   limit *= limit;
-  return chord_gap(edge, piece->x[0], piece->y[0]) >= limit && chord_gap(edge, piece->x[1], piece->y[1]) >= limit &&
-         chord_gap(piece, edge->x[0], edge->y[0]) >= limit && chord_gap(piece, edge->x[1], edge->y[1]) >= limit;
+  return chord_gap(x[0], y[0], x[1], y[1], v->start) >= limit && chord_gap(x[0], y[0], x[1], y[1], v->end) >= limit &&
+         chord_gap(v->start[0], v->start[1], v->end[0], v->end[1], first) >= limit &&
+         chord_gap(v->start[0], v->start[1], v->end[0], v->end[1], last) >= limit;
 }
 
-/* Removes what is in the edge's capsule. Distance changes no faster than the point moves, which decides most pairs at
- * the piece's middle. */
-static int32_t subtract(parallel *p, const victim *v, const girdle_piece *edge) {
-  double middle = girdle_piece_distance(edge, v->middle[0], v->middle[1]), nearest = p->reach_mm - p->slack_mm;
-  cuts c = {.piece = &v->piece};
-  double from = 0;
-  if (middle - v->half_mm >= nearest) return GIRDLE_OK;
-  if (middle + v->half_mm < nearest) {
-    p->killer = edge;
-    return remove_between(p, 0, 1);
-  }
-  if (middle > v->half_mm && stays_away(v, edge, nearest)) return GIRDLE_OK;
+/* Square of the distance from the middle of what is left to an edge. */
+static double middle_gap(const victim *v, const girdle_piece *edge) {
+  double distance;
+  if (edge->kind != GIRDLE_PIECE_ARC) return chord_gap(edge->x[0], edge->y[0], edge->x[1], edge->y[1], v->middle);
+  distance = girdle_piece_distance(edge, v->middle[0], v->middle[1]);
+  return distance * distance;
+}
+
+static int32_t cut_out(parallel *p, victim *v, const girdle_piece *edge, double nearest) {
+  cuts c = {.piece = &v->piece, .from = v->from, .to = v->to};
+  double from = v->from;
   find_cuts(&c, edge, p->reach_mm);
   for (int i = 0; i <= c.count; i++) {
-    double to = i < c.count ? c.t[i] : 1;
-    if (distance_at(&v->piece, (from + to) / 2, edge) < nearest) GIRDLE_TRY(remove_between(p, from, to));
+    double to = i < c.count ? c.t[i] : v->to;
+    if (distance_at(&v->piece, (from + to) / 2, edge) < nearest) GIRDLE_TRY(take_out(p, from, to));
     from = to;
   }
+  if (p->rest_count == 0) return GIRDLE_OK;
+  if (p->rest[p->rest_count - 1].to - p->rest[0].from < 0.75 * (v->to - v->from))
+    look_at(v, p->rest[0].from, p->rest[p->rest_count - 1].to);
   return GIRDLE_OK;
 }
 
-static int removed_whole(const parallel *p) {
-  const interval *last;
-  if (!p->removed_count) return 0;
-  last = &p->removed[p->removed_count - 1];
-  return last->from == 0 && last->to == 1;
+/* Removes what is in the edge's capsule. Distance changes no faster than the point moves, which decides most pairs at
+ * the middle. */
+static int32_t subtract(parallel *p, victim *v, const girdle_piece *edge) {
+  double nearest = p->reach_mm - p->blur_mm - 1e-15 * (v->piece.radius_x + edge->radius_x);
+  double gap = middle_gap(v, edge), beyond = nearest + v->half_mm, within = nearest - v->half_mm;
+  if (gap >= beyond * beyond) return GIRDLE_OK;
+  if (within > 0 && gap < within * within) {
+    p->killer = edge;
+    p->rest_count = 0;
+    return GIRDLE_OK;
+  }
+  if (gap > v->half_mm * v->half_mm && stays_away(v, edge, nearest)) return GIRDLE_OK;
+  return cut_out(p, v, edge, nearest);
 }
 
 /* Square of the distance between two boxes; 0 when they overlap. */
@@ -206,24 +244,19 @@ static double box_gap(const girdle_box *a, const girdle_box *b) {
 }
 
 /* Nearer halves first: what is removed is mostly removed whole by the first capsules. */
-static int32_t subtract_all(parallel *p, const victim *v) {
+static int32_t subtract_all(parallel *p, victim *v) {
   const girdle_path *edges = p->edges;
   uint64_t stack[160], n = edges->piece_count;
-  double nearest = p->reach_mm - p->slack_mm, limit = nearest * nearest;
-  girdle_box box;
+  double nearest = p->reach_mm - p->blur_mm, limit = nearest * nearest;
   int depth = 1;
-  p->removed_count = 0;
-  if (p->killer && girdle_piece_distance(p->killer, v->middle[0], v->middle[1]) + v->half_mm < nearest)
-    return remove_between(p, 0, 1);
-  girdle_piece_box(&v->piece, &box);
   stack[0] = 1;
-  while (depth > 0) {
+  while (depth > 0 && p->rest_count > 0) {
     uint64_t node = stack[--depth];
+    p->looks++;
     if (node >= n) {
       GIRDLE_TRY(subtract(p, v, &edges->pieces[node - n]));
-      if (removed_whole(p)) return GIRDLE_OK;
     } else {
-      double first = box_gap(&box, &edges->tree[2 * node]), second = box_gap(&box, &edges->tree[2 * node + 1]);
+      double first = box_gap(&v->box, &edges->tree[2 * node]), second = box_gap(&v->box, &edges->tree[2 * node + 1]);
       int swap = first < second;
       if (!swap && first < limit) stack[depth++] = 2 * node;
       if (second < limit) stack[depth++] = 2 * node + 1;
@@ -233,20 +266,11 @@ static int32_t subtract_all(parallel *p, const victim *v) {
   return GIRDLE_OK;
 }
 
-static void sort_removed(parallel *p) {
-  for (uint64_t i = 1; i < p->removed_count; i++) {
-    interval held = p->removed[i];
-    uint64_t j = i;
-    for (; j > 0 && p->removed[j - 1].from > held.from; j--)
-      p->removed[j] = p->removed[j - 1];
-    p->removed[j] = held;
-  }
-}
-
+/* What is cut off short is left out, but not a piece that was short before. */
 static int32_t keep_between(parallel *p, const girdle_piece *piece, double from, double to) {
   void *kept = p->kept;
   int32_t status;
-  if ((to - from) * piece->length_mm <= p->slack_mm) return GIRDLE_OK;
+  if (to - from < 1 && (to - from) * piece->length_mm <= p->slack_mm) return GIRDLE_OK;
   status = girdle_common_grow(p->call, &p->memory, &kept, &p->kept_capacity, p->kept_count + 1, sizeof *piece);
   p->kept = kept;
   GIRDLE_TRY(status);
@@ -254,21 +278,20 @@ static int32_t keep_between(parallel *p, const girdle_piece *piece, double from,
   return GIRDLE_OK;
 }
 
+/* Keeps what no capsule holds of a piece. */
 static int32_t keep_rest(parallel *p, const girdle_piece *piece) {
   victim v = {.piece = *piece};
-  double reached = 0;
-  v.piece.length_mm = girdle_piece_between_mm(piece, 0, 1);
-  if (v.piece.length_mm <= p->slack_mm) return GIRDLE_OK;
-  v.half_mm = v.piece.length_mm / 2;
-  v.bulge_mm = bulge_of(piece);
-  girdle_piece_at(piece, 0.5, v.middle, NULL, NULL);
+  v.piece.length_mm = v.length_mm = girdle_piece_between_mm(piece, 0, 1);
+  if (v.length_mm == 0) return GIRDLE_OK;
+  look_at(&v, 0, 1);
+  p->rest[0].from = 0;
+  p->rest[0].to = 1;
+  p->rest_count = 1;
+  if (p->killer) GIRDLE_TRY(subtract(p, &v, p->killer)); /* likely removes this one, too */
   GIRDLE_TRY(subtract_all(p, &v));
-  sort_removed(p);
-  for (uint64_t i = 0; i < p->removed_count; i++) {
-    if (p->removed[i].from > reached) GIRDLE_TRY(keep_between(p, &v.piece, reached, p->removed[i].from));
-    reached = fmax(reached, p->removed[i].to);
-  }
-  return keep_between(p, &v.piece, reached, 1);
+  for (uint64_t i = 0; i < p->rest_count; i++)
+    GIRDLE_TRY(keep_between(p, &v.piece, p->rest[i].from, p->rest[i].to));
+  return GIRDLE_OK;
 }
 
 /* ---- the edges moved sideways */
@@ -306,17 +329,25 @@ static int32_t move_edge(parallel *p, const girdle_piece *edge) {
   return keep_rest(p, &moved);
 }
 
-/* An arc about a corner that opens to the wanted side, in parts of at most a third of a turn. */
+/* The turn at a corner that opens to the wanted side, else 0. What turns straight back opens to both. */
+static double opening(const parallel *p, const double in[2], const double out[2]) {
+  double sine = in[0] * out[1] - in[1] * out[0], cosine = in[0] * out[0] + in[1] * out[1], turn;
+  if (sine * p->side_mm >= 0 && !(cosine < 0 && fabs(sine) < 3e-15)) return 0;
+  turn = fabs(atan2(sine, cosine));
+  return p->side_mm > 0 ? -turn : turn;
+}
+
+/* An arc about a corner that opens, in parts of at most a third of a turn. */
 static int32_t round_corner(parallel *p, const girdle_piece *before, const girdle_piece *after) {
   double in[2], out[2], turn, from;
   int parts;
   girdle_piece_direction(before, 1, -1, in);
   girdle_piece_direction(after, 0, 1, out);
-  turn = atan2(in[0] * out[1] - in[1] * out[0], in[0] * out[0] + in[1] * out[1]);
-  if (fabs(turn) > 3.14159265358979) turn = p->side_mm > 0 ? -fabs(turn) : fabs(turn);
-  if (turn * p->side_mm >= 0) return GIRDLE_OK;
+  turn = opening(p, in, out);
+  if (turn == 0) return GIRDLE_OK;
   from = p->side_mm > 0 ? atan2(in[0], -in[1]) : atan2(-in[0], in[1]);
   parts = (int)ceil(fabs(turn) / 2);
+  if (fabs(turn) * p->reach_mm <= p->slack_mm) return GIRDLE_OK; /* tangents that are one but for rounding */
   for (int i = 0; i < parts; i++) {
     girdle_piece arc;
     set_arc(&arc, after->x[0], after->y[0], p->reach_mm, from + turn * i / parts, turn / parts);
@@ -325,11 +356,17 @@ static int32_t round_corner(parallel *p, const girdle_piece *before, const girdl
   return GIRDLE_OK;
 }
 
+/* Where most edges lie within the distance of most others, the work grows with their square. */
+static int32_t check_work(parallel *p, uint64_t done) {
+  GIRDLE_TRY(girdle_common_tick(p->call, 64, (double)done / (double)p->edges->piece_count));
+  if (p->looks <= MOST_LOOKS) return GIRDLE_OK;
+  return girdle_common_fail(p->call, GIRDLE_LIMIT, "distance", "too many edges lie within this distance of each other");
+}
+
 static int32_t move_part(parallel *p, const girdle_subpath *part) {
   const girdle_piece *pieces = p->edges->pieces + part->first;
   for (uint64_t i = 0; i < part->count; i++) {
-    if (i % 64 == 63)
-      GIRDLE_TRY(girdle_common_tick(p->call, 64, (double)(part->first + i) / (double)p->edges->piece_count));
+    if (i % 64 == 63) GIRDLE_TRY(check_work(p, part->first + i));
     if (i > 0 || part->closed) GIRDLE_TRY(round_corner(p, &pieces[i > 0 ? i - 1 : part->count - 1], &pieces[i]));
     GIRDLE_TRY(move_edge(p, &pieces[i]));
   }
@@ -340,19 +377,33 @@ static int32_t move_part(parallel *p, const girdle_subpath *part) {
 
 static const double curve_tolerance_mm = 5e-6;
 
-static int made_of_arcs(const girdle_path *path) {
+/* Edges this much shorter than the distance make only noise and work. */
+static const double shortest_share = 1e-6, shortest_most_mm = 1e-6;
+
+static int made_of_arcs(const girdle_path *path, double shortest_mm) {
   for (uint64_t i = 0; i < path->piece_count; i++) {
     const girdle_piece *piece = &path->pieces[i];
+    if (piece->length_mm < shortest_mm) return 0;
     if (piece->kind != GIRDLE_PIECE_LINE && (piece->kind != GIRDLE_PIECE_ARC || piece->radius_x != piece->radius_y))
       return 0;
   }
   return 1;
 }
 
+static int32_t first_rest(parallel *p) {
+  void *rest = NULL;
+  int32_t status = girdle_common_grow(p->call, &p->memory, &rest, &p->rest_capacity, 1, sizeof p->rest[0]);
+  p->rest = rest;
+  return status;
+}
+
 static int32_t move_all(parallel *p) {
   const girdle_box *box = &p->edges->tree[1];
   double extent = fmax(box->right_mm - box->left_mm, box->bottom_mm - box->top_mm);
+  double farthest = fmax(fmax(fabs(box->left_mm), fabs(box->right_mm)), fmax(fabs(box->top_mm), fabs(box->bottom_mm)));
   p->slack_mm = 1e-9 * (extent + p->reach_mm);
+  p->blur_mm = 3e-15 * (farthest + p->reach_mm);
+  GIRDLE_TRY(first_rest(p));
   for (uint64_t i = 0; i < p->edges->part_count; i++)
     GIRDLE_TRY(move_part(p, &p->edges->parts[i]));
   return GIRDLE_OK;
@@ -366,23 +417,27 @@ static int32_t nothing_left(girdle_call *call, double distance_mm) {
 
 static int32_t join_kept(parallel *p, girdle_path **out) {
   girdle_strokes strokes;
+  /* two pieces that cross so flatly that neither leaves the other by more than the blur overlap by this much */
+  double overlap = 4 * sqrt(p->reach_mm * p->blur_mm);
   if (p->kept_count == 0) return nothing_left(p->call, p->side_mm);
   girdle_strokes_begin(&strokes, p->call);
-  girdle_strokes_chains(&strokes, p->kept, p->kept_count, 64 * p->slack_mm);
+  girdle_strokes_chains(&strokes, p->kept, p->kept_count, 64 * p->slack_mm + overlap);
   return girdle_strokes_finish(&strokes, out);
 }
 
 static int32_t offset_of(girdle_call *call, const girdle_path *path, double distance_mm, girdle_path **out) {
   parallel p = {.call = call, .side_mm = distance_mm, .reach_mm = fabs(distance_mm)};
+  double shortest_mm = fmin(shortest_most_mm, shortest_share * p.reach_mm);
   girdle_path *arcs = NULL;
   int32_t status = GIRDLE_OK;
   p.memory = girdle_common_memory(call);
-  if (!made_of_arcs(path)) status = girdle_path_as_arcs(call, path, curve_tolerance_mm, &arcs);
+  if (!made_of_arcs(path, shortest_mm))
+    status = girdle_path_as_arcs(call, path, curve_tolerance_mm, shortest_mm, &arcs);
   p.edges = arcs ? arcs : path;
   if (!status) status = move_all(&p);
   if (!status) status = join_kept(&p, out);
   girdle_common_release(&p.memory, p.kept, p.kept_capacity * sizeof p.kept[0]);
-  girdle_common_release(&p.memory, p.removed, p.removed_capacity * sizeof p.removed[0]);
+  girdle_common_release(&p.memory, p.rest, p.rest_capacity * sizeof p.rest[0]);
   girdle_path_free(arcs);
   return status;
 }
@@ -404,5 +459,6 @@ int32_t girdle_region_inset(girdle_call *call, const girdle_region *region, doub
   GIRDLE_TRY(status);
   if (girdle_path_is_closed(rings)) return girdle_region_of_rim(call, rings, out);
   girdle_path_free(rings);
-  return girdle_common_fail(call, GIRDLE_INTERNAL, "distance", "the inset's rings did not close");
+  return girdle_common_fail(call, GIRDLE_INTERNAL, "distance",
+                            "the outline is too fine for this distance: its parallel does not close");
 }

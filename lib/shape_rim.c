@@ -24,7 +24,7 @@ typedef struct rim {
   cut *cuts;                 /* in order of piece and t */
   uint64_t cut_count, cut_capacity;
   girdle_piece *loose;
-  uint64_t loose_count, loose_capacity;
+  uint64_t loose_count, loose_capacity, steps;
   girdle_strokes strokes;
 } rim;
 
@@ -73,11 +73,39 @@ static int32_t refuse(const rim *r, const girdle_path *outline, const girdle_hit
                             crosses ? "crosses itself" : "lies over itself too often, as", x, y);
 }
 
+/* 1 when the outline is one line there and back, which touches itself all along. */
+static int is_flat(const rim *r, const girdle_path *outline) {
+  const girdle_piece *start = outline->pieces;
+  double along[2] = {0, 0}, size = 0;
+  for (int pass = 0; pass < 2; pass++) {
+    for (uint64_t i = 0; i < outline->piece_count; i++) {
+      const girdle_piece *piece = &outline->pieces[i];
+      uint64_t points = girdle_piece_points(piece);
+      if (piece->kind == GIRDLE_PIECE_ARC) return 0;
+      for (uint64_t k = 0; k < points; k++) {
+        double dx = piece->x[k] - start->x[0], dy = piece->y[k] - start->y[0];
+        if (pass == 1 && fabs(dx * along[1] - dy * along[0]) > r->slack * size) return 0;
+        if (pass == 1 || girdle_norm(dx, dy) <= size) continue;
+        size = girdle_norm(dx, dy);
+        along[0] = dx;
+        along[1] = dy;
+      }
+    }
+  }
+  return 1;
+}
+
+static int32_t no_area(const rim *r) {
+  return girdle_common_fail(r->call, GIRDLE_GEOMETRY, "region", "the outline encloses no area");
+}
+
 /* An outline that someone drew must not cross itself; gives whether it touches itself. */
 static int32_t check_outline(const rim *r, const girdle_path *outline, int *touches) {
   girdle_hits hits;
   girdle_hit fault = {.along = {NAN, NAN}};
-  int32_t status = girdle_path_touches(r->call, outline, r->drawn_slack, &hits, &fault);
+  int32_t status;
+  if (is_flat(r, outline)) return no_area(r);
+  status = girdle_path_touches(r->call, outline, r->drawn_slack, &hits, &fault);
   if (!status && !isnan(fault.along[0])) status = refuse(r, outline, &fault);
   *touches = hits.count > 0;
   girdle_hits_free(&hits);
@@ -138,6 +166,7 @@ static int32_t keep_loose(rim *r, const girdle_piece *whole, double from, double
   void *loose = r->loose;
   int32_t status;
   int side;
+  if (++r->steps % 1024 == 0) GIRDLE_TRY(girdle_common_tick(r->call, 1024, -1));
   girdle_piece_cut(whole, from, to, &piece);
   if (!(girdle_piece_between_mm(&piece, 0, 1) > r->slack)) return GIRDLE_OK;
   side = side_of(r, &piece);
@@ -198,8 +227,7 @@ static int32_t draw_rings(rim *r) {
     }
   }
   girdle_strokes_chains(&r->strokes, r->loose, r->loose_count, 4 * r->slack);
-  if (!r->strokes.status && r->strokes.path->piece_count == 0)
-    return girdle_common_fail(r->call, GIRDLE_GEOMETRY, "region", "the outline encloses no area");
+  if (!r->strokes.status && r->strokes.path->piece_count == 0) return no_area(r);
   return r->strokes.status;
 }
 

@@ -209,9 +209,36 @@ int32_t girdle_piece_winding(const girdle_piece *piece, double x, double y) {
   return sum;
 }
 
-static int32_t box_crossing(const girdle_path *path, uint64_t piece, double y) {
-  stretch whole = whole_of(&path->pieces[piece]);
-  return crossing(&whole, y);
+/* The first and the last piece below a node; the first is the later one where the run goes on over the path's end. */
+static void run_of(const girdle_path *path, uint64_t node, const girdle_piece **first, const girdle_piece **last) {
+  uint64_t low = node, high = node, n = path->piece_count;
+  while (low < n)
+    low *= 2;
+  while (high < n)
+    high = 2 * high + 1;
+  *first = &path->pieces[low - n];
+  *last = &path->pieces[high - n];
+}
+
+static int in_one_part(const girdle_path *path, const girdle_piece *first, const girdle_piece *last) {
+  uint64_t low = 0, high = path->part_count, from = (uint64_t)(first - path->pieces),
+           to = (uint64_t)(last - path->pieces);
+  while (high - low > 1) {
+    uint64_t middle = low + (high - low) / 2;
+    *(path->parts[middle].first <= from ? &low : &high) = middle;
+  }
+  if (to < from) return path->part_count == 1 && path->parts[0].closed;
+  return to < path->parts[low].first + path->parts[low].count;
+}
+
+/* Pieces that follow each other and lie wholly right of the point pass the ray as often as the first start and the last
+ * end lie on two sides. 1 when that is all there is below the node. */
+static int passes_as_one(const girdle_path *path, uint64_t node, double y, int32_t *sum) {
+  const girdle_piece *first, *last;
+  run_of(path, node, &first, &last);
+  if (!in_one_part(path, first, last)) return 0;
+  *sum += (last->y[girdle_piece_points(last) - 1] > y) - (first->y[0] > y);
+  return 1;
 }
 
 int32_t girdle_path_winding(const girdle_path *path, double x, double y) {
@@ -223,11 +250,10 @@ int32_t girdle_path_winding(const girdle_path *path, double x, double y) {
     uint64_t node = stack[--depth];
     const girdle_box *box = &path->tree[node];
     if (y < box->top_mm || y > box->bottom_mm || x > box->right_mm) continue;
+    if (x < box->left_mm && passes_as_one(path, node, y, &sum)) continue;
     if (node < path->piece_count) {
       stack[depth++] = 2 * node;
       stack[depth++] = 2 * node + 1;
-    } else if (x < box->left_mm) {
-      sum += box_crossing(path, node - path->piece_count, y);
     } else {
       sum += girdle_piece_winding(&path->pieces[node - path->piece_count], x, y);
     }

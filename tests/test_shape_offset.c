@@ -149,11 +149,98 @@ static void path_offset_of_lines_over_each_other(void **state) {
   }
 }
 
+static void path_offset_of_a_smooth_curve_has_no_corner(void **state) {
+  test_call test;
+  girdle_path *path = NULL;
+  (void)state;
+  test_begin(&test);
+  assert_ok(&test, girdle_path_from_text(&test.call, "M0 0C60 90 120 -60 200 10", &path));
+  for (double distance = -6; distance < 7; distance += 0.5) {
+    girdle_path *out = NULL;
+    uint64_t corners;
+    assert_ok(&test, girdle_path_offset(&test.call, path, distance, &out));
+    assert_ok(&test, girdle_path_turns(&test.call, out, 0.1, NULL, 0, &corners));
+    assert_int_equal(corners, 0);
+    assert_int_equal(girdle_path_subpaths(out), 1);
+    girdle_path_free(out);
+  }
+  girdle_path_free(path);
+  assert_int_equal(test.live_bytes, 0);
+}
+
+/* A circle of so many corners, each rounded to nine digits, so that it bends in and out. */
+static girdle_region *rounded_circle(test_call *test, int corners) {
+  char *text = malloc((size_t)corners * 48 + 8), *at = text;
+  girdle_path *path = NULL;
+  girdle_region *region = NULL;
+  for (int i = 0; i < corners; i++)
+    at += sprintf(at, "%c%.9g %.9g", i ? 'L' : 'M', 1000 * cos(2 * half_turn * i / corners),
+                  1000 * sin(2 * half_turn * i / corners));
+  strcpy(at, "z");
+  assert_ok(test, girdle_path_parse(&test->call, text, strlen(text), &path));
+  assert_ok(test, girdle_region_new(&test->call, path, GIRDLE_NONZERO, &region));
+  girdle_path_free(path);
+  free(text);
+  return region;
+}
+
+static void region_inset_of_a_circle_of_many_corners_closes(void **state) {
+  static const double distances[] = {10, -10, 500, 990};
+  static const int corners[] = {1000, 10000, 50000, 1000000};
+  int sizes = getenv("GIRDLE_PROOF") ? 4 : 3;
+  (void)state;
+  for (int k = 0; k < sizes; k++) {
+    test_call test;
+    girdle_region *region = (test_begin(&test), rounded_circle(&test, corners[k]));
+    for (int i = 0; i < (k < 2 ? 4 : 2); i++) {
+      girdle_region *in = NULL;
+      double radius = 1000 - distances[i], flat = pow(2 * half_turn / corners[k], 2); /* corners lie inside the arc */
+      assert_ok(&test, girdle_region_inset(&test.call, region, distances[i], &in));
+      assert_near(girdle_region_perimeter_mm(in), 2 * half_turn * radius, 2 * half_turn * 1000 * flat + 1e-4);
+      assert_near(girdle_region_area_mm2(in), half_turn * radius * radius,
+                  2 * half_turn * radius * (1000 * flat + 1e-5));
+      assert_int_equal(girdle_region_holes(in), 0);
+      girdle_region_free(in);
+    }
+    girdle_region_free(region);
+    assert_int_equal(test.live_bytes, 0);
+  }
+}
+
+/* Steps of 1e-9 mm: what is so fine is passed over, but not the line it makes. */
+static void path_offset_of_many_tiny_steps_is_quick_and_whole(void **state) {
+  enum { STEPS = 100000 };
+  char *text = malloc((size_t)STEPS * 24 + 8), *at = text;
+  test_call test;
+  girdle_path *path = NULL, *out = NULL;
+  (void)state;
+  test_begin(&test);
+  at += sprintf(at, "M0 0");
+  for (int i = 1; i <= STEPS; i++)
+    at += sprintf(at, "L%.10g 0", i * 1e-9);
+  assert_ok(&test, girdle_path_parse(&test.call, text, strlen(text), &path));
+  free(text);
+  assert_ok(&test, girdle_path_offset(&test.call, path, 1, &out));
+  assert_near(girdle_path_length_mm(out), STEPS * 1e-9, 1e-15);
+  girdle_path_free(out);
+  assert_ok(&test, girdle_path_offset(&test.call, path, 1e-9, &out));
+  assert_near(girdle_path_length_mm(out), STEPS * 1e-9, 1e-15);
+  girdle_path_free(out);
+  girdle_path_free(path);
+  assert_int_equal(test.live_bytes, 0);
+}
+
 int main(void) {
   const struct CMUnitTest tests[] = {
-      cmocka_unit_test(region_inset_grows_by_steiners_formula), cmocka_unit_test(region_inset_shrinks),
-      cmocka_unit_test(region_inset_says_when_nothing_is_left), cmocka_unit_test(region_inset_falls_apart_at_a_waist),
-      cmocka_unit_test(path_offset_lies_on_the_asked_side),     cmocka_unit_test(path_offset_of_lines_over_each_other),
+      cmocka_unit_test(region_inset_grows_by_steiners_formula),
+      cmocka_unit_test(region_inset_shrinks),
+      cmocka_unit_test(region_inset_says_when_nothing_is_left),
+      cmocka_unit_test(region_inset_falls_apart_at_a_waist),
+      cmocka_unit_test(path_offset_lies_on_the_asked_side),
+      cmocka_unit_test(path_offset_of_lines_over_each_other),
+      cmocka_unit_test(path_offset_of_a_smooth_curve_has_no_corner),
+      cmocka_unit_test(region_inset_of_a_circle_of_many_corners_closes),
+      cmocka_unit_test(path_offset_of_many_tiny_steps_is_quick_and_whole),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -141,7 +141,8 @@ GIRDLE_API int32_t girdle_path_set_in(girdle_call *call, const girdle_path *path
 /* The parallel at a distance: positive lies to the right of the walker (on the page), negative to the left; -1e7 to
  * 1e7. No point of the result is nearer to the path than |distance| less 1e-3 mm; it turns round corners in arcs and
  * may fall into several subpaths. When nothing is left: GIRDLE_GEOMETRY. Lines and arcs of circles are followed
- * exactly, other curves within 5e-6 mm. */
+ * exactly, other curves within 5e-6 mm; steps shorter than 1e-6 mm and a millionth of the distance are passed over. Where
+ * too many edges lie within the distance of each other (2e9 pairs): GIRDLE_LIMIT. */
 GIRDLE_API int32_t girdle_path_offset(girdle_call *call, const girdle_path *path, double distance_mm,
                                       girdle_path **out);
 
