@@ -68,10 +68,11 @@ const girdle_subpath *girdle_path_parts(const girdle_path *path, uint64_t *count
 
 /* The piece that holds a distance; of two that meet there, the later. */
 static uint64_t piece_at(const girdle_path *path, double distance_mm) {
-  uint64_t low = 0, high = path->piece_count;
-  while (high - low > 1) {
-    uint64_t middle = low + (high - low) / 2;
-    *(path->pieces[middle].start_mm <= distance_mm ? &low : &high) = middle;
+  uint64_t low = 0;
+  for (uint64_t left = path->piece_count; left > 1;) {
+    uint64_t half = left / 2;
+    low += path->pieces[low + half].start_mm <= distance_mm ? half : 0;
+    left -= half;
   }
   return low;
 }
