@@ -237,8 +237,13 @@ int32_t girdle_stone_parse_own(girdle_call *call, const char *text, const girdle
   return read_stone(call, text, own, NAN, out);
 }
 
+/* The call's, when its struct is one that has it. */
+static const girdle_catalogue *own_of(const girdle_call *call) {
+  return call && call->struct_bytes >= sizeof *call ? call->own : NULL;
+}
+
 int32_t girdle_stone_parse(girdle_call *call, const char *text, girdle_stone *out) {
-  return girdle_stone_parse_own(call, text, NULL, out);
+  return girdle_stone_parse_own(call, text, own_of(call), out);
 }
 
 /* ---- writing */

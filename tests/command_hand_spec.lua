@@ -67,3 +67,72 @@ describe("a costume reckoned by hand", function()
     assert.is_true(math.abs(front - back) < 0.11, text) -- thirty stones each
   end)
 end)
+
+describe("a size of one's own", function()
+  local own = "size,across,least,most\nhouse20,4.7 mm,4.6 mm,4.8 mm\npebble,9.7 mm,,\n"
+  local zones = "zone,shape,length,recipe,stones,gap\nneck,line,100 mm," .. line .. ",house20 black; pebble,0.3 mm\n"
+  local function dress(folder)
+    command.write(folder .. "/zones.csv", zones)
+    return folder
+  end
+  local function counts(...)
+    local printed, words, status = command.run("count", "--csv", ...)
+    assert.equal(0, status, words)
+    local of = {}
+    for _, row in ipairs(command.rows(printed)) do of[row.stone:match "^%S+ %S+"] = tonumber(row.count) end
+    return of
+  end
+
+  it("is used by its name beside a table of zones", function()
+    local folder = dress(command.folder())
+    command.write(folder .. "/stones.csv", own)
+    -- 4.7 and 9.7 mm in turn with 0.3 mm between: 7.5 mm from one to the next, 100 / 7.5 is 13.3
+    assert.same({ ["house20 black"] = 7, ["pebble clear"] = 7 }, counts(folder))
+  end)
+
+  it("is used in every table of a club, by its weighed gross", function()
+    local folder = command.folder()
+    os.execute("mkdir " .. folder .. "/band")
+    dress(folder .. "/band")
+    command.write(folder .. "/stones.csv", own)
+    command.write(folder .. "/club.csv", "tag,costume\nada,band\nbo,band\n")
+    command.write(folder .. "/suppliers.csv", "supplier,currency,shipping,free_from,least_order,delivery_days\nAlder,EUR,0,,,3\n")
+    command.write(folder .. "/prices.csv", "supplier,stone,pack,price,item\nAlder,house20 black,1 gross,8.00,H\nAlder,pebble,1 dozen,2.00,P\n")
+    command.write(folder .. "/stock.csv", "stone,on_hand,lot\npebble,10,a\n")
+    command.write(folder .. "/rates.csv", "rate,value\nspares,0 %\nrepair kit,0\ngross of pebble,144 g\n")
+    local printed, words, status = command.run("order", folder, "--csv")
+    assert.equal(0, status, words)
+    local packs = {}
+    for _, row in ipairs(command.rows(printed)) do packs[row.item] = row.packs end
+    assert.same({ H = "1", P = "1" }, packs) -- 14 pebbles are needed and 10 are there
+    local json = command.run("weigh", folder, "tag=ada", "--json")
+    local light = command.run("weigh", folder, "tag=ada", "--csv")
+    assert.is_truthy(json:find '"grams":7%.%d+', json) -- seven pebbles of one gram, and seven of less
+    assert.is_truthy(light)
+    assert.equal(0, select(3, command.run("check", folder)))
+    local answer = command.shell(("echo '{\"costume\":\"band\"}' | %s lines %s"):format(command.girdle, folder))
+    assert.is_truthy(answer:find '"stone":"pebble clear[^"]*","count":7', answer)
+  end)
+
+  it("is refused with its line where it cannot be", function()
+    local folder = dress(command.folder())
+    command.write(folder .. "/stones.csv", "size,across,least,most\nss20,4.7 mm,,\n,4 mm,,\npebble,9.7,,\nbig,200 mm,,\nodd,4 mm,5 mm,\n" ..
+      "good,4 mm,,\ngood,5 mm,,\n" .. ("x"):rep(20) .. ",4 mm,,\n")
+    local _, words, status = command.run("count", folder)
+    assert.equal(1, status)
+    for at, part in ipairs { "'ss20' is a size already", "'size' is empty", "9.7", "200", "least and most", "", "given twice", "bytes" } do
+      if part ~= "" then
+        assert.is_truthy(words:find("stones.csv:" .. at + 1, 1, true), words)
+        assert.is_truthy(words:find(part, 1, true), part .. words)
+      end
+    end
+    command.write(folder .. "/stones.csv", "name,across\n")
+    _, words = command.run("count", folder)
+    assert.is_truthy(words:find("size, across, least and most", 1, true), words)
+    -- without the table nobody knows the name
+    os.remove(folder .. "/stones.csv")
+    _, words, status = command.run("count", folder)
+    assert.equal(1, status)
+    assert.is_truthy(words:find("house20", 1, true), words)
+  end)
+end)

@@ -116,6 +116,7 @@ struct program {
   girdle_phrases *phrases; /* of --phrases; NULL: English */
   buffer fonts[2]; /* of printed pages, once they were read */
   buffer result; /* what standard output gets, once all is done */
+  girdle_catalogue own; /* of stones.csv; the call has a view of it */
   char closing[256]; /* words for when all is written */
   int32_t lacks; /* the status to end with when all else went well: COMMAND_LACKING where a supplier has not enough */
 };
@@ -223,6 +224,7 @@ typedef struct task {
   const char *zones_source; /* COSTUME: the zones table's name in errors, or NULL */
   const girdle_zone_row *rows;
   uint64_t row_count;
+  const girdle_catalogue *own; /* whose sizes texts of stones may name; may be NULL */
 } task;
 
 /* What a recipe or costume takes, as a worker said it. */
@@ -287,6 +289,10 @@ void wardrobe_task(const costume *of, girdle_job *job, task *out);
 int32_t measures_known(program *with, const char *path, const girdle_club *club);
 /* Says which body measures lie far outside what is usual; they are used all the same. */
 void measures_doubted(const program *with, const girdle_club *club);
+
+/* Reads the sizes of one's own of a folder's stones.csv, when there is one, in place of those read before. */
+int32_t stones_read(program *with, const char *folder_path);
+void stones_forget(program *with);
 
 /* GIRDLE_UNKNOWN, each said, where a row of a table of zones wants a measure that its wearer lacks. */
 int32_t measures_lacking(program *with, const girdle_club *club, const wardrobe *costumes);

@@ -39,6 +39,8 @@ void message_write_task(buffer *to, const task *of, double most_seconds) {
   buffer_add(to, &most_seconds, sizeof most_seconds);
   bytes_put_number(to, (uint64_t)of->kind);
   bytes_put_text(to, of->name);
+  bytes_put_number(to, of->own ? of->own->size_count : 0);
+  if (of->own) buffer_add(to, of->own->sizes, of->own->size_count * sizeof *of->own->sizes);
   put_folder(to, of->beside);
   bytes_put_number(to, of->given_count);
   for (uint64_t at = 0; at < of->given_count; at++) {

@@ -15,6 +15,7 @@ typedef struct performing {
   buffer faults;
   uint64_t fault_count;
   bytes_reader from;
+  girdle_catalogue own;
 } performing;
 
 static void keep_fault(void *context, const girdle_error *error) {
@@ -170,6 +171,17 @@ static int32_t zones(performing *in, girdle_host *host, int32_t kind, const char
   return status;
 }
 
+/* Sizes of one's own, which stay until the task is done. */
+static void take_own(performing *in) {
+  uint64_t count = bytes_take_count(&in->from, sizeof(girdle_size));
+  girdle_size *sizes = command_new((count + 1) * sizeof *sizes);
+  bytes_take_into(&in->from, sizes, count * sizeof *sizes);
+  in->own.struct_bytes = sizeof in->own;
+  in->own.sizes = sizes;
+  in->own.size_count = count;
+  in->call.own = &in->own;
+}
+
 static int32_t perform(performing *in, girdle_host *host, buffer *payload) {
   int32_t kind, status;
   const char *name;
@@ -178,6 +190,7 @@ static int32_t perform(performing *in, girdle_host *host, buffer *payload) {
   bytes_take(&in->from, sizeof(double));
   kind = (int32_t)bytes_take_number(&in->from);
   name = bytes_take_text(&in->from);
+  take_own(in);
   GIRDLE_TRY(take_folder(in, host));
   count = bytes_take_count(&in->from, 16);
   given = command_new(count * sizeof *given);
@@ -207,6 +220,7 @@ void message_perform(girdle_host *host, const char *bytes, uint64_t count, const
   buffer_add(answer, &in.error, sizeof in.error);
   bytes_put_bytes(answer, log->bytes, log->count);
   if (!status) buffer_add(answer, payload.bytes, payload.count);
+  free((girdle_size *)(uintptr_t)in.own.sizes);
   buffer_free(&in.faults);
   buffer_free(&payload);
 }

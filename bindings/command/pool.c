@@ -135,8 +135,11 @@ static int write_whole(int file, const char *from, uint64_t count) {
 }
 
 static int task_of(const run *all, uint64_t index, task *out) {
+  int there;
   memset(out, 0, sizeof *out);
-  return all->list->task_at(all->list->context, index, out);
+  there = all->list->task_at(all->list->context, index, out);
+  out->own = all->with->call.own;
+  return there;
 }
 
 /* An idle worker reads until it has all, so this cannot block for long; a worker that died meanwhile is seen when its

@@ -252,6 +252,7 @@ static int32_t open_folder(program *with, const char *path, line_folder *out) {
   char file[COMMAND_PATH];
   if (!file_is_folder(path))
     return girdle_common_fail(&with->call, GIRDLE_UNKNOWN, "folder", "%.160s is no folder", path);
+  GIRDLE_TRY(stones_read(with, path));
   GIRDLE_TRY(wardrobe_open(with, path, &out->costumes));
   for (int32_t table = 0; table < GIRDLE_FILE_END; table++) {
     GIRDLE_TRY(file_join(with, path, girdle_paper_club_file(table), file, sizeof file));

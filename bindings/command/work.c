@@ -128,6 +128,7 @@ static int32_t one_costume(program *with, const char *file, girdle_job **job) {
   sheet takes = {0};
   int32_t status;
   memset(&of, 0, sizeof of);
+  if (file_is_folder(file)) GIRDLE_TRY(stones_read(with, file));
   status = source_costume_file(with, file, &of);
   if (!status) status = drop_house_layer(with, &of);
   if (!status) status = wardrobe_describe(with, &of, &takes);
@@ -311,6 +312,7 @@ static int32_t fit_sizes(program *with, const char *path, girdle_club *club) {
 
 /* The tables of a club, each wearer with the measures of her size. */
 static int32_t read_club(program *with, const char *path, girdle_club *club) {
+  GIRDLE_TRY(stones_read(with, path));
   for (int32_t table = 0; table < GIRDLE_FILE_END; table++)
     GIRDLE_TRY(read_table(with, club, path, table, table == GIRDLE_FILE_CLUB));
   GIRDLE_TRY(some_wearer(with, path, club));
@@ -348,7 +350,7 @@ static void note(int32_t *first, int32_t status) {
 
 int32_t work_check_club(program *with, const char *path, girdle_club *club, uint64_t *costumes) {
   wardrobe *all = command_new(sizeof *all);
-  int32_t first = GIRDLE_OK, status, no_suppliers = 0;
+  int32_t first = command_fault(with, stones_read(with, path)), status, no_suppliers = 0;
   strcpy(all->path, path);
   for (int32_t table = 0; table < GIRDLE_FILE_END; table++) {
     if (no_suppliers && (table == GIRDLE_FILE_PRICES || table == GIRDLE_FILE_COLOURS)) continue;
@@ -388,6 +390,7 @@ static int32_t no_measures(program *with) {
 int32_t work_file(program *with, const char *file, int how, girdle_club **out) {
   girdle_club *club = NULL;
   int32_t status;
+  stones_forget(with); /* of another file */
   GIRDLE_TRY(girdle_club_new(&with->call, &club));
   if (work_is_club(with, file)) {
     static const char *const known[] = {"tag"};

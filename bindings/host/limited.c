@@ -237,6 +237,7 @@ static void begin(girdle_limited *run, girdle_host *host, girdle_call *call, con
   run->words.print = print;
   run->host = host;
   run->call = call;
+  run->words.own = call && call->struct_bytes >= sizeof *call ? call->own : NULL;
   run->outer = girdle_common_memory(call);
   run->limits = *limits;
   run->until_s = processor_s() + limits->most_seconds;

@@ -39,6 +39,7 @@ void girdle_lua_begin(lua_State *L, girdle_lua_work *work) {
   work->call.error = &work->error;
   work->call.memory = work->context->memory;
   work->call.watch = work->context->watch;
+  work->call.own = work->context->own;
 }
 
 void girdle_lua_charge(lua_State *L, uint64_t steps) {

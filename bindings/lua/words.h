@@ -111,6 +111,7 @@ enum {
 typedef struct girdle_lua_context {
   girdle_allocator memory;                                   /* for what the core makes */
   girdle_watch watch;                                        /* charged by every word that loops; may be empty */
+  const struct girdle_catalogue *own;                        /* of the call that runs the state; may be NULL */
   int64_t most_stones;                                       /* in one placement */
   uint64_t seed;                                             /* grown from the names of costume, zone and recipe */
   double glued_per_worn;                                     /* what a worn length becomes where it is glued */

@@ -67,12 +67,15 @@ typedef struct girdle_report {
   void (*fault)(void *context, const girdle_error *error);
 } girdle_report;
 
+struct girdle_catalogue; /* stone.h */
 typedef struct girdle_call {
   uint32_t struct_bytes, reserved;
   girdle_allocator memory; /* copied into every object made; resize == NULL means malloc */
   girdle_watch watch;
   girdle_error *error;     /* may be NULL */
   girdle_report report;
+  const struct girdle_catalogue *own; /* sizes, cuts and materials of one's own, which texts of stones may name; only a
+                                         view, NULL: none */
 } girdle_call;
 
 /* A sink takes what is written, whole pieces in order; a non-zero answer stops the writing with GIRDLE_STOPPED. */
