@@ -2,8 +2,8 @@
  * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
 /* needs: libgsl-dev libgeos-dev -lgeos_c -lgsl -lgslcblas -lm */
 
-/* Shapes beside general libraries, both sides by turns in one process: medians of processor time, the ratio, the worst
- * relative error, and the goal. */
+/* Shapes beside general libraries, both sides by turns in one run: medians of processor time, the ratio, the worst
+ * relative error, and the goal. Peers of npm run in node, when `make setup-peers` has brought them. */
 
 #include <geos_c.h>
 #include <gsl/gsl_errno.h>
@@ -17,6 +17,7 @@
 #include <time.h>
 
 #include "girdle/girdle.h"
+#include "row.h"
 #include "shape_build_internal.h"
 
 enum { PATHS = 1000, CUBICS = 8, RUNS = 9, POINTS = 20000, GSL_POINTS = 200 };
@@ -56,10 +57,56 @@ static void race(double (*ours)(void), double (*theirs)(void), double *our_rate,
   *their_rate = other[RUNS / 2];
 }
 
-static void print_row(const char *work, const char *peer, double ours, double theirs, const char *unit, double error,
-                      double peer_error, const char *goal) {
-  printf("%-28s %9.3g %s, %-28s %9.3g, ratio %6.2f (goal %s); worst error %.1e, peer's %.1e\n", work, ours, unit, peer,
-         theirs, ours / theirs, goal, error, peer_error);
+/* Prints and notes a row; `error` and `peer_error` are worst relative errors. */
+static void show(bench_row row, double peer_error) {
+  printf("%-28s %9.3g %s, %-28s %9.3g, ratio %6.2f (goal %g); worst error %.1e, peer's %.1e\n", row.work, row.figure,
+         row.unit, row.peer, row.peer_figure, bench_ratio(&row), row.goal_ratio, row.accuracy, peer_error);
+  bench_add(row);
+}
+
+/* ---- peers of npm */
+
+/* Processor seconds that a peer takes for what a file holds, NAN where it is not there; what it found is in `found`. */
+static double seconds_of_node(const char *what, const char *file, const char *found) {
+  const char *build = getenv("BUILD");
+  char command[600];
+  double seconds = NAN, count;
+  FILE *pipe;
+  snprintf(command, sizeof command,
+           "NODE_PATH=%s/peers/node_modules node tests/bench/peers_shape.js %s %s %s 2>/dev/null",
+           build ? build : "build", what, file, found);
+  pipe = popen(command, "r");
+  if (!pipe) return NAN;
+  if (fscanf(pipe, "%lf %lf", &seconds, &count) != 2) seconds = NAN;
+  pclose(pipe);
+  return seconds;
+}
+
+/* A file name in the build's folder. */
+static const char *scratch(const char *name, char path[300]) {
+  const char *build = getenv("BUILD");
+  snprintf(path, 300, "%s/%s", build ? build : "build", name);
+  return path;
+}
+
+/* Ours and the peer by turns; 0 when the peer is not there. */
+static int race_node(double (*ours)(void), const char *what, const char *file, const char *found, double *our_rate,
+                     double *their_seconds) {
+  double own[3], other[3];
+  for (int i = 0; i < 3; i++) {
+    double start = now_s(), done = ours();
+    own[i] = done / (now_s() - start);
+    other[i] = seconds_of_node(what, file, found);
+    if (isnan(other[i])) {
+      printf("  left out beside npm's: %s (needs node and make setup-peers)\n", what);
+      return 0;
+    }
+  }
+  qsort(own, 3, sizeof own[0], by_value);
+  qsort(other, 3, sizeof other[0], by_value);
+  *our_rate = own[2];
+  *their_seconds = other[0];
+  return 1;
 }
 
 /* ---- length of cubic paths */
@@ -130,7 +177,14 @@ static void bench_length(void) {
     worst = fmax(worst, fabs(lengths[i] / exact - 1));
     peer_worst = fmax(peer_worst, fabs(gsl_lengths[i] / exact - 1));
   }
-  print_row("length of 8 cubics", "GSL qag 21 at 1e-9", ours, theirs, "paths/s", worst, peer_worst, "2.5, stretch 3.5");
+  show((bench_row){.work = "length of 8 cubics",
+                   .unit = "paths/s",
+                   .figure = ours,
+                   .peer = "GSL qag 21 at 1e-9",
+                   .peer_figure = theirs,
+                   .goal_ratio = 2.5,
+                   .accuracy = worst},
+       peer_worst);
 }
 
 /* ---- path data read and measured */
@@ -180,13 +234,44 @@ static double their_parsing(void) {
   return PATHS;
 }
 
+static void bench_parsing_beside_npm(double worst) {
+  char in[300], out[300];
+  double ours, seconds, peer_worst = 0;
+  FILE *file = fopen(scratch("bench_paths.txt", in), "w");
+  if (!file) return;
+  for (int i = 0; i < PATHS; i++)
+    fprintf(file, "%s\n", data[i]);
+  fclose(file);
+  if (!race_node(own_parsing, "lengths", in, scratch("bench_lengths.txt", out), &ours, &seconds)) return;
+  file = fopen(out, "r");
+  for (int i = 0; file && i < PATHS; i++) {
+    double length;
+    if (fscanf(file, "%lf", &length) == 1) peer_worst = fmax(peer_worst, fabs(length / gsl_lengths[i] - 1));
+  }
+  if (file) fclose(file);
+  show((bench_row){.work = "path data read and measured",
+                   .unit = "paths/s",
+                   .figure = ours,
+                   .peer = "npm svg-path-properties",
+                   .peer_figure = PATHS / seconds,
+                   .goal_ratio = 5,
+                   .accuracy = worst},
+       peer_worst);
+}
+
 static void bench_parsing(void) {
   double ours, theirs, worst = 0;
   race(own_parsing, their_parsing, &ours, &theirs);
   for (int i = 0; i < PATHS; i++)
     worst = fmax(worst, fabs(parsed[i] / gsl_lengths[i] - 1));
-  print_row("path data read and measured", "strtod and GSL qag", ours, theirs, "paths/s", worst, 0,
-            "5 x a JavaScript peer");
+  show((bench_row){.work = "path data read and measured",
+                   .unit = "paths/s",
+                   .figure = ours,
+                   .peer = "strtod and GSL qag",
+                   .peer_figure = theirs,
+                   .accuracy = worst},
+       0);
+  bench_parsing_beside_npm(worst);
 }
 
 /* ---- points at lengths */
@@ -238,6 +323,33 @@ static double their_points(void) {
   return GSL_POINTS;
 }
 
+static void bench_points_beside_npm(double worst) {
+  char in[300], out[300];
+  double ours, seconds, peer_worst = 0;
+  FILE *file = fopen(scratch("bench_points.txt", in), "w");
+  if (!file) return;
+  fprintf(file, "%s\n", data[0]);
+  for (int i = 0; i < POINTS; i++)
+    fprintf(file, "%.9f%c", wanted[i], i < POINTS - 1 ? ' ' : '\n');
+  fclose(file);
+  if (!race_node(own_points, "points", in, scratch("bench_found.txt", out), &ours, &seconds)) return;
+  file = fopen(out, "r");
+  for (int i = 0; file && i < POINTS; i++) {
+    double x, y;
+    if (fscanf(file, "%lf %lf", &x, &y) == 2)
+      peer_worst = fmax(peer_worst, hypot(points[i].x_mm - x, points[i].y_mm - y));
+  }
+  if (file) fclose(file);
+  show((bench_row){.work = "point at a length",
+                   .unit = "points/s",
+                   .figure = ours,
+                   .peer = "npm canvaskit-wasm",
+                   .peer_figure = POINTS / seconds,
+                   .goal_ratio = 1.2,
+                   .accuracy = worst},
+       peer_worst / girdle_path_length_mm(prepared));
+}
+
 static void bench_points(void) {
   double ours, theirs, worst = 0;
   girdle_path_parse(NULL, data[0], strlen(data[0]), &prepared);
@@ -246,8 +358,15 @@ static void bench_points(void) {
   race(own_points, their_points, &ours, &theirs);
   for (int i = 0; i < GSL_POINTS; i++)
     worst = fmax(worst, hypot(points[i].x_mm - gsl_points[i].x_mm, points[i].y_mm - gsl_points[i].y_mm));
-  print_row("point at a length", "GSL Brent on qag", ours, theirs, "points/s", worst / girdle_path_length_mm(prepared),
-            0, "7e6/s");
+  worst /= girdle_path_length_mm(prepared);
+  show((bench_row){.work = "point at a length",
+                   .unit = "points/s",
+                   .figure = ours,
+                   .peer = "GSL Brent on qag",
+                   .peer_figure = theirs,
+                   .accuracy = worst},
+       0);
+  bench_points_beside_npm(worst);
   girdle_path_free(prepared);
 }
 
@@ -321,20 +440,75 @@ static double worst_offset(void) {
   return worst;
 }
 
+/* How many of its curves come nearer to their ring than the distance, beyond what chords in place of arcs explain. */
+static int faults_of_geos(void) {
+  int faults = 0;
+  for (size_t k = 0; k < sizeof distances / sizeof distances[0]; k++) {
+    double reach = fabs(distances[k]), least = INFINITY, x, y;
+    GEOSGeometry *curve = GEOSOffsetCurve_r(geos, geos_rings[at_hand], -distances[k], 16, GEOSBUF_JOIN_ROUND, 5);
+    for (int g = 0; g < GEOSGetNumGeometries_r(geos, curve); g++) {
+      const GEOSCoordSequence *at = GEOSGeom_getCoordSeq_r(geos, GEOSGetGeometryN_r(geos, curve, g));
+      unsigned count = 0;
+      GEOSCoordSeq_getSize_r(geos, at, &count);
+      for (unsigned i = 0; i < count; i++) {
+        double along, distance;
+        GEOSCoordSeq_getXY_r(geos, at, i, &x, &y);
+        girdle_path_nearest(NULL, rings[at_hand], x, y, &along, &distance);
+        least = fmin(least, distance);
+      }
+    }
+    faults += least < reach * cos(3.14159265 / 64) - 1e-3;
+    GEOSGeom_destroy_r(geos, curve);
+  }
+  return faults;
+}
+
+/* The slope of log time over log corners, by least squares. */
+static double exponent_of(const int *corners, const double *rates, int count) {
+  double sx = 0, sy = 0, sxx = 0, sxy = 0;
+  for (int i = 0; i < count; i++) {
+    double x = log(corners[i]), y = -log(rates[i]);
+    sx += x;
+    sy += y;
+    sxx += x * x;
+    sxy += x * y;
+  }
+  return (count * sxy - sx * sy) / (count * sxx - sx * sx);
+}
+
 static void bench_offset(void) {
   static const int corners[] = {200, 1000, 2000, 5000};
+  static const char *const works[] = {"parallel of 200 corners", "parallel of 1,000 corners",
+                                      "parallel of 2,000 corners", "parallel of 5,000 corners"};
+  double ours[4], theirs[4];
   for (at_hand = 0; at_hand < 4; at_hand++) {
-    double ours, theirs;
-    char work[64];
+    double worst, buffers, own;
     make_ring(at_hand, corners[at_hand], 7);
-    snprintf(work, sizeof work, "parallel of %d corners", corners[at_hand]);
-    race(own_offsets, their_offsets, &ours, &theirs);
-    print_row(work, "GEOSOffsetCurve", ours, theirs, "curves/s", worst_offset(), NAN, "1, stretch 2");
-    race(own_offsets, their_buffers, &ours, &theirs);
-    print_row(work, "GEOSBuffer (both sides)", ours, theirs, "curves/s", worst_offset(), NAN, "shown only");
+    race(own_offsets, their_offsets, &ours[at_hand], &theirs[at_hand]);
+    worst = worst_offset();
+    show((bench_row){.work = works[at_hand],
+                     .unit = "curves/s",
+                     .figure = ours[at_hand],
+                     .peer = "GEOSOffsetCurve",
+                     .peer_figure = theirs[at_hand],
+                     .goal_ratio = 1,
+                     .accuracy = worst},
+         NAN);
+    printf("  faulty: ours %d, GEOSOffsetCurve %d of %d\n", worst > 1e-3, faults_of_geos(),
+           (int)(sizeof distances / sizeof distances[0]));
+    race(own_offsets, their_buffers, &own, &buffers);
+    show((bench_row){.work = works[at_hand],
+                     .unit = "curves/s",
+                     .figure = own,
+                     .peer = "GEOSBuffer (both sides)",
+                     .peer_figure = buffers,
+                     .accuracy = worst},
+         NAN);
     girdle_path_free(rings[at_hand]);
     GEOSGeom_destroy_r(geos, geos_rings[at_hand]);
   }
+  printf("  time grows with corners at exponent %.2f, GEOSOffsetCurve's at %.2f\n", exponent_of(corners, ours, 4),
+         exponent_of(corners, theirs, 4));
 }
 
 int main(void) {
