@@ -409,8 +409,9 @@ typedef struct girdle_sowing {
 } girdle_sowing;
 
 /* Sows stones of one size, at least spacing_mm (and at least the gap) apart, until no more fit; quickly: until about
- * six in seven of them are there. Their stone is 0. */
-enum { GIRDLE_SOW_QUICKLY = 1, GIRDLE_SOW_ALL };
+ * six in seven of them are there; densely: beside each other, three in
+ * ten more. Their stone is 0. */
+enum { GIRDLE_SOW_QUICKLY = 1, GIRDLE_SOW_ALL, GIRDLE_SOW_DENSELY };
 int32_t girdle_sow(girdle_sowing *sowing, double radius, double spacing_mm, int how);
 /* Thins the last bed to `keep` evenly spread stones; area_mm2 is what they spread over. */
 int32_t girdle_sow_thin(girdle_sowing *sowing, uint64_t bed, uint64_t keep, double area_mm2);

@@ -13,6 +13,7 @@
 
 #define PI 3.14159265358979323846
 #define JAMMED 0.69655      /* centres a square of the least distance when no more fit (measured, see the tests) */
+#define DENSER 1.35         /* times as many, set beside each other (measured) */
 #define NEARLY_JAMMED 0.55  /* the same when sown quickly, on the safe side */
 #define COUNTED_SPACING 0.6 /* of the honeycomb's distance, promised when a count is asked for */
 enum { TRIES = 8 };
@@ -153,7 +154,8 @@ static int32_t sow_count(scatter *work, uint64_t *most) {
 
 static int32_t scatter_one_size(scatter *work, uint64_t *most) {
   if (work->options.count) return sow_count(work, most);
-  GIRDLE_TRY(girdle_sow(&work->sowing, work->kinds[0].radius, 0, GIRDLE_SOW_ALL));
+  GIRDLE_TRY(girdle_sow(&work->sowing, work->kinds[0].radius, 0,
+                        work->options.flags & GIRDLE_DENSE ? GIRDLE_SOW_DENSELY : GIRDLE_SOW_ALL));
   work->sowing.placement->notes.flags |= GIRDLE_NOTE_MAXIMAL;
   work->sowing.placement->notes.undecided_mm2 = work->sowing.undecided_mm2;
   return GIRDLE_OK;
@@ -293,6 +295,13 @@ static int32_t does_not_fit(scatter *work, uint64_t most) {
                             (long long)work->options.count, gap, (unsigned long long)most);
 }
 
+static int32_t check_dense(scatter *work) {
+  if (!(work->options.flags & GIRDLE_DENSE) || (work->kind_count == 1 && !work->options.count)) return GIRDLE_OK;
+  return girdle_common_fail(work->call, GIRDLE_ARGUMENT, "dense",
+                            "dense is for stones of one size, and for as many as fit: leave out %s",
+                            work->options.count ? "the count" : "dense, or all sizes but one");
+}
+
 static int32_t sow_all(scatter *work) {
   girdle_placement *placement = work->sowing.placement;
   uint64_t most = 0;
@@ -354,6 +363,7 @@ static int32_t begin(scatter *work, const girdle_region *within) {
   const kind *smallest;
   double most;
   GIRDLE_TRY(list_kinds(work, work->sowing.placement));
+  GIRDLE_TRY(check_dense(work));
   smallest = &work->kinds[work->kind_count - 1];
   GIRDLE_TRY(girdle_field_index(work->call, &work->field, 2 * smallest->radius + work->options.gap_mm));
   GIRDLE_TRY(look_around(work));
@@ -361,6 +371,7 @@ static int32_t begin(scatter *work, const girdle_region *within) {
   work->perimeter_mm = girdle_region_perimeter_mm(within);
   most = work->kind_count > 1 ? likely_count(work)
                               : JAMMED * work->area_mm2 / pow(2 * smallest->radius + work->options.gap_mm, 2);
+  if (work->options.flags & GIRDLE_DENSE) most *= DENSER;
   most += work->perimeter_mm / (2 * smallest->radius) + 16; /* the rim holds a few more */
   return girdle_place_reserve(work->call, work->sowing.placement, (uint64_t)fmin(most, 1e18));
 }

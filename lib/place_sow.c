@@ -15,7 +15,9 @@
 enum { TILE = 64, DEEPEST = 25, THROWS = 3, MANY = 5000 };
 enum { CELL_OUT, CELL_EDGE, CELL_DEEP }; /* outside, to be tested against the edge, wholly within reach of no edge */
 
-#define FINEST_MM 1e-5 /* cells far below the grid of places are not halved further */
+enum { WAYS = 256, LOOKS = 24, STRIDE = 11 };
+#define SNAPPED_MM 1.5e-4 /* more than snapping brings two places together */
+#define FINEST_MM 1e-5    /* cells far below the grid of places are not halved further */
 #define CELLS_MOST 1e9
 #define COVERED UINT32_MAX /* a cell that earlier beds leave nothing of */
 
@@ -44,7 +46,8 @@ typedef struct tiling {
   int deep; /* whether its edge may be forgotten */
   uint64_t random;
   double undecided_mm2;
-  int throws; /* GIRDLE_SOW_*; 0: only measuring what is open */
+  int throws;        /* GIRDLE_SOW_*; 0: only measuring what is open */
+  double (*ways)[2]; /* WAYS directions, when stones are set beside each other */
 } tiling;
 
 /* ---- what may stand where */
@@ -153,8 +156,8 @@ static double middle_y(const tiling *work, const cell *at) {
 }
 
 /* Whether a stone may stand at a place, as far as edge and crowd are concerned. */
-static int is_open(const tiling *work, const cell *at, double x, double y) {
-  return (is_deep(work, at) || is_clear_of_edge(work->sowing, work->bed, x, y, 0)) &&
+static int is_open(const tiling *work, int deep, double x, double y) {
+  return (deep || is_clear_of_edge(work->sowing, work->bed, x, y, 0)) &&
          is_clear_of_crowd(work->sowing, work->bed, x, y, 0);
 }
 
@@ -307,7 +310,7 @@ static int32_t throw_at_cells(tiling *work) {
     if (*held) continue;
     throw_into(work, at, work->bed->cell_mm, &x, &y);
     if (is_clear_around(work->sowing, work->bed, held, AROUND, limit, x, y) &&
-        is_clear_of_earlier(work->sowing, work->bed, x, y) && is_open(work, at, x, y))
+        is_clear_of_earlier(work->sowing, work->bed, x, y) && is_open(work, is_deep(work, at), x, y))
       GIRDLE_TRY(take_place(work, x, y));
   }
   return GIRDLE_OK;
@@ -323,19 +326,58 @@ static void shuffle_cells(tiling *work) {
   }
 }
 
+/* ---- beside each other */
+
+/* Looks around a stone for room right beside it, in steps that nearly go into a sixth of a turn. Only the rows of the
+ * tile are known, so what lies beyond them waits. */
+static int32_t set_beside(tiling *work, uint64_t record) {
+  const girdle_bed *bed = work->bed;
+  const double step = bed->spacing_mm + SNAPPED_MM, limit = distance_to(work->sowing, bed, bed);
+  uint64_t way = girdle_random_below(&work->random, WAYS);
+  for (int i = 0; i < LOOKS; i++, way = (way + STRIDE) % WAYS) {
+    const girdle_placed *here = &work->sowing->placement->records[record];
+    double x = girdle_place_snapped(here->x_mm + step * work->ways[way][0]);
+    double y = girdle_place_snapped(here->y_mm + step * work->ways[way][1]);
+    double column = floor((x - work->sowing->field->box.left_mm) * bed->per_mm);
+    double row = floor((y - work->sowing->field->box.top_mm) * bed->per_mm) - (double)work->row;
+    const uint32_t *held;
+    uint8_t state;
+    if (column < 0 || row < 0 || column >= (double)bed->columns || row >= TILE) continue;
+    state = work->states[(uint64_t)row * bed->columns + (uint64_t)column];
+    held = cell_at(bed, (int64_t)column, (int64_t)row + (int64_t)work->row);
+    if (state == CELL_OUT || *held || !is_clear_around(work->sowing, bed, held, AROUND, limit, x, y)) continue;
+    if (is_open(work, state == CELL_DEEP, x, y)) GIRDLE_TRY(take_place(work, x, y));
+  }
+  return GIRDLE_OK;
+}
+
+/* From the stones that stand since `record`, and those that come beside them. */
+static int32_t spread_from(tiling *work, uint64_t record) {
+  for (; record < work->sowing->placement->count; record++) {
+    GIRDLE_TRY(set_beside(work, record));
+    if (record % 4096 == 0) GIRDLE_TRY(girdle_common_tick(work->sowing->call, 4096, -1));
+  }
+  return GIRDLE_OK;
+}
+
 static int32_t sow_tile(tiling *work) {
-  GIRDLE_TRY(throw_at_cells(work));
+  int is_dense = work->throws == GIRDLE_SOW_DENSELY;
+  if (!is_dense) GIRDLE_TRY(throw_at_cells(work));
   if (work->throws == GIRDLE_SOW_QUICKLY) return GIRDLE_OK;
   shuffle_cells(work);
-  for (uint64_t i = 0; i < work->cell_count; i++)
-    if (!*record_in(work, &work->cells[i])) GIRDLE_TRY(finish_cell(work, &work->cells[i]));
+  for (uint64_t i = 0; i < work->cell_count; i++) {
+    uint64_t before = work->sowing->placement->count;
+    if (*record_in(work, &work->cells[i])) continue;
+    GIRDLE_TRY(finish_cell(work, &work->cells[i]));
+    if (is_dense) GIRDLE_TRY(spread_from(work, before));
+  }
   return GIRDLE_OK;
 }
 
 /* When only measuring, a cell counts by its middle; those the stones leave not open are not among them. */
 static void measure_tile(tiling *work) {
   for (uint64_t i = 0; i < work->cell_count; i++)
-    if (is_open(work, &work->cells[i], middle_x(work, &work->cells[i]), middle_y(work, &work->cells[i])))
+    if (is_open(work, is_deep(work, &work->cells[i]), middle_x(work, &work->cells[i]), middle_y(work, &work->cells[i])))
       work->undecided_mm2 += work->bed->cell_mm * work->bed->cell_mm;
 }
 
@@ -405,6 +447,13 @@ static int32_t make_room(tiling *work) {
                             sizeof *work->near);
 }
 
+static int32_t list_ways(tiling *work) {
+  work->ways = girdle_common_new(work->sowing->call, WAYS * sizeof *work->ways);
+  for (int i = 0; work->ways && i < WAYS; i++)
+    girdle_place_direction(i * (360.0 / WAYS), &work->ways[i][0], &work->ways[i][1]);
+  return work->ways ? GIRDLE_OK : GIRDLE_MEMORY;
+}
+
 static int32_t work_tiles(tiling *work) {
   const girdle_allocator memory = work->sowing->field->memory;
   uint64_t bytes = TILE * work->bed->columns, cell_bytes = TILE * TILE * sizeof(cell);
@@ -412,7 +461,9 @@ static int32_t work_tiles(tiling *work) {
   work->states = girdle_common_new(work->sowing->call, bytes);
   work->cells = work->states ? girdle_common_new(work->sowing->call, cell_bytes) : NULL;
   if (work->cells) status = make_room(work);
+  if (!status && work->throws == GIRDLE_SOW_DENSELY) status = list_ways(work);
   if (!status) status = sow_tiles(work);
+  girdle_common_release(&memory, work->ways, WAYS * sizeof *work->ways);
   girdle_common_release(&memory, work->states, bytes);
   girdle_common_release(&memory, work->cells, cell_bytes);
   girdle_common_release(&memory, work->parts, work->part_capacity * sizeof(cell));

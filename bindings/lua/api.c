@@ -250,6 +250,7 @@ const girdle_lua_field girdle_fields_scatter[] = {
     MARGIN,
     {"around", PLACEMENT, MAY, 0, 0, NULL, "none", "motifs", "what is already there and keeps its place"},
     {"fill_up", FLAG, MAY, 0, 0, NULL, "false", "true", "until no stone fits any more, giving up the weights"},
+    {"dense", FLAG, MAY, 0, 0, NULL, "false", "true", "one size set beside each other, three in ten more of them"},
     SEED_FIELD,
     END};
 const girdle_lua_field girdle_fields_grade[] = {

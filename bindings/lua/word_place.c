@@ -141,7 +141,7 @@ int girdle_lua_scatter(lua_State *L) {
   options.weights = v[VERB_STONES].numbers;
   options.margin_mm = number_or(&v[SCATTER_MARGIN], 0);
   options.around = v[SCATTER_AROUND].handle;
-  options.flags = flag_of(&v[SCATTER_FILL_UP], GIRDLE_FILL_UP);
+  options.flags = flag_of(&v[SCATTER_FILL_UP], GIRDLE_FILL_UP) | flag_of(&v[SCATTER_DENSE], GIRDLE_DENSE);
   options.seed = seed_of(&work, &v[SCATTER_SEED]);
   out = girdle_lua_new_placement(L);
   return placed(L, &work, out, girdle_scatter(&work.call, v[VERB_SHAPE].handle, &options, out), "scatter");

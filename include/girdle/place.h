@@ -43,7 +43,8 @@ enum {
   GIRDLE_ENDS_INSIDE = 2, /* run, band: end stones lie inside the ends, not centred on them */
   GIRDLE_STAGGER = 4,     /* band: odd rows are shifted by half a pitch */
   GIRDLE_FILL_UP = 8,     /* scatter: maximal in mixed sizes, giving up the shares */
-  GIRDLE_COLLIDE = 16     /* motif: copies may overlap each other */
+  GIRDLE_COLLIDE = 16,    /* motif: copies may overlap each other */
+  GIRDLE_DENSE = 32       /* scatter of one size without a count: stones beside each other, three in ten more */
 };
 enum { GIRDLE_SIDE_LEFT, GIRDLE_SIDE_RIGHT, GIRDLE_SIDE_BOTH };
 enum { GIRDLE_HONEYCOMB, GIRDLE_SQUARE_ROWS, GIRDLE_EDGE_ROWS };
@@ -204,7 +205,8 @@ GIRDLE_API int32_t girdle_band(girdle_call *call, const girdle_path *along, cons
 GIRDLE_API int32_t girdle_cover(girdle_call *call, const girdle_region *within, const girdle_cover_options *options,
                                 girdle_placement **out);
 /* Even irregular spread, clear of `around` and `clear_of`. One size: maximal. Mixed sizes: shares within one stone, the
- * area still open to the smallest in the notes. A count is exact, or the error (GIRDLE_GEOMETRY) names the most found;
+ * area still open to the smallest in the notes. One size set densely: maximal too, stones beside each other, three in ten
+ * more of them. A count is exact, or the error (GIRDLE_GEOMETRY) names the most found;
  * of one size no two centres are then nearer than 0.6 of the honeycomb's distance for so many. Stones that are not
  * round count by the circle about them and turn by the seed. */
 GIRDLE_API int32_t girdle_scatter(girdle_call *call, const girdle_region *within, const girdle_scatter_options *options,

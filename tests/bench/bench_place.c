@@ -365,6 +365,8 @@ static void *counted_resize(void *context, void *block, uint64_t old_bytes, uint
 
 static account scatter_account;
 
+static uint32_t scatter_flags;
+
 static double scatter(double side_mm, const girdle_stone *stones, uint64_t kinds, int64_t count,
                       girdle_placement **out) {
   girdle_region *region = NULL;
@@ -380,6 +382,7 @@ static double scatter(double side_mm, const girdle_stone *stones, uint64_t kinds
   options.stone_count = kinds;
   options.gap_mm = 0.5;
   options.count = count;
+  options.flags = scatter_flags;
   girdle_region_rectangle(NULL, side_mm, side_mm, &region);
   start = now_s();
   if (girdle_scatter(&call, region, &options, out)) *out = NULL;
@@ -443,28 +446,48 @@ static void print_scatter(const girdle_placement *placement, double seconds, int
   printf("\n");
 }
 
-static void print_beside_peer(double rate, double growth) {
+/* Points a second of the peer on the square of a hundred thousand stones; NAN without it. */
+static double rate_of_peer(void) {
   double side = sqrt(1e5 / 0.69655) * 2.5, points, seconds;
   char given[60];
-  bench_row row = {.work = "scatter, one size, maximal, 1e5",
-                   .unit = "stones/s",
-                   .figure = rate,
-                   .exponent = growth,
-                   .goal_exponent = 1.05};
   snprintf(given, sizeof given, "%.6f 2.5", side);
   seconds = seconds_of_node("scatter", given, &points);
-  if (!isnan(seconds)) {
-    row.peer = "npm fast-2d-poisson-disk-sampling";
-    row.peer_figure = points / seconds;
-    row.goal_ratio = 1;
+  if (!isnan(seconds))
     printf("  the peer sets %.0f points, packing %.3f\n", points, points * 0.785398 * 6.25 / (side * side));
+  return points / seconds;
+}
+
+static void print_beside_peer(const char *work, double rate, double peer, double goal, double growth) {
+  bench_row row = {.work = work, .unit = "stones/s", .figure = rate, .exponent = growth, .goal_exponent = 1.05};
+  if (!isnan(peer)) {
+    row.peer = "npm fast-2d-poisson-disk-sampling";
+    row.peer_figure = peer;
+    row.goal_ratio = goal;
   }
   print_row(row);
 }
 
+/* Middles keep a radius off the edge, so the packing is that of the square they may lie in, and half a distance more.
+ */
+static void bench_dense(const girdle_stone *stone, double peer) {
+  double stones[3], seconds[3], side = sqrt(1e5 / 0.69655) * 2.5 - 2 + 2.5;
+  scatter_flags = GIRDLE_DENSE;
+  for (int i = 0; i < 3; i++) {
+    girdle_placement *placement;
+    seconds[i] = best_scatter(4 + i, stone, 1, &placement);
+    stones[i] = (double)placement->count;
+    if (i == 1)
+      printf("dense scatter: %.0f stones, packing %.4f (goal 0.66), undecided %.1e of (size + gap)^2\n", stones[i],
+             stones[i] * 0.785398 * 6.25 / (side * side), placement->notes.undecided_mm2 / 6.25);
+    girdle_placement_free(placement);
+  }
+  scatter_flags = 0;
+  print_beside_peer("scatter, one size, dense, 1e5", stones[1] / seconds[1], peer, 2, exponent(stones, seconds, 3));
+}
+
 static void bench_scatter(void) {
   girdle_stone stone = round_stone(2), sizes[3] = {round_stone(3), round_stone(2), round_stone(1.5)};
-  double stones[2][SIZES], seconds[2][SIZES], bytes[2];
+  double stones[2][SIZES], seconds[2][SIZES], bytes[2], peer = rate_of_peer();
   for (int mixed = 0; mixed < 2; mixed++)
     for (int i = 0; i < SIZES; i++) {
       girdle_placement *placement;
@@ -477,7 +500,9 @@ static void bench_scatter(void) {
       if (i == 0 && mixed) print_evenness("smallest of three", placement, 2, side);
       girdle_placement_free(placement);
     }
-  print_beside_peer(stones[0][PEER_AT] / seconds[0][PEER_AT], exponent(stones[0], seconds[0], SIZES));
+  print_beside_peer("scatter, one size, maximal, 1e5", stones[0][PEER_AT] / seconds[0][PEER_AT], peer, 1,
+                    exponent(stones[0], seconds[0], SIZES));
+  bench_dense(&stone, peer);
   print_row((bench_row){.work = "scatter, three sizes, 1e5",
                         .unit = "stones/s",
                         .figure = stones[1][PEER_AT] / seconds[1][PEER_AT],
