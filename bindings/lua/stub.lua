@@ -508,6 +508,7 @@ function cover(fields) end
 ---@field margin? number|string clear fabric between a stone and the region's edge
 ---@field around? girdle.placement what is already there and keeps its place
 ---@field fill_up? boolean until no stone fits any more, giving up the weights
+---@field dense? boolean one size set beside each other, three in ten more of them
 ---@field seed? integer|string another number or text gives another spread
 
 ---An even, irregular spread of one size or of mixed stones.

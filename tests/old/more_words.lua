@@ -32,6 +32,7 @@ return recipe {
     add(closed, 100)
     add(scatter { within = oval(60, 40), stones = { { "ss16", 1 }, { "ss9", 2 } }, gap = given.gap, fill_up = true,
                   around = closed, seed = 1 }, 100)
+    add(scatter { within = oval(40, 30), stones = "ss9", gap = given.gap, dense = true, seed = 3 }, 400)
     add(fade { within = oval(60, 40), from = { 0, 0 }, to = { "60 mm", 0 }, stones = { "ss9", "ss9 red" }, count = 20, seed = 2 }, 200)
     add(between { within = oval(60, 40), around = closed, stones = "ss6", gap = 0, margin = 1, count = 5 }, 100)
     add(motif { placement = set { stones = "ss9", at = { { 0, 0 }, { 5, 0 } } }, along = line(200), count = 3, collide = true }, 300)
