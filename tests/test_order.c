@@ -4,7 +4,7 @@
 
 /* ---- a small market to order in */
 
-enum { ROWS = 40, SUPPLIERS = 6, STOCK = 8 };
+enum { ROWS = 80, SUPPLIERS = 6, STOCK = 8 };
 
 typedef struct market {
   girdle_tally *tally;
@@ -546,6 +546,36 @@ static void order_substitutes_show_their_effect(void **state) {
 
 /* ---- bad input, limits, memory */
 
+/* The first row of the book may be the one that can stand in; a cover of just what is needed leaves nothing out; and of
+ * the rows of one stone no more are looked at than one offer may have. */
+static void order_substitutes_look_at_every_row(void **state) {
+  market shop;
+  girdle_order *order;
+  girdle_substitute other[4];
+  uint64_t count;
+  (void)state;
+  open_shop(&shop);
+  need(&shop, "A1", "ss20 black", 140);
+  supplier(&shop, "Anchor Beads", 0, -1, 0);
+  for (int i = 0; i < 64; i++)
+    price(&shop, "Anchor Beads", "ss20 jet grey", 70, 450 - i)->at_most = 1;
+  price(&shop, "Anchor Beads", "ss20 black", 140, 500);
+  price(&shop, "Anchor Beads", "ss20 jet grey", 70, 1);
+  order = plan(&shop);
+  assert_int_equal(girdle_order_substitutes(NULL, order, 0, &shop.options, other, 4, &count), GIRDLE_OK);
+  assert_int_equal(count, 1);
+  assert_int_equal(other[0].cost_minor, 387 + 388);
+  girdle_order_free(order);
+  shop.options.price_count = 2;
+  shop.rows[1] = shop.rows[64];
+  shop.rows[0].at_most = 2; /* 140 pieces, just enough */
+  order = plan(&shop);
+  assert_int_equal(girdle_order_substitutes(NULL, order, 0, &shop.options, other, 4, &count), GIRDLE_OK);
+  assert_int_equal(count, 1);
+  assert_int_equal(other[0].cost_minor, 900);
+  close_shop(&shop, order);
+}
+
 static void order_plan_refuses(void **state) {
   market shop;
   girdle_order *order = NULL;
@@ -844,6 +874,7 @@ int main(void) {
       cmocka_unit_test(order_plan_agrees_with_every_combination),
       cmocka_unit_test(order_plan_of_split_stones_keeps_its_bound),
       cmocka_unit_test(order_plan_refuses_each_number_that_cannot_be),
+      cmocka_unit_test(order_substitutes_look_at_every_row),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);
 }
