@@ -124,6 +124,32 @@ static void learn_parts_names_the_unusual_job(void **state) {
   assert_int_equal(count, 2);
   assert_string_equal(parts[0].name, "collar");
   assert_near(parts[0].fell_off_share, 0.01, 1e-12);
+  assert_near(parts[0].seconds_a_stone, 60 * (6 * 200 + 3 * 15) / 6000.0, 1e-12);
+}
+
+/* Of an even number of jobs the median lies midway between the two in the middle, here of logarithms of the pace. */
+static void learn_parts_takes_the_middle_of_an_even_number(void **state) {
+  static const double seconds[] = {100, 101, 102, 103, 104, 140};
+  girdle_log_row rows[6];
+  girdle_learned_part parts[6];
+  uint64_t count;
+  (void)state;
+  for (int i = 0; i < 6; i++) {
+    char tag[16];
+    snprintf(tag, sizeof tag, "A%d", i);
+    rows[i] = row_of(tag, "collar", 60, -1, -1, seconds[i]);
+  }
+  assert_int_equal(girdle_learn_parts(NULL, rows, 6, 0, parts, 6, &count), GIRDLE_OK);
+  for (int i = 0; i < 6; i++)
+    assert_int_equal(parts[i].unusual, i == 5 ? GIRDLE_UNUSUAL_PACE : 0);
+  /* median 1.0250 as a logarithm 0.02469, scaled median deviation 1.4826 x 0.0146 = 0.0216, 3.5 of them 0.0757: 1.106
+   */
+  rows[5].minutes = 110;
+  assert_int_equal(girdle_learn_parts(NULL, rows, 6, 0, parts, 6, &count), GIRDLE_OK);
+  assert_int_equal(parts[5].unusual, 0);
+  rows[5].minutes = 111.5;
+  assert_int_equal(girdle_learn_parts(NULL, rows, 6, 0, parts, 6, &count), GIRDLE_OK);
+  assert_int_equal(parts[5].unusual, GIRDLE_UNUSUAL_PACE);
 }
 
 static int32_t list_parts(girdle_call *call) {
@@ -346,6 +372,7 @@ int main(void) {
       cmocka_unit_test(learn_from_three_jobs_changes_the_fourth),
       cmocka_unit_test(log_rows_refuse_each_number_that_cannot_be),
       cmocka_unit_test(chances_refuse_what_cannot_be),
+      cmocka_unit_test(learn_parts_takes_the_middle_of_an_even_number),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -297,6 +297,22 @@ static void quote_make_refuses_each_number_that_cannot_be(void **state) {
   }
 }
 
+/* A margin of all but a millionth, and a deposit of everything, are the most. */
+static void quote_make_takes_what_shares_may_be_at_most(void **state) {
+  desk at;
+  girdle_quote quote;
+  (void)state;
+  open_desk(&at);
+  at.input.materials_minor = 1;
+  at.rates.margin_millionths = 999999;
+  at.rates.deposit_millionths = 1000000;
+  quote = quote_of(&at);
+  assert_int_equal(quote.total_minor, 1000000);
+  assert_int_equal(quote.balance_minor, 0);
+  at.rates.deposit_millionths = 1000001;
+  assert_int_equal(girdle_quote_make(NULL, &at.input, &at.rates, &quote), GIRDLE_ARGUMENT);
+}
+
 /* Each line in turn takes the sum beyond what int64 holds. */
 static void quote_make_says_so_when_a_sum_does_not_fit(void **state) {
   const int64_t most = INT64_MAX;
@@ -335,6 +351,7 @@ int main(void) {
       cmocka_unit_test(quote_self_make_counts_whole_tubes_tools_and_hours),
       cmocka_unit_test(quote_make_refuses_each_number_that_cannot_be),
       cmocka_unit_test(quote_make_says_so_when_a_sum_does_not_fit),
+      cmocka_unit_test(quote_make_takes_what_shares_may_be_at_most),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -148,10 +148,19 @@ static void work_steps_follow_the_order_of_work(void **state) {
   assert_string_equal(steps[2].stone.size, "ss34"); /* large first */
   assert_string_equal(steps[3].stone.size, "ss20");
   assert_string_equal(steps[7].zone, "yoke");
+  assert_near(steps[1].minutes, 10, 1e-9);
+  assert_near(steps[2].minutes, 50 * 10 / 60.0, 1e-9);
+  assert_near(steps[3].minutes, (100 * 12 + 60) / 60.0, 1e-9); /* and a change of stone */
+  assert_near(steps[9].minutes, 10, 1e-9);
   assert_near(steps[4].minutes, 1440, 1e-9);
   assert_int_equal(steps[9].pieces, 10);
   for (int32_t kind = 0; kind < GIRDLE_STEP_END; kind++)
     assert_string_not_equal(girdle_step_text(kind), "unknown");
+  assert_string_equal(girdle_step_text(GIRDLE_STEP_END), "unknown");
+  assert_string_equal(girdle_step_text(-1), "unknown");
+  assert_int_equal(girdle_work_steps(NULL, tally, "A2", &rates, steps, 16, &count), GIRDLE_OK);
+  assert_int_equal(count, 4); /* one side alone is neither turned nor dried in between */
+  assert_int_equal(steps[2].kind, GIRDLE_STEP_CURE);
   assert_int_equal(girdle_work_steps(NULL, tally, "nobody", &rates, steps, 16, &count), GIRDLE_OK);
   assert_int_equal(count, 0);
   girdle_tally_free(tally);
@@ -214,6 +223,26 @@ static void work_rates_refuse_what_cannot_be(void **state) {
 #define AT(field) \
   { #field, offsetof(girdle_work_rates, field) }
 
+/* What each may be at most is still taken, and one more is not. */
+static void work_rates_take_what_they_may_be_at_most(void **state) {
+  girdle_tally *tally;
+  girdle_work work;
+  (void)state;
+  assert_int_equal(girdle_tally_new(NULL, &tally), GIRDLE_OK);
+  for (int more = 0; more < 2; more++)
+    for (int i = 0; i < 6; i++) {
+      girdle_work_rates rates = rates_of();
+      if (i == 0) rates.hands = 1000 + more;
+      if (i == 1) rates.places_to_dry = 10000 + more;
+      if (i == 2) rates.alteration_days = 366 + more;
+      if (i == 3) rates.spare_days = 366 + more;
+      if (i == 4) rates.film_mm = 5 + more;
+      if (i == 5) rates.evening_s = 86400 + more;
+      assert_int_equal(girdle_work_estimate(NULL, tally, &rates, &work), more ? GIRDLE_ARGUMENT : GIRDLE_OK);
+    }
+  girdle_tally_free(tally);
+}
+
 /* Every rate of its own, below and far above what it may be. */
 static void work_rates_refuse_each_number_that_cannot_be(void **state) {
   static const struct {
@@ -251,9 +280,9 @@ static void work_rates_refuse_each_number_that_cannot_be(void **state) {
 }
 
 static void date_parse_reads_only_whole_dates(void **state) {
-  static const char *const bad[] = {"",           "2031-3-14",  "14.03.2031", "2031-03-14 ",
-                                    "2031-02-29", "2031-13-01", "2031-00-10", "2031-04-31",
-                                    "1900-02-29", "2031-01-00", "20310314",   "abcd-ef-gh"};
+  static const char *const bad[] = {"",           "2031-3-14",  "14.03.2031", "2031-03-14 ", "2031-02-29", "2031-13-01",
+                                    "2031-00-10", "2031-04-31", "1900-02-29", "2031-01-00",  "20310314",   "abcd-ef-gh",
+                                    "20x1-03-14", "2031-0x-14", "2031-03-1x", "203/-03-14"};
   (void)state;
   for (size_t i = 0; i < sizeof bad / sizeof bad[0]; i++) {
     test_call test;
@@ -457,6 +486,16 @@ static void calendar_alternatives_each_say_their_effect(void **state) {
   assert_int_equal(other[3].value, 20); /* 1 / 1.2 squared is 0.694 */
   for (uint64_t i = 0; i < count; i++)
     assert_int_equal(other[i].late_days, 0);
+  assert_near(event_of(calendar, "A1", GIRDLE_DAY_NEEDED).minutes, 0, 0);
+  girdle_calendar_free(calendar);
+  rates.hands = 63; /* at most 64 are tried */
+  task.minutes = 63 * 120 * 2 + 1;
+  calendar = calendar_of(&rates, &task, 1, "2031-03-03", 0);
+  other = girdle_calendar_alternatives(calendar, &count);
+  assert_int_equal(other[0].kind, GIRDLE_MORE_HANDS);
+  assert_int_equal(other[0].value, 64);
+  rates.hands = 1;
+  task.minutes = 1200;
   girdle_calendar_free(calendar);
   calendar = calendar_of(&rates, &task, 1, "2031-02-20", 20);
   other = girdle_calendar_alternatives(calendar, &count);
@@ -553,6 +592,7 @@ int main(void) {
       cmocka_unit_test(calendar_plan_leaks_nothing),
       cmocka_unit_test(day_text_covers_every_kind),
       cmocka_unit_test(work_rates_refuse_each_number_that_cannot_be),
+      cmocka_unit_test(work_rates_take_what_they_may_be_at_most),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);
 }
