@@ -187,6 +187,13 @@ static void host_zones_tells_a_fault_where_it_was_written(void **state) {
     assert_true(work(&at, &row) != GIRDLE_OK);
     if (!strstr(at.faults, cases[i].says)) fail_msg("%s: %s", cases[i].name, at.faults);
   }
+  for (int length = 40; length < 60; length++) { /* a name longer than any may be */
+    girdle_zone_row row = row_of("burst", "", "", "", "");
+    memset(row.given, 'x', (size_t)length);
+    strcpy(row.given + length, " = 1 mm");
+    assert_status(&at.test, work(&at, &row), GIRDLE_UNKNOWN);
+    assert_non_null(strstr(at.faults, "unknown parameter in given 'xxxxxxxx"));
+  }
   end(&at);
 }
 
