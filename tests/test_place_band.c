@@ -306,6 +306,39 @@ static void band_refuses_what_no_row_holds(void **state) {
   girdle_path_free(path);
 }
 
+static int32_t stop_at_last(void *context, uint64_t steps, double done) {
+  (void)steps;
+  (void)done;
+  return --*(int *)context < 0;
+}
+
+/* Wherever it is stopped, nothing is kept; in the second row the message says so. */
+static void band_names_the_row_that_was_stopped(void **state) {
+  girdle_stone stones[2] = {test_stone("ss20"), test_stone("ss16")};
+  uint64_t counts[2] = {1, 1};
+  girdle_path *path = test_path("loop 20 cm");
+  girdle_band_options options = band_of(stones, counts, 2, 0.2);
+  int32_t status = GIRDLE_STOPPED;
+  int second = 0;
+  (void)state;
+  for (int ticks = 0; status == GIRDLE_STOPPED; ticks++) {
+    girdle_placement *placement = NULL;
+    test_call test;
+    int left = ticks;
+    test_begin(&test);
+    test.call.watch.context = &left;
+    test.call.watch.tick = stop_at_last;
+    status = girdle_band(&test.call, path, &options, &placement);
+    if (status) assert_null(placement);
+    second += status && strstr(test.error.message, "row 2: ") != NULL;
+    girdle_placement_free(placement);
+    assert_int_equal(test.live_bytes, 0);
+  }
+  assert_int_equal(status, GIRDLE_OK);
+  assert_true(second > 0);
+  girdle_path_free(path);
+}
+
 /* On both sides the rows beside the first are shifted alike; stones that do not turn keep the circle about them. */
 static void band_staggers_both_sides_alike(void **state) {
   girdle_stone stones[2] = {test_stone("ss20"), test_stone("5 mm navette")};
@@ -436,6 +469,7 @@ int main(void) {
       cmocka_unit_test(band_counts_clear_of_others),
       cmocka_unit_test(band_refuses_by_name),
       cmocka_unit_test(band_refuses_what_no_row_holds),
+      cmocka_unit_test(band_names_the_row_that_was_stopped),
       cmocka_unit_test(band_staggers_both_sides_alike),
       cmocka_unit_test(run_reaches_by_the_outline_along_the_path),
       cmocka_unit_test(band_of_fancy_stones_never_overlaps),

@@ -1,5 +1,6 @@
 /* girdle: counts, places, prices and plans flat-back stones on costumes.
  * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
+#include "place_internal.h"
 #include "place_support.h"
 
 /* The line and the loop of the run tests, and the numbers of stones on either side of the wish. */
@@ -79,6 +80,15 @@ static void count_over_is_nearer_when_convex(void **state) {
   }
 }
 
+/* A convex strip 1.5 mm wide holds no stone of 4 mm; centres that may lie on the rim are bounded all the same. */
+static void bound_most_knows_narrow_and_open_rims(void **state) {
+  (void)state;
+  assert_int_equal(girdle_bound_most(150, 203, 4, 2, 1), 0);
+  assert_int_equal(girdle_bound_most(16, 16, 4, 0, 1), 4); /* the corners of a square, one distance wide */
+  assert_true(girdle_bound_most(16, 16, 4, 0, 0) >= 4);
+  assert_int_equal(girdle_bound_least(150, 203, 0, 4, 2, GIRDLE_HONEYCOMB), 0);
+}
+
 static void count_refuses_by_name(void **state) {
   girdle_stone stone = test_stone("ss16");
   girdle_count count;
@@ -98,11 +108,9 @@ static void count_refuses_by_name(void **state) {
 
 int main(void) {
   const struct CMUnitTest tests[] = {
-      cmocka_unit_test(count_along_counts_as_run_counts),
-      cmocka_unit_test(count_along_falls_with_the_gap),
-      cmocka_unit_test(count_over_bounds_every_cover),
-      cmocka_unit_test(count_over_is_nearer_when_convex),
-      cmocka_unit_test(count_refuses_by_name),
+      cmocka_unit_test(count_along_counts_as_run_counts),      cmocka_unit_test(count_along_falls_with_the_gap),
+      cmocka_unit_test(count_over_bounds_every_cover),         cmocka_unit_test(count_over_is_nearer_when_convex),
+      cmocka_unit_test(bound_most_knows_narrow_and_open_rims), cmocka_unit_test(count_refuses_by_name),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -89,6 +89,44 @@ static void leg_walk_steps_are_straight_and_equal(void **state) {
   girdle_path_free(path);
 }
 
+/* Parabolas, one after another: what is walked lies on them, y = 3 x (80 - x) / 160 and its mirror image. */
+static void run_stands_on_parabolas(void **state) {
+  girdle_path *path = test_path("M0 0Q40 60 80 0T160 0");
+  girdle_stone stone = test_stone("ss12");
+  girdle_run_options options = test_run(&stone, 1, 0.5);
+  girdle_placement *placement = NULL;
+  const girdle_placed *records;
+  int64_t count;
+  (void)state;
+  assert_int_equal(girdle_run(NULL, path, &options, &placement), GIRDLE_OK);
+  records = test_records(placement, &count);
+  assert_true(count > 40);
+  for (int64_t i = 0; i < count; i++) {
+    double x = records[i].x_mm, y = x < 80 ? 3 * x * (80 - x) / 160 : -3 * (x - 80) * (160 - x) / 160;
+    assert_near(records[i].y_mm, y, 4e-4); /* the slope is up to 1.5 */
+    if (i) assert_near(test_gap(placement, i, i - 1), test_notes(placement).gap_mm, TOLERANCE);
+  }
+  girdle_placement_free(placement);
+  girdle_path_free(path);
+}
+
+/* Where a curve begins with no speed, a stone that is not round turns the way the curve goes on. */
+static void run_turns_stones_where_a_curve_has_no_speed(void **state) {
+  girdle_path *path = test_path("M0 0C0 0 30 30 90 30");
+  girdle_stone stone = test_stone("4 mm navette");
+  girdle_run_options options = test_run(&stone, 1, 0.5);
+  girdle_placement *placement = NULL;
+  const girdle_placed *records;
+  int64_t count;
+  (void)state;
+  assert_int_equal(girdle_run(NULL, path, &options, &placement), GIRDLE_OK);
+  records = test_records(placement, &count);
+  assert_near((double)records[0].turn_deg, 45, 1.5);
+  assert_near((double)records[count - 1].turn_deg, 0, 0.02);
+  girdle_placement_free(placement);
+  girdle_path_free(path);
+}
+
 /* ---- the same bytes from every compiler, at every level, with and without fused multiplication */
 
 static uint64_t hash_of(girdle_placement *placement) {
@@ -180,6 +218,8 @@ int main(void) {
       cmocka_unit_test(track_step_near_tangency_goes_where_its_length_says),
       cmocka_unit_test(track_step_may_pass_over_a_touch),
       cmocka_unit_test(leg_walk_steps_are_straight_and_equal),
+      cmocka_unit_test(run_stands_on_parabolas),
+      cmocka_unit_test(run_turns_stones_where_a_curve_has_no_speed),
       cmocka_unit_test(placements_keep_their_bytes),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);
