@@ -23,14 +23,9 @@ static int32_t check_size(girdle_call *call, const girdle_stone *stone, const gi
       is, was);
 }
 
-static int64_t replaced(girdle_stone *stones, uint64_t count, const girdle_stone *stone, const girdle_stone *instead) {
-  int64_t found = 0;
+static void replace(girdle_stone *stones, uint64_t count, const girdle_stone *stone, const girdle_stone *instead) {
   for (uint64_t i = 0; i < count; i++)
-    if (girdle_stone_equal(&stones[i], stone)) {
-      stones[i] = *instead;
-      found++;
-    }
-  return found;
+    if (girdle_stone_equal(&stones[i], stone)) stones[i] = *instead;
 }
 
 static int64_t pieces_of(const girdle_placement *of, const girdle_stone *stone) {
@@ -52,7 +47,7 @@ static int32_t with_other(girdle_call *call, const girdle_placement *of, const g
   girdle_stone *own = girdle_common_copy(call, stones, kinds * sizeof *own);
   int32_t status;
   if (!own) return GIRDLE_MEMORY;
-  replaced(own, kinds, stone, instead);
+  replace(own, kinds, stone, instead);
   status = girdle_placement_new(call, own, kinds, records, (uint64_t)count, out);
   girdle_common_release(&memory, own, kinds * sizeof *own);
   return status;
@@ -69,7 +64,7 @@ static int32_t in_zone(girdle_call *call, girdle_zone *zone, const girdle_stone 
   }
   for (uint64_t i = 0; i < zone->already_count; i++)
     if (girdle_stone_equal(&zone->already[i], stone)) placed += zone->already_pieces[i];
-  replaced((girdle_stone *)(uintptr_t)zone->already, zone->already_count, stone, instead);
+  replace((girdle_stone *)(uintptr_t)zone->already, zone->already_count, stone, instead);
   *pieces += placed * zone->times;
   return GIRDLE_OK;
 }
