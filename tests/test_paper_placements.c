@@ -88,6 +88,30 @@ static void paper_read_placements_keeps_four_decimals_exact(void **state) {
   free(text);
 }
 
+/* The diameter is written with four decimals and may be off by as much; a zone's name has at most 63 bytes. */
+static void paper_read_placements_holds_its_limits(void **state) {
+  static const struct {
+    double across;
+    int name_bytes;
+    int32_t status;
+  } cases[] = {{4.70009, 63, GIRDLE_OK}, {4.69991, 1, GIRDLE_OK}, {4.70011, 1, GIRDLE_ARGUMENT},
+               {4.69989, 1, GIRDLE_ARGUMENT}, {4.7, 64, GIRDLE_ARGUMENT}};
+  (void)state;
+  for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+    char text[300], name[80];
+    test_call test;
+    girdle_job *job;
+    memset(name, 'n', sizeof name);
+    name[cases[i].name_bytes] = '\0';
+    snprintf(text, sizeof text, HEAD "%s,0,ss20 clear,1,1,%.5f,0\n", name, cases[i].across);
+    test_begin(&test);
+    assert_ok(&test, new_job(&test.call, &job));
+    assert_status(&test, girdle_paper_read_placements(&test.call, "p.csv", text, strlen(text), job), cases[i].status);
+    girdle_job_free(job);
+    assert_int_equal(test.live_bytes, 0);
+  }
+}
+
 typedef struct gathered {
   int count;
   char text[4000];
@@ -166,6 +190,7 @@ int main(void) {
       cmocka_unit_test(paper_read_placements_reads_what_was_written),
       cmocka_unit_test(paper_read_placements_reads_any_table),
       cmocka_unit_test(paper_read_placements_keeps_four_decimals_exact),
+      cmocka_unit_test(paper_read_placements_holds_its_limits),
       cmocka_unit_test(paper_read_placements_names_every_fault),
       cmocka_unit_test(paper_read_placements_leaks_nothing_when_memory_is_refused),
   };
