@@ -290,6 +290,7 @@ static void host_add_source_takes_names_of_63_characters(void **state) {
   memset(file, 'a', sizeof file);
   strcpy(file + 59, ".lua");
   assert_ok(&at.test, girdle_host_add_source(call, at.host, GIRDLE_LAYER_HOUSE, file, "return", 6));
+  assert_ok(&at.test, girdle_host_add_source(call, at.host, GIRDLE_LAYER_HOUSE, "with a space.lua", "return", 6));
   strcpy(file + 59, "a.lua");
   assert_status(&at.test, girdle_host_add_source(call, at.host, GIRDLE_LAYER_HOUSE, file, "return", 6),
                 GIRDLE_ARGUMENT);

@@ -199,6 +199,21 @@ static void host_place_holds_the_limit_of_memory(void **state) {
   }
 }
 
+/* A refusal has what is garbage collected and is asked once more; only a second one ends the run. */
+static void host_place_collects_before_it_gives_up(void **state) {
+  girdle_host_options options;
+  test_call test;
+  (void)state;
+  test_begin(&test);
+  girdle_host_options_init(&options, sizeof options);
+  options.most_bytes = 700000;
+  assert_ok(&test, place_text(&test.call, &options,
+                              "for i = 1, 500 do local s = ('x'):rep(100000) .. i end\n"
+                              "return run { along = line(100), stones = 'ss20' }"));
+  assert_status(&test, place_text(&test.call, NULL, "local s = 'x' for i = 1, 40 do s = s .. s end"), GIRDLE_LIMIT);
+  if (!strstr(test.error.message, "longer than the 1 MiB a text may have")) fail_msg("%s", test.error.message);
+}
+
 static void host_new_refuses_limits_that_are_none(void **state) {
   static const double seconds[] = {0, -1, INFINITY, NAN, 1e10};
   test_call test;
@@ -228,6 +243,7 @@ int main(void) {
       cmocka_unit_test(host_place_ends_by_the_callers_watch),
       cmocka_unit_test(host_place_takes_places_out_of_errors),
       cmocka_unit_test(host_place_holds_the_limit_of_memory),
+      cmocka_unit_test(host_place_collects_before_it_gives_up),
       cmocka_unit_test(host_new_refuses_limits_that_are_none),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);

@@ -373,6 +373,20 @@ static void host_costume_names_a_drawing_that_is_near(void **state) {
   end(&at);
 }
 
+/* A message as long as it may be ends where its room does. */
+static void host_zones_cuts_long_faults(void **state) {
+  stage at;
+  girdle_zone_row row = row_of("wordy", "", "", "", "");
+  (void)state;
+  begin(&at);
+  add(&at, GIRDLE_LAYER_HOUSE, "wordy.lua",
+      "return recipe { format = 1, name = 'wordy', place = function () error(('x'):rep(240)) end }");
+  assert_status(&at.test, work(&at, &row), GIRDLE_ARGUMENT);
+  assert_int_equal(strlen(at.test.error.message), sizeof at.test.error.message - 1);
+  assert_non_null(strstr(at.test.error.message, "xxx (asked for"));
+  end(&at);
+}
+
 /* As many parameters as there may be, each with a default that is shown when one is wrong. */
 static void host_zones_shows_the_default_of_the_last_of_many(void **state) {
   char text[8192] = "return recipe { format = 1, name = 'many', takes = {";
@@ -405,6 +419,7 @@ int main(void) {
       cmocka_unit_test(host_zones_gives_stones_in_order),
       cmocka_unit_test(host_zones_takes_a_length_for_a_line),
       cmocka_unit_test(host_costume_names_a_drawing_that_is_near),
+      cmocka_unit_test(host_zones_cuts_long_faults),
       cmocka_unit_test(host_zones_shows_the_default_of_the_last_of_many),
       cmocka_unit_test(host_costume_names_file_line_value_nearest_and_example),
   };

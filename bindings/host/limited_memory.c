@@ -170,7 +170,7 @@ void *girdle_limited_lua_resize(void *context, void *block, size_t old_bytes, si
   void *moved = long_text ? NULL : lua_block(run, block, block ? old_bytes : 0, new_bytes);
   if (moved || new_bytes == 0) return moved;
   run->limit_refused |= long_text;
-  run->long_text = long_text;
+  if (!run->reason) run->long_text = long_text; /* what is refused on the way out is no reason */
   if (run->refused == new_bytes) girdle_limited_stop(run, GIRDLE_LIMITED_MEMORY);
   run->refused = new_bytes;
   return NULL;
