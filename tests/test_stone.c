@@ -507,11 +507,12 @@ static void stone_parse_refuses(void **state) {
 }
 
 static void stone_parse_tells_what_to_leave_out(void **state) {
-  static const char *const cases[][2] = {{"ss20 red sewn sewn", "'sewn sewn' says the same thing twice"},
-                                         {"10 x 14 mm red oval 1.4", "leave the length ratio out"},
-                                         {"10 x 14 mm red", "not round; name its outline"},
-                                         {"10 x 14 red oval", "'10 x 14 red' is not a width and a length"},
-                                         {"ss20 x 3", "'x 3'"}};
+  static const char *const cases[][2] = {
+      {"ss20 red sewn sewn", "'sewn sewn' says the same thing twice"},
+      {"10 x 14 mm red oval 1.4", "leave the length ratio out"},
+      {"10 x 14 mm red", "a stone of '10 x 14 mm' is not round; name its outline, like \"10 x 14 mm red oval\""},
+      {"10 x 14 red oval", "'10 x 14 red' is not a width and a length"},
+      {"ss20 x 3", "'x 3'"}};
   test_call test;
   girdle_stone_spec spec;
   test_begin(&test);

@@ -153,6 +153,21 @@ static void stone_parse_tells_facets_from_colours(void **state) {
   }
 }
 
+/* Words that are no outline, finish or fix of ours are colours. */
+static void stone_parse_takes_other_words_for_colours(void **state) {
+  static const char *const colours[] = {"unknown", "rounded", "pears",     "1.5",
+                                        "glue",    "shiny",   "facets 14", "oval blue"};
+  (void)state;
+  for (size_t i = 0; i < sizeof colours / sizeof colours[0]; i++) {
+    char text[64];
+    girdle_stone stone;
+    snprintf(text, sizeof text, "ss20 %s", colours[i]);
+    stone = stone_of(text);
+    assert_string_equal(stone.colour, colours[i]);
+    assert_int_equal(stone.outline, GIRDLE_ROUND);
+  }
+}
+
 static void stone_equal_looks_at_every_quality(void **state) {
   static const char *const others[] = {"ss16 red",      "ss20 blue",         "ss20 red matt", "ss20 red acrylic",
                                        "ss20 red oval", "ss20 red 8 facets", "ss20 red sewn"};
@@ -491,6 +506,7 @@ int main(void) {
       cmocka_unit_test(stone_make_takes_ranges_in_order),
       cmocka_unit_test(stone_parse_reads_up_to_24_words_and_200_bytes),
       cmocka_unit_test(stone_parse_tells_facets_from_colours),
+      cmocka_unit_test(stone_parse_takes_other_words_for_colours),
       cmocka_unit_test(stone_equal_looks_at_every_quality),
       cmocka_unit_test(weighed_find_takes_stones_of_the_same_model),
       cmocka_unit_test(stone_weigh_at_its_limits),
