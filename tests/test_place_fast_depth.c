@@ -10,7 +10,8 @@ static const char *const outlines[] = {
     "M0 0H100V60A50 30 20 0 1 50 110L0 80Z",                     /* lines and an arc of an ellipse */
     "M50 0A50 50 0 1 1 49.99 0ZM50 30A20 20 0 1 0 50.01 30Z",    /* a ring */
     "M20 0C120 90 -80 90 20 0Z",                                 /* a loop of one curve, whose ends meet */
-    "M0 0L120 4L118 90L60 50L3 95Z"                              /* nothing to bend */
+    "M0 0L120 4L118 90L60 50L3 95Z",                             /* nothing to bend */
+    "M0 0H50V50H0ZM10 10C10.005 10.005 9.995 10.005 10 10Z"      /* a loop of fewer chords than an edge stands for */
 };
 
 static int cases(void) {
