@@ -94,8 +94,9 @@ int32_t girdle_path_as_arcs(girdle_call *call, const girdle_path *path, double t
                             girdle_path **out);
 
 /* Draws loose pieces as subpaths: each goes on with the piece that begins within slack_mm of its end; rings are closed,
- * and of pieces that coincide one is drawn. */
-void girdle_strokes_chains(girdle_strokes *strokes, const girdle_piece *pieces, uint64_t count, double slack_mm);
+ * and of pieces that coincide one is drawn. With `hug`, for pieces with a region on their right, where several go on
+ * from a point the one is taken that keeps to the same part of the region. */
+void girdle_strokes_chains(girdle_strokes *strokes, const girdle_piece *pieces, uint64_t count, double slack_mm, int hug);
 
 /* Where two pieces come within slack of each other: piece numbers and parameters on the first and the second path. */
 typedef struct girdle_hit {

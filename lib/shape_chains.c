@@ -10,6 +10,8 @@
 
 #define NONE UINT64_MAX
 
+static const double half_turn = 3.141592653589793238463;
+
 typedef struct link {
   uint64_t next, before;
   int drawn;
@@ -19,6 +21,7 @@ typedef struct chains {
   const girdle_piece *pieces;
   uint64_t count;
   double slack, least_key, slices_per_mm;
+  int hug; /* where several go on from a point, take the sharpest turn to the right */
   uint64_t *slices; /* where each slice begins in `starts`, and the end of the last */
   uint64_t *starts; /* numbers of pieces, slice by slice */
   link *links;
@@ -105,9 +108,38 @@ static int may_follow(const chains *c, uint64_t piece) {
   return !c->links[piece].drawn && c->links[piece].before == NONE;
 }
 
+/* Where a piece sets out (at 0) or arrives (at 1), in degrees clockwise from the right. */
+static double heading(const girdle_piece *piece, double t) {
+  double point[2], first[2], end[2];
+  girdle_piece_at(piece, t, point, first, NULL);
+  if (first[0] == 0 && first[1] == 0) {
+    end_of(piece, end);
+    first[0] = end[0] - piece->x[0];
+    first[1] = end[1] - piece->y[0];
+  }
+  return atan2(first[1], first[0]) * 180 / half_turn;
+}
+
+/* Of the pieces that go on from a point the one that turns most to the right, for the sake of what lies there. */
+static uint64_t sharpest(const chains *c, uint64_t piece) {
+  double end[2], most = -INFINITY, arrives = heading(&c->pieces[piece], 1);
+  uint64_t found = NONE, at, to;
+  end_of(&c->pieces[piece], end);
+  for (window(c, end[0], end[1], &at, &to); at < to; at++) {
+    uint64_t other = c->starts[at];
+    double turn = remainder(heading(&c->pieces[other], 0) - arrives, 360);
+    if (other == piece || !may_follow(c, other) || gap_between(&c->pieces[piece], &c->pieces[other]) > c->slack) continue;
+    if (turn <= most) continue;
+    most = turn;
+    found = other;
+  }
+  return found;
+}
+
 static uint64_t follower(const chains *c, uint64_t piece) {
   double end[2], best = c->slack;
   uint64_t found = NONE, at, to;
+  if (c->hug) return sharpest(c, piece);
   if (piece + 1 < c->count && may_follow(c, piece + 1) &&
       gap_between(&c->pieces[piece], &c->pieces[piece + 1]) <= c->slack)
     return piece + 1;
@@ -159,8 +191,8 @@ static int prepare(girdle_strokes *strokes, chains *c) {
   return 1;
 }
 
-void girdle_strokes_chains(girdle_strokes *strokes, const girdle_piece *pieces, uint64_t count, double slack_mm) {
-  chains c = {.pieces = pieces, .count = count, .slack = slack_mm};
+void girdle_strokes_chains(girdle_strokes *strokes, const girdle_piece *pieces, uint64_t count, double slack_mm, int hug) {
+  chains c = {.pieces = pieces, .count = count, .slack = slack_mm, .hug = hug};
   girdle_allocator memory = girdle_common_memory(strokes->call);
   if (strokes->status || count == 0) return;
   if (prepare(strokes, &c)) {

@@ -421,7 +421,7 @@ static int32_t join_kept(parallel *p, girdle_path **out) {
   double overlap = 4 * sqrt(p->reach_mm * p->blur_mm);
   if (p->kept_count == 0) return nothing_left(p->call, p->side_mm);
   girdle_strokes_begin(&strokes, p->call);
-  girdle_strokes_chains(&strokes, p->kept, p->kept_count, 64 * p->slack_mm + overlap);
+  girdle_strokes_chains(&strokes, p->kept, p->kept_count, 64 * p->slack_mm + overlap, 0);
   return girdle_strokes_finish(&strokes, out);
 }
 
@@ -449,16 +449,37 @@ int32_t girdle_path_offset(girdle_call *call, const girdle_path *path, double di
   return offset_of(call, path, distance_mm, out);
 }
 
+/* The rim's parallel at a distance, when its pieces close; else none. */
+static int32_t closed_parallel(girdle_call *call, const girdle_path *rim, double distance_mm, girdle_path **out) {
+  GIRDLE_TRY(girdle_path_offset(call, rim, distance_mm, out));
+  if (girdle_path_is_closed(*out)) return GIRDLE_OK;
+  girdle_path_free(*out);
+  *out = NULL;
+  return GIRDLE_OK;
+}
+
+/* Where an outline touches itself, parallels of several parts may meet in one point and not be told apart; a hair
+ * farther in they are: for shapes of up to a metre 1e-4 mm at most, for others in proportion. */
+static int32_t nearest_closed_parallel(girdle_call *call, const girdle_path *rim, double distance_mm, girdle_path **out) {
+  static const double farther_mm[] = {0, 1e-6, 3e-6, 1e-5, 3e-5, 1e-4};
+  girdle_box box;
+  double extent_m;
+  girdle_path_box(rim, &box);
+  extent_m = fmax(1, fmax(box.right_mm - box.left_mm, box.bottom_mm - box.top_mm) / 1e3);
+  *out = NULL;
+  for (size_t i = 0; !*out && i < sizeof farther_mm / sizeof farther_mm[0]; i++)
+    GIRDLE_TRY(closed_parallel(call, rim, distance_mm + farther_mm[i] * extent_m, out));
+  if (*out) return GIRDLE_OK;
+  return girdle_common_fail(call, GIRDLE_INTERNAL, "distance",
+                            "the outline is too fine for this distance: its parallel does not close");
+}
+
 int32_t girdle_region_inset(girdle_call *call, const girdle_region *region, double distance_mm, girdle_region **out) {
   girdle_path *rim = NULL, *rings = NULL;
   int32_t status;
   GIRDLE_TRY(girdle_common_range(call, "distance", distance_mm, -1e7, 1e7, "mm"));
   GIRDLE_TRY(girdle_region_rim(call, region, &rim));
-  status = girdle_path_offset(call, rim, distance_mm, &rings);
+  status = nearest_closed_parallel(call, rim, distance_mm, &rings);
   girdle_path_free(rim);
-  GIRDLE_TRY(status);
-  if (girdle_path_is_closed(rings)) return girdle_region_of_rim(call, rings, out);
-  girdle_path_free(rings);
-  return girdle_common_fail(call, GIRDLE_INTERNAL, "distance",
-                            "the outline is too fine for this distance: its parallel does not close");
+  return status ? status : girdle_region_of_rim(call, rings, out);
 }

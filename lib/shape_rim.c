@@ -226,7 +226,7 @@ static int32_t draw_rings(rim *r) {
       base += count;
     }
   }
-  girdle_strokes_chains(&r->strokes, r->loose, r->loose_count, 4 * r->slack);
+  girdle_strokes_chains(&r->strokes, r->loose, r->loose_count, 4 * r->slack, 1);
   if (!r->strokes.status && r->strokes.path->piece_count == 0) return no_area(r);
   return r->strokes.status;
 }
