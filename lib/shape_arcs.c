@@ -148,9 +148,10 @@ int32_t girdle_path_as_arcs(girdle_call *call, const girdle_path *path, double t
   for (uint64_t p = 0; p < path->part_count; p++) {
     const girdle_subpath *part = &path->parts[p];
     const girdle_piece *pieces = path->pieces + part->first;
+    double shortest = fmin(shortest_mm, part->length_mm / 64); /* what is small as a whole keeps its shape */
     girdle_strokes_move(&strokes, pieces->x[0], pieces->y[0]);
     for (uint64_t i = 0; i < part->count; i++)
-      if (i == part->count - 1 || part->length_mm < 8 * shortest_mm || !passed_over(&strokes, &pieces[i], shortest_mm))
+      if (i == part->count - 1 || !passed_over(&strokes, &pieces[i], shortest))
         draw_as_arcs(&strokes, &pieces[i], tolerance_mm);
     if (part->closed) girdle_strokes_close(&strokes);
   }

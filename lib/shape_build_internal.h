@@ -114,7 +114,7 @@ typedef struct girdle_hits {
 int32_t girdle_path_hits(girdle_call *call, const girdle_path *path, const girdle_path *other, double slack_mm,
                          girdle_hits *out);
 /* The same of a path that must not cross itself. The fault is its first crossing, or one of them when it has a thousand;
- * with more touches than 8 times its pieces and 65536 it is one of these; else its along[0] is NaN. */
+ * with more touches than 16 times its pieces and 65536 it is one of these; else its along[0] is NaN. */
 int32_t girdle_path_touches(girdle_call *call, const girdle_path *path, double slack_mm, girdle_hits *out,
                             girdle_hit *fault);
 void girdle_hits_free(girdle_hits *hits);

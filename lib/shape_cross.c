@@ -24,7 +24,8 @@ typedef struct search {
   girdle_hits *hits;
   uint64_t pieces[2]; /* the pair at hand */
   uint64_t steps;
-  uint64_t most; /* not 0: stop at the first crossing, and after so many touches */
+  uint64_t most;  /* so many hits are enough, or too many */
+  int for_faults; /* stop at the first crossing */
 } search;
 
 double girdle_shape_slack(const girdle_box *box) {
@@ -93,12 +94,15 @@ static int32_t note(search *s, double t, double u) {
     hit.along[i] = along_at(s, i, hit.t[i]);
   if (s->paths[0] == s->paths[1] && is_joint(s->paths[0], &hit, s->slack)) return GIRDLE_OK;
   s->hits->items[s->hits->count++] = hit;
-  return s->most && s->hits->count >= s->most ? ENOUGH : GIRDLE_OK;
+  if (s->hits->count < s->most) return GIRDLE_OK;
+  if (s->for_faults) return ENOUGH;
+  return girdle_common_fail(s->call, GIRDLE_LIMIT, "path", "the outlines meet in more than %llu places",
+                            (unsigned long long)s->most);
 }
 
 /* A search for faults stops at a crossing, but not among the first: of few the first along is told. */
 static int32_t weigh(const search *s, uint64_t before) {
-  if (!s->most || s->hits->count < FEW || s->hits->count == before) return GIRDLE_OK;
+  if (!s->for_faults || s->hits->count < FEW || s->hits->count == before) return GIRDLE_OK;
   return girdle_hit_crosses(s->paths[0], s->paths[1], &s->hits->items[before], s->slack) ? ENOUGH : GIRDLE_OK;
 }
 
@@ -407,6 +411,7 @@ static void tidy(search *s) {
 }
 
 static int32_t find(search *s) {
+  s->most = 65536 + 8 * (s->paths[0]->piece_count + s->paths[1]->piece_count);
   memset(s->hits, 0, sizeof *s->hits);
   s->hits->memory = girdle_common_memory(s->call);
   GIRDLE_TRY(compare_trees(s));
@@ -423,9 +428,8 @@ int32_t girdle_path_hits(girdle_call *call, const girdle_path *path, const girdl
 
 int32_t girdle_path_touches(girdle_call *call, const girdle_path *path, double slack_mm, girdle_hits *out,
                             girdle_hit *fault) {
-  search s = {.call = call, .paths = {path, path}, .slack = slack_mm, .hits = out, .most = 65536};
+  search s = {.call = call, .paths = {path, path}, .slack = slack_mm, .hits = out, .for_faults = 1};
   int32_t status;
-  s.most += 8 * path->piece_count;
   fault->along[0] = NAN;
   status = find(&s);
   if (status == ENOUGH) {

@@ -12,7 +12,7 @@
  * capsule, whose outline is made of lines and arcs too, so that every cut is found in closed form. What remains is at
  * the distance from its own edge and no nearer to any other; the remains are joined. */
 
-enum { MOST_CUTS = 16, MOST_LOOKS = 2000000000 };
+enum { MOST_CUTS = 16, MOST_LOOKS = 500000000 };
 
 typedef struct interval {
   double from, to;

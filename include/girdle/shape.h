@@ -107,7 +107,8 @@ typedef struct girdle_meeting {
 
 /* Counts the meetings of a path with another (NULL: with itself, joints of its own pieces left out) and writes up to
  * `capacity` of them in order along the path. What comes nearer than 1e-8 of the path's extent meets, where it is
- * nearest; where two pieces run along each other the ends of that stretch are given. */
+ * nearest; where two pieces run along each other the ends of that stretch are given. More than 65536 and 8 for each
+ * piece: GIRDLE_LIMIT. */
 GIRDLE_API int32_t girdle_path_meetings(girdle_call *call, const girdle_path *path, const girdle_path *other,
                                         girdle_meeting *found, uint64_t capacity, uint64_t *count);
 
@@ -142,7 +143,7 @@ GIRDLE_API int32_t girdle_path_set_in(girdle_call *call, const girdle_path *path
  * 1e7. No point of the result is nearer to the path than |distance| less 1e-3 mm; it turns round corners in arcs and
  * may fall into several subpaths. When nothing is left: GIRDLE_GEOMETRY. Lines and arcs of circles are followed
  * exactly, other curves within 5e-6 mm; steps shorter than 1e-6 mm and a millionth of the distance are passed over. Where
- * too many edges lie within the distance of each other (2e9 pairs): GIRDLE_LIMIT. */
+ * too many edges lie within the distance of each other (5e8 looked at): GIRDLE_LIMIT. */
 GIRDLE_API int32_t girdle_path_offset(girdle_call *call, const girdle_path *path, double distance_mm,
                                       girdle_path **out);
 
