@@ -128,7 +128,8 @@ static uint64_t sharpest(const chains *c, uint64_t piece) {
   for (window(c, end[0], end[1], &at, &to); at < to; at++) {
     uint64_t other = c->starts[at];
     double turn = remainder(heading(&c->pieces[other], 0) - arrives, 360);
-    if (other == piece || !may_follow(c, other) || gap_between(&c->pieces[piece], &c->pieces[other]) > c->slack) continue;
+    if (!may_follow(c, other) || gap_between(&c->pieces[piece], &c->pieces[other]) > c->slack) continue;
+    if (other == piece && girdle_piece_between_mm(&c->pieces[piece], 0, 1) <= 4 * c->slack) continue; /* no ring alone */
     if (turn <= most) continue;
     most = turn;
     found = other;
