@@ -193,7 +193,8 @@ static int32_t pieces_fit(girdle_call *call, const planning *p, int64_t pieces, 
 
 /* ---- the greatest plan */
 
-/* Between a number that fits and one that does not. More pieces never cost less, so halving finds the edge. */
+/* `least` is known to fit. Between a number that fits and one that does not: more pieces never cost less, so halving
+ * finds the edge. */
 static int32_t greatest(girdle_call *call, const planning *p, int64_t least, int64_t most, int64_t *out) {
   int64_t low = least, high = most + 1;
   while (high - low > 1) {
@@ -217,34 +218,36 @@ static int64_t most_of(const planning *p) {
   return sum;
 }
 
-/* Holds the zone that would get the next stone; `room` is for the counts without it. */
-static void hold_next(const planning *p, int64_t pieces, int64_t *room) {
+static int64_t sum_of(const int64_t *counts, uint64_t count) {
+  int64_t sum = 0;
+  for (uint64_t i = 0; i < count; i++)
+    sum += counts[i];
+  return sum;
+}
+
+/* Holds the zone that would get the next stones, and returns how many stones there are without them, which are fewer
+ * than `pieces` where pieces that are alike wait for more; `room` is for their counts. */
+static int64_t hold_next(const planning *p, int64_t pieces, int64_t *room) {
   share_out(p, pieces);
   memcpy(room, p->counts, p->zone_count * sizeof *room);
   share_out(p, pieces + 1);
   for (uint64_t i = 0; i < p->zone_count; i++)
     if (p->counts[i] > room[i]) p->held[i] = room[i];
-}
-
-static int64_t pieces_of(const planning *p) {
-  int64_t sum = 0;
-  for (uint64_t i = 0; i < p->zone_count; i++)
-    sum += p->counts[i];
-  return sum;
+  return sum_of(room, p->zone_count);
 }
 
 /* In a drawer one kind may be used up while others are left: the zone whose next stone is missing stays as it is, and
- * the others go on. Divisors give the same to the rest as if it had never been there. */
+ * the others go on from where they are. Divisors give the same to the rest as if it had never been there. */
 static int32_t use_up(girdle_call *call, const planning *p, int64_t *room, int64_t *pieces) {
   int64_t most = most_of(p);
   GIRDLE_TRY(greatest(call, p, 0, most, pieces));
   while (p->kind == GIRDLE_PLAN_STOCK && *pieces < most) {
-    hold_next(p, *pieces, room);
+    int64_t least = hold_next(p, *pieces, room);
     most = most_of(p);
-    GIRDLE_TRY(greatest(call, p, *pieces, most, pieces));
+    GIRDLE_TRY(greatest(call, p, least, most, pieces));
   }
   share_out(p, *pieces);
-  *pieces = pieces_of(p);
+  *pieces = sum_of(p->counts, p->zone_count);
   return GIRDLE_OK;
 }
 

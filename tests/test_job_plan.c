@@ -251,6 +251,89 @@ static void club_plan_goes_on_where_one_kind_is_used_up(void **state) {
   assert_int_equal(test.live_bytes, 0);
 }
 
+/* Of one kind, what so many stones of a zone take out of the drawer: each of its pieces begins the sequence anew. */
+static int64_t taken(const girdle_plan_zone *zone, int64_t count, const girdle_stone *kind) {
+  int64_t alike = zone->alike > 1 ? zone->alike : 1, sum = 0;
+  for (int64_t at = 0; at < count / alike; at++)
+    sum += girdle_stone_equal(&zone->stones[at % (int64_t)zone->stone_count], kind) ? alike : 0;
+  return sum;
+}
+
+static int64_t left_of(const girdle_plan_zone *zones, const int64_t *counts, uint64_t n, const girdle_stone *kind,
+                       int64_t stock) {
+  for (uint64_t i = 0; i < n; i++)
+    stock -= taken(&zones[i], counts[i], kind);
+  return stock;
+}
+
+/* No kind is exceeded, and each zone is at its most or lacks the next stone of one of its pieces. */
+static void assert_used_up(const girdle_plan_zone *zones, const int64_t *counts, uint64_t n, const int64_t *stock) {
+  const girdle_stone *const kinds[] = {&black, &clear, &red};
+  for (uint64_t kind = 0; kind < 3; kind++) {
+    int64_t left = left_of(zones, counts, n, kinds[kind], stock[kind]);
+    assert_true(left >= 0);
+    for (uint64_t i = 0; i < n; i++) {
+      int64_t alike = zones[i].alike > 1 ? zones[i].alike : 1;
+      const girdle_stone *next = &zones[i].stones[counts[i] / alike % (int64_t)zones[i].stone_count];
+      if (counts[i] < zones[i].most && girdle_stone_equal(next, kinds[kind])) assert_true(left < alike);
+    }
+  }
+}
+
+static void club_plan_takes_no_stone_for_a_pair_that_has_none(void **state) {
+  girdle_plan_zone zones[2];
+  girdle_club *club;
+  int64_t counts[2];
+  girdle_plan_sum plan;
+  test_call test;
+  test_begin(&test);
+  (void)state;
+  assert_ok(&test, shop(&test.call, &club));
+  assert_ok(&test, add_stock(&test.call, club, &red, 5));
+  zones[0] = zone_of("cuff", 1, 40, &black, 1);
+  strcpy(zones[0].side, "pair");
+  zones[0].alike = 2;
+  zones[1] = zone_of("back", 2, 100, &clear, 1);
+  assert_ok(&test, girdle_club_plan(&test.call, club, zones, 2, GIRDLE_PLAN_STOCK, 0, counts, &plan));
+  assert_true(counts[0] == 0 && counts[1] == 0 && plan.pieces == 0);
+  assert_int_equal(plan.cost_minor, 0);
+  girdle_club_free(club);
+}
+
+static void club_plan_uses_up_the_drawer_beside_pieces_that_are_alike(void **state) {
+  uint64_t random = 11;
+  test_call test;
+  test_begin(&test);
+  (void)state;
+  for (int round = 0; round < 120; round++) {
+    girdle_plan_zone zones[4];
+    girdle_stone mixed[3];
+    girdle_club *club;
+    int64_t counts[4], stock[3];
+    girdle_plan_sum plan;
+    assert_ok(&test, shop(&test.call, &club));
+    mixed[0] = black;
+    mixed[1] = clear;
+    mixed[2] = red;
+    for (int kind = 0; kind < 3; kind++) {
+      stock[kind] = (int64_t)(test_random(&random) % 60);
+      assert_ok(&test, add_stock(&test.call, club, &mixed[kind], stock[kind]));
+    }
+    for (int i = 0; i < 4; i++) {
+      int alike = 1 + (int)(test_random(&random) % 4);
+      uint64_t first = test_random(&random) % 3;
+      zones[i] = zone_of("zone", 1 + (int32_t)(test_random(&random) % 3), alike * (int64_t)(test_random(&random) % 50),
+                         mixed + first, 1 + test_random(&random) % (3 - first));
+      zones[i].alike = alike;
+    }
+    assert_ok(&test, girdle_club_plan(&test.call, club, zones, 4, GIRDLE_PLAN_STOCK, 0, counts, &plan));
+    assert_used_up(zones, counts, 4, stock);
+    assert_int_equal(plan.pieces, counts[0] + counts[1] + counts[2] + counts[3]);
+    girdle_club_free(club);
+  }
+  assert_int_equal(test.live_bytes, 0);
+}
+
 /* Shops with shipping that falls away, a least order and packs that run out, beside every number of pieces. */
 static void club_plan_is_the_greatest_in_any_shop(void **state) {
   uint64_t random = 77;
@@ -454,6 +537,8 @@ int main(void) {
       cmocka_unit_test(club_plan_costs_nothing_where_all_is_there),
       cmocka_unit_test(club_plan_uses_up_the_drawer),
       cmocka_unit_test(club_plan_goes_on_where_one_kind_is_used_up),
+      cmocka_unit_test(club_plan_takes_no_stone_for_a_pair_that_has_none),
+      cmocka_unit_test(club_plan_uses_up_the_drawer_beside_pieces_that_are_alike),
       cmocka_unit_test(club_plan_is_the_greatest_in_any_shop),
       cmocka_unit_test(club_plan_grows_pieces_that_are_alike_together),
       cmocka_unit_test(club_plan_takes_a_pair_for_two_zones),
