@@ -66,6 +66,19 @@ describe("the demo club's order", function()
     command.sweep()
   end)
 
+  it("is one for the whole club, so that no tag can be chosen", function()
+    for _, given in ipairs { { "order" }, { "order", "--csv" }, { "club" }, { "cost", "--csv" }, { "cost", "--json" } } do
+      local printed, words, status = run(given[1], "recipes/demo", "tag=cleo", table.unpack(given, 2))
+      assert.equal(2, status)
+      assert.equal("", printed)
+      assert.is_truthy(words:find("one for the whole club", 1, true), words)
+      printed, words, status = run(given[1], "recipes/demo", "tag=cle", table.unpack(given, 2))
+      assert.equal(1, status)
+      assert.equal("", printed)
+      assert.is_truthy(words:find("unknown tag 'cle', did you mean 'cleo'?", 1, true), words)
+    end
+  end)
+
   it("turns grams into pieces by what twenty counted stones weigh", function()
     local club = command.folder()
     os.execute(("cp -r recipes/demo/. %s"):format(command.quote(club)))

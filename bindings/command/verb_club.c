@@ -134,16 +134,31 @@ static void note_lacking(program *with, const girdle_reckoning *of) {
               (long long)total.unpriced_stones, total.unpriced_stones == 1 ? "" : "s");
 }
 
+/* The order is one for all, so a tag would choose nothing of it; one that no wearer has is complained of first. */
+static int32_t whole_club(program *with) {
+  girdle_club *club = NULL;
+  uint64_t from, to;
+  int32_t status;
+  if (!with->flags.file_count || !work_is_club(with, with->flags.files[0]) || !flags_given(with, "tag"))
+    return GIRDLE_OK;
+  GIRDLE_TRY(work_wearers(with, with->flags.files[0], &club));
+  status = work_chosen(with, club, &from, &to);
+  girdle_club_free(club);
+  if (status) return status;
+  return command_usage(with,
+                       "the order is one for the whole club: leave out tag=; the quote of one is "
+                       "`girdle cost CLUB tag=TAG`, without --csv or --json");
+}
+
 /* cost and order are one work said in two ways. */
 static int32_t priced(program *with, int32_t (*text)(program *, const girdle_club *, const girdle_reckoning *)) {
   girdle_club *club = NULL;
   girdle_reckoning *of = NULL;
-  int32_t status = reckon(with, WORK_PRICES, &club, &of);
-  int one = !status && text == quotes && work_is_club(with, with->flags.files[0]) && flags_given(with, "tag");
+  int32_t status = text != quotes || with->flags.csv || with->flags.json ? whole_club(with) : GIRDLE_OK;
+  int one = with->flags.file_count && work_is_club(with, with->flags.files[0]) && flags_given(with, "tag");
+  if (!status) status = reckon(with, WORK_PRICES, &club, &of);
   if (!status && !girdle_reckoning_order(of))
     status = girdle_common_fail(&with->call, GIRDLE_UNKNOWN, "prices", "the club has no prices.csv");
-  if (!status && one && with->flags.csv)
-    status = command_usage(with, "the order is one for the whole club: leave out --csv, or tag=");
   if (!status && with->flags.json) status = as_json(with, club, of);
   if (!status && with->flags.csv) status = as_table(with, of);
   if (!status && !with->flags.json && !with->flags.csv) status = text(with, club, of);
@@ -193,6 +208,7 @@ int32_t verb_club(program *with) {
   if (with->flags.file_count && !work_is_club(with, with->flags.files[0]))
     return girdle_common_fail(&with->call, GIRDLE_UNKNOWN, "club",
                               "%.120s is no club's folder: there is no club.csv in it", with->flags.files[0]);
+  GIRDLE_TRY(whole_club(with));
   status = reckon(with, WORK_PRICES, &club, &of);
   if (!status && with->flags.json) status = as_json(with, club, of);
   if (!status && with->flags.csv) status = as_table(with, of);
