@@ -62,6 +62,38 @@ describe("learn", function()
     says((run("learn", command.folder())), "no log yet", "5 %, an assumption")
   end)
 
+  it("reads the card printed on the maker's sheet once it is filled in", function()
+    local folder = command.folder()
+    local _, words, status = run("sheet", "recipes/demo", "tag=cleo", "--out", folder)
+    assert.equal(0, status, words)
+    local page = read(folder .. "/cleo.html")
+    local table_of = assert(page:match('<table class="card keep">(.-)</table>'))
+    local lines, used = { {} }, 0
+    for heading in table_of:match("<thead>(.-)</thead>"):gmatch("<th[ >].-</th>") do
+      table.insert(lines[1], heading:match(">(.-)<"))
+    end
+    local filled = { had = "10", left = "4", evenings = "", date = "2031-01-07" }
+    for row in table_of:match("<tbody>(.*)</tbody>"):gmatch("<tr>(.-)</tr>") do
+      local line, printed = {}, row:gmatch("<td[^>]*>(.-)</td>")
+      for at, heading in ipairs(lines[1]) do
+        local cell = printed()
+        line[at] = filled[heading] or (heading == "bought" and "900") or cell
+      end
+      lines[#lines + 1], used = line, used + 906
+    end
+    for at = 1, #lines do lines[at] = table.concat(lines[at], ",") end
+    local beside = command.folder() .. "/card.csv"
+    write(beside, table.concat(lines, "\n") .. "\n")
+    assert.is_true(#lines > 3)
+    write(folder .. "/club.csv", "tag,costume,size\n")
+    assert.equal(0, select(3, run("learn", folder, beside, "--write")))
+    for _, row in ipairs(rows(read(folder .. "/log.csv"))) do
+      assert.equal("cleo", row.tag)
+      used = used - tonumber(row.used)
+    end
+    assert.equal(0, used)
+  end)
+
   it("counts a card and what is remembered without changing anything", function()
     local folder, beside = club()
     local before = all_of(folder)

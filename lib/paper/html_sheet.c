@@ -388,17 +388,29 @@ static void write_cautions(const sheet *s) {
   girdle_write(s->out, "</ul>\n");
 }
 
-/* Its columns are those of log.csv. */
+/* Its columns are those of a filled card, under the very names by which it is read back, so they are not translated. */
+static void write_card_head(const sheet *s) {
+  static const char *const columns[] = {"tag", "stone", "planned", "had", "bought", "left", "evenings", "date"};
+  girdle_write(s->out, "<table class=\"card keep\"><thead><tr>");
+  for (size_t i = 0; i < sizeof columns / sizeof columns[0]; i++) {
+    girdle_write(s->out, i == 2 ? "<th class=\"n\">" : "<th>");
+    girdle_write(s->out, columns[i]);
+    girdle_write(s->out, "</th>");
+  }
+  girdle_write(s->out, "</tr></thead><tbody>\n");
+}
+
 static void write_card(const sheet *s) {
-  static const char *const columns[] = {"stone", "planned", "used", "lost", "fell off", "minutes", "date"};
   girdle_html_section(s->out, "card", "Job card");
   girdle_html_say(s->out, "p class=\"soft\"", "Fill this in when it is done; it makes the next estimate better.");
-  girdle_write(s->out, "<table class=\"card keep\"><thead><tr>");
-  for (size_t i = 0; i < sizeof columns / sizeof columns[0]; i++)
-    heading_cell(s->out, i == 1, columns[i]);
-  girdle_write(s->out, "</tr></thead><tbody>\n");
+  girdle_html_say(s->out, "p class=\"soft\"",
+                  "had: pieces there before; bought: pieces bought for it; left: pieces over at the end, 0 for none; "
+                  "evenings: of the whole job, in one row.");
+  write_card_head(s);
   for (uint64_t i = 0; i < s->kinds.count; i++) {
     girdle_write(s->out, "<tr><td>");
+    girdle_write_xml(s->out, girdle_job_head_of(s->job)->tag);
+    girdle_write(s->out, "</td><td>");
     girdle_write_xml(s->out, s->kinds.kinds[i].name);
     girdle_write(s->out, "</td>");
     number_cell(s->out, s->kinds.kinds[i].count);

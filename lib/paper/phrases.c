@@ -86,8 +86,9 @@ static const char *const english[] = {
     "it is worn. Dot no more than {3} stones at a time.",
     "Where the zones are, front and back", "The costume", "Show", "all zones", "{1} of {2} ticked", "Take all ticks off",
     "Take all ticks off?", "done", "gross and odd", "loads of adhesive", "Weight", "where", "about", "{1} g",
-    "Job card", "Fill this in when it is done; it makes the next estimate better.", "planned", "used", "lost",
-    "fell off", "minutes", "date",
+    "Job card", "Fill this in when it is done; it makes the next estimate better.", "planned",
+    "had: pieces there before; bought: pieces bought for it; left: pieces over at the end, 0 for none; "
+    "evenings: of the whole job, in one row.",
     /* what is weighed and planned */
     "{1} stones  {2} g", ", {1} g/m2", ", {1} g/cm", ", one size smaller {1} g", "over the limit",
     "{1} g added, likely between {2} g and {3} g until a gross is weighed", "; {1} % of the plain dress",
