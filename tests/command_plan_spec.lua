@@ -18,14 +18,27 @@ end
 describe("plan", function()
   local function plan(...) return run("plan", "recipes/demo", "tag=cleo", "--csv", ...) end
 
-  it("shares so many pieces out, what is set by eye and the first zones first", function()
-    local planned = rows((plan "pieces=3 gross"))
-    assert.equal(432, sum(planned, "planned"))
+  it("shares so many pieces out, the first zones first, and last what is set by eye and ranked last", function()
+    local planned = rows((plan "pieces=2 gross"))
+    assert.equal(288, sum(planned, "planned"))
     for _, row in ipairs(planned) do
-      if row.zone == "back straps" or row.zone == "neckline" then assert.equal(row.at_most, row.planned)
-      elseif row.zone == "waist" then assert.equal(432 - 144 - 191, tonumber(row.planned))
+      if row.zone == "neckline" then assert.equal(row.at_most, row.planned)
+      elseif row.zone == "waist" then assert.equal(288 - 191, tonumber(row.planned))
       else assert.equal("0", row.planned) end
       assert.is_true(tonumber(row.planned) <= tonumber(row.at_most))
+    end
+  end)
+
+  it("gives what is set by eye its turn: by its rank, or without one among the edges that have none", function()
+    local folder = command.folder()
+    write(folder .. "/zones.csv", "zone,priority,shape,length,width,recipe,stones,gap,already\n" ..
+      "late,3,,,,,,,40 ss16\nloose,,,,,,,,40 ss16\nearly,1,,,,,,,40 ss16\n" ..
+      "neck,2,line,445 mm,,alternating line,ss20; ss20,0.3 mm,\nfield,,rectangle,20 cm,10 cm,even scatter,ss30,9 mm,\n")
+    for _, expected in ipairs { { 20, 0, 0, 20, 0 }, { 100, 0, 0, 40, 60 }, { 140, 10, 0, 40, 90 }, { 190, 40, 20, 40, 90 } } do
+      local planned = rows((run("plan", folder, "pieces=" .. expected[1], "--csv")))
+      for at = 1, 4 do assert.equal(expected[at + 1], tonumber(planned[at].planned), planned[at].zone) end
+      assert.equal("0", planned[5].planned)
+      assert.equal("40", planned[1].light)
     end
   end)
 
@@ -84,7 +97,7 @@ describe("plan", function()
   it("says for want of what a zone stops when the drawer is used up", function()
     local text, words, status = run("plan", "recipes/demo", "tag=cleo", "drawer=all")
     assert.equal(0, status, words)
-    says(text, "neckline stops for want of ss16 clear", "waist stops for want of ss20 sea green")
+    says(text, "neckline stops for want of ss20 sea green", "back straps stops for want of ss16 clear", "waist stops for want of ss20 sea green")
   end)
 
   it("wants one total", function()

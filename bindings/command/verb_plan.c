@@ -10,7 +10,7 @@
 
 /* plan: a costume from a total: so many pieces, so much money, so many evenings, or what is in the drawer. Its zones as
  * they are written are the most there can be; those ranked 1 are filled first, then 2 and so on, then the edges that
- * have no priority, and the areas share what remains.
+ * have no priority, and the areas share what remains. Stones set by eye take their turn as an edge does.
  *
  * Beside it stand what makers call light, medium and full: the edges alone; the edges, and half of what the areas hold;
  * all of it. A costume that is all edges or all areas has no such parts: there they are a third, two thirds and all, by
@@ -42,7 +42,7 @@ typedef struct draft {
   girdle_plan_zone *zones;
   int64_t *counts;
   uint64_t count;
-  int *is_edge;
+  int *is_edge, *is_by_eye;
   rich by[RICHNESSES];
 } draft;
 
@@ -154,7 +154,7 @@ static void add_zone(draft *to, const girdle_zone *from) {
   fill_zone(from, &to->zones[to->count++]);
 }
 
-/* Stones set by eye are there whatever is planned: they come first, each kind as a zone of its own. */
+/* Of stones set by eye each kind is a zone of its own. */
 static void add_by_eye(draft *to, const girdle_zone *from) {
   for (uint64_t at = 0; at < from->already_count; at++) {
     girdle_plan_zone *zone = &to->zones[to->count];
@@ -163,12 +163,12 @@ static void add_by_eye(draft *to, const girdle_zone *from) {
       *stone = from->already[at];
       girdle_common_text(zone->name, sizeof zone->name, from->name);
       girdle_common_text(zone->side, sizeof zone->side, from->side);
-      zone->priority = INT32_MIN;
+      zone->priority = from->priority ? from->priority : INT32_MAX - 1;
       zone->alike = (int32_t)from->times;
       zone->most = from->already_pieces[at] * from->times;
       zone->stones = stone;
       zone->stone_count = 1;
-      to->is_edge[to->count] = 1;
+      to->is_edge[to->count] = to->is_by_eye[to->count] = 1;
       to->rows[to->row_count++] = (draft_row){from->name, from->side, to->count++, 1};
     } else {
       command_release(stone);
@@ -192,6 +192,7 @@ static void draft_of(const girdle_job *job, draft *out) {
   out->zones = command_new(most * sizeof *out->zones);
   out->counts = command_new(most * sizeof *out->counts);
   out->is_edge = command_new(most * sizeof *out->is_edge);
+  out->is_by_eye = command_new(most * sizeof *out->is_by_eye);
   for (uint64_t at = 0; at < count; at++) {
     add_by_eye(out, &zones[at]);
     if (!stones_of(&zones[at])) continue;
@@ -211,6 +212,7 @@ static void draft_free(draft *of) {
   free(of->zones);
   free(of->counts);
   free(of->is_edge);
+  free(of->is_by_eye);
 }
 
 /* ---- light, medium and full */
@@ -242,7 +244,7 @@ static int32_t plan_richness(program *with, const girdle_club *club, const girdl
 static int has_parts(const draft *of) {
   int edges = 0, areas = 0;
   for (uint64_t at = 0; at < of->count; at++) {
-    edges |= of->is_edge[at] && of->zones[at].priority != INT32_MIN;
+    edges |= of->is_edge[at] && !of->is_by_eye[at];
     areas |= !of->is_edge[at];
   }
   return edges && areas;
@@ -314,8 +316,7 @@ static void say_lacking(program *with, const draft *of, buffer *to) {
   }
 }
 
-static void say_sums(program *with, const girdle_club *club, const draft *of, const girdle_plan_sum *sum,
-                     buffer *to) {
+static void say_sums(program *with, const girdle_club *club, const draft *of, const girdle_plan_sum *sum, buffer *to) {
   buffer_text(to, "\n");
   buffer_say_in(to, with, "planned", -8);
   say_sum(with, club, sum, to);
