@@ -15,6 +15,7 @@ typedef struct job_share {
 
 struct girdle_reckoning {
   girdle_allocator memory;
+  int64_t today;           /* the quotes are of this day */
   girdle_learned learned;  /* jobs 0 without a log */
   girdle_work_rates rates; /* at the learned pace */
   uint64_t jobs;
@@ -43,11 +44,12 @@ void girdle_reckoning_free(girdle_reckoning *reckoning) {
   girdle_common_release(&memory, reckoning, sizeof *reckoning);
 }
 
-static girdle_reckoning *new_reckoning(girdle_call *call, uint64_t jobs) {
+static girdle_reckoning *new_reckoning(girdle_call *call, uint64_t jobs, int64_t today) {
   girdle_reckoning *reckoning = girdle_common_new(call, sizeof *reckoning);
   if (!reckoning) return NULL;
   reckoning->memory = girdle_common_memory(call);
   reckoning->jobs = jobs;
+  reckoning->today = today;
   reckoning->tallies = girdle_common_new(call, (jobs + 1) * sizeof *reckoning->tallies);
   if (reckoning->tallies) reckoning->works = girdle_common_new(call, (jobs + 1) * sizeof *reckoning->works);
   if (reckoning->works) reckoning->quotes = girdle_common_new(call, (jobs + 1) * sizeof *reckoning->quotes);
@@ -179,6 +181,7 @@ static int32_t quote_job(girdle_call *call, const girdle_club *club, girdle_reck
   input.shipping_minor = share->shipping_minor;
   input.unpriced = share->unpriced;
   input.work = &r->works[job];
+  input.quoted_day = r->today;
   return girdle_quote_make(call, &input, &club->quote, &r->quotes[job]);
 }
 
@@ -281,7 +284,7 @@ int32_t girdle_club_reckon(girdle_call *call, const girdle_club *club, int64_t t
   girdle_reckoning *r;
   int32_t status;
   GIRDLE_TRY(check_days(call, club, today));
-  r = new_reckoning(call, club->jobs.count);
+  r = new_reckoning(call, club->jobs.count, today);
   status = r ? count_all(call, club, r) : GIRDLE_MEMORY;
   if (!status) status = girdle_job_learn(call, club, r->tally, &r->learned, &r->rates);
   if (!status) status = plan_order(call, club, r);

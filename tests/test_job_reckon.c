@@ -103,6 +103,7 @@ static void club_reckon_shares_the_order_to_the_last_cent(void **state) {
     goods += materials[i] = line_of(quote, "Stones");
     shipping += line_of(quote, "Shipping");
     assert_false(quote->incomplete);
+    assert_int_equal(quote->valid_until_day, NEEDED - 60 + 30); /* a quote of the day it is reckoned from */
   }
   assert_true(total.goods_minor > 0 && total.shipping_minor == 691 + 455);
   assert_int_equal(goods, total.goods_minor);

@@ -320,7 +320,7 @@ GIRDLE_API int32_t girdle_club_plan(girdle_call *call, const girdle_club *club, 
  * zones at the front and at the back has two sides to glue. Delivery takes as long as the slowest supplier used.
  * GIRDLE_ARGUMENT, naming the tag, where one is needed more than 36500 days from today. */
 typedef struct girdle_reckoning girdle_reckoning;
-/* today: days since 1970-01-01. */
+/* today: days since 1970-01-01; the quotes are of this day. */
 GIRDLE_API int32_t girdle_club_reckon(girdle_call *call, const girdle_club *club, int64_t today,
                                       girdle_reckoning **out);
 GIRDLE_API void girdle_reckoning_free(girdle_reckoning *reckoning); /* NULL is fine */
