@@ -17,6 +17,7 @@ typedef struct rings {
   girdle_placement *placement;
   girdle_crowd crowd;
   double radius, gap_mm;
+  int stuck; /* the row's place could not be worked out */
 } rings;
 
 static int32_t take_stones(rings *work, const girdle_placement *ring, uint64_t row) {
@@ -56,20 +57,13 @@ static int32_t run_ring(rings *work, const girdle_region *inner, uint64_t row) {
   return status;
 }
 
-/* The region shrunk by a distance; where that cannot be worked out, by a little more. */
-static int32_t inset(girdle_call *call, const girdle_region *within, double distance_mm, girdle_region **out) {
-  int32_t status = girdle_region_inset(call, within, distance_mm, out);
-  for (double more = 1e-3; GIRDLE_NEVER(status == GIRDLE_INTERNAL) && more < 0.5; more *= 4)
-    status = girdle_region_inset(call, within, distance_mm + more, out);
-  return status;
-}
-
 /* A ring too short for a stone is none. */
 static int32_t lay_ring(rings *work, const girdle_region *within, uint64_t row, int *is_last) {
   double reach = work->radius + work->options->margin_mm;
   girdle_region *inner = NULL;
-  int32_t status = inset(work->call, within, reach + (double)row * (2 * work->radius + work->gap_mm), &inner);
+  int32_t status = girdle_region_inset(work->call, within, reach + (double)row * (2 * work->radius + work->gap_mm), &inner);
   *is_last = status == GIRDLE_GEOMETRY;
+  work->stuck = status == GIRDLE_LIMIT;
   if (*is_last) return GIRDLE_OK;
   GIRDLE_TRY(status);
   status = run_ring(work, inner, row);
@@ -93,7 +87,7 @@ int32_t girdle_rings_lay(girdle_call *call, const girdle_region *within, const g
   for (uint64_t row = 0; !status && !is_last; row++)
     status = lay_ring(&work, within, row, &is_last);
   girdle_crowd_free(&work.crowd);
-  if (GIRDLE_NEVER(status == GIRDLE_INTERNAL))
+  if (work.stuck)
     return girdle_common_fail(call, status, "setting", "a row along the edge cannot be worked out; take another gap");
   return status ? girdle_common_fail(call, status, NULL, "%s", girdle_status_text(status)) : GIRDLE_OK;
 }

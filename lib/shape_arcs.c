@@ -94,10 +94,23 @@ static void set_middle(const span *whole, span halves[2]) {
   halves[1].start[1] = halves[0].end[1];
 }
 
+enum { MOST_ARCS = 4000000 };
+
+/* Curves of kilometres would take more arcs than memory holds; the watch is asked on the way. */
+static int may_go_on(girdle_strokes *strokes) {
+  uint64_t drawn = strokes->path->piece_count;
+  if (!strokes->status && drawn > MOST_ARCS)
+    strokes->status = girdle_common_fail(strokes->call, GIRDLE_LIMIT, "path",
+                                         "the path is too large to be followed: its curves take more than %d arcs",
+                                         (int)MOST_ARCS);
+  if (!strokes->status && drawn % 4096 == 0) strokes->status = girdle_common_tick(strokes->call, 4096, -1);
+  return strokes->status == GIRDLE_OK;
+}
+
 static void draw_span(girdle_strokes *strokes, const span *s, double tolerance, int depth) {
   girdle_piece arcs[2];
   span halves[2];
-  if (strokes->status) return;
+  if (!may_go_on(strokes)) return;
   if (girdle_norm(s->end[0] - s->start[0], s->end[1] - s->start[1]) < tolerance / 16 && depth > 4) {
     girdle_strokes_line(strokes, s->end[0], s->end[1]);
   } else if (depth >= DEEPEST || (biarc(s, arcs) && near_enough(s, arcs, tolerance))) {

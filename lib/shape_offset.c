@@ -470,8 +470,8 @@ static int32_t nearest_closed_parallel(girdle_call *call, const girdle_path *rim
   for (size_t i = 0; !*out && i < sizeof farther_mm / sizeof farther_mm[0]; i++)
     GIRDLE_TRY(closed_parallel(call, rim, distance_mm + farther_mm[i] * extent_m, out));
   if (*out) return GIRDLE_OK;
-  return girdle_common_fail(call, GIRDLE_INTERNAL, "distance",
-                            "the outline is too fine for this distance: its parallel does not close");
+  return girdle_common_fail(call, GIRDLE_LIMIT, "distance",
+                            "the outline meets itself too closely for this distance: its parallel does not close");
 }
 
 int32_t girdle_region_inset(girdle_call *call, const girdle_region *region, double distance_mm, girdle_region **out) {

@@ -375,6 +375,60 @@ static void points_that_are_no_numbers_are_answered_at_once(void **state) {
   }
 }
 
+static girdle_region *region_of_data(test_call *test, const char *data) {
+  girdle_region *region = NULL;
+  girdle_path *path = NULL;
+  int32_t status;
+  assert_ok(test, girdle_path_parse(&test->call, data, strlen(data), &path));
+  status = girdle_region_new(&test->call, path, GIRDLE_EVENODD, &region);
+  girdle_path_free(path);
+  return status ? NULL : region;
+}
+
+/* The last curve sets out with no speed, where all of its parts are within rounding of each other. */
+static void region_new_ends_where_a_curve_stands_still(void **state) {
+  test_call test;
+  (void)state;
+  test_begin(&test);
+  assert_null(region_of_data(&test, "M0 32 20 0T40 0S1 2 3 3"));
+  assert_non_null(strstr(test.error.message, "crosses itself"));
+}
+
+/* Each of two areas that share a corner is inset on its own. */
+static void region_inset_keeps_apart_what_shares_a_corner(void **state) {
+  static const struct {
+    const char *data;
+    double inset_area;
+  } cases[] = {{"M0 0H40V30H0Z M0 0H-20V-10H0Z", 38 * 28 + 18 * 8},
+               {"M0 0H40V30H0V0L-20 0 -20 -10 0 -10Z", 38 * 28 + 18 * 8},
+               {"M0 0H40V30H0Z M0 0L-3 0 0 -1Z", 38 * 28}};
+  test_call test;
+  (void)state;
+  test_begin(&test);
+  for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+    girdle_region *region = region_of_data(&test, cases[i].data), *inner = NULL;
+    assert_non_null(region);
+    assert_ok(&test, girdle_region_inset(&test.call, region, 1, &inner));
+    assert_near(girdle_region_area_mm2(inner), cases[i].inset_area, 1e-3);
+    girdle_region_free(inner);
+    girdle_region_free(region);
+  }
+  assert_int_equal(test.live_bytes, 0);
+}
+
+static void region_inset_refuses_curves_of_kilometres(void **state) {
+  girdle_region *inner = NULL, *region;
+  test_call test;
+  (void)state;
+  test_begin(&test);
+  region = region_of_data(&test, "m1-12a7 4-5 00 0-77540310e0");
+  assert_non_null(region);
+  assert_status(&test, girdle_region_inset(&test.call, region, 1.2, &inner), GIRDLE_LIMIT);
+  assert_non_null(strstr(test.error.message, "too large"));
+  girdle_region_free(region);
+  assert_int_equal(test.live_bytes, 0);
+}
+
 static void refused_memory_leaves_nothing_behind(void **state) {
   (void)state;
   test_sweep_allocations(work_on_paths);
@@ -394,6 +448,9 @@ int main(void) {
       cmocka_unit_test(outlines_that_cross_everywhere_are_refused_at_once),
       cmocka_unit_test(region_without_the_same_twice_is_exact),
       cmocka_unit_test(points_that_are_no_numbers_are_answered_at_once),
+      cmocka_unit_test(region_new_ends_where_a_curve_stands_still),
+      cmocka_unit_test(region_inset_keeps_apart_what_shares_a_corner),
+      cmocka_unit_test(region_inset_refuses_curves_of_kilometres),
       cmocka_unit_test(refused_memory_leaves_nothing_behind),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);

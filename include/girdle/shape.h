@@ -237,7 +237,9 @@ GIRDLE_API int32_t girdle_region_stretched(girdle_call *call, const girdle_regio
                                            const girdle_lie *to, girdle_region **out);
 
 /* The region shrunk by a distance, or grown by a negative one; GIRDLE_GEOMETRY when nothing is left. Curves are
- * followed within 5e-6 mm; lines and arcs of circles exactly. */
+ * followed within 5e-6 mm; lines and arcs of circles exactly. Where parts of the outline lie upon each other but for
+ * rounding, the parallel may be one up to 1e-4 mm farther in (of shapes of more than a metre, 1e-7 of their extent), or
+ * GIRDLE_LIMIT when none closes. */
 GIRDLE_API int32_t girdle_region_inset(girdle_call *call, const girdle_region *region, double distance_mm,
                                        girdle_region **out);
 
