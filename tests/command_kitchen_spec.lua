@@ -124,6 +124,24 @@ describe("ask", function()
     assert.is_truthy(words:find("fabric.csv:1", 1, true) and words:find("fabric and value", 1, true), words)
   end)
 
+  it("takes the word nothing for an empty line where it is offered", function()
+    local folder, written = command.folder(), {}
+    for _, none in ipairs { "", "nothing", "Nothing" } do
+      write(folder .. "/answers", ("NONE\nfull\nss20\nNONE\n1 mm\nneckline, strap\nfront\n38 cm\nNONE\nNONE\nNONE\nNONE\n")
+        :gsub("NONE", none))
+      local _, words, status = run("ask", folder .. "/answers", "--out", folder .. "/dress" .. none, "--quiet")
+      assert.equal(0, status, words)
+      written[none] = read(folder .. "/dress" .. none .. "/zones.csv")
+      assert.equal(written[""], written[none])
+    end
+    assert.is_truthy(written[""]:find("neckline", 1, true))
+    assert.is_falsy(written[""]:find("strap", 1, true))
+    write(folder .. "/answers", "nothing\nnothing\n")
+    local _, words, status = run("ask", folder .. "/answers", "--out", folder .. "/none", "--quiet")
+    assert.equal(1, status)
+    assert.is_truthy(words:find("answers:2", 1, true) and words:find("'nothing'", 1, true), words)
+  end)
+
   local mistakes = {
     { "a length with no unit", "\nfull\nss20\n\n1 mm\nneckline\nfront\n38\n", 8, "38" },
     { "a size that is not", "\nfull\nss21x\n", 3, "ss21x" },

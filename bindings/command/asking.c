@@ -73,6 +73,11 @@ static int is_again(asking *in, int32_t status) {
   return 1;
 }
 
+/* The explanations offer "nothing", so that the word will do for an empty line. */
+static int is_nothing(const char *answer) {
+  return strcmp(answer, "nothing") == 0 || strcmp(answer, "Nothing") == 0;
+}
+
 int32_t ask(asking *in, const char *question, const char *explained, const char *fallback, checker *check) {
   int32_t status;
   do {
@@ -80,6 +85,7 @@ int32_t ask(asking *in, const char *question, const char *explained, const char 
                 fallback[0] ? "]" : "");
     GIRDLE_TRY(next_answer(in, question));
     if (in->at_keyboard && strcmp(in->answer, "?") == 0) continue;
+    if (!fallback[0] && is_nothing(in->answer)) in->answer[0] = '\0';
     if (!in->answer[0]) girdle_common_text(in->answer, sizeof in->answer, fallback);
     status = in->answer[0] ? check(in) : GIRDLE_OK;
     if (!status) return GIRDLE_OK;

@@ -84,9 +84,9 @@ const verb command_verbs[] = {
      "The\n"
      "costume as it is written is the most there can be. Zones of priority 1 are filled first, then 2 and so on; of those\n"
      "without one the edges and what is set by eye come first, and the areas share what remains; each keeps its own mix.\n"
-     "Light (the edges alone), medium (and half of the areas) and full stand beside it. For money it is the greatest plan whose cheapest order\n"
-     "fits, spares and shipping included; from stock no kind is exceeded, and no zone stops before its next stone is "
-     "gone.\n\n"
+     "Light (the edges alone), medium (and half of the areas) and full stand beside it. For money it is the greatest\n"
+     "plan whose cheapest order fits, spares and shipping included; from stock no kind is exceeded, and no zone stops\n"
+     "before its next stone is gone.\n\n"
      "  girdle plan CLUB tag=TAG money=\"60.00\"\n",
      verb_plan, 1},
     {"alike", "what stays the same over all sizes", "CLUB [routine=ROUTINE] [zone=ZONE [count=N]] [--csv|--json]",
