@@ -98,8 +98,10 @@ enum { MOST_ARCS = 4000000 };
 
 /* Curves of kilometres would take more arcs than memory holds; the watch is asked on the way. */
 static int may_go_on(girdle_strokes *strokes) {
-  uint64_t drawn = strokes->path->piece_count;
-  if (!strokes->status && drawn > MOST_ARCS)
+  uint64_t drawn;
+  if (strokes->status) return 0;
+  drawn = strokes->path->piece_count;
+  if (drawn > MOST_ARCS)
     strokes->status = girdle_common_fail(strokes->call, GIRDLE_LIMIT, "path",
                                          "the path is too large to be followed: its curves take more than %d arcs",
                                          (int)MOST_ARCS);
