@@ -1,4 +1,38 @@
 -- Dense at the wrist, sparser up the arm. Leave the inner arm clear, where it rubs against the body.
+-- The outermost ring of the rim that reaches lowest, with the fabric to the right of its walker.
+local function lowest_ring(within)
+  local ring, lowest
+  for _, data in ipairs(string.split(within:rim():data(), "M")) do
+    local one = data ~= "" and path("M" .. data)
+    local _, _, _, bottom = (one or within):box()
+    if one and (not ring or bottom > lowest) then ring, lowest = one, bottom end
+  end
+  local x, y, angle = ring:at(0.618 * ring:length())
+  local turn = math.rad(angle)
+  local inside = within:contains(x - 0.01 * math.sin(turn), y + 0.01 * math.cos(turn))
+  return inside and ring or ring:reversed()
+end
+
+-- From corner to corner where the middle lies lowest; the whole ring when it has no corners.
+local function lower_edge(within)
+  local ring = lowest_ring(within)
+  local corners, length = ring:corners(), ring:length()
+  local lowest, from, to = -math.huge, 0, length
+  for i, start in ipairs(corners) do
+    local stop = corners[i + 1] or corners[1] + length
+    local _, y = ring:at((start + stop) / 2 % length)
+    if y > lowest then lowest, from, to = y, start, stop end
+  end
+  if to <= length then return #corners > 0 and ring:part(from, to) or ring end
+  return ring:part(from, length) + ring:part(0, to - length)
+end
+
+-- What lies within reach outside, to clip by.
+local function outside(within)
+  local left, top, right, bottom = within:box()
+  return rectangle(right - left + 400, bottom - top + 400):moved(left - 200, top - 200):without(within)
+end
+
 return recipe {
   format = 1, name = "cuff", about = "Dense at the wrist, fading up the sleeve.",
   takes = {
@@ -12,13 +46,12 @@ return recipe {
     { "seed", "seed", optional = true, about = "another number or text gives another spread" },
   },
   place = function (given)
-    local left, top, right, bottom = given.within:box()
-    local wrist = path(("M%.4f %.4f H%.4f"):format(left, bottom, right))
+    local _, top, _, bottom = given.within:box()
+    local wrist = lower_edge(given.within)
     local inner = given.wrist_row.diameter_mm / 2 + 1
-    local first = run {
-      along = wrist:moved(0, -given.set_off):part(inner, right - left - inner), stones = { given.wrist_row },
-      gap = given.gap,
-    }
+    local line = wrist:set_in(given.set_off)
+    if not line:closed() then line = line:part(inner, line:length() - inner) end
+    local first = run { along = line, stones = { given.wrist_row }, gap = given.gap }:without(outside(given.within))
     if given.avoid then first = first:without(given.avoid) end
     local area = given.avoid and given.within:without(given.avoid) or given.within
     return first + grade {

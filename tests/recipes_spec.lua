@@ -137,6 +137,39 @@ describe("a house recipe", function ()
   end
 end)
 
+-- A hem or a wrist is seldom straight: whatever the outline, no stone may lie over the edge, and the row follows it.
+describe("a recipe that follows the lower edge", function ()
+  local outlines = { "M0 0V100H200V0Z", "area 250 cm2" }
+  for _, tape in ipairs(girdle.tapes()) do outlines[#outlines + 1] = tape.example end
+  local lower_mm = { -- the edge from corner to corner
+    ["M0 0V100H200V0Z"] = 200, ["area 250 cm2"] = math.sqrt(25000), ["yoke 40 cm x 90 cm x 12 cm"] = 900,
+    ["circle skirt 66 cm x 35 cm"] = 660 + 2 * math.pi * 350, ["half circle skirt 66 cm x 35 cm"] = 660 + math.pi * 350,
+    ["quarter circle skirt 66 cm x 35 cm"] = 660 + math.pi * 175, ["sleeve 16 cm x 30 cm x 55 cm"] = 160,
+  }
+  for _, name in ipairs { "graded_hem", "cuff" } do
+    for _, outline in ipairs(outlines) do
+      it("stays on the fabric: " .. name .. " on " .. outline, function ()
+        local within = outline:find "^area" and girdle.area "250 cm2" or girdle.region(outline)
+        local placed, row = girdle.use("recipes/" .. name .. ".lua", { within = within, set_off = "7 mm" }), 0
+        assert.is_true(#placed > 0)
+        for x, y, _, stone in placed:each() do
+          local depth = within:depth(x, y)
+          assert.is_true(depth > stone.diameter_mm / 2 - 1e-9)
+          if math.abs(depth - 7) < 1e-4 and stone.size == "ss20" then row = row + 1 end
+        end
+        local pitch = girdle.stone("ss20").diameter_mm + (name == "cuff" and 0.5 or 3)
+        if lower_mm[outline] then assert.is_true(math.abs(row - lower_mm[outline] / pitch) < 2 + 0.06 * row) end
+      end)
+    end
+  end
+  it("clips a hem that is given where it leaves the fabric", function ()
+    local within = girdle.oval("20 cm", "20 cm")
+    local placed = girdle.use("recipes/graded_hem.lua", { within = within, hem = "M250 180 H-50" })
+    assert.is_true(#placed > 0)
+    for x, y, _, stone in placed:each() do assert.is_true(within:depth(x, y) > stone.diameter_mm / 2 - 1e-9) end
+  end)
+end)
+
 -- What each says of itself, reckoned from its stones.
 describe("a house recipe keeps its word", function ()
   local function used(name, given) return girdle.use("recipes/" .. name .. ".lua", given) end
