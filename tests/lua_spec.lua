@@ -363,6 +363,7 @@ describe("a placement", function ()
     end
     has(message(kept.length, kept), "this shape is closed")
     has(message(placed.counts, placed), "this placement is closed")
+    has(message(function () return #placed end), "this placement is closed")
     has(message(girdle.run, { along = kept, stones = "ss20" }), "along must be a path")
   end)
   it("outlives its walk's caller", function ()

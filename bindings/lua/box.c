@@ -166,8 +166,9 @@ static int box_tostring(lua_State *L) {
 }
 
 static int placement_length(lua_State *L) {
-  lua_pushinteger(L, (lua_Integer)girdle_placement_view(
-                         *(girdle_placement **)girdle_lua_box_need(L, 1, GIRDLE_BOX_PLACEMENT, "#"), NULL, NULL, NULL));
+  girdle_placement **box = girdle_lua_box_need(L, 1, GIRDLE_BOX_PLACEMENT, "#");
+  if (!*box) return girdle_lua_fail(L, GIRDLE_ARGUMENT, NULL, "this placement is closed");
+  lua_pushinteger(L, (lua_Integer)girdle_placement_view(*box, NULL, NULL, NULL));
   return 1;
 }
 
