@@ -109,6 +109,22 @@ describe("installed", function ()
     end
   end)
 
+  it("the program leaves other folders named recipes alone", function ()
+    local program = "cd / && " .. quoted(prefix .. "/bin/girdle") .. " recipes"
+    local own, others = run(program), { scratch .. "/recipes", prefix .. "/recipes" }
+    for _, other in ipairs(others) do
+      run(("mkdir %s && cp recipes/alternating_line.lua %s && sed 's/alternating line/soup/' recipes/alternating_line.lua > %s")
+        :format(quoted(other), quoted(other), quoted(other .. "/soup.lua")))
+      assert.equal(own, run(program))
+    end
+    local share, aside = quoted(prefix .. "/share/girdle/recipes"), quoted(scratch .. "/aside")
+    run("mv " .. share .. " " .. aside)
+    for _, other in ipairs(others) do run("rm " .. quoted(other .. "/alternating_line.lua")) end
+    local text = try(program)
+    run("mv " .. aside .. " " .. share .. " && rm -r " .. quoted(others[1]) .. " " .. quoted(others[2]))
+    assert.is_truthy(text:find("the house recipes are not found", 1, true), text)
+  end)
+
   it("shared libraries carry a soname, and the module no liblua", function ()
     for _, name in ipairs { "girdle", "girdle-paper", "girdle-host" } do
       local text = run(("readelf -d %s"):format(quoted(("%s/lib%s.so"):format(library, name))))

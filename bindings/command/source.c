@@ -75,11 +75,18 @@ void source_recipe_name(const char *file, char *out, uint64_t bytes) {
     if (*out == '_') *out = ' ';
 }
 
-/* Beside the program when it was built here (build/girdle or build/asan/girdle, and recipes), or in the share folder of
- * where it is installed.
+static int holds_house(const char *path) {
+  char known[COMMAND_PATH];
+  int written = snprintf(known, sizeof known, "%s/alternating_line.lua", path);
+  return written > 0 && (size_t)written < sizeof known && file_exists(known);
+}
+
+/* In the share folder of where it is installed; else beside the program when it was built here (build/girdle or
+ * build/asan/girdle, and recipes). A folder of that name may be anybody's, so it must hold a recipe that comes with the
+ * program.
  */
 static int find_house(char *out, uint64_t bytes) {
-  static const char *const places[] = {"/../recipes", "/../../recipes", "/../share/girdle/recipes"};
+  static const char *const places[] = {"/../share/girdle/recipes", "/../recipes", "/../../recipes"};
   const char *own = getenv("GIRDLE_RECIPES");
   char program_path[COMMAND_PATH];
   ssize_t length;
@@ -90,7 +97,7 @@ static int find_house(char *out, uint64_t bytes) {
   *strrchr(program_path, '/') = '\0';
   for (size_t at = 0; at < sizeof places / sizeof places[0]; at++) {
     int written = snprintf(out, (size_t)bytes, "%s%s", program_path, places[at]);
-    if (written > 0 && (uint64_t)written < bytes && file_is_folder(out)) return 1;
+    if (written > 0 && (uint64_t)written < bytes && holds_house(out)) return 1;
   }
   return 0;
 }
