@@ -158,6 +158,30 @@ describe("the demo club", function()
     assert.is_truthy(offer:find("this price holds until</span> 2031-02-05 Wed", 1, true))
   end)
 
+  it("puts into bags and lays ready as many spares as the order has", function()
+    local folder, ordered, bagged, ready, stone = command.folder(), {}, {}, {}, nil
+    local _, words, status = run("sheet", "recipes/demo", "--today", today, "--out", folder)
+    assert.equal(0, status, words)
+    local json = run("club", "recipes/demo", "--today", today, "--json")
+    for name, spares in json:gmatch('"stone":"([^"]*)","needed":%d+,"spares":(%d+)') do ordered[name] = tonumber(spares) end
+    local picking = read(folder .. "/bags.html"):match('id="picking".-</table>')
+    for row in picking:gmatch("<tr>(.-)</tr>") do
+      stone = row:match('scope="rowgroup">(.-): ') or stone
+      local spares = row:match('<td class="n">%d+</td><td class="n">(%d+)</td>')
+      if spares then bagged[stone] = (bagged[stone] or 0) + tonumber(spares) end
+    end
+    for _, name in ipairs(files_of(folder)) do
+      if name:find("^%a+%.html$") and name ~= "bags.html" then
+        for what, spares in read(folder .. "/" .. name):gmatch("\u{d7} ([^,<]+), and (%d+) as spares") do
+          ready[what] = (ready[what] or 0) + tonumber(spares)
+        end
+      end
+    end
+    assert.is_true(ordered["ss20 gold"] > 0)
+    assert.same(ordered, bagged)
+    assert.same(ordered, ready)
+  end)
+
   it("orders by itself what the whole club orders", function()
     local order, words, status = run("order", "recipes/demo", "--csv", "--today", today)
     assert.equal(0, status, words)

@@ -2,7 +2,6 @@
  * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
 #include "html_internal.h"
 
-#include <math.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -20,23 +19,8 @@ static const char style[] =
 typedef struct bags {
   girdle_writer *out;
   const girdle_tally *tally;
-  const girdle_order *order; /* NULL without prices */
+  girdle_spare_parts spares;
 } bags;
-
-static const girdle_order_stone *stone_of(const bags *b, const girdle_stone *stone) {
-  uint64_t count = 0;
-  const girdle_order_stone *stones = b->order ? girdle_order_stones(b->order, &count) : NULL;
-  for (uint64_t i = 0; i < count; i++)
-    if (girdle_stone_equal(&stones[i].stone, stone)) return &stones[i];
-  return NULL;
-}
-
-/* A bag's part of the spares, rounded up, so that no bag goes without. */
-static int64_t spares_of(const bags *b, const girdle_tally_line *line) {
-  const girdle_order_stone *stone = stone_of(b, &line->stone);
-  if (!stone || stone->needed <= 0) return 0;
-  return (int64_t)ceil((double)line->count * (double)stone->lost / (double)stone->needed - 1e-9);
-}
 
 /* Grams of so many pieces, by the nominal mass of one. */
 static void grams_words(const girdle_phrased *phrases, const girdle_stone *stone, int64_t pieces, char *text,
@@ -60,9 +44,8 @@ static void whole_cell(girdle_writer *out, int64_t value) {
   girdle_write(out, "</td>");
 }
 
-static void write_pick(const bags *b, const girdle_tally_line *line) {
+static void write_pick(const bags *b, const girdle_tally_line *line, int64_t spares) {
   char grams[80];
-  int64_t spares = spares_of(b, line);
   grams_words(b->out->phrases, &line->stone, line->count + spares, grams, sizeof grams);
   girdle_write(b->out, "<tr>");
   cell(b->out, "", line->tag);
@@ -86,7 +69,7 @@ static void write_stone(const bags *b, const girdle_tally_line *sum) {
   girdle_say_xml_with(b->out, sum->count >= 144 ? "{1}: {2} ({3})" : "{1}: {2}", name, number, pieces);
   girdle_write(b->out, "</th></tr>\n");
   for (uint64_t i = 0; i < count && !b->out->status; i++)
-    if (girdle_stone_equal(&lines[i].stone, &sum->stone)) write_pick(b, &lines[i]);
+    if (girdle_stone_equal(&lines[i].stone, &sum->stone)) write_pick(b, &lines[i], b->spares.of_line[i]);
 }
 
 static int32_t write_list(const bags *b) {
@@ -110,9 +93,8 @@ static int32_t write_list(const bags *b) {
 
 /* ---- labels */
 
-static void write_label(const bags *b, const girdle_tally_line *line) {
+static void write_label(const bags *b, const girdle_tally_line *line, int64_t spares) {
   char name[GIRDLE_STONE_TEXT], grams[80], number[24];
-  int64_t spares = spares_of(b, line);
   girdle_stone_text(&line->stone, name, GIRDLE_STONE_TEXT);
   grams_words(b->out->phrases, &line->stone, line->count + spares, grams, sizeof grams);
   girdle_write(b->out, "<div class=\"label\"><b>");
@@ -139,20 +121,27 @@ static void write_labels(const bags *b) {
   girdle_html_section(b->out, "labels", "Bag labels");
   girdle_write(b->out, "<div class=\"labels\">\n");
   for (uint64_t i = 0; i < count && !b->out->status; i++)
-    write_label(b, &lines[i]);
+    write_label(b, &lines[i], b->spares.of_line[i]);
   girdle_write(b->out, "</div>\n");
+}
+
+static int32_t write_bags(const bags *b) {
+  girdle_html_begin(b->out, girdle_phrase(b->out->phrases, "Bags"), style);
+  girdle_html_say(b->out, "h1", "Bags");
+  girdle_html_say(b->out, "p class=\"soft\"",
+                  "Grams are estimates: count one gross, weigh it, and trust that scale before these numbers.");
+  GIRDLE_TRY(write_list(b));
+  write_labels(b);
+  girdle_html_end(b->out, NULL);
+  return girdle_writer_end(b->out);
 }
 
 int32_t girdle_paper_bags_html(girdle_call *call, const girdle_reckoning *reckoning, const girdle_sink *sink) {
   girdle_writer out;
-  const bags b = {&out, girdle_reckoning_tally(reckoning), girdle_reckoning_order(reckoning)};
+  bags b = {.out = &out, .tally = girdle_reckoning_tally(reckoning)};
+  int32_t status = girdle_spare_parts_make(call, reckoning, &b.spares);
   girdle_writer_begin(&out, call, sink);
-  girdle_html_begin(&out, girdle_phrase(out.phrases, "Bags"), style);
-  girdle_html_say(&out, "h1", "Bags");
-  girdle_html_say(&out, "p class=\"soft\"",
-                  "Grams are estimates: count one gross, weigh it, and trust that scale before these numbers.");
-  GIRDLE_TRY(write_list(&b));
-  write_labels(&b);
-  girdle_html_end(&out, NULL);
-  return girdle_writer_end(&out);
+  if (!status) status = write_bags(&b);
+  girdle_spare_parts_free(&b.spares);
+  return status;
 }

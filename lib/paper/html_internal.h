@@ -31,6 +31,19 @@ void girdle_html_figure(girdle_writer *out, const girdle_layout *layout);
 int32_t girdle_photo_check(girdle_call *call, const void *bytes, uint64_t count);
 void girdle_html_photo(girdle_writer *out, const void *bytes, uint64_t count, const char *english);
 
+/* Each line of a reckoning's tally and its part of the spares that the order has of its stone: shared by their pieces, by
+ * largest remainder, so that all of them add up to the order's. None without an order. Set to zero, it can be freed. */
+typedef struct girdle_spare_parts {
+  girdle_allocator memory;
+  const girdle_tally_line *lines; /* the reckoning's */
+  int64_t *of_line;
+  uint64_t count;
+} girdle_spare_parts;
+int32_t girdle_spare_parts_make(girdle_call *call, const girdle_reckoning *reckoning, girdle_spare_parts *out);
+void girdle_spare_parts_free(girdle_spare_parts *of);
+/* All that one costume has of one stone. */
+int64_t girdle_spare_parts_of(const girdle_spare_parts *of, const char *tag, const girdle_stone *stone);
+
 /* The style that all pages share. */
 extern const char girdle_html_style[];
 

@@ -14,10 +14,11 @@ typedef struct sheet {
   const girdle_club *club;
   const girdle_job *job;
   const girdle_work *work;
-  const girdle_order *order; /* NULL without prices */
+  const girdle_reckoning *reckoning;
   const girdle_tally *tally; /* of this costume, by zone, side and stone */
   girdle_kinds kinds;
   girdle_layout layout;
+  girdle_spare_parts spares;
   girdle_sheet_options options;
   int64_t ticks; /* boxes so far, each with a number of its own */
 } sheet;
@@ -193,16 +194,6 @@ static void write_key(const sheet *s) {
 
 /* ---- what to lay ready */
 
-/* This costume's part of the spares that the order reckons with, rounded up. */
-static int64_t spares_of(const sheet *s, const girdle_kind *kind) {
-  uint64_t count = 0;
-  const girdle_order_stone *stones = s->order ? girdle_order_stones(s->order, &count) : NULL;
-  for (uint64_t i = 0; i < count; i++)
-    if (girdle_stone_equal(&stones[i].stone, &kind->stone) && stones[i].needed > 0)
-      return (int64_t)ceil((double)kind->count * (double)stones[i].lost / (double)stones[i].needed - 1e-9);
-  return 0;
-}
-
 static void write_ready(sheet *s) {
   static const char *const tools[] = {"Adhesive, with its label and safety data sheet read",
                                       "Gloves, a wipe, and a window that opens",
@@ -214,7 +205,7 @@ static void write_ready(sheet *s) {
   girdle_write(s->out, "<div class=\"columns\"><ul class=\"ticks\">\n");
   for (uint64_t i = 0; i < s->kinds.count; i++) {
     const girdle_kind *kind = &s->kinds.kinds[i];
-    int64_t spares = spares_of(s, kind);
+    int64_t spares = girdle_spare_parts_of(&s->spares, girdle_job_head_of(s->job)->tag, &kind->stone);
     char words[GIRDLE_STONE_TEXT + 80], count[24], more[24];
     girdle_whole_words(kind->count, count);
     girdle_whole_words(spares, more);
@@ -448,6 +439,7 @@ static int32_t prepare(girdle_call *call, sheet *s, girdle_tally **tally) {
   s->tally = *tally;
   status = girdle_kinds_make(call, s->job, &s->kinds);
   if (!status) status = girdle_layout_make(call, s->job, s->out->phrases, 200, &s->layout);
+  if (!status) status = girdle_spare_parts_make(call, s->reckoning, &s->spares);
   return status;
 }
 
@@ -464,14 +456,14 @@ int32_t girdle_paper_sheet_html(girdle_call *call, const girdle_club *club, uint
   sheet s;
   int32_t status;
   memset(&s, 0, sizeof s);
-  s.kinds.memory = s.layout.memory = girdle_common_memory(call);
+  s.kinds.memory = s.layout.memory = s.spares.memory = girdle_common_memory(call);
   s.out = &out;
   s.club = club;
   girdle_sheet_options_init(&s.options, sizeof s.options);
   if (options) girdle_common_options(&s.options, sizeof s.options, options);
   s.job = girdle_club_job(club, job);
   s.work = girdle_reckoning_work(reckoning, job);
-  s.order = girdle_reckoning_order(reckoning);
+  s.reckoning = reckoning;
   if (!s.job || !s.work)
     return girdle_common_fail(call, GIRDLE_ARGUMENT, "job", "costume %llu of %llu is asked for",
                               (unsigned long long)job + 1, (unsigned long long)girdle_club_jobs(club));
@@ -479,6 +471,7 @@ int32_t girdle_paper_sheet_html(girdle_call *call, const girdle_club *club, uint
   girdle_writer_begin(&out, call, sink);
   status = prepare(call, &s, &tally);
   if (!status) status = write_sheet(&s);
+  girdle_spare_parts_free(&s.spares);
   girdle_layout_free(&s.layout);
   girdle_kinds_free(&s.kinds);
   girdle_tally_free(tally);
