@@ -209,6 +209,27 @@ describe("check", function()
     assert.is_falsy(words:find("'waist'", 1, true))
   end)
 
+  it("finds lengths that are none as count does, and takes measures and what is meant as worn", function()
+    local folder = command.folder()
+    write(folder .. "/zones.csv", "zone;shape;length;recipe;stones;gap\nneck;line;60 cm;alternating line;ss20, ss16;1,5 mm\n" ..
+      "hem;line;2 q;alternating line;ss20, ss16;2 bananas\ncuff;line;20 cm;alternating line;ss20, ss16;2mmm worn\n")
+    for _, verb in ipairs { "check", "count", "plan" } do
+      local printed, words, status = run(verb, folder, verb == "plan" and "pieces=9" or nil)
+      assert.equal(1, status)
+      assert.equal("", printed)
+      for _, part in ipairs { "zones.csv:2:", "gap: '1,5 mm'", "did you mean '1.5 mm'", "zones.csv:3:", "'2 q'",
+        "gap: '2 bananas'", "zones.csv:4:", "'2mmm'" } do
+        assert.is_truthy(words:find(part, 1, true), part .. words)
+      end
+    end
+    write(folder .. "/zones.csv", "zone,shape,length,recipe,stones,gap\nneck,loop,2nd waist,alternating line,ss20; ss16,1 mm worn\n" ..
+      "hem,loop,1 1/2 m,alternating line,ss20; ss16,5mm glued\nband,loop,neckline,alternating line,ss20; ss16,1/16 in\n")
+    for _, given in ipairs { { "check" }, { "count", "2nd waist=60 cm", "neckline=40 cm" } } do
+      local _, words, status = run(given[1], folder, table.unpack(given, 2))
+      assert.equal(0, status, words)
+    end
+  end)
+
   it("says every fault of every table", function()
     local folder = command.folder()
     os.execute("cp -r recipes/demo/. " .. folder)

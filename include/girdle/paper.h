@@ -34,7 +34,8 @@ GIRDLE_API int32_t girdle_table_line(const girdle_table *table, uint64_t row); /
 /* Reads zones.csv. The rows belong to *out, freed with girdle_zone_rows_free. */
 typedef struct girdle_zone_rows girdle_zone_rows;
 /* Reads a table of zones; each fault goes to the call's report, the status is that of the first. Freed with
- * girdle_zone_rows_free. */
+ * girdle_zone_rows_free. Under length, width and gap a number with one word behind it must be a length (then perhaps
+ * "worn" or "glued"); anything else may be the name of a measure. */
 GIRDLE_API int32_t girdle_paper_read_zones(girdle_call *call, const char *source, const char *text, uint64_t bytes,
                                            girdle_zone_rows **out);
 /* The rows in the order of the file; valid until they are freed. */

@@ -11,8 +11,8 @@ struct girdle_zone_rows {
   uint64_t capacity, count;
 };
 
-static const char *const known[] = {"zone",  "side",   "pair",   "times", "priority", "shape", "length",
-                                    "width", "recipe", "stones", "gap",   "already",  "leave", "given", "alike"};
+static const char *const known[] = {"zone",   "side",   "pair", "times",   "priority", "shape", "length", "width",
+                                    "recipe", "stones", "gap",  "already", "leave",    "given", "alike"};
 
 void girdle_zone_rows_free(girdle_zone_rows *rows) {
   girdle_allocator memory;
@@ -42,16 +42,36 @@ static const char *unit_of_column(const girdle_table *table, const char *wanted)
   return NULL;
 }
 
-/* Lengths may also name a measure ("neckline"), so only what is a bare number is looked at here: it takes the unit of
- * its heading, and without one it is refused. */
+/* Without what says how a length is meant: "1 mm worn" is "1 mm". */
+static void plain_length(const char *text, char *out, uint64_t bytes) {
+  static const char *const meanings[] = {" worn", " glued"};
+  girdle_common_text(out, bytes, text);
+  for (size_t i = 0; i < 2; i++) {
+    size_t length = strlen(out), tail = strlen(meanings[i]);
+    if (length > tail && strcmp(out + length - tail, meanings[i]) == 0) out[length - tail] = '\0';
+  }
+}
+
+/* A number with one word behind it is a length; a name may begin with a number too, as in "2nd waist". */
+static int is_length(const char *text) {
+  size_t number = strspn(text, "0123456789.,/ ");
+  return number > 0 && text[0] != ' ' && text[number] && !strchr(text + number, ' ');
+}
+
+/* A length may also be the name of a measure ("neckline"), which is known only when a wearer is. A bare number takes
+ * the unit of its heading, and without one it is refused. */
 static void read_length(girdle_rows *in, const char *heading, char *field, uint64_t bytes) {
   const char *unit = unit_of_column(in->table, heading), *text = girdle_rows_cell(in, heading);
+  char plain[64];
   double value;
-  if (!girdle_rows_text(in, heading, field, bytes, 0) || !is_number(text)) return;
-  if (!unit)
-    girdle_rows_check(in, heading, girdle_quantity_parse(in->call, text, GIRDLE_LENGTH, &value));
-  else if ((uint64_t)snprintf(field, (size_t)bytes, "%s %s", text, unit) >= bytes)
-    girdle_rows_check(in, heading, girdle_common_fail(in->call, GIRDLE_LIMIT, heading, "'%.40s' is too long", text));
+  if (!girdle_rows_text(in, heading, field, bytes, 0)) return;
+  plain_length(text, plain, sizeof plain);
+  if (is_number(text) && unit) {
+    if ((uint64_t)snprintf(field, (size_t)bytes, "%s %s", text, unit) >= bytes)
+      girdle_rows_check(in, heading, girdle_common_fail(in->call, GIRDLE_LIMIT, heading, "'%.40s' is too long", text));
+  } else if (is_number(text) || is_length(plain)) {
+    girdle_rows_check(in, heading, girdle_quantity_parse(in->call, plain, GIRDLE_LENGTH, &value));
+  }
 }
 
 static void read_side(girdle_rows *in, girdle_zone_row *row) {
