@@ -256,6 +256,7 @@ static uint64_t set_tasks(const girdle_club *club, const girdle_reckoning *r, gi
     memcpy(tasks[count].tag, head->tag, sizeof tasks[count].tag);
     tasks[count].needed_by_day = head->needed_by_day;
     tasks[count].minutes = r->works[i].minutes;
+    tasks[count].back_millionths = r->works[i].back_millionths;
     tasks[count++].sides = r->works[i].sides;
   }
   return count;

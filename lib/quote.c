@@ -78,6 +78,7 @@ static int32_t check_work(girdle_call *call, const girdle_work *work) {
   if (!work) return girdle_common_fail(call, GIRDLE_ARGUMENT, "work", "a quote needs the work it is for");
   GIRDLE_TRY(girdle_common_range(call, "minutes", work->minutes, 0, 1e12, "min"));
   GIRDLE_TRY(check(call, "tubes", work->tubes, INT64_MAX));
+  GIRDLE_TRY(check(call, "back's share", work->back_millionths, MILLION - 1));
   return check(call, "adhesive used", work->tube_millionths, INT64_MAX);
 }
 
@@ -241,7 +242,8 @@ int32_t girdle_quote_self_make(girdle_call *call, const girdle_quote_self_input 
   self.tools_minor = own.tools_minor;
   self.left_over = given.left_over;
   self.minutes = given.work->minutes * ((double)own.self_pace_millionths / MILLION);
-  self.evenings = girdle_work_evenings(60 * self.minutes, given.work->sides == 2 ? 2 : 1, given.evening_s);
+  self.evenings =
+      girdle_work_evenings(60 * self.minutes, given.work->sides, given.work->back_millionths, given.evening_s);
   GIRDLE_TRY(girdle_price_times(call, "adhesive", own.adhesive_minor, given.work->tubes, &self.adhesive_minor));
   GIRDLE_TRY(add_up(call, &self));
   *out = self;

@@ -105,6 +105,7 @@ static int begins_zone(const girdle_tally_line *lines, uint64_t at) {
 typedef struct sums {
   int front, back;
   double glued_mm2, seconds, dotted_s;
+  double back_s; /* of the seconds; what is on both sides counts half */
   double zone_mm2, zone_dotted_s; /* of the zone at hand */
 } sums;
 
@@ -118,15 +119,17 @@ static void add_line(const girdle_work_rates *rates, const girdle_tally_line *li
                      sums *sum) {
   const int glued = line->stone.fix != GIRDLE_SEW;
   const double count = (double)line->count, dotted_s = count * girdle_work_dot_seconds(rates, &line->stone);
-  const int both = strcmp(line->side, "both") == 0;
+  const double seconds = count * girdle_work_seconds(rates, &line->stone) + (begins ? rates->zone_s : rates->change_s);
+  const int both = strcmp(line->side, "both") == 0, back = strcmp(line->side, "back") == 0;
   sum->front |= both || strcmp(line->side, "front") == 0;
-  sum->back |= both || strcmp(line->side, "back") == 0;
+  sum->back |= both || back;
   if (begins) end_zone(rates, work, sum);
   work->zones += begins;
   work->changes += !begins;
   work->glued += glued ? line->count : 0;
   work->sewn += line->stone.fix != GIRDLE_GLUE ? line->count : 0;
-  sum->seconds += count * girdle_work_seconds(rates, &line->stone) + (begins ? rates->zone_s : rates->change_s);
+  sum->seconds += seconds;
+  sum->back_s += both ? seconds / 2 : back ? seconds : 0;
   if (!glued) return;
   sum->glued_mm2 += line->covered_mm2;
   sum->zone_mm2 += line->covered_mm2;
@@ -139,9 +142,20 @@ int64_t girdle_work_whole_up(double value) {
   return (int64_t)(fabs(value - nearest) <= 1e-9 * (1 + nearest) ? nearest : ceil(value));
 }
 
+double girdle_work_last_side(double seconds, int32_t sides, int32_t back_millionths) {
+  if (sides != 2) return seconds;
+  return back_millionths ? seconds * back_millionths / 1e6 : seconds / 2;
+}
+
 /* Each side begins on an evening of its own, as in the calendar. */
-int64_t girdle_work_evenings(double seconds, int32_t sides, double evening_s) {
-  return sides * girdle_work_whole_up(seconds / sides / evening_s);
+int64_t girdle_work_evenings(double seconds, int32_t sides, int32_t back_millionths, double evening_s) {
+  const double last_s = girdle_work_last_side(seconds, sides, back_millionths);
+  return girdle_work_whole_up(last_s / evening_s) + girdle_work_whole_up((seconds - last_s) / evening_s);
+}
+
+/* The back's share of the seconds where front and back are worked: neither goes without. */
+static int32_t back_share(const sums *sum) {
+  return (int32_t)fmin(fmax(nearbyint(1e6 * sum->back_s / sum->seconds), 1), 999999);
 }
 
 /* The share that is wasted stands for what stays in nozzle and tube, unless so many loads leave more behind. A tube
@@ -151,7 +165,9 @@ static void finish(const girdle_work_rates *rates, const sums *sum, girdle_work 
   double tubes;
   work->minutes = sum->seconds / 60;
   work->sides = sum->front && sum->back ? 2 : 1;
-  work->evenings = girdle_work_evenings(sum->seconds, work->sides, rates->evening_s * rates->hands);
+  work->back_millionths = work->sides == 2 && sum->seconds > 0 ? back_share(sum) : 0;
+  work->evenings =
+      girdle_work_evenings(sum->seconds, work->sides, work->back_millionths, rates->evening_s * rates->hands);
   work->adhesive_ml = sum->glued_mm2 * rates->film_mm / 1000;
   work->residue_ml = (double)work->loads * rates->residue_ml;
   work->adhesive_buy_ml = fmax(work->adhesive_ml / (1 - rates->adhesive_waste), work->adhesive_ml + work->residue_ml);

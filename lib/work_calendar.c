@@ -115,8 +115,9 @@ static int32_t glue_evening(planner *plan, const girdle_task *task, int64_t numb
  * evenings and places are taken, else only looked at. */
 static int32_t walk(planner *plan, const girdle_task *task, int take, gluing *stretch) {
   const int64_t dry = whole_days(plan->rates->dry_s);
-  const double side_s = 60 * task->minutes * plan->now.share / task->sides;
-  double left = side_s;
+  const double all_s = 60 * task->minutes * plan->now.share;
+  const double last_s = girdle_work_last_side(all_s, task->sides, task->back_millionths);
+  double left = last_s;
   int64_t pause = dry;
   stretch->fits = 0;
   for (int64_t number = stretch->end + dry, sides = task->sides;; number--) {
@@ -135,7 +136,7 @@ static int32_t walk(planner *plan, const girdle_task *task, int take, gluing *st
     if (left > 1e-6) continue;
     stretch->first_glue = number;
     if (--sides == 0) break;
-    left = side_s;
+    left = all_s - last_s;
     pause = dry;
     if (take) GIRDLE_TRY(note(plan, task->tag, GIRDLE_DAY_DRY, number - dry, number - 1, 0));
   }
@@ -286,6 +287,7 @@ static int compare_tasks(const void *a, const void *b) {
 static int32_t check_task(girdle_call *call, const girdle_task *task) {
   GIRDLE_TRY(girdle_common_range(call, "needed_by_day", (double)task->needed_by_day, -4000000, 4000000, ""));
   GIRDLE_TRY(girdle_common_range(call, "minutes", task->minutes, 0, 1e9, "min"));
+  GIRDLE_TRY(girdle_common_range(call, "back_millionths", task->back_millionths, 0, 999999, ""));
   return girdle_common_range(call, "sides", task->sides, 1, 2, "");
 }
 

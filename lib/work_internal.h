@@ -16,7 +16,9 @@ int64_t girdle_work_loads(const girdle_work_rates *rates, double adhesive_ml, do
 /* Rounds up, but not what a hair above a whole number, left by adding doubles, is. */
 int64_t girdle_work_whole_up(double value);
 
-/* How many evenings so much work takes when so many sides are worked one after the other. */
-int64_t girdle_work_evenings(double seconds, int32_t sides, double evening_s);
+/* Of so many seconds those on the side worked last: all of one side; of two, its share in millionths, 0 for half. */
+double girdle_work_last_side(double seconds, int32_t sides, int32_t back_millionths);
+/* How many evenings so much work takes, each side begun on an evening of its own. */
+int64_t girdle_work_evenings(double seconds, int32_t sides, int32_t back_millionths, double evening_s);
 
 #endif

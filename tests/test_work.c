@@ -379,6 +379,35 @@ static void calendar_plan_dries_between_sides(void **state) {
   assert_near(event_of(calendar, "A1", GIRDLE_DAY_GLUE).minutes, 100, 1e-9);
   assert_days(event_of(calendar, "A1", GIRDLE_DAY_DRY), "2031-03-05", "2031-03-05");
   girdle_calendar_free(calendar);
+  task.back_millionths = 450000; /* the front, worked first, takes the other 110 min */
+  calendar = calendar_of(&rates, &task, 1, "2031-01-06", 0);
+  assert_near(event_of(calendar, "A1", GIRDLE_DAY_GLUE).minutes, 110, 1e-9);
+  girdle_calendar_free(calendar);
+}
+
+/* Of the minutes each side has those of its own zones; what is on both counts half. */
+static void work_estimate_tells_the_share_of_the_back(void **state) {
+  girdle_work_rates rates = rates_of();
+  girdle_stone stone;
+  girdle_tally *tally;
+  girdle_work work;
+  double front, back, both;
+  (void)state;
+  girdle_stone_parse(NULL, "ss20 black", &stone);
+  assert_int_equal(girdle_tally_new(NULL, &tally), GIRDLE_OK);
+  girdle_tally_add_pieces(NULL, tally, "A1", "chest", "front", &stone, 800);
+  girdle_work_estimate(NULL, tally, &rates, &work);
+  assert_int_equal(work.back_millionths, 0);
+  girdle_tally_add_pieces(NULL, tally, "A1", "seat", "back", &stone, 100);
+  girdle_work_estimate(NULL, tally, &rates, &work);
+  front = 800 * rates.small_s + rates.zone_s;
+  back = 100 * rates.small_s + rates.zone_s;
+  assert_int_equal(work.back_millionths, (int32_t)nearbyint(1e6 * back / (front + back)));
+  girdle_tally_add_pieces(NULL, tally, "A1", "hip", "both", &stone, 50);
+  girdle_work_estimate(NULL, tally, &rates, &work);
+  both = 50 * rates.small_s + rates.zone_s;
+  assert_int_equal(work.back_millionths, (int32_t)nearbyint(1e6 * (back + both / 2) / (front + back + both)));
+  girdle_tally_free(tally);
 }
 
 /* A quote and the calendar tell of the same evenings, for any work on one side or two, as long as a costume is alone.
@@ -407,6 +436,7 @@ static void work_estimate_takes_as_many_evenings_as_the_calendar(void **state) {
     assert_int_equal(work.sides, round % 3 || round % 2 ? 2 : 1);
     task.minutes = work.minutes;
     task.sides = work.sides;
+    task.back_millionths = work.back_millionths;
     calendar = calendar_of(&rates, &task, 1, "2030-01-01", 3);
     events = girdle_calendar_events(calendar, &count);
     for (uint64_t i = 0; i < count; i++)
@@ -535,6 +565,10 @@ static void calendar_plan_refuses(void **state) {
   task.minutes = 10;
   task.sides = 3;
   assert_int_equal(girdle_calendar_plan(NULL, &rates, &options, &calendar), GIRDLE_ARGUMENT);
+  task.sides = 2;
+  task.back_millionths = 1000000;
+  assert_int_equal(girdle_calendar_plan(NULL, &rates, &options, &calendar), GIRDLE_ARGUMENT);
+  task.back_millionths = 0;
   task.sides = 1;
   rates.glue_weekdays = 0;
   assert_int_equal(girdle_calendar_plan(NULL, &rates, &options, &calendar), GIRDLE_ARGUMENT);
@@ -584,6 +618,7 @@ int main(void) {
       cmocka_unit_test(date_text_writes_what_parse_reads),
       cmocka_unit_test(calendar_plan_works_back_from_the_day),
       cmocka_unit_test(calendar_plan_dries_between_sides),
+      cmocka_unit_test(work_estimate_tells_the_share_of_the_back),
       cmocka_unit_test(work_estimate_takes_as_many_evenings_as_the_calendar),
       cmocka_unit_test(calendar_plan_shares_evenings_and_places),
       cmocka_unit_test(calendar_plan_keeps_weekdays),

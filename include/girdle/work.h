@@ -51,7 +51,8 @@ typedef struct girdle_work {
   int64_t tube_millionths;  /* adhesive_buy_ml in tubes: 1000000 is one whole tube */
   int64_t loads;            /* syringes drawn up, zone by zone */
   double residue_ml;        /* what stays in syringes and nozzles; part of adhesive_buy_ml */
-  int32_t sides, reserved;  /* 2 when both front and back are worked, one after the other; else 1 */
+  int32_t sides;            /* 2 when both front and back are worked, one after the other; else 1 */
+  int32_t back_millionths;  /* with two sides: the back's share of the minutes, 1 to 999999; else 0 */
 } girdle_work;
 
 /* The work of one zone of one costume. */
@@ -118,7 +119,8 @@ typedef struct girdle_task {
   char tag[32];
   int64_t needed_by_day;
   double minutes;
-  int32_t sides, reserved; /* 1 or 2: two sides are glued one after the other, drying in between */
+  int32_t sides;           /* 1 or 2: two sides are glued one after the other, drying in between */
+  int32_t back_millionths; /* with two sides: the share of the minutes that the second takes; 0: half of them */
 } girdle_task;
 
 enum {
