@@ -43,9 +43,8 @@ struct girdle_club {
 girdle_zone *girdle_job_own_zones(girdle_job *job, uint64_t *count);
 /* What an order of the club starts from. */
 void girdle_job_order_options(const girdle_club *club, const girdle_learned *learned, girdle_order_options *out);
-/* What the club's log says, and the rates at its pace for the work of a tally. Without a log: its own. */
-int32_t girdle_job_learn(girdle_call *call, const girdle_club *club, const girdle_tally *tally, girdle_learned *learned,
-                         girdle_work_rates *rates);
+/* What the club's log says, and the rates at its pace. Without a log: its own. */
+int32_t girdle_job_learn(girdle_call *call, const girdle_club *club, girdle_learned *learned, girdle_work_rates *rates);
 /* The rates of a new club. */
 void girdle_job_rates_init(girdle_club *club);
 /* Takes a currency for all money of the club; GIRDLE_ARGUMENT when another is known already. */

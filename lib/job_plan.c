@@ -128,7 +128,7 @@ static int32_t cost_of(girdle_call *call, const planning *p, const girdle_tally 
   girdle_work_rates rates;
   *cost_minor = -1;
   if (p->club->prices.count == 0) return GIRDLE_OK;
-  GIRDLE_TRY(girdle_job_learn(call, p->club, tally, &learned, &rates));
+  GIRDLE_TRY(girdle_job_learn(call, p->club, &learned, &rates));
   girdle_job_order_options(p->club, &learned, &options);
   GIRDLE_TRY(girdle_order_plan(call, tally, &options, &order));
   girdle_order_sum(order, &total);
@@ -161,7 +161,7 @@ static int32_t stock_holds(girdle_call *call, const planning *p, const girdle_ta
 static int32_t work_of(girdle_call *call, const planning *p, const girdle_tally *tally, girdle_work *out) {
   girdle_learned learned;
   girdle_work_rates rates;
-  GIRDLE_TRY(girdle_job_learn(call, p->club, tally, &learned, &rates));
+  GIRDLE_TRY(girdle_job_learn(call, p->club, &learned, &rates));
   return girdle_work_estimate(call, tally, &rates, out);
 }
 

@@ -7,6 +7,7 @@
 
 #include "common.h"
 #include "job_internal.h"
+#include "work_internal.h"
 
 /* What a job takes of the order. */
 typedef struct job_share {
@@ -72,25 +73,48 @@ static int32_t count_all(girdle_call *call, const girdle_club *club, girdle_reck
 
 /* ---- the log */
 
-/* How much longer than by the rates alone the work takes, drawn towards them while jobs are few. */
-static double pace_factor(const girdle_club *club, const girdle_learned *learned, const girdle_work *work) {
-  double stones = (double)(work->glued + work->sewn), jobs = (double)learned->jobs;
-  double trust = jobs / (jobs + club->prior_jobs), modelled = work->minutes * 60 / stones;
-  if (!(jobs > 0) || !(modelled > 0) || !(learned->seconds_a_stone > 0)) return 1;
-  return 1 + trust * (fmin(fmax(learned->seconds_a_stone / modelled, 0.1), 10) - 1);
+static int zone_is_new(const girdle_log_row *rows, uint64_t at) {
+  for (uint64_t i = at; i-- > 0;)
+    if (strcmp(rows[i].tag, rows[at].tag) == 0 && strcmp(rows[i].zone, rows[at].zone) == 0) return 0;
+  return 1;
 }
 
-int32_t girdle_job_learn(girdle_call *call, const girdle_club *club, const girdle_tally *tally, girdle_learned *learned,
+/* What the rates alone would give a row of the log; one that names no stone is taken for small stones. */
+static double modelled_seconds(const girdle_club *club, uint64_t at) {
+  const girdle_log_row *rows = club->log.items, *row = &rows[at];
+  const int64_t pieces = row->used >= 0 ? row->used : row->planned;
+  return (double)pieces * girdle_work_seconds(&club->work, &row->stone) +
+         (zone_is_new(rows, at) ? club->work.zone_s : club->work.change_s);
+}
+
+/* How much longer than by the rates alone the jobs of the log took, drawn towards them while jobs are few. It is the
+ * log's alone, so that every costume is worked at one pace, whatever else is reckoned beside it. */
+static int32_t pace_factor(girdle_call *call, const girdle_club *club, const girdle_learned *learned, double *out) {
+  const girdle_log_row *rows = club->log.items;
+  const double jobs = (double)learned->jobs, trust = jobs / (jobs + club->prior_jobs);
+  double spent = 0, modelled = 0;
+  *out = 1;
+  if (!(jobs > 0)) return GIRDLE_OK;
+  for (uint64_t i = 0; i < club->log.count; i++) {
+    GIRDLE_TRY(girdle_common_tick(call, i + 1, -1));
+    if (isnan(rows[i].minutes) || (rows[i].used < 0 && rows[i].planned < 0)) continue;
+    spent += 60 * rows[i].minutes;
+    modelled += modelled_seconds(club, i);
+  }
+  if (spent > 0 && modelled > 0) *out = 1 + trust * (fmin(fmax(spent / modelled, 0.1), 10) - 1);
+  return GIRDLE_OK;
+}
+
+int32_t girdle_job_learn(girdle_call *call, const girdle_club *club, girdle_learned *learned,
                          girdle_work_rates *rates) {
-  girdle_work work;
   double factor;
   memset(learned, 0, sizeof *learned);
   *rates = club->work;
   learned->lost_share = club->lost_share;
   if (club->log.count == 0) return GIRDLE_OK;
   GIRDLE_TRY(girdle_learn(call, club->log.items, club->log.count, club->lost_share, club->prior_jobs, learned));
-  GIRDLE_TRY(girdle_work_estimate(call, tally, &club->work, &work));
-  factor = pace_factor(club, learned, &work);
+  GIRDLE_TRY(girdle_work_read_rates(call, &club->work, rates));
+  GIRDLE_TRY(pace_factor(call, club, learned, &factor));
   rates->small_s *= factor;
   rates->large_s *= factor;
   rates->sewn_s *= factor;
@@ -287,7 +311,7 @@ int32_t girdle_club_reckon(girdle_call *call, const girdle_club *club, int64_t t
   GIRDLE_TRY(check_days(call, club, today));
   r = new_reckoning(call, club->jobs.count, today);
   status = r ? count_all(call, club, r) : GIRDLE_MEMORY;
-  if (!status) status = girdle_job_learn(call, club, r->tally, &r->learned, &r->rates);
+  if (!status) status = girdle_job_learn(call, club, &r->learned, &r->rates);
   if (!status) status = plan_order(call, club, r);
   if (!status) status = quote_all(call, club, r);
   if (!status) status = plan_days(call, club, today, r);

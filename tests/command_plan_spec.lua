@@ -332,6 +332,28 @@ describe("learn", function()
     says((run("learn", folder)), "2 jobs", "12 s a stone", "300 an hour")
   end)
 
+  it("names the pace that is reckoned with, which is the same for a quote and a plan", function()
+    local folder = command.folder()
+    for _, name in ipairs { "club.csv", "colours.csv", "ember.lua", "ember.svg", "prices.csv", "rates.csv", "sizes.csv",
+      "stock.csv", "suppliers.csv" } do write(folder .. "/" .. name, command.read("recipes/demo/" .. name)) end
+    os.execute("cp -r recipes/demo/fern recipes/demo/tide " .. command.quote(folder))
+    local rates, before = {}, 0
+    for times = 1, 3, 2 do
+      write(folder .. "/log.csv", "date,tag,zone,stone,planned,used,lost,fell_off,minutes\n" ..
+        ("2030-01-02,a,neck,ss20 clear,500,500,10,5,%d\n"):format(120 * times))
+      local small = tonumber((run("learn", folder, "--json")):match('"small_s":([%d.]+)'))
+      local quoted = run("cost", folder, "tag=cleo", "--today", "2031-01-06")
+      local hours, rest = quoted:match("in about (%d+) h (%d+) min")
+      local plan = run("plan", folder, "tag=cleo", "pieces=100000", "--json")
+      local planned = tonumber(plan:match('"full":{[^}]-"minutes":([%d.]+)'))
+      assert.near(60 * hours + rest, planned, 1)
+      assert.is_true(planned > before)
+      before = planned
+      rates[#rates + 1] = small
+    end
+    assert.is_true(rates[2] > rates[1])
+  end)
+
   it("says that there is no log", function()
     says((run("learn", command.folder())), "no log yet")
   end)

@@ -339,7 +339,8 @@ static void club_reckon_learns_spares_from_the_log(void **state) {
 static void club_reckon_learns_the_pace_from_the_log(void **state) {
   girdle_club *club;
   girdle_reckoning *reckoning;
-  double before[3], pace, stones[3] = {533, 498, 1}, minutes = 0;
+  const girdle_work_rates *plain;
+  double before[3];
   test_call test;
   test_begin(&test);
   (void)state;
@@ -347,10 +348,8 @@ static void club_reckon_learns_the_pace_from_the_log(void **state) {
   assert_ok(&test, girdle_club_reckon(&test.call, club, 0, &reckoning));
   for (uint64_t i = 0; i < 3; i++)
     before[i] = girdle_reckoning_work(reckoning, i)->minutes;
-  for (int i = 0; i < 3; i++)
-    minutes += before[i];
-  pace = minutes * 60 / (stones[0] + stones[1] + stones[2]);
   girdle_reckoning_free(reckoning);
+  plain = girdle_club_work_rates(club);
   for (int i = 0; i < 5; i++) {
     girdle_log_row row;
     memset(&row, 0, sizeof row);
@@ -358,7 +357,7 @@ static void club_reckon_learns_the_pace_from_the_log(void **state) {
     row.stone = stone_of("ss20 black");
     row.planned = row.used = 600;
     row.lost = row.fell_off = -1;
-    row.minutes = 600 * 3 * pace / 60; /* three times as slow */
+    row.minutes = 3 * (600 * plain->small_s + plain->zone_s) / 60; /* three times as slow */
     assert_ok(&test, girdle_club_add_log(&test.call, club, &row));
   }
   assert_ok(&test, girdle_club_set_rate(&test.call, club, "jobs before the log counts", "5"));

@@ -341,7 +341,7 @@ static void learn_from_three_jobs_changes_the_fourth(void **state) {
     char tag[16];
     girdle_log_row row;
     snprintf(tag, sizeof tag, "old %d", i);
-    row = row_of(tag, "collar", 1000, 100, -1, 1000 * 2 * plain_s / 600 / 60);
+    row = row_of(tag, "collar", 1000, 100, -1, 2 * (1000 * 12 + 600) / 60.0);
     assert_int_equal(girdle_club_add_log(NULL, club, &row), GIRDLE_OK);
   }
   assert_string_equal(girdle_club_log(club, &count)[2].tag, "old 2");
