@@ -230,6 +230,36 @@ describe("check", function()
     end
   end)
 
+  it("finds recipes and stones that there are not, of a costume and of a club's", function()
+    local folder, club = command.folder(), command.folder()
+    local zones = "zone,shape,length,recipe,stones,gap,already\nneck,line,60 cm,alternatin line,ss20; ss16,1 mm,\n" ..
+      "hem,line,50 cm,alternating line,ss20 black; ss99,1 mm,\nband,,,,,,many ss20\nbow,,,,,,12 pearls\n"
+    os.execute("cp -r recipes/demo/. " .. club)
+    write(club .. "/tide/zones.csv", zones)
+    write(folder .. "/zones.csv", zones)
+    for _, path in ipairs { folder, club, folder .. "/zones.csv" } do
+      local printed, words, status = run("check", path)
+      assert.equal(1, status)
+      assert.equal("", printed)
+      for _, part in ipairs { "zones.csv:2: unknown recipe 'alternatin line', did you mean 'alternating line'?",
+        "zones.csv:3: size 'ss99'", "zones.csv:4: 'many'", "zones.csv:5: already: '12 pearls'" } do
+        assert.is_truthy(words:find(part, 1, true), part .. words)
+      end
+    end
+  end)
+
+  it("knows sizes of one's own, recipes beside the costume, and a recipe by its file's spelling", function()
+    local folder = command.folder()
+    write(folder .. "/stones.csv", "size,across\nhouse20,4.9 mm\n")
+    os.execute("cp recipes/alternating_line.lua " .. folder .. "/my_line.lua && sed -i 's/alternating line/my line/' " .. folder .. "/my_line.lua")
+    write(folder .. "/zones.csv", "zone,shape,length,recipe,stones,gap,already\nneck,line,60 cm,my line,house20 red; ss16,1 mm,\n" ..
+      "hem,line,50 cm,alternating_line,house20; ss16,1 mm,2 gross ss20; 3 pp24 red\n")
+    for _, verb in ipairs { "check", "count" } do
+      local _, words, status = run(verb, folder)
+      assert.equal(0, status, words)
+    end
+  end)
+
   it("says every fault of every table", function()
     local folder = command.folder()
     os.execute("cp -r recipes/demo/. " .. folder)

@@ -321,6 +321,10 @@ int32_t work_is_club(program *with, const char *file);
 int32_t work_check_club(program *with, const char *path, girdle_club *club, uint64_t *costumes);
 /* Reads what a recipe, a costume or a house recipe's name takes, placing nothing. */
 int32_t work_describe(program *with, const char *file, sheet *out);
+/* Says each zone of a costume's table whose recipe or stones there are not, placing nothing; the status is the first. */
+int32_t zones_sound(program *with, const costume *of);
+/* Whether a name is a recipe's, also with _ for its spaces. */
+int recipe_is_spelled(const char *name, const char *recipe);
 /* GIRDLE_OK when a house recipe has this name; else an error naming the nearest. */
 int32_t recipe_is_known(program *with, const char *name);
 /* Reads FILE with its parameters: a recipe, a costume, or a club's folder; each becomes a club, of one job or more.

@@ -71,7 +71,9 @@ static int32_t check_zones(program *with, const char *path) {
   const girdle_zone_row *rows;
   int32_t status;
   memset(&of, 0, sizeof of);
+  if (file_is_folder(path)) GIRDLE_TRY(stones_read(with, path));
   status = source_costume_file(with, path, &of);
+  if (!status) status = zones_sound(with, &of);
   if (!status && of.zones) {
     rows = girdle_zone_rows_view(of.zones, &count);
     buffer_text(&with->result, "%s: ", of.zones_path);

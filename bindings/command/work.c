@@ -140,7 +140,7 @@ static int32_t one_costume(program *with, const char *file, girdle_job **job) {
 }
 
 /* A recipe is also known by its file's spelling, with _ for spaces. */
-static int same_spelling(const char *name, const char *recipe) {
+int recipe_is_spelled(const char *name, const char *recipe) {
   for (; *recipe && (*name == '_' ? ' ' : *name) == *recipe; recipe++)
     name++;
   return *name == *recipe;
@@ -154,7 +154,7 @@ int32_t recipe_is_known(program *with, const char *name) {
   for (uint64_t at = 0; at < with->house.source_count; at++) {
     source_recipe_name(with->house.sources[at].file, names[at], sizeof names[at]);
     known[at] = names[at];
-    if (same_spelling(name, names[at])) status = GIRDLE_OK;
+    if (recipe_is_spelled(name, names[at])) status = GIRDLE_OK;
   }
   nearest = girdle_nearest(name, known, with->house.source_count);
   if (status && nearest)
@@ -366,6 +366,8 @@ int32_t work_check_club(program *with, const char *path, girdle_club *club, uint
     if (!wardrobe_costume(all, head->costume))
       note(&first, worded_for(with, path, head, wardrobe_need(with, all, head->costume)));
   }
+  for (uint64_t at = 0; at < all->count; at++)
+    note(&first, command_fault(with, zones_sound(with, &all->costumes[at])));
   note(&first, measures_lacking(with, club, all));
   *costumes = all->count;
   wardrobe_close(all);

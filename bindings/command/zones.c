@@ -1,0 +1,95 @@
+/* girdle: counts, places, prices and plans flat-back stones on costumes.
+ * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
+#include <stdlib.h>
+#include <string.h>
+
+#include "command.h"
+#include "common.h"
+
+/* What can be seen of a table's zones before anything is placed: whether there are such recipes and such stones. */
+
+enum { PART_BYTES = 256 }; /* as much as a cell of a row holds */
+
+/* Takes the next part of "ss20 black; ss16 clear"; returns 0 when none is left. */
+static int next_part(const char **at, char part[PART_BYTES]) {
+  size_t length;
+  *at += strspn(*at, " ;");
+  length = strcspn(*at, ";");
+  memcpy(part, *at, length);
+  *at += length;
+  while (length && part[length - 1] == ' ')
+    length--;
+  part[length] = '\0';
+  return length > 0;
+}
+
+static int32_t stones_sound(program *with, const char *list) {
+  char part[PART_BYTES];
+  girdle_stone stone;
+  while (next_part(&list, part))
+    GIRDLE_TRY(girdle_stone_parse(&with->call, part, &stone));
+  return GIRDLE_OK;
+}
+
+/* "12 ss34 red; 2 gross ss20" */
+static int32_t already_sound(program *with, const char *list) {
+  static const char *const sizes[] = {" ss", " SS", " pp"};
+  char part[PART_BYTES];
+  girdle_stone stone;
+  int64_t pieces;
+  while (next_part(&list, part)) {
+    char *mark = NULL;
+    for (int at = 0; at < 3 && !mark; at++)
+      mark = strstr(part, sizes[at]);
+    if (!mark)
+      return girdle_common_fail(&with->call, GIRDLE_SYNTAX, "already",
+                                "'%.60s' must be a number and a stone, like 12 ss34 red", part);
+    *mark = '\0';
+    GIRDLE_TRY(girdle_pieces_parse(&with->call, part, &pieces));
+    GIRDLE_TRY(girdle_stone_parse(&with->call, mark + 1, &stone));
+  }
+  return GIRDLE_OK;
+}
+
+static uint64_t add_names(const folder *from, char (*names)[64], uint64_t count) {
+  for (uint64_t at = 0; at < from->source_count; at++)
+    source_recipe_name(from->sources[at].file, names[count++], sizeof names[0]);
+  return count;
+}
+
+/* A recipe of the house, or one that lies beside the costume. */
+static int32_t recipe_sound(program *with, const costume *of, const char *recipe) {
+  uint64_t most = with->house.source_count + of->beside.source_count + 1, count;
+  char(*names)[64] = command_new(most * sizeof *names);
+  const char **known = command_new(most * sizeof *known);
+  int32_t status = *recipe ? GIRDLE_UNKNOWN : GIRDLE_OK;
+  count = add_names(&of->beside, names, add_names(&with->house, names, 0));
+  for (uint64_t at = 0; at < count; at++) {
+    known[at] = names[at];
+    if (recipe_is_spelled(recipe, names[at])) status = GIRDLE_OK;
+  }
+  if (status) status = girdle_common_unknown(&with->call, "recipe", recipe, known, count);
+  free(names);
+  free(known);
+  return status;
+}
+
+/* Says what is wrong with a cell, and keeps the first of several faults. */
+static void judge(program *with, const costume *of, const girdle_zone_row *row, int32_t status, int32_t *first) {
+  if (status) girdle_common_at(&with->call, of->zones_path, row->line, -1, -1);
+  command_fault(with, status);
+  if (!*first) *first = status;
+}
+
+int32_t zones_sound(program *with, const costume *of) {
+  uint64_t count = 0;
+  const girdle_zone_row *rows = of->zones ? girdle_zone_rows_view(of->zones, &count) : NULL;
+  int32_t first = GIRDLE_OK;
+  if (count) GIRDLE_TRY(source_house(with));
+  for (uint64_t at = 0; at < count; at++) {
+    judge(with, of, &rows[at], recipe_sound(with, of, rows[at].recipe), &first);
+    judge(with, of, &rows[at], stones_sound(with, rows[at].stones), &first);
+    judge(with, of, &rows[at], already_sound(with, rows[at].already), &first);
+  }
+  return first;
+}
