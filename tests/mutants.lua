@@ -124,10 +124,10 @@ end
 -- One shell line that builds the mutant and each test of its room with it; it fails when a test does. A test's own
 -- object is compiled anew when make has built the test again since.
 local function command_of(point, work)
-  local parts = { ("%s -std=c11 -ffp-contract=off -O1 -w -fsanitize=address,undefined -fno-sanitize-recover=all -Iinclude -Ilib -c -o %s/mutant.o %s/mutant.c"):format(cc, work, work) }
+  local parts = { ("%s -std=c11 -ffp-contract=off -O1 -w -fsanitize=address,undefined -fno-sanitize-recover=all -Iinclude -Ilib -Ilib/paper -c -o %s/mutant.o %s/mutant.c"):format(cc, work, work) }
   parts[1] = "{ " .. parts[1] .. " || exit 100; }"
   for _, test in ipairs(tests_kept(point.file)) do
-    parts[#parts + 1] = ("{ [ %s -nt %s ] || %s -std=c11 -D_POSIX_C_SOURCE=200809L -O1 -w -Iinclude -Ilib -Itests -c -o %s %s; }")
+    parts[#parts + 1] = ("{ [ %s -nt %s ] || %s -std=c11 -D_POSIX_C_SOURCE=200809L -O1 -w -Iinclude -Ilib -Ilib/paper -Itests -c -o %s %s; }")
       :format(test.object, test.program, cc, test.object, test.source)
     parts[#parts + 1] = ("%s -fsanitize=address,undefined -o %s/test %s %s/mutant.o %s/libgirdle-paper.a %s/libgirdle.a -lexpat -lhpdf -ljansson -lcmocka %s -lm 2>%s/link")
       :format(cc, work, test.object, work, build, build, test.libraries, work)
