@@ -52,8 +52,8 @@ setup-peers:  ## bring what only tests and benchmarks need from npm into build/p
 demo: all  ## work the demo club into build/demo
 	@$(BUILD)/girdle club recipes/demo --today 2031-01-06 --out $(BUILD)/demo
 
-check: all setup-check sanitized  ## every test, the C tests looking for bad memory and undefined behaviour
-	@. $(BUILD)/env && BUILD=$(BUILD) tests/run $(patsubst $(BUILD)/%,$(BUILD)/sanitized/%,$(tests)) $(filter-out %/fuzz_spec.lua,$(specs))
+check: all setup-check sanitized fuzzers  ## every test, the C tests looking for bad memory and undefined behaviour
+	@. $(BUILD)/env && BUILD=$(BUILD) tests/run $(patsubst $(BUILD)/%,$(BUILD)/sanitized/%,$(tests)) $(specs)
 
 test: all setup-check $(tests)  ## the tests as the libraries are shipped: quicker, without fuzzing
 	@. $(BUILD)/env && BUILD=$(BUILD) tests/run $(tests) $(filter-out %/fuzz_spec.lua,$(specs))

@@ -16,7 +16,7 @@ static uint64_t cells_along(double extent, double cell) {
 int32_t girdle_crowd_new(girdle_call *call, const girdle_box *box, double cell_mm, uint64_t expected,
                          girdle_crowd *out) {
   double width = box->right_mm - box->left_mm, height = box->bottom_mm - box->top_mm;
-  double most_cells = 4.0 * (double)expected + 64;
+  double most_cells = fmin(4.0 * (double)expected + 64, 1 << 24); /* not more memory than the stones will take */
   memset(out, 0, sizeof *out);
   out->memory = girdle_common_memory(call);
   out->left = box->left_mm;

@@ -269,8 +269,8 @@ int32_t girdle_layers_rim(girdle_call *call, const girdle_layer *layers, uint64_
     GIRDLE_TRY(rim_within(call, layers, count, checked && tries == 0, slack, out));
     if (girdle_path_is_closed(*out)) return GIRDLE_OK;
     girdle_path_free(*out);
+    *out = NULL;
   }
-  *out = NULL;
   return girdle_common_fail(call, GIRDLE_GEOMETRY, "region",
                             "the outlines lie too near to each other to be told apart");
 }

@@ -394,6 +394,17 @@ static void region_new_ends_where_a_curve_stands_still(void **state) {
   assert_non_null(strstr(test.error.message, "crosses itself"));
 }
 
+/* Rims that do not close are made anew with more slack; what was made before is given back once. */
+static void region_new_gives_back_once_what_it_makes_anew(void **state) {
+  girdle_region *region;
+  test_call test;
+  (void)state;
+  test_begin(&test);
+  region = region_of_data(&test, "M0 0Q16201500 30 4051 0S1 2 3 4");
+  girdle_region_free(region);
+  assert_int_equal(test.live_bytes, 0);
+}
+
 /* Each of two areas that share a corner is inset on its own. */
 static void region_inset_keeps_apart_what_shares_a_corner(void **state) {
   static const struct {
@@ -449,6 +460,7 @@ int main(void) {
       cmocka_unit_test(region_without_the_same_twice_is_exact),
       cmocka_unit_test(points_that_are_no_numbers_are_answered_at_once),
       cmocka_unit_test(region_new_ends_where_a_curve_stands_still),
+      cmocka_unit_test(region_new_gives_back_once_what_it_makes_anew),
       cmocka_unit_test(region_inset_keeps_apart_what_shares_a_corner),
       cmocka_unit_test(region_inset_refuses_curves_of_kilometres),
       cmocka_unit_test(refused_memory_leaves_nothing_behind),
