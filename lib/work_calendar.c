@@ -243,7 +243,7 @@ static int64_t take_steps(const planner *plan, int32_t kind, int64_t steps, term
   }
 }
 
-/* Goes as far with one alternative as is needed, or as far as it goes. */
+/* Goes as far with one alternative as is needed, or as far as it goes; what goes further but helps no more is left. */
 static int32_t try_alternative(planner *plan, int32_t kind, const girdle_calendar_sum *as_it_is,
                                girdle_calendar *calendar) {
   girdle_alternative made = {kind, 0, -1, as_it_is->late_days};
@@ -251,10 +251,9 @@ static int32_t try_alternative(planner *plan, int32_t kind, const girdle_calenda
   for (int64_t steps = 1, value; made.late_days > 0 && (value = take_steps(plan, kind, steps, &tried)) >= 0; steps++) {
     girdle_calendar_sum with;
     GIRDLE_TRY(plan_all(plan, &tried, &with));
-    made.value = value;
-    made.late_days = with.late_days;
+    if (with.late_days < made.late_days) made.value = value, made.late_days = with.late_days;
   }
-  if (made.value >= 0 && made.late_days < as_it_is->late_days)
+  if (made.late_days < as_it_is->late_days)
     calendar->alternatives[calendar->alternative_count++] = made;
   return GIRDLE_OK;
 }

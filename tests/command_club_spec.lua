@@ -182,6 +182,18 @@ describe("the demo club", function()
     assert.same(ordered, ready)
   end)
 
+  it("shows what each change alone would do where a day cannot be met", function()
+    local text = run("club", "recipes/demo", "--today", "2031-02-20")
+    assert.is_truthy(text:find("What one change alone would do:\n%- more hands: %d+ gluing at once: still %d days too late\n"))
+    assert.is_truthy(text:find("- faster post: 5 days of delivery: it can be met\n", 1, true))
+    for _, change in ipairs { "longer evenings", "fewer stones", "larger stones" } do
+      assert.is_truthy(text:find("\n%- " .. change .. ": [^\n]+: still %d days too late"), change)
+    end
+    local json = run("club", "recipes/demo", "--today", "2031-02-20", "--json")
+    assert.is_truthy(json:find('{"what":"faster post","value":5,"late_days":0}', 1, true))
+    assert.is_falsy((run("club", "recipes/demo", "--today", today)):find("one change", 1, true))
+  end)
+
   it("orders by itself what the whole club orders", function()
     local order, words, status = run("order", "recipes/demo", "--csv", "--today", today)
     assert.equal(0, status, words)

@@ -236,9 +236,35 @@ static void paper_calendar_text_says_what_is_too_late(void **state) {
   assert_ok(&test, girdle_paper_calendar_text(&test.call, girdle_reckoning_calendar(reckoning), &sink));
   assert_has(all.text, "TOO LATE by ");
   assert_has(all.text, " days as planned. ");
-  assert_has(all.text, "More hands alone do not help: take fewer stones, or a later day.\n");
+  assert_has(all.text, " What one change alone would do:\n- ");
+  assert_has(all.text, "still ");
+  assert_null(strstr(all.text, "it can be met"));
   girdle_reckoning_free(reckoning);
   girdle_club_free(club);
+  free(all.text);
+  assert_int_equal(test.live_bytes, 0);
+}
+
+/* A single short evening cannot be made shorter, and nothing is posted. */
+static void paper_calendar_text_says_when_no_one_change_helps(void **state) {
+  const girdle_task task = {.tag = "F-1", .needed_by_day = 22350, .minutes = 10, .sides = 1};
+  girdle_calendar_options options;
+  girdle_work_rates rates;
+  girdle_calendar *calendar;
+  test_call test;
+  kept all;
+  girdle_sink sink = keep_in(&all);
+  (void)state;
+  test_begin(&test);
+  girdle_calendar_options_init(&options, sizeof options);
+  options.today = 22350;
+  options.tasks = &task;
+  options.task_count = 1;
+  girdle_work_rates_init(&rates, sizeof rates);
+  assert_ok(&test, girdle_calendar_plan(&test.call, &rates, &options, &calendar));
+  assert_ok(&test, girdle_paper_calendar_text(&test.call, calendar, &sink));
+  assert_has(all.text, " days as planned. No one change helps: take a later day.\n");
+  girdle_calendar_free(calendar);
   free(all.text);
   assert_int_equal(test.live_bytes, 0);
 }
@@ -357,6 +383,7 @@ int main(void) {
       cmocka_unit_test(paper_order_text_says_cheapest_only_when_it_is),
       cmocka_unit_test(paper_calendar_text_names_days),
       cmocka_unit_test(paper_calendar_text_says_what_is_too_late),
+      cmocka_unit_test(paper_calendar_text_says_when_no_one_change_helps),
       cmocka_unit_test(paper_cautions_text_defers_to_the_label),
       cmocka_unit_test(paper_club_json_is_one_whole_object),
       cmocka_unit_test(paper_counts_json_counts_one_costume),

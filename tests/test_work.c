@@ -532,6 +532,8 @@ static void calendar_alternatives_each_say_their_effect(void **state) {
   assert_true(count > 1);
   assert_int_equal(other[1].kind, GIRDLE_FASTER_POST);
   assert_true(other[1].late_days < 24);
+  for (uint64_t i = 0; i < count; i++) /* of what does not do, no more is asked than helps */
+    if (other[i].kind == GIRDLE_MORE_HANDS) assert_true(other[i].late_days > 0 && other[i].value == 10);
   girdle_calendar_free(calendar);
   calendar = calendar_of(&rates, &task, 1, "2031-01-06", 0);
   girdle_calendar_alternatives(calendar, &count);

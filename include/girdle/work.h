@@ -163,7 +163,7 @@ enum {
 };
 typedef struct girdle_alternative {
   int32_t kind, reserved;
-  int64_t value;     /* the least that does; when nothing does, the most that was tried */
+  int64_t value;     /* the least that does; when nothing does, the least that helps as much as any */
   int64_t late_days; /* what is still too few days with it; 0: it can be met */
 } girdle_alternative;
 

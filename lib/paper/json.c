@@ -201,16 +201,25 @@ static json_t *event_of(const void *from, uint64_t index) {
                    day_of(event->first_day), "last", day_of(event->last_day), "minutes", minutes);
 }
 
+static json_t *alternative_of(const void *from, uint64_t index) {
+  const girdle_alternative *other = (const girdle_alternative *)from + index;
+  return json_pack("{s:s,s:I,s:I}", "what", girdle_alternative_text(other->kind), "value", (json_int_t)other->value,
+                   "late_days", (json_int_t)other->late_days);
+}
+
 static json_t *calendar_of(const girdle_calendar *calendar) {
-  uint64_t count;
+  uint64_t count, other_count;
   girdle_calendar_sum sum;
   const girdle_event *events;
+  const girdle_alternative *others;
   if (!calendar) return json_null();
   events = girdle_calendar_events(calendar, &count);
+  others = girdle_calendar_alternatives(calendar, &other_count);
   girdle_calendar_total(calendar, &sum);
-  return json_pack("{s:o,s:o,s:o,s:o,s:I,s:i}", "events", list_of(count, event_of, events), "order_by",
+  return json_pack("{s:o,s:o,s:o,s:o,s:I,s:i,s:o}", "events", list_of(count, event_of, events), "order_by",
                    day_of(sum.order_by_day), "start", day_of(sum.start_day), "ready", day_of(sum.ready_day),
-                   "late_days", (json_int_t)sum.late_days, "hands_needed", (int)sum.hands_needed);
+                   "late_days", (json_int_t)sum.late_days, "hands_needed", (int)sum.hands_needed,
+                   "alternatives", list_of(other_count, alternative_of, others));
 }
 
 int32_t girdle_paper_club_json(girdle_call *call, const girdle_club *club, const girdle_reckoning *reckoning,

@@ -42,21 +42,42 @@ static void write_event(girdle_writer *out, const girdle_event *event, uint64_t 
   girdle_write(out, "\n");
 }
 
-static void write_late(girdle_writer *out, const girdle_calendar_sum *sum) {
-  char text[120], hands[24];
-  girdle_count_words(out->phrases, sum->late_days, "TOO LATE by {1} day as planned.",
-                     "TOO LATE by {1} days as planned.", text, sizeof text);
-  girdle_whole_words(sum->hands_needed, hands);
-  girdle_write(out, text);
-  girdle_write(out, " ");
-  if (sum->hands_needed > 0)
-    girdle_say_with(out, "With {1} gluing at once it can be met.", hands);
-  else
-    girdle_say(out, "More hands alone do not help: take fewer stones, or a later day.");
+static const char *alternative_phrase(int32_t kind) {
+  static const char *const phrases[GIRDLE_ALTERNATIVE_END] = {
+      "more hands: {1} gluing at once", "faster post: {1} days of delivery", "longer evenings: {1} minutes each",
+      "more places: {1} costumes lying flat at once", "fewer stones: zones left out that are {1} % of the work",
+      "larger stones: {1} % larger across, the same areas covered"};
+  return phrases[kind];
+}
+
+/* What one change alone would do, with all else as it is. */
+static void write_alternative(girdle_writer *out, const girdle_alternative *of) {
+  char value[24], late[120];
+  girdle_whole_words(of->value, value);
+  girdle_write(out, "- ");
+  girdle_say_with(out, alternative_phrase(of->kind), value);
+  girdle_write(out, ": ");
+  girdle_count_words(out->phrases, of->late_days, "still {1} day too late", "still {1} days too late", late,
+                     sizeof late);
+  girdle_write(out, of->late_days > 0 ? late : girdle_phrase(out->phrases, "it can be met"));
   girdle_write(out, "\n");
 }
 
-static void write_sum(girdle_writer *out, const girdle_calendar_sum *sum) {
+static void write_late(girdle_writer *out, const girdle_calendar *calendar, const girdle_calendar_sum *sum) {
+  char text[120];
+  uint64_t count;
+  const girdle_alternative *others = girdle_calendar_alternatives(calendar, &count);
+  girdle_count_words(out->phrases, sum->late_days, "TOO LATE by {1} day as planned.",
+                     "TOO LATE by {1} days as planned.", text, sizeof text);
+  girdle_write(out, text);
+  girdle_write(out, " ");
+  girdle_say(out, count ? "What one change alone would do:" : "No one change helps: take a later day.");
+  girdle_write(out, "\n");
+  for (uint64_t i = 0; i < count; i++)
+    write_alternative(out, &others[i]);
+}
+
+static void write_sum(girdle_writer *out, const girdle_calendar *calendar, const girdle_calendar_sum *sum) {
   char order[64], start[64], ready[64];
   girdle_day_words(out->phrases, sum->order_by_day, order);
   girdle_day_words(out->phrases, sum->start_day, start);
@@ -68,7 +89,7 @@ static void write_sum(girdle_writer *out, const girdle_calendar_sum *sum) {
     girdle_say_with(out, "Begin by {1}.", start);
     girdle_write(out, "\n");
   }
-  if (sum->late_days > 0) write_late(out, sum);
+  if (sum->late_days > 0) write_late(out, calendar, sum);
 }
 
 int32_t girdle_paper_calendar_text(girdle_call *call, const girdle_calendar *calendar, const girdle_sink *sink) {
@@ -83,7 +104,7 @@ int32_t girdle_paper_calendar_text(girdle_call *call, const girdle_calendar *cal
     girdle_column_fit(&wide, events[i].tag);
   for (uint64_t i = 0; i < count && !out.status; i++)
     write_event(&out, &events[i], wide);
-  write_sum(&out, &sum);
+  write_sum(&out, calendar, &sum);
   return girdle_writer_end(&out);
 }
 
