@@ -1,6 +1,6 @@
--- A row on the line and a second one beside it, set between the stones of the first.
+-- A row on the line and a second one beside it. On a straight line, stones of one size lie between each other.
 return recipe {
-  format = 1, name = "double row", about = "Two rows side by side, the second between the stones of the first.",
+  format = 1, name = "double row", about = "Two rows side by side; on a straight line, stones of one size lie between each other.",
   takes = {
     { "line", "path", about = "where the first row lies" },
     { "first", "stone", default = "ss20 clear" },

@@ -198,6 +198,10 @@ describe("a house recipe keeps its word", function ()
   it("double row: as many between as there are gaps round a loop, or one more or less", function ()
     local list = stones(used("double_row", { line = "30 cm", first = "ss20", second = "ss20" }))
     assert.equal(59 + 58, #list)
+    local along = { {}, {} }
+    for _, one in ipairs(list) do table.insert(along[one.row], one.x) end
+    for _, row in ipairs(along) do table.sort(row) end
+    for i, x in ipairs(along[2]) do assert.near((along[1][i] + along[1][i + 1]) / 2, x, 1e-3) end
   end)
   it("collar band: large at the seam, all set off it", function ()
     local radius = 340 / (2 * math.pi)
