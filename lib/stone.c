@@ -159,13 +159,26 @@ static int32_t take_size(girdle_call *call, girdle_stone_spec *spec, girdle_ston
   return GIRDLE_OK;
 }
 
+/* Names few enough to be listed when none of them is near the word. */
+static int32_t unknown_name(girdle_call *call, const char *field, const char *word, const char *const *names,
+                            uint64_t count) {
+  char known[160] = "";
+  if (girdle_nearest(word, names, count)) return girdle_common_unknown(call, field, word, names, count);
+  for (uint64_t i = 0; i < count; i++) {
+    size_t length = strlen(known);
+    snprintf(known + length, sizeof known - length, "%s%s", i ? ", " : "", names[i]);
+  }
+  return girdle_common_fail(call, GIRDLE_UNKNOWN, field, "unknown %s '%s'; write one like \"%s\"; known: %s", field,
+                            word, names[0], known);
+}
+
 static int32_t take_finish(girdle_call *call, const char *finish, girdle_stone *out) {
   uint64_t count;
   const char *const *names = girdle_finish_names(&count);
   GIRDLE_TRY(take_text(call, "finish", finish ? finish : names[0], out->finish, sizeof out->finish));
   for (uint64_t i = 0; i < count; i++)
     if (strcmp(names[i], out->finish) == 0) return GIRDLE_OK;
-  return girdle_common_unknown(call, "finish", out->finish, names, count);
+  return unknown_name(call, "finish", out->finish, names, count);
 }
 
 static int32_t unknown_material(girdle_call *call, const char *name) {
@@ -174,7 +187,8 @@ static int32_t unknown_material(girdle_call *call, const char *name) {
   const girdle_material *rows = girdle_materials(&count);
   for (uint64_t i = 0; i < count; i++)
     names[i] = rows[i].name;
-  return girdle_common_unknown(call, "material", name, names, count);
+  names[count++] = "acrylic"; /* read as pmma */
+  return unknown_name(call, "material", name, names, count);
 }
 
 static int32_t unknown_cut(girdle_call *call, const char *name) {
@@ -183,7 +197,7 @@ static int32_t unknown_cut(girdle_call *call, const char *name) {
   const girdle_cut *rows = girdle_cuts(&count);
   for (uint64_t i = 0; i < count; i++)
     names[i] = rows[i].name;
-  return girdle_common_unknown(call, "cut", name, names, count);
+  return unknown_name(call, "cut", name, names, count);
 }
 
 static int32_t take_outline(girdle_call *call, const girdle_stone_spec *spec, girdle_stone *out) {
@@ -267,13 +281,45 @@ static int32_t take_solid(girdle_call *call, const girdle_stone_spec *spec, gird
   return set_mass(call, spec, &cut, material, out);
 }
 
+/* 1 when the word at the start, or it and the next one, name a size: "ss20", "5 mm". A bare number does not. */
+static int begins_with_size(const char *words) {
+  size_t length = strcspn(words, " ");
+  for (int count = 1; count <= 2; count++) {
+    char name[64];
+    girdle_size size;
+    if (length >= sizeof name) return 0;
+    memcpy(name, words, length);
+    name[length] = '\0';
+    if (strpbrk(name, "0123456789") && strpbrk(name, "abcdefghijklmnopqrstuvwxyz\"") &&
+        !girdle_size_find(NULL, name, NULL, &size))
+      return 1;
+    if (!words[length]) return 0;
+    length += 1 + strcspn(words + length + 1, " ");
+  }
+  return 0;
+}
+
+/* Several stones without the ';' between them would pass for one of a long colour. */
+static int32_t check_one_stone(girdle_call *call, const char *colour) {
+  int several = strpbrk(colour, ",;") != NULL;
+  for (const char *at = colour; at && !several; at = strchr(at, ' ')) {
+    at += *at == ' ';
+    several = begins_with_size(at);
+  }
+  if (!several) return GIRDLE_OK;
+  return girdle_common_fail(call, GIRDLE_SYNTAX, "colour",
+                            "a colour holds no comma, no semicolon and no size: '%s'; write several stones like \"ss20 "
+                            "black; ss20 clear\"",
+                            colour);
+}
+
 static int32_t take_colour(girdle_call *call, const char *colour, girdle_stone *out) {
   const char *behind;
   GIRDLE_TRY(take_text(call, "colour", colour && *colour ? colour : "clear", out->colour, sizeof out->colour));
   if (!out->colour[0]) strcpy(out->colour, "clear");
   if (girdle_cross_find(out->colour, &behind) == out->colour)
     return girdle_common_fail(call, GIRDLE_SYNTAX, "colour", "a colour cannot begin like a length, '%s'", out->colour);
-  return GIRDLE_OK;
+  return check_one_stone(call, out->colour);
 }
 
 int32_t girdle_stone_make(girdle_call *call, const girdle_stone_spec *spec, girdle_stone *out) {

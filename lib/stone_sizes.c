@@ -112,8 +112,22 @@ static const char *nearest_name(const char *text) {
   return girdle_nearest(text, names, SIZE_COUNT);
 }
 
+/* "4,7": where a comma parts the decimals at home. */
+static int32_t refuse_comma(girdle_call *call, const char *text) {
+  size_t whole = strspn(text, "0123456789"), rest = strspn(text + whole + 1, "0123456789");
+  return girdle_common_fail(call, GIRDLE_UNKNOWN, "size",
+                            "'%.40s' has a comma for its decimal point; write one like \"%.*s.%.*s mm\"", text,
+                            (int)whole, text, (int)rest, text + whole + 1);
+}
+
+static int has_comma(const char *text) {
+  size_t whole = strspn(text, "0123456789");
+  return whole && whole < 8 && text[whole] == ',' && strspn(text + whole + 1, "0123456789") - 1 < 8;
+}
+
 static int32_t refuse_word(girdle_call *call, const char *text) {
   const char *nearest = nearest_name(text);
+  if (has_comma(text)) return refuse_comma(call, text);
   if (!nearest) return girdle_common_fail(call, GIRDLE_UNKNOWN, "size", "unknown size '%.40s'; %s", text, EXAMPLE);
   girdle_common_fail(call, GIRDLE_UNKNOWN, "size", "unknown size '%.40s', did you mean '%s'? %s", text, nearest,
                      EXAMPLE);

@@ -559,7 +559,7 @@ static void stone_text_is_short(void **state) {
 static void stone_text_reads_back_equal(void **state) {
   static const char *const words[] = {"matt",   "oval",    "2",       "14",   "facets", "sewn",  "glued",
                                       "and",    "lead",    "crystal", "full", "red",    "clear", "soda-lime",
-                                      "turned", "acrylic", "1.5",     "20",   "mm",     "heart"};
+                                      "turned", "acrylic", "1.5",     "20",   "mms",    "heart"};
   static const char *const finishes[] = {"foiled", "coated", "plain", "matt"};
   static const char *const materials[] = {"soda-lime", "lead crystal", "acrylic", "full lead crystal"};
   static const char *const cuts[] = {"14 facets", "12 facets", "17 facets turned"};

@@ -168,6 +168,59 @@ static void stone_parse_takes_other_words_for_colours(void **state) {
   }
 }
 
+/* Several stones without what parts them would pass for one of a long colour. */
+static void stone_parse_refuses_a_second_stone_in_a_colour(void **state) {
+  static const char *const several[] = {"ss20 black, ss20 clear", "ss20 black ss20 clear", "ss20 black; ss20 clear",
+                                        "ss20 black 5 mm clear",  "ss20 black 5mm",        "ss20 ss16",
+                                        "ss20 black, matt",       "ss20 red pp14 glued",   "5 mm red ss 20"};
+  static const char *const one[] = {"ss20 red 14", "ss20 red 1.5 2", "ss20 mm 5", "ss20 glass mm", "ss20 no5 2nd red"};
+  test_call test;
+  (void)state;
+  for (size_t i = 0; i < sizeof several / sizeof several[0]; i++) {
+    girdle_stone stone;
+    test_begin(&test);
+    assert_status(&test, girdle_stone_parse(&test.call, several[i], &stone), GIRDLE_SYNTAX);
+    assert_string_equal(test.error.field, "colour");
+    assert_non_null(strstr(test.error.message, "like \"ss20 black; ss20 clear\""));
+  }
+  for (size_t i = 0; i < sizeof one / sizeof one[0]; i++)
+    stone_of(one[i]);
+}
+
+/* What is near no name is shown all of them, and a decimal comma its point. */
+static void stone_make_shows_what_it_knows(void **state) {
+  static const struct {
+    const char *size, *finish, *material, *cut, *text;
+  } cases[] = {
+      {"ss20", NULL, "acryl", NULL, "unknown material 'acryl', did you mean 'acrylic'?"},
+      {"ss20", NULL, "ruby", NULL, "write one like \"soda-lime\"; known: soda-lime, full lead crystal, "},
+      {"ss20", NULL, NULL, "rose", "write one like \"14 facets\"; known: 14 facets, 8 facets, "},
+      {"ss20", "shiny", NULL, NULL, "write one like \"foiled\"; known: foiled, coated, plain, matt"},
+      {"ss20", "mat", NULL, NULL, "unknown finish 'mat', did you mean 'matt'?"},
+      {"4,7 mm", NULL, NULL, NULL, "'4,7 mm' has a comma for its decimal point; write one like \"4.7 mm\""},
+      {"4,7", NULL, NULL, NULL, "'4,7' has a comma for its decimal point; write one like \"4.7 mm\""},
+      {"4,x", NULL, NULL, NULL, "unknown size '4,x'"},
+      {"4,", NULL, NULL, NULL, "unknown size '4,'"},
+      {",7", NULL, NULL, NULL, "unknown size ',7'"},
+      {"123456789,5", NULL, NULL, NULL, "unknown size '123456789,5'"},
+  };
+  test_call test;
+  (void)state;
+  for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+    girdle_stone_spec spec;
+    girdle_stone stone;
+    test_begin(&test);
+    girdle_stone_spec_init(&spec, sizeof spec);
+    spec.size = cases[i].size;
+    spec.finish = cases[i].finish;
+    spec.material = cases[i].material;
+    spec.cut = cases[i].cut;
+    assert_status(&test, girdle_stone_make(&test.call, &spec, &stone), GIRDLE_UNKNOWN);
+    if (!strstr(test.error.message, cases[i].text)) print_error("%s\n", test.error.message);
+    assert_non_null(strstr(test.error.message, cases[i].text));
+  }
+}
+
 static void stone_equal_looks_at_every_quality(void **state) {
   static const char *const others[] = {"ss16 red",      "ss20 blue",         "ss20 red matt", "ss20 red acrylic",
                                        "ss20 red oval", "ss20 red 8 facets", "ss20 red sewn"};
@@ -507,6 +560,8 @@ int main(void) {
       cmocka_unit_test(stone_parse_reads_up_to_24_words_and_200_bytes),
       cmocka_unit_test(stone_parse_tells_facets_from_colours),
       cmocka_unit_test(stone_parse_takes_other_words_for_colours),
+      cmocka_unit_test(stone_parse_refuses_a_second_stone_in_a_colour),
+      cmocka_unit_test(stone_make_shows_what_it_knows),
       cmocka_unit_test(stone_equal_looks_at_every_quality),
       cmocka_unit_test(weighed_find_takes_stones_of_the_same_model),
       cmocka_unit_test(stone_weigh_at_its_limits),
