@@ -93,11 +93,28 @@ int girdle_lua_loop(lua_State *L) {
   return path_by_length(L, "loop", girdle_fields_loop, girdle_path_loop);
 }
 
+/* A text reads as it does for a region anywhere else, so it may be an area, too. */
+static int region_from_text(lua_State *L) {
+  girdle_lua_field outline = girdle_fields_region[0];
+  girdle_lua_faults faults = {"region", 0, 0, {{0}}};
+  girdle_lua_work work;
+  girdle_lua_value value;
+  girdle_lua_begin(L, &work);
+  lua_settop(L, 1);
+  outline.kind = GIRDLE_KIND_REGION;
+  if (girdle_lua_read(L, &work, &outline, &value)) {
+    girdle_lua_fault(&faults, &work.error, &outline);
+    girdle_lua_raise(L, &faults);
+  }
+  return 1;
+}
+
 /* region("M...z", { rule = "evenodd" }), or region(path) */
 int girdle_lua_region(lua_State *L) {
   girdle_lua_work work;
   girdle_lua_value outline[2], rule[1] = {{0}};
   girdle_region **region;
+  if (lua_type(L, 1) == LUA_TSTRING && lua_gettop(L) <= 2 && lua_isnoneornil(L, 2)) return region_from_text(L);
   girdle_lua_places(L, &work, 1, "region", girdle_fields_region, outline);
   if (outline[1].given) girdle_lua_fields(L, &work, 2, "region", girdle_fields_region_rule, rule);
   region = girdle_lua_new_region(L);
