@@ -290,7 +290,7 @@ static int begins_with_size(const char *words) {
     if (length >= sizeof name) return 0;
     memcpy(name, words, length);
     name[length] = '\0';
-    if (strpbrk(name, "0123456789") && strpbrk(name, "abcdefghijklmnopqrstuvwxyz\"") &&
+    if (name[strcspn(name, "0123456789")] && name[strcspn(name, "abcdefghijklmnopqrstuvwxyz\"")] &&
         !girdle_size_find(NULL, name, NULL, &size))
       return 1;
     if (!words[length]) return 0;
@@ -301,7 +301,7 @@ static int begins_with_size(const char *words) {
 
 /* Several stones without the ';' between them would pass for one of a long colour. */
 static int32_t check_one_stone(girdle_call *call, const char *colour) {
-  int several = strpbrk(colour, ",;") != NULL;
+  int several = colour[strcspn(colour, ",;")] != '\0';
   for (const char *at = colour; at && !several; at = strchr(at, ' ')) {
     at += *at == ' ';
     several = begins_with_size(at);
