@@ -252,7 +252,7 @@ static int32_t subtract_all(parallel *p, victim *v) {
   stack[0] = 1;
   while (depth > 0 && p->rest_count > 0) {
     uint64_t node = stack[--depth];
-    p->looks++;
+    if (++p->looks % 8192 == 0) GIRDLE_TRY(girdle_common_tick(p->call, 1024, -1));
     if (node >= n) {
       GIRDLE_TRY(subtract(p, v, &edges->pieces[node - n]));
     } else {
