@@ -10,8 +10,6 @@
 
 #define NONE UINT64_MAX
 
-static const double half_turn = 3.141592653589793238463;
-
 typedef struct link {
   uint64_t next, before;
   int drawn;
@@ -108,28 +106,25 @@ static int may_follow(const chains *c, uint64_t piece) {
   return !c->links[piece].drawn && c->links[piece].before == NONE;
 }
 
-/* Where a piece sets out (at 0) or arrives (at 1), in degrees clockwise from the right. */
-static double heading(const girdle_piece *piece, double t) {
-  double point[2], first[2], end[2];
-  girdle_piece_at(piece, t, point, first, NULL);
-  if (first[0] == 0 && first[1] == 0) {
-    end_of(piece, end);
-    first[0] = end[0] - piece->x[0];
-    first[1] = end[1] - piece->y[0];
-  }
-  return atan2(first[1], first[0]) * 180 / half_turn;
+/* How far to the right the way turns from the end of one piece into the next: half a turn at most, in radians. */
+static double turn_into(const girdle_piece *before, const girdle_piece *after) {
+  double arrives[2], leaves[2];
+  girdle_piece_direction(before, 1, -1, arrives);
+  girdle_piece_direction(after, 0, 1, leaves);
+  return atan2(arrives[0] * leaves[1] - arrives[1] * leaves[0], arrives[0] * leaves[0] + arrives[1] * leaves[1]);
 }
 
 /* Of the pieces that go on from a point the one that turns most to the right, for the sake of what lies there. */
 static uint64_t sharpest(const chains *c, uint64_t piece) {
-  double end[2], most = -INFINITY, arrives = heading(&c->pieces[piece], 1);
+  double end[2], most = -INFINITY;
   uint64_t found = NONE, at, to;
   end_of(&c->pieces[piece], end);
   for (window(c, end[0], end[1], &at, &to); at < to; at++) {
     uint64_t other = c->starts[at];
-    double turn = remainder(heading(&c->pieces[other], 0) - arrives, 360);
+    double turn;
     if (!may_follow(c, other) || gap_between(&c->pieces[piece], &c->pieces[other]) > c->slack) continue;
     if (other == piece && girdle_piece_between_mm(&c->pieces[piece], 0, 1) <= 4 * c->slack) continue; /* no ring alone */
+    turn = turn_into(&c->pieces[piece], &c->pieces[other]);
     if (turn <= most) continue;
     most = turn;
     found = other;

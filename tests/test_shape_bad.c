@@ -412,7 +412,9 @@ static void region_inset_keeps_apart_what_shares_a_corner(void **state) {
     double inset_area;
   } cases[] = {{"M0 0H40V30H0Z M0 0H-20V-10H0Z", 38 * 28 + 18 * 8},
                {"M0 0H40V30H0V0L-20 0 -20 -10 0 -10Z", 38 * 28 + 18 * 8},
-               {"M0 0H40V30H0Z M0 0L-3 0 0 -1Z", 38 * 28}};
+               {"M0 0H40V30H0Z M0 0L-3 0 0 -1Z", 38 * 28},
+               /* triangles: what is left is alike, smaller by the distance over the radius of the inscribed circle */
+               {"M0 0L24 -30 180 -5 0 0 12 1 12 20Z", 2343.059476067}};
   test_call test;
   (void)state;
   test_begin(&test);
