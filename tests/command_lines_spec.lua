@@ -86,6 +86,11 @@ describe("lines", function()
     assert.is_truthy(printed:find('{"zone":"alternating line","side":"","stone":"ss20 black","count":30}', 1, true), printed)
   end)
 
+  it("answers the example of its manual page", function()
+    local example = read "bindings/command/girdle-lines.5":match "\necho '([^\n]+)' | girdle lines\n"
+    assert.is_truthy(lines(example .. "\n"):find('^{"tag":"ada","stones":%d+,'))
+  end)
+
   it("answers zones with measures, pairs and stones by eye", function()
     local printed, words, status = lines('{"tag":"a","measures":{"wrist":"14 cm"},"zones":[' ..
       '{"zone":"cuff","pair":true,"shape":"loop","length":"wrist","recipe":"alternating line"},' ..

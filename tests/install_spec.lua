@@ -125,6 +125,16 @@ describe("installed", function ()
     assert.is_truthy(text:find("the house recipes are not found", 1, true), text)
   end)
 
+  it("the manual pages read without a warning, and name what is installed", function ()
+    local pages = run("cd " .. quoted(prefix) .. " && find share/man -type f | sort")
+    assert.equal("share/man/man1/girdle.1\nshare/man/man5/girdle-files.5\nshare/man/man5/girdle-lines.5\n", pages)
+    assert.is_truthy(run("cat " .. quoted(prefix .. "/share/girdle/lines.schema.json")):find('"$defs"', 1, true))
+    if not has "groff" then return pending "not here: groff" end
+    for page in pages:gmatch "%S+" do
+      assert.equal("", run(("groff -man -Tutf8 -ww -z %s"):format(quoted(prefix .. "/" .. page))))
+    end
+  end)
+
   it("shared libraries carry a soname, and the module no liblua", function ()
     for _, name in ipairs { "girdle", "girdle-paper", "girdle-host" } do
       local text = run(("readelf -d %s"):format(quoted(("%s/lib%s.so"):format(library, name))))
