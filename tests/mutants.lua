@@ -12,6 +12,7 @@ local pattern = arg[3] or "."
 local build = os.getenv "BUILD" or "build"
 local cc = os.getenv "CC" or "cc"
 local folder = build .. "/mutants"
+io.stdout:setvbuf "line" -- survivors are seen while it runs
 
 local swaps = {
   { "<=", "<" }, { ">=", ">" }, { "==", "!=" }, { "!=", "==" }, { "&&", "||" }, { "||", "&&" },
