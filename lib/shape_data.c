@@ -13,6 +13,7 @@
 typedef struct reader {
   girdle_call *call;
   const char *data, *at, *end;
+  const char *segment; /* where the numbers of the last one begin */
   girdle_strokes strokes;
   double hand_x, hand_y; /* the last curve's second control point, for S and T */
   char command, before;  /* before: the command drawn last, in capitals */
@@ -20,10 +21,17 @@ typedef struct reader {
 } reader;
 
 static int32_t bad(reader *r, const char *what) {
-  int32_t status = girdle_common_fail(r->call, GIRDLE_SYNTAX, "path data", "%s at byte %lld of the path data", what,
-                                      (long long)(r->at - r->data));
+  return girdle_common_fail(r->call, GIRDLE_SYNTAX, "path data", "%s", what);
+}
+
+/* Adds to a fault found in the data, by whomever, where it stands. */
+static void say_where(const reader *r, girdle_error *error) {
+  size_t length;
   girdle_common_at(r->call, NULL, -1, -1, r->at - r->data);
-  return status;
+  if (!error || error->status == GIRDLE_MEMORY || error->status == GIRDLE_STOPPED) return;
+  length = strlen(error->message);
+  snprintf(error->message + length, sizeof error->message - length, ", at byte %lld of the path data",
+           (long long)(r->at - r->data));
 }
 
 static int is_space(char c) {
@@ -92,24 +100,19 @@ static int32_t read_number(reader *r, double *out) {
   static const double tens[] = {1e0,  1e1,  1e2,  1e3,  1e4,  1e5,  1e6,  1e7,  1e8,  1e9,  1e10, 1e11,
                                 1e12, 1e13, 1e14, 1e15, 1e16, 1e17, 1e18, 1e19, 1e20, 1e21, 1e22};
   number n = scan_number(r->at, r->end);
-  int32_t status;
   if (n.end == r->at) return bad(r, "a number is missing");
   if (n.count <= 15 && n.power >= -22 && n.power <= 22) {
     double value = n.power < 0 ? (double)n.digits / tens[-n.power] : (double)n.digits * tens[n.power];
     *out = *r->at == '-' ? -value : value;
   } else {
-    status = girdle_number_parse(r->call, r->at, (uint64_t)(n.end - r->at), out);
-    if (status) {
-      girdle_common_at(r->call, NULL, -1, -1, r->at - r->data);
-      return status;
-    }
+    GIRDLE_TRY(girdle_number_parse(r->call, r->at, (uint64_t)(n.end - r->at), out));
   }
   r->at = n.end;
   return GIRDLE_OK;
 }
 
 static int32_t read_flag(reader *r, int *out) {
-  if (r->at >= r->end || (*r->at != '0' && *r->at != '1')) return bad(r, "an arc's flag must be 0 or 1,");
+  if (r->at >= r->end || (*r->at != '0' && *r->at != '1')) return bad(r, "an arc's flag must be 0 or 1");
   *out = *r->at++ == '1';
   return GIRDLE_OK;
 }
@@ -250,8 +253,10 @@ static int32_t read_segment(reader *r) {
     GIRDLE_TRY(girdle_common_tick(r->call, 1024, (double)(r->at - r->data) / (double)(r->end - r->data)));
   for (size_t i = 0; i < sizeof segments / sizeof segments[0]; i++) {
     if (segments[i].letter != letter) continue;
+    r->segment = r->at;
     GIRDLE_TRY(segments[i].read(r));
     r->before = letter;
+    if (r->strokes.status) r->at = r->segment;
     return r->strokes.status;
   }
   r->at--;
@@ -301,12 +306,14 @@ static int32_t read_all(reader *r) {
 
 int32_t girdle_path_parse(girdle_call *call, const char *data, uint64_t bytes, girdle_path **out) {
   reader r = {.call = call, .data = data, .at = data, .end = data + bytes};
+  girdle_error *error = call && call->error && !call->error->status ? call->error : NULL; /* an earlier one stands */
   int32_t status;
   girdle_strokes_begin(&r.strokes, call);
   status = r.strokes.status ? r.strokes.status : read_all(&r);
-  if (status) girdle_common_at(call, NULL, -1, -1, r.at - data);
   if (!r.strokes.status) r.strokes.status = status;
-  return girdle_strokes_finish(&r.strokes, out);
+  status = girdle_strokes_finish(&r.strokes, out);
+  if (status) say_where(&r, error);
+  return status;
 }
 
 /* ---- writing */

@@ -422,9 +422,11 @@ static const char *skip_spaces(const char *at) {
   return at;
 }
 
-/* Path data begins with a lone m; every word we know has more letters. */
+/* Path data begins with a lone letter of its commands (rightly with m); every word we know has more letters. Nothing at
+ * all is no path data either, and is told so there. */
 static int is_path_data(const char *text) {
-  return (*text == 'm' || *text == 'M') && !is_letter(text[1]);
+  text = skip_spaces(text);
+  return !*text || (strchr("mlhvcsqtaz", *text | 0x20) && !is_letter(text[1]));
 }
 
 /* The words before the first number, in small letters with one space between; what follows stands at *rest. */
@@ -493,7 +495,6 @@ int32_t girdle_path_from_text(girdle_call *call, const char *text, girdle_path *
   char words[48];
   const char *rest;
   double mm;
-  text = skip_spaces(text);
   if (is_path_data(text)) return girdle_path_parse(call, text, strlen(text), out);
   first_words(text, words, &rest);
   if (words[0] && strcmp(words, "line") != 0 && strcmp(words, "loop") != 0)
@@ -507,7 +508,6 @@ int32_t girdle_region_from_text(girdle_call *call, const char *text, girdle_regi
   const char *rest;
   girdle_path *outline = NULL;
   int32_t status;
-  text = skip_spaces(text);
   if (!is_path_data(text)) {
     double mm2;
     first_words(text, words, &rest);

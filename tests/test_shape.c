@@ -61,42 +61,104 @@ static void path_parse_reads_every_command(void **state) {
   }
 }
 
-static void path_parse_reports_the_byte(void **state) {
-  static const struct {
-    const char *data;
-    int64_t byte;
-    int32_t status;
-  } cases[] = {
-      {"", 0, GIRDLE_SYNTAX},
-      {"  ", 2, GIRDLE_SYNTAX},
-      {"L1 1", 0, GIRDLE_SYNTAX},
-      {"M", 1, GIRDLE_SYNTAX},
-      {"M0", 2, GIRDLE_SYNTAX},
-      {"M0 0L", 5, GIRDLE_SYNTAX},
-      {"M0 0L1", 6, GIRDLE_SYNTAX},
-      {"M0 0L1 1,", 8, GIRDLE_SYNTAX},
-      {"M0 0L,1 1", 5, GIRDLE_SYNTAX},
-      {"M0 0L1,,1", 7, GIRDLE_SYNTAX},
-      {"M0 0X1 1", 4, GIRDLE_SYNTAX},
-      {"M0 0L1 1Z2", 9, GIRDLE_SYNTAX},
-      {"M0 0A5 5 0 2 0 1 1", 11, GIRDLE_SYNTAX},
-      {"M0 0L1 nan", 7, GIRDLE_SYNTAX},
-      {"M0 0L1 1.", 8, GIRDLE_SYNTAX},
-      {"M0 0L1e400 1", 5, GIRDLE_OVERFLOW},
-      {"M0 0C1 1 2 2 3", 14, GIRDLE_SYNTAX},
-      {"M0 0L1 1 2", 10, GIRDLE_SYNTAX},
-  };
+/* Looks that the fault is found at the byte, and that the message says so. */
+static void check_byte(const char *data, int64_t byte, int32_t expected, const char *says) {
+  test_call test;
+  girdle_path *path = NULL;
+  char where[60];
+  test_begin(&test);
+  snprintf(where, sizeof where, ", at byte %lld of the path data", (long long)byte);
+  assert_status(&test, girdle_path_from_text(&test.call, data, &path), expected);
+  if (test.error.byte != byte || !strstr(test.error.message, where) || !strstr(test.error.message, says))
+    print_error("'%s': %s\n", data, test.error.message);
+  assert_int_equal(test.error.byte, byte);
+  assert_non_null(strstr(test.error.message, where));
+  assert_non_null(strstr(test.error.message, says));
+  assert_null(path);
+  assert_int_equal(test.live_bytes, 0);
+}
+
+static void path_parse_says_the_byte_of_what_no_move_begins(void **state) {
   (void)state;
-  for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
-    test_call test;
-    girdle_path *path = NULL;
-    test_begin(&test);
-    assert_status(&test, girdle_path_parse(&test.call, cases[i].data, strlen(cases[i].data), &path), cases[i].status);
-    if (test.error.byte != cases[i].byte) print_error("'%s': %s\n", cases[i].data, test.error.message);
-    assert_int_equal(test.error.byte, cases[i].byte);
-    assert_null(path);
-    assert_int_equal(test.live_bytes, 0);
-  }
+  check_byte("L0 0", 0, GIRDLE_SYNTAX, "must begin with M");
+  check_byte("  l 1 1", 2, GIRDLE_SYNTAX, "must begin with M");
+  check_byte("a5 5 0 0 0 1 1", 0, GIRDLE_SYNTAX, "must begin with M");
+}
+
+static void path_parse_says_the_byte_of_a_closing_that_comes_first(void **state) {
+  (void)state;
+  check_byte("Z", 0, GIRDLE_SYNTAX, "must begin with M");
+  check_byte(" z M0 0L1 1", 1, GIRDLE_SYNTAX, "must begin with M");
+}
+
+static void path_parse_says_the_byte_of_empty_data(void **state) {
+  (void)state;
+  check_byte("", 0, GIRDLE_SYNTAX, "nothing to draw");
+  check_byte("  ", 2, GIRDLE_SYNTAX, "nothing to draw");
+}
+
+static void path_parse_says_the_byte_of_a_number_too_large(void **state) {
+  (void)state;
+  check_byte("M0 0 L 1e999 0", 7, GIRDLE_OVERFLOW, "'1e999' is too large");
+  check_byte("M0 0L1e400 1", 5, GIRDLE_OVERFLOW, "'1e400' is too large");
+}
+
+static void path_parse_says_the_byte_of_a_coordinate_out_of_range(void **state) {
+  (void)state;
+  check_byte("M2e9 0L1 1", 1, GIRDLE_ARGUMENT, "not 2000000000");
+  check_byte("M0 0 L2e9 0 L1 1", 6, GIRDLE_ARGUMENT, "not 2000000000");
+  check_byte("M0 0L1 1 2 -3e9", 9, GIRDLE_ARGUMENT, "not -3000000000");
+  check_byte("M1e9 0l1 0 1 0", 7, GIRDLE_ARGUMENT, "not 1000000001");
+  check_byte("M0 0A1e300 5 0 1 0 1 1", 5, GIRDLE_ARGUMENT, "not 1e300");
+}
+
+static void path_parse_says_the_byte_of_a_bad_flag(void **state) {
+  (void)state;
+  check_byte("M0 0A5 5 0 2 0 1 1", 11, GIRDLE_SYNTAX, "flag must be 0 or 1");
+  check_byte("M0 0A5 5 0 1 7 1 1", 13, GIRDLE_SYNTAX, "flag must be 0 or 1");
+  check_byte("M0 0A5 5 0 0-1 1 1", 12, GIRDLE_SYNTAX, "flag must be 0 or 1");
+  check_byte("M0 0A5 5 0 1.0 0 1 1", 12, GIRDLE_SYNTAX, "flag must be 0 or 1");
+  check_byte("M0 0A5 5 0 ", 11, GIRDLE_SYNTAX, "flag must be 0 or 1");
+}
+
+static void path_parse_says_the_byte_of_a_number_that_is_missing(void **state) {
+  (void)state;
+  check_byte("M", 1, GIRDLE_SYNTAX, "a number is missing");
+  check_byte("M0", 2, GIRDLE_SYNTAX, "a number is missing");
+  check_byte("M0 0L", 5, GIRDLE_SYNTAX, "a number is missing");
+  check_byte("M0 0L1", 6, GIRDLE_SYNTAX, "a number is missing");
+  check_byte("M0 0L,1 1", 5, GIRDLE_SYNTAX, "a number is missing");
+  check_byte("M0 0L1,,1", 7, GIRDLE_SYNTAX, "a number is missing");
+  check_byte("M0 0L1 nan", 7, GIRDLE_SYNTAX, "a number is missing");
+  check_byte("M0 0C1 1 2 2 3", 14, GIRDLE_SYNTAX, "a number is missing");
+  check_byte("M0 0L1 1 2", 10, GIRDLE_SYNTAX, "a number is missing");
+  check_byte("M0 0L1 1.", 8, GIRDLE_SYNTAX, "a number is missing");
+  check_byte("M0 0L1 1,", 8, GIRDLE_SYNTAX, "a comma that no number follows");
+}
+
+static void path_parse_says_the_byte_of_an_unknown_command(void **state) {
+  (void)state;
+  check_byte("M0 0X1 1", 4, GIRDLE_SYNTAX, "an unknown command");
+  check_byte("M0 0L1 1Z2", 9, GIRDLE_SYNTAX, "an unknown command");
+  check_byte("   M0 0 L1 1 #", 13, GIRDLE_SYNTAX, "an unknown command");
+}
+
+static void path_parse_says_the_byte_at_which_a_mere_point_ends(void **state) {
+  (void)state;
+  check_byte("M5 5", 4, GIRDLE_GEOMETRY, "only a point");
+  check_byte("M5 5L5 5Z", 9, GIRDLE_GEOMETRY, "only a point");
+}
+
+/* A fault that stands in the error already is not written over, and not added to. */
+static void path_parse_leaves_an_earlier_fault_alone(void **state) {
+  test_call test;
+  girdle_path *path = NULL;
+  (void)state;
+  test_begin(&test);
+  test.error.status = GIRDLE_UNKNOWN;
+  strcpy(test.error.message, "earlier");
+  assert_int_equal(girdle_path_parse(&test.call, "Z", 1, &path), GIRDLE_SYNTAX);
+  assert_string_equal(test.error.message, "earlier");
 }
 
 static void path_parse_refuses_a_point(void **state) {
@@ -432,7 +494,16 @@ static void path_from_text_reads_what_people_write(void **state) {
 int main(void) {
   const struct CMUnitTest tests[] = {
       cmocka_unit_test(path_parse_reads_every_command),
-      cmocka_unit_test(path_parse_reports_the_byte),
+      cmocka_unit_test(path_parse_says_the_byte_of_what_no_move_begins),
+      cmocka_unit_test(path_parse_says_the_byte_of_a_closing_that_comes_first),
+      cmocka_unit_test(path_parse_says_the_byte_of_empty_data),
+      cmocka_unit_test(path_parse_says_the_byte_of_a_number_too_large),
+      cmocka_unit_test(path_parse_says_the_byte_of_a_coordinate_out_of_range),
+      cmocka_unit_test(path_parse_says_the_byte_of_a_bad_flag),
+      cmocka_unit_test(path_parse_says_the_byte_of_a_number_that_is_missing),
+      cmocka_unit_test(path_parse_says_the_byte_of_an_unknown_command),
+      cmocka_unit_test(path_parse_says_the_byte_at_which_a_mere_point_ends),
+      cmocka_unit_test(path_parse_leaves_an_earlier_fault_alone),
       cmocka_unit_test(path_parse_refuses_a_point),
       cmocka_unit_test(path_text_reads_back_equal),
       cmocka_unit_test(path_line_begins_at_the_origin),

@@ -575,7 +575,7 @@ static const girdle_lua_word words[] = {
      "a size that is not listed (the nearest is named)",
      "print(stone \"ss20 black\", stone { size = \"ss20\", colour = \"black\" }.diameter_mm)"},
     {"path", ALL, PLACES, girdle_lua_path, girdle_fields_path, "path", "A path from SVG path data, in millimetres.",
-     "path data that cannot be read, naming the byte", "print(path(\"M0 0 H100\"):length())"},
+     "path data that cannot be read, naming the byte (the first is byte 0)", "print(path(\"M0 0 H100\"):length())"},
     {"line", ALL, PLACES, girdle_lua_line, girdle_fields_line, "path", "A straight line from left to right.", NULL,
      "print(line(\"38 cm\"):length())"},
     {"loop", ALL, PLACES, girdle_lua_loop, girdle_fields_loop, "path",

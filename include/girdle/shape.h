@@ -31,7 +31,8 @@ enum { GIRDLE_NONZERO, GIRDLE_EVENODD };
 
 /* Makes a path from SVG path data of the given bytes: the whole grammar of SVG 2, 9.3, with closepaths that complete a
  * segment. Radii that are too small grow (B.2.5), segments that go nowhere are left out, and arcs of more than a third
- * of a turn are kept in parts. Errors carry the byte; GIRDLE_SYNTAX for what is no path data, nothing included. */
+ * of a turn are kept in parts. Errors carry the byte, counted from 0, and say it; GIRDLE_SYNTAX for what is no path data,
+ * nothing included. */
 GIRDLE_API int32_t girdle_path_parse(girdle_call *call, const char *data, uint64_t bytes, girdle_path **out);
 
 /* A straight line from the origin to the right, length 1e-3 to 1e7 mm. */
