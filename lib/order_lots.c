@@ -19,6 +19,8 @@ typedef struct line_to_work {
   const girdle_tally_line *line;
   uint64_t stone, index;
   const char *from; /* the lot in stock that serves all of it; NULL: none does */
+  int64_t pieces;
+  int32_t hidden; /* how little the line's side shows */
 } line_to_work;
 
 typedef struct storeroom {
@@ -79,22 +81,22 @@ static void list_bought(storeroom *room, const girdle_order *order) {
 
 /* ---- lines */
 
-static int hiddenness(const girdle_tally_line *line) {
+static int32_t hiddenness(const girdle_tally_line *line) {
   return strcmp(line->side, "front") == 0 ? 0 : strcmp(line->side, "back") == 0 ? 2 : 1;
 }
 
 static int compare_lines(const void *a, const void *b) {
   const line_to_work *one = a, *two = b;
-  const int hidden = hiddenness(one->line) - hiddenness(two->line);
   if (one->stone != two->stone) return one->stone < two->stone ? -1 : 1;
-  if (hidden) return hidden;
-  if (one->line->count != two->line->count) return one->line->count > two->line->count ? -1 : 1;
+  if (one->hidden != two->hidden) return one->hidden - two->hidden;
+  if (one->pieces != two->pieces) return one->pieces > two->pieces ? -1 : 1;
   return one->index < two->index ? -1 : one->index > two->index;
 }
 
 static void list_lines(storeroom *room, const girdle_order *order, const girdle_tally_line *lines, uint64_t count) {
   for (uint64_t i = 0; i < count; i++)
-    room->lines[i] = (line_to_work){&lines[i], girdle_order_find(order, &lines[i].stone), i, NULL};
+    room->lines[i] = (line_to_work){&lines[i], girdle_order_find(order, &lines[i].stone), i, NULL, lines[i].count,
+                                    hiddenness(&lines[i])};
   room->line_count = count;
   girdle_sort(room->lines, count, sizeof *room->lines, compare_lines);
 }

@@ -7,9 +7,20 @@
 local path = (os.getenv "BUILD" or "build") .. "/bench.csv"
 local head = "work,figure,unit,peer,peer figure,ratio,goal ratio,goal,worst error,growth exponent,goal is"
 
+-- What the library takes on a disk, without what only a debugger reads.
+local function size_row(goal_kib)
+  local library, stripped = path:gsub("bench.csv$", "libgirdle.so"), path:gsub("bench.csv$", "stripped.so")
+  if not os.execute(("strip -o '%s' '%s' 2>/dev/null"):format(stripped, library)) then return "" end
+  local file = assert(io.open(stripped, "rb"))
+  local kib = file:seek "end" // 1024
+  file:close()
+  os.remove(stripped)
+  return ('"libgirdle.so, stripped",%d,KiB,,,,,%d,,,%s\n'):format(kib, goal_kib, kib <= goal_kib and "reached" or "short")
+end
+
 if arg[1] == "begin" then
   local file = assert(io.open(path, "w"))
-  file:write(head, "\n")
+  file:write(head, "\n", size_row(256))
   file:close()
   return
 end
