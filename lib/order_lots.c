@@ -95,8 +95,8 @@ static int compare_lines(const void *a, const void *b) {
 
 static void list_lines(storeroom *room, const girdle_order *order, const girdle_tally_line *lines, uint64_t count) {
   for (uint64_t i = 0; i < count; i++)
-    room->lines[i] = (line_to_work){&lines[i], girdle_order_find(order, &lines[i].stone), i, NULL, lines[i].count,
-                                    hiddenness(&lines[i])};
+    room->lines[i] = (line_to_work){
+        &lines[i], girdle_order_find(order, &lines[i].stone), i, NULL, lines[i].count, hiddenness(&lines[i])};
   room->line_count = count;
   girdle_sort(room->lines, count, sizeof *room->lines, compare_lines);
 }
