@@ -157,10 +157,19 @@ static int32_t check_zone(girdle_call *call, const girdle_zone *zone) {
   return GIRDLE_OK;
 }
 
+/* Both sides are front and back. */
+static int covers(const char *side, const char *other) {
+  return strcmp(side, "both") == 0 && (strcmp(other, "front") == 0 || strcmp(other, "back") == 0);
+}
+
+static int same_side(const char *a, const char *b) {
+  return strcmp(a, b) == 0 || covers(a, b) || covers(b, a);
+}
+
 static int32_t check_name(girdle_call *call, const girdle_job *job, const char *name, const char *side) {
   const girdle_zone *zones = job->zones.items;
   for (uint64_t i = 0; i < job->zones.count; i++)
-    if (strcmp(zones[i].name, name) == 0 && strcmp(zones[i].side, side) == 0)
+    if (strcmp(zones[i].name, name) == 0 && same_side(zones[i].side, side))
       return girdle_common_fail(call, GIRDLE_ARGUMENT, "zone", "zone '%s'%s%s is there already", name,
                                 *side ? " on side " : "", side);
   return GIRDLE_OK;
@@ -297,10 +306,27 @@ int32_t girdle_job_set_weighed(girdle_call *call, girdle_job *job, const girdle_
   return GIRDLE_OK;
 }
 
+/* A ring is worked lying on its front and then on its back, so each half is counted for itself. */
+static int32_t add_ring(girdle_call *call, const char *tag, const girdle_zone *zone, girdle_tally *tally) {
+  girdle_placement *front, *back;
+  int32_t status;
+  GIRDLE_TRY(girdle_zone_split(call, zone->placement, &front, &back));
+  status = girdle_tally_add(call, tally, tag, zone->name, "front", zone->times, front);
+  if (!status) status = girdle_tally_add(call, tally, tag, zone->name, "back", zone->times, back);
+  girdle_placement_free(front);
+  girdle_placement_free(back);
+  return status;
+}
+
+static int32_t add_placed(girdle_call *call, const char *tag, const girdle_zone *zone, girdle_tally *tally) {
+  if (!zone->placement) return GIRDLE_OK;
+  if (strcmp(zone->side, "both") == 0) return add_ring(call, tag, zone, tally);
+  return girdle_tally_add(call, tally, tag, zone->name, zone->side, zone->times, zone->placement);
+}
+
 static int32_t add_zone(girdle_call *call, const girdle_job *job, const girdle_zone *zone, girdle_tally *tally) {
   const char *tag = job->head.tag;
-  if (zone->placement)
-    GIRDLE_TRY(girdle_tally_add(call, tally, tag, zone->name, zone->side, zone->times, zone->placement));
+  GIRDLE_TRY(add_placed(call, tag, zone, tally));
   for (uint64_t i = 0; i < zone->already_count; i++) /* both factors are limited; the product is checked as a count */
     GIRDLE_TRY(girdle_tally_add_pieces(call, tally, tag, zone->name, zone->side, &zone->already[i],
                                        zone->already_pieces[i] * zone->times));

@@ -88,22 +88,30 @@ static void share_out(const planning *p, int64_t pieces) {
 
 /* ---- what a number of pieces comes to */
 
-/* Of each of the pieces that are alike, the first stones of a sequence are one more where it does not end whole. */
-static int32_t add_side(girdle_call *call, const girdle_plan_zone *zone, const char *side, int64_t pieces, int64_t each,
-                        girdle_tally *tally) {
+/* Of each of the pieces that are alike the stones `from` to `to` of a sequence without end. The first of the sequence are
+ * one more where it does not end whole. */
+static int32_t add_side(girdle_call *call, const girdle_plan_zone *zone, const char *side, int64_t pieces, int64_t from,
+                        int64_t to, girdle_tally *tally) {
   int64_t length = (int64_t)zone->stone_count;
-  for (int64_t i = 0; i < length && i < each; i++)
-    GIRDLE_TRY(girdle_tally_add_pieces(call, tally, "plan", zone->name, side, &zone->stones[i],
-                                       pieces * (each / length + (i < each % length))));
+  for (int64_t i = 0; i < length && i < to; i++) {
+    int64_t each = to / length + (i < to % length) - from / length - (i < from % length);
+    GIRDLE_TRY(girdle_tally_add_pieces(call, tally, "plan", zone->name, side, &zone->stones[i], pieces * each));
+  }
   return GIRDLE_OK;
 }
 
-/* As the costume's own tally would have it: left and right of a pair are two zones. */
+/* As the costume's own tally would have it: a pair is two zones, and a ring is counted on front and back, which have half
+ * of it each, since where its seams lie is known only once it is placed. */
 static int32_t add_zone(girdle_call *call, const girdle_plan_zone *zone, int64_t step, int64_t count,
                         girdle_tally *tally) {
-  if (strcmp(zone->side, "pair") != 0) return add_side(call, zone, zone->side, step, count / step, tally);
-  GIRDLE_TRY(add_side(call, zone, "left", step / 2, count / step, tally));
-  return add_side(call, zone, "right", step / 2, count / step, tally);
+  int64_t each = count / step, half = (each + 1) / 2;
+  if (strcmp(zone->side, "pair") == 0) {
+    GIRDLE_TRY(add_side(call, zone, "left", step / 2, 0, each, tally));
+    return add_side(call, zone, "right", step / 2, 0, each, tally);
+  }
+  if (strcmp(zone->side, "both") != 0) return add_side(call, zone, zone->side, step, 0, each, tally);
+  GIRDLE_TRY(add_side(call, zone, "front", step, 0, half, tally));
+  return add_side(call, zone, "back", step, half, each, tally);
 }
 
 static int32_t tally_of(girdle_call *call, const planning *p, int64_t pieces, girdle_tally **out) {

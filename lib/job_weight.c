@@ -93,12 +93,18 @@ static void add_line(const girdle_tally_line *line, girdle_zone_weight *out, int
   if (line->stone.flags & GIRDLE_MASS_AT_LEAST) *at_least = 1;
 }
 
+/* A zone's stones on both sides are counted on each. */
+static int is_of(const girdle_tally_line *line, const girdle_zone_weight *zone) {
+  if (strcmp(line->zone, zone->name) != 0) return 0;
+  if (strcmp(line->side, zone->side) == 0) return 1;
+  return strcmp(zone->side, "both") == 0 && (strcmp(line->side, "front") == 0 || strcmp(line->side, "back") == 0);
+}
+
 static void add_lines(const girdle_tally *tally, girdle_zone_weight *out, int32_t *at_least) {
   uint64_t count;
   const girdle_tally_line *lines = girdle_tally_lines(tally, &count);
   for (uint64_t i = 0; i < count; i++)
-    if (strcmp(lines[i].zone, out->name) == 0 && strcmp(lines[i].side, out->side) == 0)
-      add_line(&lines[i], out, at_least);
+    if (is_of(&lines[i], out)) add_line(&lines[i], out, at_least);
 }
 
 /* How much clear fabric grows from lying to being worn. */

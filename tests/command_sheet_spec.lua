@@ -22,6 +22,29 @@ describe("sheet", function()
     assert.is_true(page:find("%f[%d]" .. total .. "%f[%D]") ~= nil, total)
   end)
 
+  it("counts, bags and ticks each half of a ring for itself", function()
+    local folder, out = command.folder(), command.folder()
+    command.write(folder .. "/zones.csv", "zone,side,shape,length,recipe,stones,gap\n" ..
+      "waist,both,loop,62 cm,alternating line,ss20 moss; ss16 clear,1 mm\nfront waist,front,loop,62 cm,alternating line,ss20 moss; ss16 clear,1 mm\n")
+    local sums = { waist = 0, ["front waist"] = 0 }
+    for _, row in ipairs(rows((run("count", folder, "--csv")))) do
+      assert.is_true(row.side == "front" or (row.zone == "waist" and row.side == "back"))
+      sums[row.zone] = sums[row.zone] + tonumber(row.count)
+      if row.zone == "waist" then assert.is_true(math.abs(tonumber(row.count) - 31) <= 2, row.count) end
+    end
+    assert.equal(sums["front waist"], sums.waist)
+    command.write(folder .. "/club.csv", "tag,costume\nada,dress\n")
+    assert(os.execute("mkdir " .. folder .. "/dress && mv " .. folder .. "/zones.csv " .. folder .. "/dress"))
+    local _, words, status = run("sheet", folder, "--today", today, "--out", out)
+    assert.equal(0, status, words)
+    local page, bags = read(out .. "/ada.html"), read(out .. "/bags.html")
+    for _, side in ipairs { "front", "back" } do
+      assert.is_true(has(page, "ss20 moss, " .. side), side)
+      assert.is_true(has(bags, "waist, " .. side), side)
+    end
+    assert.is_falsy(has(page, "ss20 moss, both") or has(bags, "front and back"))
+  end)
+
   it("shows the wearer's name only when it is asked to", function()
     assert.is_falsy(has((run("sheet", "recipes/demo", "tag=cleo", "--today", today)), "Cleo"))
     assert.is_true(has((run("sheet", "recipes/demo", "tag=cleo", "--today", today, "--names")), "Cleo"))

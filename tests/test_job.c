@@ -195,6 +195,75 @@ static void job_add_zone_refuses(void **state) {
   assert_int_equal(test.live_bytes, 0);
 }
 
+static void job_add_zone_takes_both_for_front_and_back(void **state) {
+  static const char *const sides[][2] = {{"both", "front"}, {"both", "back"}, {"front", "both"}, {"back", "both"}};
+  (void)state;
+  for (size_t i = 0; i < sizeof sides / sizeof sides[0]; i++) {
+    girdle_job *job;
+    girdle_zone zone;
+    test_call test;
+    test_begin(&test);
+    assert_ok(&test, new_job(&test.call, "A1", &job));
+    girdle_zone_init(&zone, sizeof zone);
+    strcpy(zone.name, "collar");
+    strcpy(zone.side, sides[i][0]);
+    assert_ok(&test, girdle_job_add_zone(&test.call, job, &zone));
+    strcpy(zone.side, "left");
+    assert_ok(&test, girdle_job_add_zone(&test.call, job, &zone));
+    strcpy(zone.side, sides[i][1]);
+    assert_status(&test, girdle_job_add_zone(&test.call, job, &zone), GIRDLE_ARGUMENT);
+    strcpy(zone.name, "hem");
+    test_again(&test);
+    assert_ok(&test, girdle_job_add_zone(&test.call, job, &zone));
+    girdle_job_free(job);
+    assert_int_equal(test.live_bytes, 0);
+  }
+}
+
+/* A ring of eight: three stones lie below its middle, one on it, four above; what is set by eye stays on both. */
+static void job_tally_splits_a_ring_at_its_side_seams(void **state) {
+  const girdle_placed records[8] = {{0, 50, 0, 0, 0},  {30, 90, 0, 1, 0}, {50, 100, 0, 0, 0}, {70, 90, 0, 1, 0},
+                                    {100, 45, 0, 0, 0}, {70, 10, 0, 1, 0}, {50, 0, 0, 0, 0},   {30, 10, 0, 1, 0}};
+  const struct {
+    const char *side;
+    int colour, count;
+  } expected[] = {{"front", 0, 2}, {"front", 1, 2}, {"back", 0, 2}, {"back", 1, 2}, {"both", 0, 7}};
+  girdle_stone stones[2] = {stone_of("4 mm black"), stone_of("4 mm red")};
+  const int64_t pieces = 7;
+  const girdle_tally_line *lines;
+  girdle_placement *placement;
+  girdle_tally *tally;
+  girdle_zone zone;
+  girdle_job *job;
+  uint64_t count;
+  test_call test;
+  test_begin(&test);
+  (void)state;
+  assert_ok(&test, new_job(&test.call, "A1", &job));
+  assert_ok(&test, girdle_placement_new(&test.call, stones, 2, records, 8, &placement));
+  girdle_zone_init(&zone, sizeof zone);
+  strcpy(zone.name, "waist");
+  strcpy(zone.side, "both");
+  zone.times = 3;
+  zone.placement = placement;
+  zone.already = stones;
+  zone.already_pieces = &pieces;
+  zone.already_count = 1;
+  assert_ok(&test, girdle_job_add_zone(&test.call, job, &zone));
+  assert_ok(&test, girdle_job_tally(&test.call, job, &tally));
+  lines = girdle_tally_lines(tally, &count);
+  assert_int_equal(count, 5);
+  for (uint64_t i = 0; i < count; i++) {
+    assert_string_equal(lines[i].side, expected[i].side);
+    assert_true(girdle_stone_equal(&lines[i].stone, &stones[expected[i].colour]));
+    assert_int_equal(lines[i].count, 3 * expected[i].count);
+  }
+  girdle_tally_free(tally);
+  girdle_placement_free(placement);
+  girdle_job_free(job);
+  assert_int_equal(test.live_bytes, 0);
+}
+
 static void job_tally_counts_placed_and_set_by_eye(void **state) {
   girdle_stone already[2] = {stone_of("ss16"), stone_of("4 mm black")};
   const int64_t pieces[2] = {120, 5};
@@ -246,12 +315,13 @@ static int32_t whole_job(girdle_call *call) {
   int32_t status = new_job(call, "A1", &job);
   if (!status) status = crooked_row(call, &placement);
   girdle_zone_init(&zone, sizeof zone);
-  zone.flags = GIRDLE_ZONE_PAIR;
   zone.placement = placement;
   zone.already = &already;
   zone.already_pieces = &pieces;
   zone.already_count = 1;
   for (int i = 0; i < 6 && !status; i++) {
+    zone.flags = i % 2 ? 0 : GIRDLE_ZONE_PAIR;
+    strcpy(zone.side, i % 2 ? "both" : "");
     snprintf(zone.name, sizeof zone.name, "zone %d", i);
     status = girdle_job_add_zone(call, job, &zone);
     if (!status) status = girdle_job_set_measure(call, job, zone.name, 10 + i);
@@ -276,6 +346,8 @@ int main(void) {
       cmocka_unit_test(job_set_measure_replaces_one_of_the_same_name),
       cmocka_unit_test(job_add_zone_mirrors_the_second_of_a_pair),
       cmocka_unit_test(job_add_zone_refuses),
+      cmocka_unit_test(job_add_zone_takes_both_for_front_and_back),
+      cmocka_unit_test(job_tally_splits_a_ring_at_its_side_seams),
       cmocka_unit_test(job_tally_counts_placed_and_set_by_eye),
       cmocka_unit_test(job_survives_every_refused_allocation),
   };

@@ -102,7 +102,7 @@ GIRDLE_API const girdle_measure *girdle_job_measures(const girdle_job *job, uint
 
 /* Adds a zone; everything is copied. A pair becomes two zones, left as it is and right mirrored about the middle of its
  * box, each with the same times and the same stones set by eye; the side given is kept as pair_side. A name that is
- * there already on the same side is an error. */
+ * there already on the same side, or with "both" on front or back, is an error. */
 GIRDLE_API int32_t girdle_job_add_zone(girdle_call *call, girdle_job *job, const girdle_zone *zone);
 /* The zones in the order they were added; valid until the job changes. */
 GIRDLE_API const girdle_zone *girdle_job_zones(const girdle_job *job, uint64_t *count);
@@ -139,7 +139,8 @@ GIRDLE_API int32_t girdle_job_substitute(girdle_call *call, girdle_job *job, con
 GIRDLE_API int32_t girdle_job_set_weighed(girdle_call *call, girdle_job *job, const girdle_stone *weighed,
                                           uint64_t count);
 
-/* Counts all zones under the job's tag. */
+/* Counts all zones under the job's tag. What is placed on side "both" is counted on front and back, as
+ * girdle_zone_split splits it; what is set by eye there stays on "both". */
 GIRDLE_API int32_t girdle_job_tally(girdle_call *call, const girdle_job *job, girdle_tally **out);
 
 /* ---- weight */
@@ -278,7 +279,7 @@ GIRDLE_API const girdle_quote_rates *girdle_club_quote_rates(const girdle_club *
 
 /* A zone as it could be at most: so many pieces of a repeating sequence of stones. */
 typedef struct girdle_plan_zone {
-  char name[64], side[16]; /* "pair": left and right, two pieces alike or a multiple of two */
+  char name[64], side[16]; /* "pair": left and right, two pieces alike or a multiple of two; "both": half at each side */
   int32_t priority;        /* zones of the least number are filled first; those alike grow together, by their most */
   int32_t alike; /* so many pieces of the costume are the same, such as two of a pair, and get as many each; 0 is 1 */
   int64_t most;  /* on all of them together */

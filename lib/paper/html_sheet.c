@@ -232,12 +232,16 @@ static void number_cell(girdle_writer *out, int64_t value) {
   girdle_write(out, "</td>");
 }
 
-static void write_line(sheet *s, const girdle_tally_line *line) {
-  char stone[GIRDLE_STONE_TEXT], pieces[120] = "";
+/* Of a ring each half is ticked for itself. */
+static void write_line(sheet *s, const girdle_tally_line *line, const char *zone_side) {
+  char stone[GIRDLE_STONE_TEXT], words[GIRDLE_STONE_TEXT + 64], pieces[120] = "";
+  const int half = strcmp(line->side, zone_side) != 0;
   girdle_stone_text(&line->stone, stone, GIRDLE_STONE_TEXT);
+  snprintf(words, sizeof words, "%s%s%.60s", stone, half ? ", " : "",
+           half ? girdle_side_words(s->out->phrases, line->side) : "");
   if (line->count >= 144) girdle_pieces_words(s->out->phrases, line->count, pieces, sizeof pieces);
   girdle_write(s->out, "<tr><td>");
-  tick(s, stone);
+  tick(s, words);
   girdle_write(s->out, "</td>");
   number_cell(s->out, line->count);
   girdle_write(s->out, "<td>");
@@ -245,6 +249,12 @@ static void write_line(sheet *s, const girdle_tally_line *line) {
   girdle_write(s->out, "</td>");
   number_cell(s->out, loads_of(s, line));
   girdle_write(s->out, "</tr>\n");
+}
+
+static int is_of(const girdle_tally_line *line, const girdle_zone *zone) {
+  if (strcmp(line->zone, zone->name) != 0) return 0;
+  if (strcmp(line->side, zone->side) == 0) return 1;
+  return strcmp(zone->side, "both") == 0 && (strcmp(line->side, "front") == 0 || strcmp(line->side, "back") == 0);
 }
 
 static void write_lines(sheet *s, const girdle_slot *slot) {
@@ -257,8 +267,7 @@ static void write_lines(sheet *s, const girdle_slot *slot) {
   heading_cell(s->out, 1, "loads of adhesive");
   girdle_write(s->out, "</tr></thead><tbody>\n");
   for (uint64_t i = 0; i < count; i++)
-    if (strcmp(lines[i].zone, slot->zone->name) == 0 && strcmp(lines[i].side, slot->zone->side) == 0)
-      write_line(s, &lines[i]);
+    if (is_of(&lines[i], slot->zone)) write_line(s, &lines[i], slot->zone->side);
   girdle_write(s->out, "</tbody></table>\n");
 }
 
