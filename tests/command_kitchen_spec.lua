@@ -87,6 +87,8 @@ describe("ask", function()
     local folder = command.folder()
     write(folder .. "/answers", answers)
     local _, words = run("ask", folder .. "/answers", "--out", folder .. "/frost")
+    for line in words:gmatch "[^\n]+" do assert.is_true(#line <= 90, line) end
+    words = words:gsub("%s+", " ") -- wherever its lines are broken
     for _, part in ipairs { "neckline", "such as 38 cm", "light", "medium", "full", "How far apart", "stretch" } do
       assert.is_truthy(words:find(part, 1, true), part)
     end

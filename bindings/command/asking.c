@@ -78,11 +78,38 @@ static int is_nothing(const char *answer) {
   return strcmp(answer, "nothing") == 0 || strcmp(answer, "Nothing") == 0;
 }
 
+/* Word by word, indented by two and broken before the line is too long for a terminal. */
+static void add_folded(buffer *to, const char *text) {
+  enum { MOST_BYTES = 76 };
+  size_t used = 0;
+  while (*text) {
+    size_t length = strcspn(text, " ");
+    if (!used || used + 1 + length > MOST_BYTES) {
+      buffer_text(to, "\n  ");
+      used = 0;
+    }
+    buffer_text(to, "%s%.*s", used ? " " : "", (int)length, text);
+    used += length + 1;
+    text += length + strspn(text + length, " ");
+  }
+}
+
+/* In the user's words, where it is a phrase. */
+static void put_question(const asking *in, const char *question, const char *explained, const char *fallback) {
+  buffer whole = {0}, below = {0};
+  buffer_say(&whole, in->with, question);
+  buffer_say(&below, in->with, explained);
+  if (fallback[0]) buffer_text(&below, " [%s]", fallback);
+  add_folded(&whole, below.bytes);
+  command_say(in->with, "\n%s", whole.bytes);
+  buffer_free(&below);
+  buffer_free(&whole);
+}
+
 int32_t ask(asking *in, const char *question, const char *explained, const char *fallback, checker *check) {
   int32_t status;
   do {
-    command_say(in->with, "\n%s\n  %s%s%s%s", question, explained, fallback[0] ? " [" : "", fallback,
-                fallback[0] ? "]" : "");
+    put_question(in, question, explained, fallback);
     GIRDLE_TRY(next_answer(in, question));
     if (in->at_keyboard && strcmp(in->answer, "?") == 0) continue;
     if (!fallback[0] && is_nothing(in->answer)) in->answer[0] = '\0';

@@ -7,8 +7,10 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* Nothing has taken its place on disk yet when memory runs out, so ending at once loses nothing; what lies aside is swept
- * on the way out (output.c). */
+#include "paper/paper_internal.h"
+
+/* Nothing has taken its place on disk yet when memory runs out, so ending at once loses nothing; what lies aside is
+ * swept on the way out (output.c). */
 static void *need(void *block) {
   if (block) return block;
   fputs("girdle: out of memory\n", stderr);
@@ -119,21 +121,33 @@ void buffer_say(buffer *to, const program *with, const char *english, ...) {
 
 const char *number_words(const program *with, double value, int32_t decimals, char text[64]) {
   const girdle_phrased words = words_of(with);
-  char plain[64], *point;
-  girdle_number_text(value, decimals, plain, sizeof plain);
-  point = strchr(plain, '.');
-  if (point) *point = '\0';
-  strcpy(text, plain);
-  if (!point) return text;
-  girdle_phrase_text(&words, ".", NULL, 0, text + strlen(text), 64 - strlen(text));
-  if (strlen(text) + strlen(point + 1) < 64) strcat(text, point + 1);
+  girdle_number_words(&words, value, decimals, text);
   return text;
+}
+
+const char *length_words(const program *with, double mm, int32_t decimals, char text[64]) {
+  const girdle_phrased words = words_of(with);
+  girdle_length_words(&words, mm, decimals, text, 64);
+  return text;
+}
+
+const char *pieces_words(const program *with, int64_t pieces, char text[64]) {
+  const girdle_phrased words = words_of(with);
+  girdle_pieces_words(&words, pieces, text, 64);
+  return text;
+}
+
+void buffer_padded(buffer *to, const char *text, int width) {
+  int blank = abs(width) - (int)girdle_text_columns(text);
+  if (blank > 0 && width > 0) buffer_text(to, "%*s", blank, "");
+  buffer_add(to, text, strlen(text));
+  if (blank > 0 && width < 0) buffer_text(to, "%*s", blank, "");
 }
 
 void buffer_say_in(buffer *to, const program *with, const char *english, int width) {
   buffer words = {0};
   buffer_say(&words, with, english);
-  buffer_text(to, "%*s", width, words.count ? words.bytes : "");
+  buffer_padded(to, words.count ? words.bytes : "", width);
   buffer_free(&words);
 }
 

@@ -51,9 +51,13 @@ void buffer_csv_text(buffer *to, const char *text, const char *after); /* quoted
 void buffer_json_text(buffer *to, const char *text);                   /* what stands between the quotes */
 void buffer_free(buffer *to);
 /* A phrase of the table of phrases in the user's words; {1}, {2} ... are filled with as many texts. A number with the user's
- * decimal mark; a word or phrase padded to a width, on its left side (below 0) or its right. */
+ * decimal mark, a length in mm or inches, pieces as gross and odd; a text or phrase padded to so many columns of a terminal,
+ * its words on the left side (below 0) or the right. */
 void buffer_say(buffer *to, const struct program *with, const char *english, ...);
 const char *number_words(const struct program *with, double value, int32_t decimals, char text[64]);
+const char *length_words(const struct program *with, double mm, int32_t decimals, char text[64]);
+const char *pieces_words(const struct program *with, int64_t pieces, char text[64]);
+void buffer_padded(buffer *to, const char *text, int width);
 void buffer_say_in(buffer *to, const struct program *with, const char *english, int width);
 girdle_sink buffer_sink(buffer *to);
 /* The same for papers: they speak as --phrases, --inches and --decimal-comma say. `to` must stay where it is while it is used. */

@@ -270,6 +270,16 @@ static uint64_t change_stock(change *stock, const girdle_stock_row *rows, uint64
 
 /* ---- both */
 
+static void say_written(const program *with, uint64_t added, uint64_t stocked) {
+  char more[64], kept[64];
+  buffer words = {0};
+  buffer_say(&words, with,
+             added == 1 ? "log.csv: {1} row more; stock.csv: {2}" : "log.csv: {1} rows more; stock.csv: {2}",
+             number_words(with, (double)added, 0, more), number_words(with, (double)stocked, 0, kept));
+  command_say(with, "%s", words.bytes);
+  buffer_free(&words);
+}
+
 static int32_t change_both(program *with, const char *club_path, const lesson *of, const girdle_club *club, change *log,
                            change *stock) {
   uint64_t count, added, stocked = 0;
@@ -291,8 +301,7 @@ static int32_t change_both(program *with, const char *club_path, const lesson *o
   if (added) GIRDLE_TRY(prepare(with, log));
   if (stocked) GIRDLE_TRY(put_in_place(with, stock->aside, stock->path));
   if (added) GIRDLE_TRY(put_in_place(with, log->aside, log->path));
-  command_say(with, "log.csv: %llu row%s more; stock.csv: %llu", (unsigned long long)added, added == 1 ? "" : "s",
-              (unsigned long long)stocked);
+  say_written(with, added, stocked);
   return GIRDLE_OK;
 }
 

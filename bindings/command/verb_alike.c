@@ -55,26 +55,50 @@ static const girdle_job_head *head_of(const alike_wearer *one) {
   return girdle_job_head_of(one->job);
 }
 
-static void say_text(const alike_search *in, const char *zone, buffer *to) {
+static void say_headings(const alike_search *in, const program *with, const char *zone, buffer *to) {
+  static const char *const headings[] = {"tag", "size", "as written", "gap to write", "count"};
+  static const int widths[] = {-16, -6, 10, 14, 6};
+  char number[64];
+  buffer_say(to, with, "{1}, {2} stones for everyone", zone, number_words(with, (double)in->wanted, 0, number));
+  for (int at = 0; at < 5; at++) {
+    buffer_text(to, at ? " " : "\n");
+    buffer_say_in(to, with, headings[at], widths[at]);
+  }
+  buffer_text(to, "\n");
+}
+
+/* A gap to write into a table is in millimetres, with a point. */
+static const char *gap_text(const alike_wearer *of, char text[48]) {
+  girdle_number_text((double)of->gap_um / 1000, 3, text, 40);
+  return strcat(text, " mm");
+}
+
+static void say_wearer(const alike_search *in, const program *with, const alike_wearer *one, buffer *to) {
+  char gap[48];
+  buffer_padded(to, head_of(one)->tag, -16);
+  buffer_text(to, " ");
+  buffer_padded(to, head_of(one)->size, -6);
+  buffer_text(to, " %10lld %14s %6lld", (long long)one->written, gap_text(one, gap), (long long)one->count);
+  if (one->count != in->wanted) buffer_text(to, "  "), buffer_say(to, with, "no gap gives just so many");
+  buffer_text(to, "\n");
+}
+
+static void say_text(const alike_search *in, const program *with, const char *zone, buffer *to) {
   const alike_wearer *narrow = in->wearers, *wide = in->wearers;
-  char gap[2][32];
-  buffer_text(to, "%s, %lld stones for everyone\n%-16s %-6s %10s %14s %6s\n", zone, (long long)in->wanted, "tag",
-              "size", "as written", "gap to write", "count");
+  char gap[2][48];
+  say_headings(in, with, zone, to);
   for (uint64_t at = 0; at < in->count; at++) {
     const alike_wearer *one = &in->wearers[at];
-    girdle_number_text((double)one->gap_um / 1000, 3, gap[0], sizeof gap[0]);
-    buffer_text(to, "%-16s %-6s %10lld %11s mm %6lld%s\n", head_of(one)->tag, head_of(one)->size,
-                (long long)one->written, gap[0], (long long)one->count,
-                one->count == in->wanted ? "" : "  no gap gives just so many");
+    say_wearer(in, with, one, to);
     if (one->gap_um < narrow->gap_um) narrow = one;
     if (one->gap_um > wide->gap_um) wide = one;
   }
-  girdle_number_text((double)narrow->gap_um / 1000, 3, gap[0], sizeof gap[0]);
-  girdle_number_text((double)wide->gap_um / 1000, 3, gap[1], sizeof gap[1]);
-  buffer_text(to, "The smallest gap is %s mm (%s), the largest %s mm (%s).\n", gap[0], head_of(narrow)->tag, gap[1],
-              head_of(wide)->tag);
-  buffer_text(to, "Write each gap under \"%s gap\" in club.csv, and \"%s gap\" for this zone's gap in zones.csv.\n",
-              zone, zone);
+  buffer_say(to, with, "The smallest gap is {1} ({2}), the largest {3} ({4}).", gap_text(narrow, gap[0]),
+             head_of(narrow)->tag, gap_text(wide, gap[1]), head_of(wide)->tag);
+  buffer_text(to, "\n");
+  buffer_say(to, with,
+             "Write each gap under \"{1} gap\" in club.csv, and \"{1} gap\" for this zone's gap in zones.csv.", zone);
+  buffer_text(to, "\n");
 }
 
 static void say_csv(const alike_search *in, buffer *to) {
@@ -110,7 +134,7 @@ static void say_found(const program *with, const search *in, buffer *to) {
   else if (with->flags.json)
     say_json(&in->of, in->zone, to);
   else
-    say_text(&in->of, in->zone, to);
+    say_text(&in->of, with, in->zone, to);
 }
 
 /* ---- what tables keep, when no zone is named */
@@ -165,20 +189,33 @@ static void say_dropped(const girdle_zone *zone, const girdle_zone *picture, buf
   }
 }
 
-static void kept_text(const girdle_job_head *head, const girdle_zone *zone, const girdle_zone *picture, buffer *to) {
-  buffer_text(to, "%-16s %-6s %-16s %-6s %-8s %6lld", head->tag, head->size, zone->name, zone->side,
-              kept_words[zone->alike], (long long)girdle_placement_view(zone->placement, NULL, NULL, NULL));
+static void kept_columns(const program *with, const girdle_job_head *head, const girdle_zone *zone, buffer *to) {
+  buffer_padded(to, head->tag, -17);
+  buffer_padded(to, head->size, -7);
+  buffer_padded(to, zone->name, -17);
+  buffer_say_in(to, with, zone->side, -7);
+  buffer_say_in(to, with, kept_words[zone->alike], -9);
+  buffer_text(to, "%6lld", (long long)girdle_placement_view(zone->placement, NULL, NULL, NULL));
+}
+
+static void kept_text(const program *with, const girdle_job_head *head, const girdle_zone *zone,
+                      const girdle_zone *picture, buffer *to) {
+  buffer dropped = {0};
+  char text[64];
+  kept_columns(with, head, zone, to);
   if (zone->alike == GIRDLE_ALIKE_COUNT) {
     buffer_text(to, "  ");
-    buffer_number(to, gap_of(zone), 3);
-    buffer_text(to, " mm edge to edge");
+    buffer_say(to, with, "{1} edge to edge", length_words(with, gap_of(zone), 3, text));
   }
   if (zone->dropped > 0) {
-    buffer_text(to, "  no room for ");
-    say_dropped(zone, picture, to);
+    say_dropped(zone, picture, &dropped);
+    buffer_text(to, "  ");
+    buffer_say(to, with, "no room for {1}", dropped.count ? dropped.bytes : "");
   }
-  if (zone->closed_up > 0) buffer_text(to, "; %lld closed up", (long long)zone->closed_up);
+  if (zone->closed_up > 0)
+    buffer_say(to, with, "; {1} closed up", number_words(with, (double)zone->closed_up, 0, text));
   buffer_text(to, "\n");
+  buffer_free(&dropped);
 }
 
 static void kept_csv(const girdle_job_head *head, const girdle_zone *zone, const girdle_zone *picture, buffer *to) {
@@ -221,7 +258,10 @@ static void say_kept_zones(const search *in, const girdle_job *job, const girdle
   for (uint64_t at = 0; at < count; at++) {
     const girdle_zone *picture = zones[at].alike != GIRDLE_ALIKE_GAP ? zone_of(sample, &zones[at]) : NULL;
     if (!picture || !zones[at].placement) continue;
-    (as->csv ? kept_csv : as->json ? kept_json : kept_text)(girdle_job_head_of(job), &zones[at], picture, to);
+    if (as->csv || as->json)
+      (as->csv ? kept_csv : kept_json)(girdle_job_head_of(job), &zones[at], picture, to);
+    else
+      kept_text(in->with, girdle_job_head_of(job), &zones[at], picture, to);
   }
 }
 
@@ -233,8 +273,18 @@ static const girdle_job *sample_of(const girdle_club *club, const girdle_job *jo
   return girdle_club_job(club, at);
 }
 
+/* "collar of frost, waltz: " */
+static void say_whose(const program *with, const girdle_zone *zone, const girdle_job *sample, buffer *to) {
+  const girdle_job_head *head = girdle_job_head_of(sample);
+  char look[160];
+  snprintf(look, sizeof look, "%s%s%s", head->costume, head->routine[0] ? ", " : "", head->routine);
+  buffer_say(to, with, "{1} of {2}", zone->name, look);
+  buffer_text(to, ": ");
+}
+
 /* Of each zone that keeps its count, over all who look like its first wearer: who has it narrowest and widest. */
 static void say_range(const search *in, uint64_t first, const girdle_zone *zone, buffer *to) {
+  char gap[2][64];
   const girdle_job *sample = girdle_club_job(in->club, first), *narrow = sample, *wide = sample;
   for (uint64_t at = first; at < girdle_club_jobs(in->club); at++) {
     const girdle_job *job = girdle_club_job(in->club, at);
@@ -242,13 +292,14 @@ static void say_range(const search *in, uint64_t first, const girdle_zone *zone,
     if (own && gap_of(own) < gap_of(zone_of(narrow, zone))) narrow = job;
     if (own && gap_of(own) > gap_of(zone_of(wide, zone))) wide = job;
   }
-  buffer_text(to, "%s of %s%s%s: the smallest gap is ", zone->name, girdle_job_head_of(sample)->costume,
-              girdle_job_head_of(sample)->routine[0] ? ", " : "", girdle_job_head_of(sample)->routine);
-  buffer_number(to, gap_of(zone_of(narrow, zone)), 3);
-  buffer_text(to, " mm (%s), the largest ", girdle_job_head_of(narrow)->tag);
-  buffer_number(to, gap_of(zone_of(wide, zone)), 3);
-  buffer_text(to, " mm (%s). To hold it when someone joins late, write: count %lld\n", girdle_job_head_of(wide)->tag,
-              (long long)girdle_placement_view(zone->placement, NULL, NULL, NULL));
+  say_whose(in->with, zone, sample, to);
+  buffer_say(to, in->with, "the smallest gap is {1} ({2}), the largest {3} ({4}).",
+             length_words(in->with, gap_of(zone_of(narrow, zone)), 3, gap[0]), girdle_job_head_of(narrow)->tag,
+             length_words(in->with, gap_of(zone_of(wide, zone)), 3, gap[1]), girdle_job_head_of(wide)->tag);
+  buffer_text(to, " ");
+  buffer_say(to, in->with, "To hold it when someone joins late, write: count {1}",
+             number_words(in->with, (double)girdle_placement_view(zone->placement, NULL, NULL, NULL), 0, gap[0]));
+  buffer_text(to, "\n");
 }
 
 static void say_ranges(const search *in, buffer *to) {
@@ -274,10 +325,12 @@ static int32_t say_kept(search *in) {
   }
   if (as->json) buffer_text(to, "]\n");
   if (!as->csv && !as->json) say_ranges(in, to);
-  if (!to->count)
-    buffer_text(to,
-                "No zone keeps its count or its picture: write count or picture under `alike` in a zones.csv, or name "
-                "a zone=.\n");
+  if (!to->count) {
+    buffer_say(to, in->with,
+               "No zone keeps its count or its picture: write count or picture under `alike` in a zones.csv, or name a "
+               "zone=.");
+    buffer_text(to, "\n");
+  }
   return GIRDLE_OK;
 }
 

@@ -27,7 +27,7 @@ typedef struct dress {
   buffer zones, fabric;
   uint64_t zone_count, ring_count;
   passage rings[MOST_RINGS];
-  char question[160];
+  char question[400], explained[400];
 } dress;
 
 static int is_full(const dress *of) {
@@ -85,8 +85,8 @@ static int32_t ask_stones(dress *of) {
   static const char *const known[] = {"light", "medium", "full"};
   asking *in = &of->in;
   GIRDLE_TRY(ask_choice(in, "How richly is it to be stoned?",
-                        "light: one row along the edges, stones well apart, areas only sprinkled;\n"
-                        "  medium: one close row, areas scattered; full: two rows, areas covered",
+                        "light: one row along the edges, stones well apart, areas only sprinkled; "
+                        "medium: one close row, areas scattered; full: two rows, areas covered",
                         "medium", known, 3));
   keep(in, of->fullness, sizeof of->fullness);
   GIRDLE_TRY(ask(in, "Which stone?", "a size and a colour, such as ss20 black", "ss20 clear", check_stone));
@@ -136,14 +136,28 @@ static const edge edges[MOST_EDGES] = {
     {"hem", "the hem of the skirt", "both", "140 cm", "70 cm", NULL, NULL},
 };
 
-static const char *about(dress *of, const char *before, const char *place, const char *after) {
-  snprintf(of->question, sizeof of->question, "%s%s%s", before, place, after);
-  return of->question;
+/* A phrase with one thing filled in, which may be a phrase itself. */
+static const char *filled(const dress *of, const char *english, const char *what, char *text, uint64_t bytes) {
+  buffer inner = {0}, whole = {0};
+  buffer_say(&inner, of->in.with, what);
+  buffer_say(&whole, of->in.with, english, inner.bytes);
+  girdle_common_text(text, bytes, whole.bytes);
+  buffer_free(&inner);
+  buffer_free(&whole);
+  return text;
+}
+
+static const char *about(dress *of, const char *english, const char *place) {
+  return filled(of, english, place, of->question, sizeof of->question);
+}
+
+static const char *such_as(dress *of, const char *english, const char *example) {
+  return filled(of, english, example, of->explained, sizeof of->explained);
 }
 
 static int32_t ask_side(dress *of, const char *place, const char *fallback, char *side, uint64_t bytes) {
   static const char *const known[] = {"front", "back", "both"};
-  GIRDLE_TRY(ask_choice(&of->in, about(of, "Where is ", place, " stoned?"), "front, back or both", fallback, known, 3));
+  GIRDLE_TRY(ask_choice(&of->in, about(of, "Where is {1} stoned?", place), "front, back or both", fallback, known, 3));
   keep(&of->in, side, bytes);
   return GIRDLE_OK;
 }
@@ -151,11 +165,9 @@ static int32_t ask_side(dress *of, const char *place, const char *fallback, char
 /* Where a fabric that stretches must let the body through a ring of stones; looked at when all is asked. */
 static int32_t ask_passage(dress *of, const edge *at, const char *length) {
   passage *ring = &of->rings[of->ring_count];
-  char explained[80];
   if (!of->stretches || !at->through) return GIRDLE_OK;
-  snprintf(explained, sizeof explained, "such as %s; nothing where the ring opens", at->girth);
-  GIRDLE_TRY(ask(&of->in, about(of, "How far is it round ", at->through, ", which must pass through there?"), explained,
-                 "", check_length));
+  GIRDLE_TRY(ask(&of->in, about(of, "How far is it round {1}, which must pass through there?", at->through),
+                 such_as(of, "such as {1}; nothing where the ring opens", at->girth), "", check_length));
   if (!of->in.answer[0]) return GIRDLE_OK;
   girdle_opening_init(&ring->opening, sizeof ring->opening);
   girdle_quantity_parse(NULL, of->in.answer, GIRDLE_LENGTH, &ring->opening.through_mm);
@@ -178,14 +190,13 @@ static int32_t ask_leave(dress *of, const edge *at, char *leave, uint64_t bytes)
 
 static int32_t ask_edge(dress *of, const edge *at) {
   static const char hint[] =
-      "the tape where the stones go, as the dress lies while you glue: such as %s; nothing leaves it plain";
-  char side[16] = "", length[48], leave[sizeof of->in.answer], stones[256], explained[200];
+      "the tape where the stones go, as the dress lies while you glue: such as {1}; nothing leaves it plain";
+  char side[16] = "", length[48], leave[sizeof of->in.answer], stones[256];
   int ring;
   if (at->side) GIRDLE_TRY(ask_side(of, at->place, at->side, side, sizeof side));
   ring = at->around && (!at->side || strcmp(side, "both") == 0);
-  snprintf(explained, sizeof explained, hint, ring ? at->around : at->part);
-  GIRDLE_TRY(ask(&of->in, about(of, ring ? "How far is it round " : "How long is ", at->place, "?"), explained, "",
-                 check_length));
+  GIRDLE_TRY(ask(&of->in, about(of, ring ? "How far is it round {1}?" : "How long is {1}?", at->place),
+                 such_as(of, hint, ring ? at->around : at->part), "", check_length));
   if (!of->in.answer[0]) return GIRDLE_OK;
   keep(&of->in, length, sizeof length);
   GIRDLE_TRY(ask_leave(of, at, leave, sizeof leave));
@@ -201,8 +212,8 @@ static int32_t ask_edges(dress *of) {
   for (int at = 0; at < MOST_EDGES; at++)
     names[at] = edges[at].name;
   GIRDLE_TRY(ask_list(&of->in, "Which edges get stones?",
-                      "one or more of neckline, armhole, waist, wrist, leg opening, strap and hem,\n"
-                      "  such as neckline, wrist; nothing when none does",
+                      "one or more of neckline, armhole, waist, wrist, leg opening, strap and hem, "
+                      "such as neckline, wrist; nothing when none does",
                       names, MOST_EDGES));
   keep(&of->in, chosen, sizeof chosen);
   for (int at = 0; at < MOST_EDGES; at++)
@@ -230,7 +241,7 @@ static int32_t ask_area(dress *of, const area *at) {
   const char *second;
   girdle_common_text(side, sizeof side, at->side ? at->side : "");
   if (!at->side) GIRDLE_TRY(ask_side(of, at->place, "front", side, sizeof side));
-  GIRDLE_TRY(ask_choice(&of->in, about(of, "What shape has ", at->place, "?"), "oval, rectangle or triangle", "oval",
+  GIRDLE_TRY(ask_choice(&of->in, about(of, "What shape has {1}?", at->place), "oval, rectangle or triangle", "oval",
                         shapes, 3));
   keep(&of->in, shape, sizeof shape);
   GIRDLE_TRY(ask(&of->in, "How wide is it?", "such as 16 cm; nothing leaves it plain", "", check_length));
@@ -309,11 +320,16 @@ static int32_t say_passages(dress *of) {
   GIRDLE_TRY(girdle_stone_parse(&with->call, of->first, &stone));
   for (uint64_t at = 0; at < of->ring_count; at++) {
     girdle_opening *ring = &of->rings[at].opening;
+    buffer what = {0};
     ring->lies = of->lies;
     ring->stretch_most = of->most;
     ring->gap_mm = glued_gap_mm(of);
     ring->diameter_mm = stone.diameter_mm[GIRDLE_NOMINAL];
-    buffer_text(&with->result, "\n%s, which %s must pass: ", of->rings[at].zone, of->rings[at].what);
+    buffer_text(&with->result, "\n");
+    buffer_say(&what, with, of->rings[at].what);
+    buffer_say(&with->result, with, "{1}, which {2} must pass:", of->rings[at].zone, what.bytes);
+    buffer_free(&what);
+    buffer_text(&with->result, " ");
     GIRDLE_TRY(opening_say(with, ring, &stone));
   }
   return GIRDLE_OK;
@@ -347,17 +363,31 @@ static int32_t write_file(program *with, const char *name, const buffer *table) 
   return GIRDLE_OK;
 }
 
+static void say_next(program *with) {
+  static const char *const next[][2] = {
+      {"girdle count {1}", "counts it again"},
+      {"girdle plan {1} pieces=\"5 gross\"", "fits it to a number, to money or to what you have"},
+      {"girdle sheet {1} --out FOLDER", "gives a sheet to work from"}};
+  buffer *to = &with->result;
+  buffer_text(to, "\n");
+  buffer_say(to, with, "{1}/zones.csv holds the costume: change it in any spreadsheet. Then", with->flags.out);
+  for (size_t at = 0; at < sizeof next / sizeof next[0]; at++) {
+    buffer command = {0};
+    buffer_say(&command, with, next[at][0], with->flags.out);
+    buffer_text(to, "\n  ");
+    buffer_padded(to, command.bytes, -40);
+    buffer_text(to, "  ");
+    buffer_say(to, with, next[at][1]);
+    buffer_free(&command);
+  }
+  buffer_text(to, "\n");
+}
+
 static int32_t write_folder(dress *of) {
   program *with = of->in.with;
-  const char *out = with->flags.out;
   GIRDLE_TRY(write_file(with, "zones.csv", &of->zones));
   if (of->stretches) GIRDLE_TRY(write_file(with, "fabric.csv", &of->fabric));
-  buffer_text(&with->result,
-              "\n%s/zones.csv holds the costume: change it in any spreadsheet. Then\n"
-              "  girdle count %s                    counts it again\n"
-              "  girdle plan %s pieces=\"5 gross\"    fits it to a number, to money or to what you have\n"
-              "  girdle sheet %s --out FOLDER       gives a sheet to work from\n",
-              out, out, out, out);
+  say_next(with);
   return GIRDLE_OK;
 }
 

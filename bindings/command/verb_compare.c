@@ -2,7 +2,7 @@
  * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
 #include "command.h"
 
-#include <stdio.h>
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -56,20 +56,28 @@ static void gather(changes *in, const girdle_tally *before, const girdle_tally *
 
 /* ---- in each form */
 
-static void text_change(const change *of, buffer *to) {
-  char stone[160], where[160];
-  long long more = (long long)(of->after - of->before);
-  girdle_stone_text(&of->line->stone, stone, sizeof stone);
-  snprintf(where, sizeof where, "%s%s%s%s%s", of->line->tag, of->line->tag[0] ? ", " : "", of->line->zone,
-           of->line->side[0] ? " " : "", of->line->side);
-  buffer_text(to, "  %-36s %-24s %6lld -> %6lld  %s %lld\n", where, stone, (long long)of->before, (long long)of->after,
-              more > 0 ? "add" : "take off", more > 0 ? more : -more);
+static void text_change(const program *with, const change *of, buffer *to) {
+  const girdle_tally_line *line = of->line;
+  const int64_t more = of->after - of->before;
+  char stone[160], number[64];
+  buffer where = {0};
+  girdle_stone_text(&line->stone, stone, sizeof stone);
+  buffer_text(&where, "%s%s%s%s", line->tag, line->tag[0] ? ", " : "", line->zone, line->side[0] ? " " : "");
+  buffer_say(&where, with, line->side);
+  buffer_text(to, "  ");
+  buffer_padded(to, where.bytes, -37);
+  buffer_padded(to, stone, -25);
+  buffer_text(to, "%6lld -> %6lld  ", (long long)of->before, (long long)of->after);
+  buffer_say(to, with, more > 0 ? "add {1}" : "take off {1}", number_words(with, fabs((double)more), 0, number));
+  buffer_text(to, "\n");
+  buffer_free(&where);
 }
 
-static void number(buffer *to, double value, int32_t decimals, const char *after) {
-  if (value > 0) buffer_text(to, "+");
-  buffer_number(to, value, decimals);
-  buffer_text(to, "%s", after);
+/* A number with its sign, plus as well. */
+static const char *signed_words(const program *with, double value, int32_t decimals, char text[66]) {
+  *text = '+';
+  number_words(with, value, decimals, text + (value > 0));
+  return text;
 }
 
 static double grams(const version *of) {
@@ -92,44 +100,46 @@ static int64_t evenings(const version *of) {
   return sum;
 }
 
-static void day(buffer *to, const char *before, int64_t which) {
-  char text[16];
-  girdle_date_text(which, text, sizeof text);
-  buffer_text(to, "%s%s", before, text);
+static const char *day(int64_t which, char text[16]) {
+  girdle_date_text(which, text, 16);
+  return text;
 }
 
 /* Where both have a calendar: what becomes of its days. */
-static void days_text(const version *before, const version *after, buffer *to) {
+static void days_text(const program *with, const version *before, const version *after, buffer *to) {
+  char order[2][16], ready[2][16], number[64];
   const girdle_calendar *old = girdle_reckoning_calendar(before->reckoned),
                         *now = girdle_reckoning_calendar(after->reckoned);
   girdle_calendar_sum was, is;
   if (!old || !now) return;
   girdle_calendar_total(old, &was);
   girdle_calendar_total(now, &is);
-  day(to, "order by ", is.order_by_day);
-  day(to, ", was ", was.order_by_day);
-  day(to, "; ready on ", is.ready_day);
-  day(to, ", was ", was.ready_day);
-  if (is.late_days > 0) buffer_text(to, "; %lld days late", (long long)is.late_days);
+  buffer_say(to, with, "order by {1}, was {2}; ready on {3}, was {4}", day(is.order_by_day, order[0]),
+             day(was.order_by_day, order[1]), day(is.ready_day, ready[0]), day(was.ready_day, ready[1]));
+  if (is.late_days > 0)
+    buffer_say(to, with, is.late_days == 1 ? "; {1} day late" : "; {1} days late",
+               number_words(with, (double)is.late_days, 0, number));
   buffer_text(to, "\n");
 }
 
-static void sums_text(const version *before, const version *after, buffer *to) {
+static void sums_text(const program *with, const version *before, const version *after, buffer *to) {
+  char weight[66], time[66], nights[66];
   const girdle_order *old = girdle_reckoning_order(before->reckoned), *now = girdle_reckoning_order(after->reckoned);
-  buffer_text(to, "weight ");
-  number(to, grams(after) - grams(before), 1, " g, ");
-  number(to, minutes(after) - minutes(before), 0, " minutes, ");
-  number(to, (double)(evenings(after) - evenings(before)), 0, " evenings");
+  buffer_say(to, with, "weight {1} g, {2} minutes, {3} evenings",
+             signed_words(with, grams(after) - grams(before), 1, weight),
+             signed_words(with, minutes(after) - minutes(before), 0, time),
+             signed_words(with, (double)(evenings(after) - evenings(before)), 0, nights));
   if (old && now) {
     girdle_order_total was, is;
-    char money[48];
+    char money[49] = "+";
     girdle_order_sum(old, &was);
     girdle_order_sum(now, &is);
-    girdle_money_text(is.total_minor - was.total_minor, &is.currency, 1, money, sizeof money);
-    buffer_text(to, ", the whole order %s%s", is.total_minor > was.total_minor ? "+" : "", money);
+    girdle_money_text(is.total_minor - was.total_minor, &is.currency, 1, money + (is.total_minor > was.total_minor),
+                      48);
+    buffer_say(to, with, ", the whole order {1}", money);
   }
   buffer_text(to, "\n");
-  days_text(before, after, to);
+  days_text(with, before, after, to);
 }
 
 /* ---- what to buy when the old order was bought already */
@@ -149,44 +159,47 @@ static int32_t order_beside(program *with, const version *before, version *after
   return girdle_club_reckon(&with->call, after->club, with->today, out);
 }
 
-static void order_lines(const girdle_order *order, buffer *to) {
+static void order_lines(const program *with, const girdle_order *order, buffer *to) {
   uint64_t count;
   const girdle_order_line *lines = girdle_order_lines(order, &count);
   girdle_order_total total;
-  char stone[160], money[48];
+  char stone[160], money[48], number[64];
   girdle_order_sum(order, &total);
   for (uint64_t at = 0; at < count; at++) {
     girdle_stone_text(&lines[at].stone, stone, sizeof stone);
-    buffer_text(to, "  %lld x %s of %s, %s\n", (long long)lines[at].packs, lines[at].pack, stone, lines[at].supplier);
+    buffer_text(to, "  ");
+    buffer_say(to, with, "{1} x {2} of {3}, {4}", number_words(with, (double)lines[at].packs, 0, number),
+               lines[at].pack, stone, lines[at].supplier);
+    buffer_text(to, "\n");
   }
   girdle_money_text(total.total_minor, &total.currency, 1, money, sizeof money);
-  if (count == 0)
-    buffer_text(to, "  nothing: what the old order left over is enough\n");
-  else
-    buffer_text(to, "  %s with shipping\n", money);
+  buffer_text(to, "  ");
+  buffer_say(to, with, count ? "{1} with shipping" : "nothing: what the old order left over is enough", money);
+  buffer_text(to, "\n");
 }
 
 static int32_t say_order(program *with, const version *before, version *after) {
   girdle_reckoning *beside = NULL;
   if (!girdle_reckoning_order(before->reckoned) || !girdle_reckoning_order(after->reckoned)) return GIRDLE_OK;
   GIRDLE_TRY(order_beside(with, before, after, &beside));
-  buffer_text(&with->result, "to buy, when the old order was bought already:\n");
-  order_lines(girdle_reckoning_order(beside), &with->result);
+  buffer_say(&with->result, with, "to buy, when the old order was bought already:");
+  buffer_text(&with->result, "\n");
+  order_lines(with, girdle_reckoning_order(beside), &with->result);
   girdle_reckoning_free(beside);
   return GIRDLE_OK;
 }
 
 /* What the new version needs more of, over all zones: this is what is to be bought beside what was bought before. */
-static void buy_text(const changes *all, buffer *to) {
+static void buy_text(const program *with, const changes *all, buffer *to) {
   int64_t more;
   char stone[160], pieces[64];
-  buffer_text(to, "to have beside what the old version used:");
+  buffer_say(to, with, "to have beside what the old version used:");
   for (uint64_t at = 0, said = 0; at < all->count; at++) {
     more = all->items[at].after - all->items[at].before;
     if (more <= 0) continue;
     girdle_stone_text(&all->items[at].line->stone, stone, sizeof stone);
-    girdle_pieces_text(more, pieces, sizeof pieces);
-    buffer_text(to, "%s %s of %s", said++ ? "," : "", pieces, stone);
+    buffer_text(to, said++ ? ", " : " ");
+    buffer_say(to, with, "{1} of {2}", pieces_words(with, more, pieces), stone);
   }
   buffer_text(to, "\n");
 }
@@ -202,7 +215,7 @@ static int32_t say_buys(program *with, const version *before, const version *aft
   if (!status) status = by_stone(with, after, &now);
   if (!status) {
     gather(&all, old, now, 0);
-    buy_text(&all, &with->result);
+    buy_text(with, &all, &with->result);
   }
   free(all.items);
   girdle_tally_free(old);
@@ -213,14 +226,15 @@ static int32_t say_buys(program *with, const version *before, const version *aft
 static int32_t as_text(program *with, const changes *all, const version *before, version *after) {
   uint64_t said = 0;
   for (uint64_t at = 0; at < all->count; at++)
-    if (all->items[at].before != all->items[at].after) text_change(&all->items[at], &with->result), said++;
+    if (all->items[at].before != all->items[at].after) text_change(with, &all->items[at], &with->result), said++;
   if (!said) {
-    buffer_text(&with->result, "Nothing changes.\n");
+    buffer_say(&with->result, with, "Nothing changes.");
+    buffer_text(&with->result, "\n");
     return GIRDLE_OK;
   }
   GIRDLE_TRY(say_buys(with, before, after));
   GIRDLE_TRY(say_order(with, before, after));
-  sums_text(before, after, &with->result);
+  sums_text(with, before, after, &with->result);
   return GIRDLE_OK;
 }
 

@@ -120,31 +120,60 @@ static int64_t share_of(const quick *of, uint64_t kind) {
   return whole + ((int64_t)kind < rest);
 }
 
-static void quick_text(const quick *of, buffer *to) {
-  char stone[160], gross[64];
-  int area = of->kind[0] == 'a';
-  girdle_pieces_text(of->count.expected, gross, sizeof gross);
-  buffer_text(to, "%s%lld stones ", area ? "about " : "", (long long)of->count.expected);
-  if (of->count.expected >= 144) buffer_text(to, "(%s) ", gross);
+/* "30 of ss20 black, 29 of ss20 clear" */
+static void say_shares(const program *with, const quick *of, buffer *to) {
+  char stone[160], number[64];
   for (uint64_t at = 0; at < of->stone_count; at++) {
     girdle_stone_text(&of->stones[at], stone, sizeof stone);
-    if (of->stone_count == 1)
-      buffer_text(to, "of %s ", stone);
-    else
-      buffer_text(to, "%s%lld of %s", at ? ", " : "(", (long long)share_of(of, at), stone);
+    if (at) buffer_text(to, ", ");
+    buffer_say(to, with, "{1} of {2}", number_words(with, (double)share_of(of, at), 0, number), stone);
   }
-  if (of->stone_count > 1) buffer_text(to, ") ");
-  buffer_text(to,
-              area                 ? "over %s%s"
-              : of->kind[1] == 'o' ? "round a loop of %s%s"
-                                   : "along a line of %s%s",
-              of->size_text, area ? ", " : ", ");
-  buffer_number(to, area ? of->gap_mm : of->count.gap_mm, 3);
-  buffer_text(to, " mm edge to edge");
-  if (area) buffer_text(to, "; never more than %lld", (long long)of->count.most);
-  if (area && of->count.least > 0) buffer_text(to, ", %lld certainly fit", (long long)of->count.least);
-  if (of->is_square) buffer_text(to, " (as a square; perimeter= tells the true edge)");
+}
+
+/* "59 stones of ss20 clear", "200 stones (1 gross and 56) of ss20 clear", "59 stones (30 of ss20 black, 29 of ss20
+ * clear)" */
+static void say_stones(const program *with, const quick *of, buffer *to) {
+  const int several = of->stone_count > 1, is_gross = of->count.expected >= 144;
+  char stone[160], number[64], gross[64];
+  buffer shares = {0};
+  number_words(with, (double)of->count.expected, 0, number);
+  pieces_words(with, of->count.expected, gross);
+  girdle_stone_text(&of->stones[0], stone, sizeof stone);
+  say_shares(with, of, &shares);
+  if (is_gross && several)
+    buffer_say(to, with, "{1} stones ({2}) ({3})", number, gross, shares.bytes);
+  else if (is_gross)
+    buffer_say(to, with, "{1} stones ({2}) of {3}", number, gross, stone);
+  else if (several)
+    buffer_say(to, with, "{1} stones ({2})", number, shares.bytes);
+  else
+    buffer_say(to, with, of->count.expected == 1 ? "{1} stone of {2}" : "{1} stones of {2}", number, stone);
+  buffer_free(&shares);
+}
+
+static void say_area(const program *with, const quick *of, const char *stones, buffer *to) {
+  char gap[64], number[64];
+  buffer_say(to, with, "about {1} over {2}, {3} edge to edge; never more than {4}", stones, of->size_text,
+             length_words(with, of->gap_mm, 3, gap), number_words(with, (double)of->count.most, 0, number));
+  if (of->count.least > 0)
+    buffer_say(to, with, ", {1} certainly fit", number_words(with, (double)of->count.least, 0, number));
+  if (of->is_square) buffer_text(to, " ");
+  if (of->is_square) buffer_say(to, with, "(as a square; perimeter= tells the true edge)");
+}
+
+static void quick_text(const program *with, const quick *of, buffer *to) {
+  char gap[64];
+  buffer stones = {0};
+  say_stones(with, of, &stones);
+  if (of->kind[0] == 'a')
+    say_area(with, of, stones.bytes, to);
+  else
+    buffer_say(
+        to, with,
+        of->kind[1] == 'o' ? "{1} round a loop of {2}, {3} edge to edge" : "{1} along a line of {2}, {3} edge to edge",
+        stones.bytes, of->size_text, length_words(with, of->count.gap_mm, 3, gap));
   buffer_text(to, "\n");
+  buffer_free(&stones);
 }
 
 static void quick_json(const quick *of, buffer *to) {
@@ -193,7 +222,7 @@ static int32_t no_file(program *with) {
   status = quick_tally(with, &all, &tally);
   if (!status && with->flags.csv) status = counts_csv(with, tally, &with->result);
   if (!status && with->flags.json) quick_json(&all, &with->result);
-  if (!status && !with->flags.csv && !with->flags.json) quick_text(&all, &with->result);
+  if (!status && !with->flags.csv && !with->flags.json) quick_text(with, &all, &with->result);
   if (!status) status = counts_file(with, tally);
   girdle_tally_free(tally);
   return status;
@@ -201,25 +230,40 @@ static int32_t no_file(program *with) {
 
 /* ---- a file */
 
+static void say_zone(const program *with, const girdle_zone *zone, buffer *to) {
+  buffer_text(to, "%s%s", zone->name, zone->side[0] ? ", " : "");
+  buffer_say(to, with, zone->side);
+  buffer_text(to, ": ");
+}
+
 /* Where zones met, what the later one lost. */
-static void say_left_out(const girdle_job *job, buffer *to) {
-  uint64_t count;
-  const girdle_zone *zones = girdle_job_zones(job, &count);
-  for (uint64_t at = 0; at < count; at++)
-    if (zones[at].left_out)
-      buffer_text(to, "%s%s%s: %lld left out where a zone of an earlier priority has its stones\n", zones[at].name,
-                  zones[at].side[0] ? ", " : "", zones[at].side, (long long)zones[at].left_out);
+static void say_left_out(const program *with, const girdle_zone *zone, buffer *to) {
+  char number[64];
+  if (!zone->left_out) return;
+  say_zone(with, zone, to);
+  buffer_say(to, with, "{1} left out where a zone of an earlier priority has its stones",
+             number_words(with, (double)zone->left_out, 0, number));
+  buffer_text(to, "\n");
 }
 
 /* Where a picture was too large for this size, what it lost. */
-static void say_dropped(const girdle_job *job, buffer *to) {
+static void say_dropped(const program *with, const girdle_zone *zone, buffer *to) {
+  char dropped[64], closed[64];
+  if (zone->dropped <= 0) return;
+  say_zone(with, zone, to);
+  buffer_say(to, with, "{1} stones of the picture find no room in this size; {2} close up",
+             number_words(with, (double)zone->dropped, 0, dropped),
+             number_words(with, (double)zone->closed_up, 0, closed));
+  buffer_text(to, "\n");
+}
+
+static void say_notes(const program *with, const girdle_job *job, buffer *to) {
   uint64_t count;
   const girdle_zone *zones = girdle_job_zones(job, &count);
   for (uint64_t at = 0; at < count; at++)
-    if (zones[at].dropped > 0)
-      buffer_text(to, "%s%s%s: %lld stones of the picture find no room in this size; %lld close up\n", zones[at].name,
-                  zones[at].side[0] ? ", " : "", zones[at].side, (long long)zones[at].dropped,
-                  (long long)zones[at].closed_up);
+    say_left_out(with, &zones[at], to);
+  for (uint64_t at = 0; at < count; at++)
+    say_dropped(with, &zones[at], to);
 }
 
 static int32_t say_job(program *with, const girdle_job *job, girdle_tally *all) {
@@ -230,10 +274,7 @@ static int32_t say_job(program *with, const girdle_job *job, girdle_tally *all) 
   if (!status && with->flags.json) status = girdle_paper_counts_json(&with->call, job, tally, &sink);
   if (!status && !with->flags.json && !with->flags.csv)
     status = girdle_paper_counts_text(&with->call, job, tally, &sink);
-  if (!status && !with->flags.json && !with->flags.csv) {
-    say_left_out(job, &with->result);
-    say_dropped(job, &with->result);
-  }
+  if (!status && !with->flags.json && !with->flags.csv) say_notes(with, job, &with->result);
   girdle_tally_free(tally);
   return status;
 }

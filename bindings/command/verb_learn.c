@@ -12,9 +12,8 @@
 static const double CONFIDENCE = 0.95, PRIOR_JOBS = 2, PACE_SPREAD = 0.3, TAKEN_SPREAD = 0.05;
 enum { KIT_PIECES = 3, STONES_SHOWN = 100 };
 
-static void percent(buffer *to, double share) {
-  buffer_number(to, share * 100, 1);
-  buffer_text(to, " %%");
+static const char *percent(const program *with, double share, char text[64]) {
+  return number_words(with, share * 100, 1, text);
 }
 
 /* ---- the next job */
@@ -75,26 +74,27 @@ static void forget(outlook *of) {
 
 /* ---- in words */
 
-static void say_interval(const char *what, const girdle_forecast *of, const char *unit, int32_t decimals, buffer *to) {
-  buffer_text(to, "%s: likely between ", what);
-  buffer_number(to, of->least, decimals);
-  buffer_text(to, " and ");
-  buffer_number(to, of->most, decimals);
-  buffer_text(to, "%s, 19 times in 20.\n", unit);
+static void say_interval(const program *with, const char *english, const girdle_forecast *of, int32_t decimals,
+                         buffer *to) {
+  char least[64], most[64];
+  buffer_say(to, with, english, number_words(with, of->least, decimals, least),
+             number_words(with, of->most, decimals, most));
+  buffer_text(to, "\n");
 }
 
-static void say_unusual(const outlook *of, buffer *to) {
+static void say_unusual(const program *with, const outlook *of, buffer *to) {
+  char text[64];
   for (uint64_t j = 0; j < of->job_count; j++) {
     const girdle_learned_part *job = &of->jobs[j];
     if (job->unusual & GIRDLE_UNUSUAL_LOSS) {
-      buffer_text(to, "Unusual: job '%s' lost ", job->name);
-      percent(to, job->lost_share);
-      buffer_text(to, ". It still counts; look whether its row is right.\n");
+      buffer_say(to, with, "Unusual: job '{1}' lost {2} %. It still counts; look whether its row is right.", job->name,
+                 percent(with, job->lost_share, text));
+      buffer_text(to, "\n");
     }
     if (job->unusual & GIRDLE_UNUSUAL_PACE) {
-      buffer_text(to, "Unusual: job '%s' took ", job->name);
-      buffer_number(to, job->seconds_a_stone, 1);
-      buffer_text(to, " s a stone. It still counts; look whether its row is right.\n");
+      buffer_say(to, with, "Unusual: job '{1}' took {2} s a stone. It still counts; look whether its row is right.",
+                 job->name, number_words(with, job->seconds_a_stone, 1, text));
+      buffer_text(to, "\n");
     }
   }
 }
@@ -103,71 +103,92 @@ static void say_unusual(const outlook *of, buffer *to) {
 static int32_t say_zones(program *with, const outlook *of, buffer *to) {
   for (uint64_t z = 0; z < of->zone_count; z++) {
     const girdle_learned_part *zone = &of->zones[z];
+    char share[64], stones[64], pieces[64];
     int64_t kit;
     if (!zone->name[0] || !isfinite(zone->fell_off_share)) continue;
     GIRDLE_TRY(girdle_repair_kit(&with->call, STONES_SHOWN, zone->fell_off_share, CONFIDENCE, KIT_PIECES, &kit));
-    buffer_text(to, "  %s: ", zone->name);
-    percent(to, zone->fell_off_share);
-    buffer_text(to, " fell off; a repair kit for %d stones there holds %lld.\n", STONES_SHOWN, (long long)kit);
+    buffer_text(to, "  ");
+    buffer_say(to, with, "{1}: {2} % fell off; a repair kit for {3} stones there holds {4}.", zone->name,
+               percent(with, zone->fell_off_share, share), number_words(with, STONES_SHOWN, 0, stones),
+               number_words(with, (double)kit, 0, pieces));
+    buffer_text(to, "\n");
   }
   return GIRDLE_OK;
 }
 
 /* How many spares suffice, and the chance to run short with fewer. */
 static int32_t say_spares(program *with, double lost_share, buffer *to) {
+  char stones[64], enough[64];
   int64_t spares;
   GIRDLE_TRY(girdle_spares(&with->call, STONES_SHOWN, lost_share, CONFIDENCE, &spares));
-  buffer_text(to, "For %d stones %lld spares suffice 19 times in 20; the chance of running short with", STONES_SHOWN,
-              (long long)spares);
+  buffer_say(to, with, "For {1} stones {2} spares suffice 19 times in 20; the chance of running short with",
+             number_words(with, STONES_SHOWN, 0, stones), number_words(with, (double)spares, 0, enough));
   for (int64_t less = spares > 4 ? spares - 4 : 0; less <= spares; less += 2) {
+    char fewer[64], share[64];
     double chance;
     GIRDLE_TRY(girdle_chance_short(&with->call, STONES_SHOWN, lost_share, less, &chance));
-    buffer_text(to, " %lld: ", (long long)less);
-    percent(to, chance);
+    buffer_text(to, " ");
+    buffer_say(to, with, "{1}: {2} %", number_words(with, (double)less, 0, fewer), percent(with, chance, share));
     if (less + 2 <= spares) buffer_text(to, ",");
   }
   buffer_text(to, ".\n");
   return GIRDLE_OK;
 }
 
-static void say_rates(const girdle_work_rates *rates, buffer *to) {
-  buffer_text(to, "Reckoned with: a small stone ");
-  buffer_number(to, rates->small_s, 1);
-  buffer_text(to, " s, a large one ");
-  buffer_number(to, rates->large_s, 1);
-  buffer_text(to, " s. The more jobs the log has, the more it counts against the rates.\n");
+static void say_rates(const program *with, const girdle_work_rates *rates, buffer *to) {
+  char small[64], large[64];
+  buffer_say(to, with,
+             "Reckoned with: a small stone {1} s, a large one {2} s. The more jobs the log has, the more it counts "
+             "against the rates.",
+             number_words(with, rates->small_s, 1, small), number_words(with, rates->large_s, 1, large));
+  buffer_text(to, "\n");
+}
+
+static int32_t say_no_log(program *with, double lost_share, buffer *to) {
+  char share[64];
+  buffer_say(to, with,
+             "There is no log yet: write log.csv (date, tag, zone, stone, planned, used, lost, fell_off, minutes).");
+  buffer_text(to, "\n");
+  buffer_say(to, with, "Spares for stones lost while working: {1} %, an assumption: nothing was learned yet.",
+             percent(with, lost_share, share));
+  buffer_text(to, "\n");
+  return say_spares(with, lost_share, to);
+}
+
+static void say_jobs(const program *with, const girdle_learned *of, buffer *to) {
+  char text[64];
+  buffer_say(to, with, of->jobs == 1 ? "{1} job in the log." : "{1} jobs in the log.",
+             number_words(with, (double)of->jobs, 0, text));
+  buffer_text(to, "\n");
+  buffer_say(to, with, "Spares for stones lost while working: {1} %, learned from the log and the rate together.",
+             percent(with, of->lost_share, text));
+  buffer_text(to, "\n");
+}
+
+static void say_pace(const program *with, const girdle_learned *of, const outlook *ahead, buffer *to) {
+  char stone[64], hour[64];
+  if (!isfinite(of->seconds_a_stone)) return;
+  buffer_say(to, with, "Pace: {1} s a stone, {2} an hour.", number_words(with, of->seconds_a_stone, 1, stone),
+             number_words(with, 3600 / of->seconds_a_stone, 0, hour));
+  buffer_text(to, "\n");
+  say_interval(with, "Seconds a stone, the next job: likely between {1} and {2} s, 19 times in 20.", &ahead->pace, 1,
+               to);
 }
 
 static int32_t say_text(program *with, const girdle_learned *of, const girdle_work_rates *rates, const outlook *ahead,
                         buffer *to) {
-  if (!of->jobs) {
-    buffer_text(to,
-                "There is no log yet: write log.csv (date, tag, zone, stone, planned, used, lost, fell_off, minutes).\n"
-                "Spares for stones lost while working: ");
-    percent(to, of->lost_share);
-    buffer_text(to, ", an assumption: nothing was learned yet.\n");
-    return say_spares(with, of->lost_share, to);
-  }
-  buffer_text(to, "%lld job%s in the log.\nSpares for stones lost while working: ", (long long)of->jobs,
-              of->jobs == 1 ? "" : "s");
-  percent(to, of->lost_share);
-  buffer_text(to, ", learned from the log and the rate together.\n");
+  char share[64];
+  if (!of->jobs) return say_no_log(with, of->lost_share, to);
+  say_jobs(with, of, to);
   GIRDLE_TRY(say_spares(with, of->lost_share, to));
-  say_interval("Pieces taken a piece planned, the next job", &ahead->taken, "", 2, to);
-  buffer_text(to, "Fell off once worn: ");
-  percent(to, of->fell_off_share);
-  buffer_text(to, ".\n");
+  say_interval(with, "Pieces taken a piece planned, the next job: likely between {1} and {2}, 19 times in 20.",
+               &ahead->taken, 2, to);
+  buffer_say(to, with, "Fell off once worn: {1} %.", percent(with, of->fell_off_share, share));
+  buffer_text(to, "\n");
   GIRDLE_TRY(say_zones(with, ahead, to));
-  if (isfinite(of->seconds_a_stone)) {
-    buffer_text(to, "Pace: ");
-    buffer_number(to, of->seconds_a_stone, 1);
-    buffer_text(to, " s a stone, ");
-    buffer_number(to, 3600 / of->seconds_a_stone, 0);
-    buffer_text(to, " an hour.\n");
-    say_interval("Seconds a stone, the next job", &ahead->pace, " s", 1, to);
-  }
-  say_unusual(ahead, to);
-  say_rates(rates, to);
+  say_pace(with, of, ahead, to);
+  say_unusual(with, ahead, to);
+  say_rates(with, rates, to);
   return GIRDLE_OK;
 }
 

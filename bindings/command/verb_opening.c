@@ -48,44 +48,50 @@ static int32_t read_ring(program *with, ring *out) {
 
 /* ---- in each form */
 
-static void centimetres(buffer *to, double mm, const char *after) {
-  buffer_number(to, mm / 10, 1);
-  buffer_text(to, " cm%s", after);
+/* A girth: centimetres, or inches. */
+static const char *girth_words(const program *with, double mm, char text[64]) {
+  buffer words = {0};
+  char number[64];
+  const int inches = with->flags.inches;
+  buffer_say(&words, with, inches ? "{1} in" : "{1} cm", number_words(with, inches ? mm / 25.4 : mm / 10, 1, number));
+  girdle_common_text(text, 64, words.bytes);
+  buffer_free(&words);
+  return text;
 }
 
-static void say_remedies(const ring *of, buffer *to) {
-  const girdle_opening_check *check = &of->check;
+static void say_remedies(const program *with, const girdle_opening_check *check, buffer *to) {
+  char text[64];
   if (check->most_stones < 0) {
-    buffer_text(to, "The plain ring is too tight already: it needs an opening.\n");
+    buffer_say(to, with, "The plain ring is too tight already: it needs an opening.");
+    buffer_text(to, "\n");
     return;
   }
-  buffer_text(to, "It passes with at most %lld stones", (long long)check->most_stones);
-  if (isfinite(check->least_gap_mm)) {
-    buffer_text(to, ": ");
-    buffer_number(to, check->least_gap_mm, 2);
-    buffer_text(to, " mm edge to edge or more");
-  }
-  if (check->open_mm > 0) {
-    buffer_text(to, "; or leave ");
-    centimetres(to, check->open_mm, " of the ring without stones");
-  }
+  buffer_say(to, with, "It passes with at most {1} stones", number_words(with, (double)check->most_stones, 0, text));
+  if (isfinite(check->least_gap_mm))
+    buffer_say(to, with, ": {1} edge to edge or more", length_words(with, check->least_gap_mm, 2, text));
+  if (check->open_mm > 0)
+    buffer_say(to, with, "; or leave {1} of the ring without stones", girth_words(with, check->open_mm, text));
   buffer_text(to, ".\n");
 }
 
-static void say_text(const ring *of, buffer *to) {
-  char stone[160];
+static void say_text(const program *with, const ring *of, buffer *to) {
+  char stone[160], number[64], reach[64], through[64];
   girdle_stone_text(&of->stone, stone, sizeof stone);
-  buffer_text(to, "%lld stones of %s: the ring reaches ", (long long)of->check.stones, stone);
-  centimetres(to, of->check.reach_mm, " at full stretch, and ");
-  centimetres(to, of->opening.through_mm, of->check.passes ? " passes.\n" : " does not pass.\n");
-  if (!of->check.passes) say_remedies(of, to);
-  buffer_text(to, "The fabric under a stone is taken as not stretching. Try it on before you glue.\n");
+  buffer_say(to, with,
+             of->check.passes ? "{1} stones of {2}: the ring reaches {3} at full stretch, and {4} passes."
+                              : "{1} stones of {2}: the ring reaches {3} at full stretch, and {4} does not pass.",
+             number_words(with, (double)of->check.stones, 0, number), stone,
+             girth_words(with, of->check.reach_mm, reach), girth_words(with, of->opening.through_mm, through));
+  buffer_text(to, "\n");
+  if (!of->check.passes) say_remedies(with, &of->check, to);
+  buffer_say(to, with, "The fabric under a stone is taken as not stretching. Try it on before you glue.");
+  buffer_text(to, "\n");
 }
 
 int32_t opening_say(program *with, const girdle_opening *opening, const girdle_stone *stone) {
   ring of = {*opening, {0}, *stone};
   GIRDLE_TRY(girdle_opening_try(&with->call, &of.opening, &of.check));
-  say_text(&of, &with->result);
+  say_text(with, &of, &with->result);
   return GIRDLE_OK;
 }
 
@@ -130,6 +136,6 @@ int32_t verb_opening(program *with) {
   else if (with->flags.csv)
     say_csv(&of, &with->result);
   else
-    say_text(&of, &with->result);
+    say_text(with, &of, &with->result);
   return GIRDLE_OK;
 }

@@ -294,7 +294,7 @@ static void say_text(program *with, const draft *of, buffer *to) {
   buffer_text(to, "\n");
   for (uint64_t at = 0; at < of->row_count; at++) {
     const draft_row *row = &of->rows[at];
-    buffer_text(to, "%-18s ", row->name);
+    buffer_padded(to, row->name, -19);
     buffer_say_in(to, with, row->side, -7);
     buffer_text(to, " %8lld  ", of_row(row, of->counts));
     for (int which = 0; which < RICHNESSES; which++)

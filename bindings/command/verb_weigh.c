@@ -91,7 +91,8 @@ static void say_mass(program *with, const char *english, double mg, buffer *to) 
 
 static void zone_text(program *with, const girdle_zone_weight *of, buffer *to) {
   char stones[24], number[64];
-  buffer_text(to, "  %-18s ", of->name);
+  buffer_text(to, "  ");
+  buffer_padded(to, of->name, -19);
   buffer_say_in(to, with, of->side, -6);
   snprintf(stones, sizeof stones, " %6lld", (long long)of->stones);
   buffer_say(to, with, "{1} stones  {2} g", stones,

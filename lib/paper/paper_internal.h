@@ -66,6 +66,8 @@ const char *girdle_heading_unit(const char *heading, uint64_t *stem_bytes);
 
 /* ---- phrases: English is what the code says; what it becomes is looked up. `phrases` is the sink's, or NULL. */
 
+extern const char *const girdle_english[]; /* the table of all phrases (phrases_english.c) */
+extern const uint64_t girdle_english_count;
 const girdle_phrased *girdle_sink_phrases(const girdle_sink *sink); /* NULL when the sink has none */
 const char *girdle_phrase(const girdle_phrased *phrases, const char *english);
 /* {1}, {2} ... are filled with the arguments, const char * each, as many as the English has. */

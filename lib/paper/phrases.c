@@ -6,129 +6,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* The one table of everything that paper says. The code names a phrase by its English, which stands when nothing else
- * is given. {1}, {2} ... are filled in; where one and several differ there are two phrases. */
-static const char *const english[] = {
-    /* the language's code for the browser; the decimal mark; numbers, sides, days */
-    "en", ".", "{1} gross", "{1} gross and {2}", "{1} min", "{1} h {2} min", "{1} hours", "{1} days", "front", "back",
-    "left", "right", "front and back", "elsewhere", "Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun",
-    /* heads */
-    "Costume", "size {1}", "needed by {1}", "as the costume lies flat while it is glued",
-    "as the costume lies while it is glued, stretched {1}", "{1} % across", "{1} % along", "{1} and {2}",
-    "Drawn at true size, {1}.", "Pictures show zones {1}; they are not to size on a screen.",
-    /* counts and weight */
-    "zone", "side", "stone", "pieces", "in all", "together",
-    "About {1} g on the costume, likely between {2} and {3} g until a gross is weighed.", "{1} mm", "{1} in",
-    "{1} \303\227 {2} cm", "{1} \303\227 {2} in", "{1}, {2} across", "{1} ({2}), {3} across", "{1} stone", "{1} stones", "\303\227 {1}: work it {1} times, {2} stones in all", "{1} {2} set by eye",
-    "{1} left out where no room is",
-    /* cost: labels and details of a quote, then what is said of it */
-    "Stones", "Shipping", "Adhesive", "Consumables", "Labour", "Checking and sorting", "Overhead", "Margin", "Mark-up",
-    "Rush", "Extra stones", "Rounding", "Tax", "{1} stones at {2} a gross", "{1} stones at {2} a stone",
-    "{1} at {2} an hour", "{1} % of the price before tax", "{1} % of the cost", "{1} % of the above",
-    "{1} stones of the customer's own", "{1} stones added after the deposit", "incomplete: some stones have no price",
-    "Price", "Deposit before starting", "Then to pay", "Valid until {1}.",
-    "INCOMPLETE: some stones have no price yet, see the order.",
-    /* work */
-    "{1} evening", "{1} evenings", "{1} tube", "{1} tubes", "Gluing: {1} stones in about {2}, {3}.",
-    "Gluing: {1} stones in about {2} (and {3} sewn on), {4}.",
-    "Adhesive: about {1} ml under the stones, {2} ml with what stays in the nozzle: {3}.",
-    "Dot no more than {1} stones at a time, or the first dots skin over.",
-    /* order */
-    "{1}, delivers in {2} day", "{1}, delivers in {2} days", "shipping", "to pay there", "The whole order, {1}",
-    "This is the cheapest order for these prices.", "At most {1} could still be saved; whether it can was not settled.",
-    "needed", "spares", "repair kit", "on hand", "from stock", "bought", "left over", "no supplier offers enough",
-    "Nothing is to be ordered.", "INCOMPLETE: no supplier offers enough of {1} kind of stone.",
-    "INCOMPLETE: no supplier offers enough of {1} kinds of stone.",
-    "Spares: {1} % of each stone is taken to be lost while working: an assumption, until there is a log.",
-    "Spares: {1} % of each stone is taken to be lost while working, learned from {2} job of the log beside the rate.",
-    "Spares: {1} % of each stone is taken to be lost while working, learned from {2} jobs of the log beside the rate.",
-    "Stock of a named lot serves whole zones only, since lots can differ in shade.",
-    "With them the chance of running short of a stone is at most {1} %; the repair kit holds {2} of each stone a costume.",
-    /* calendar */
-    "to", "all", "order the stones", "delivery", "alterations, before any gluing",
-    "swatch on this fabric: look at it under the lights, then peel", "glue", "glue, about {1}",
-    "dry right through (cure)", "try on", "days in hand", "Order by {1}, ready on {2}.", "Begin by {1}.",
-    "TOO LATE by {1} day as planned.", "TOO LATE by {1} days as planned.",
-    "What one change alone would do:", "No one change helps: take a later day.", "more hands: {1} gluing at once",
-    "faster post: {1} days of delivery", "longer evenings: {1} minutes each",
-    "more places: {1} costumes lying flat at once", "fewer stones: zones left out that are {1} % of the work",
-    "larger stones: {1} % larger across, the same areas covered", "it can be met", "still {1} day too late",
-    "still {1} days too late",
-    /* cautions */
-    "Before you begin", "The label and the safety data sheet of your adhesive come before every number here.",
-    "Air the room well, wear gloves, keep flames and sparks away.",
-    "Never glue on a person; let it dry right through before it is worn.",
-    "Small stones are small parts: keep them from children under three.",
-    "Mind needles and chipped glass; guard your eyes when you pick a chipped stone off.",
-    "Rules of sports and shows change: check the current rulebook. A stone on the ice or floor is a hazard.",
-    "All figures are estimates; local rules and qualified people come first.",
-    "Glass may hold lead: for what a child wears there are legal limits; ask the supplier for a test report.",
-    "Some of these stones may hold lead: for what a child wears there are legal limits; ask for a test report.",
-    "Some of these stones are leaded crystal: for what a child wears there are legal limits; take other stones.",
-    /* maps and guides */
-    "100 mm: lay a ruler here before you trust the print;",
-    "100 mm and 4 in: lay a ruler here before you trust the print;", "when it differs, print again at 100 % without fitting.",
-    "Print at 100 %, without fitting to the page, and lay a ruler on this one first.",
-    "Pages of one zone overlap: lay cross on cross, then tape them together.",
-    "Mirrored, for working from the back of the fabric.", "MIRRORED, for the back of the fabric", "The pages",
-    "{1}, {2} \302\267 page {3} of {4}", "goes on on page {1}", "The font lacks {1}: printed as \"?\".",
-    "Guides to cut out and lay on.", "{1}: strip", "{1}: card",
-    "in a square of 10 cm:", "in a square of 4 in:", "{1} edge to edge, {2} centre to centre",
-    /* tables */
-    "How many stones", "size", "across", "gap", "mm", "in", "10 cm", "10 x 10 cm", "1 inch", "1 square inch", "line",
-    "honeycomb", "square", "A closed cover, far from its edges; near an edge stones are left out.",
-    "A scatter takes far fewer.", "Rings are as large as the stones: print at 100 %, without fitting to the page.",
-    /* the maker's sheet */
-    "stones", "they weigh", "{1} to {2} g", "adhesive", "{1} ml, {2}", "work", "{1}, {2}", "The stones",
-    "Point at a stone, or press it, to see where it goes.", "Lay ready", "{1} \303\227 {2}",
-    "{1} \303\227 {2}, and {3} as spares", "Adhesive, with its label and safety data sheet read",
-    "Gloves, a wipe, and a window that opens", "Pick-up tool, fine tip or syringe",
-    "Card or baking paper between the layers, so that front and back stay apart",
-    "Tape measure, chalk or a pen that vanishes", "A sample of the fabric, glued, dried and pulled at", "Zone by zone",
-    "One side first. Leave it flat for {1} before you turn it, and let all of it dry right through (cure) for {2} "
-    "before "
-    "it is worn. Dot no more than {3} stones at a time.",
-    "Where the zones are, front and back", "The costume", "Show", "all zones", "{1} of {2} ticked", "Take all ticks off",
-    "Take all ticks off?", "done", "gross and odd", "loads of adhesive", "Weight", "where", "about", "{1} g",
-    "Job card", "Fill this in when it is done; it makes the next estimate better.", "planned",
-    "had: pieces there before; bought: pieces bought for it; left: pieces over at the end, 0 for none; "
-    "evenings: of the whole job, in one row.",
-    /* what is weighed and planned */
-    "{1} stones  {2} g", ", {1} g/m2", ", {1} g/cm", ", one size smaller {1} g", "over the limit",
-    "{1} g added, likely between {2} g and {3} g until a gross is weighed", "; {1} % of the plain dress",
-    ", which is over the limit", "front {1} g, back {2} g; left {3} g, right {4} g", "; from the straps hang {1} g",
-    "The zone to lighten is {1}, the heaviest:", "stones one size smaller would save {1} g;",
-    "sewn there they would save the adhesive, about {1} g.", "light", "medium", "full",
-    "together {1} of {2} ({3}), about {4} minutes, {5}", ", the order {1}", "{1} stops for want of {2}",
-    "Light is the edges alone; medium the edges, and half of what the areas hold; full is all of it.",
-    "Light, medium and full are a third, two thirds and all of what there can be.",
-    /* bags */
-    "Bags", "Grams are estimates: count one gross, weigh it, and trust that scale before these numbers.",
-    "Picking list", "tag", "by scale", "in the bag", "{1}: {2}", "{1}: {2} ({3})", "Bag labels", "and {1} as spares",
-    "fill to about {1}", "not for children under three",
-    /* the customer's page */
-    "Not complete: some stones have no price yet.", "deposit before starting", "ready by", "this price holds until",
-    "Three ways to get there", "reckoned for", "Glue it yourself", "About {1} for a first time, {2}.",
-    "Whole packs: {1} stones stay with you, some of them as spares.",
-    "The time is yours, and so are the fumes: air the room, read the label.", "Have it made",
-    "Stones, adhesive, work and a repair kit. You try it on before it is handed over.", "Hire, or buy one that is done",
-    "ask for the price",
-    "Often the quickest. Ask for the fee with cleaning and deposit, who pays for lost stones, and whether it fits "
-    "without "
-    "new seams. For a single show it may well be the best of the three.",
-    "To cut out and keep", "Care",
-    "The adhesive's label decides how soon and how it may be washed; until then keep it dry.",
-    "Hand wash cold, with little soap; do not wring, tumble, iron or bleach.",
-    "Dry and store it flat, inside out, with paper between the layers.",
-    "A stone has come off? Keep it away from small children, let the place dry, and glue one from the repair kit.",
-    "Before a show pull gently at the stones near seams, hems and hooks.", "Repair kit: {1}, {2}",
-    "Small parts: not for children under three."};
-enum { PHRASES = sizeof english / sizeof english[0], MOST_ARGUMENTS = 6 };
-
-const char *const *girdle_paper_phrases(uint64_t *count) {
-  *count = PHRASES;
-  return english;
-}
+enum { MOST_ARGUMENTS = 6 };
 
 /* ---- phrases of one's own */
 
@@ -157,8 +35,8 @@ static int by_english(const void *a, const void *b) {
 }
 
 static const char *find_english(const char *text) {
-  for (size_t i = 0; i < PHRASES; i++)
-    if (strcmp(english[i], text) == 0) return english[i];
+  for (size_t i = 0; i < girdle_english_count; i++)
+    if (strcmp(girdle_english[i], text) == 0) return girdle_english[i];
   return NULL;
 }
 
@@ -179,7 +57,7 @@ static int32_t check_own(girdle_call *call, const char *known, const char *own) 
 }
 
 static int32_t unknown_phrase(girdle_call *call, const char *text) {
-  const char *nearest = girdle_nearest(text, english, PHRASES);
+  const char *nearest = girdle_nearest(text, girdle_english, girdle_english_count);
   if (nearest)
     return girdle_common_fail(call, GIRDLE_UNKNOWN, "english", "there is no phrase '%.60s', did you mean '%.60s'?",
                               text, nearest);
