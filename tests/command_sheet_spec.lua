@@ -103,16 +103,20 @@ describe("a map", function()
     end
   end)
 
-  it("is mirrored on pages only", function()
+  it("is mirrored where it is drawn", function()
     local plain = run("map", "recipes/demo", "tag=cleo", "--pdf")
     local mirrored, words, status = run("map", "recipes/demo", "tag=cleo", "--pdf", "--mirrored")
     assert.equal(0, status, words)
     assert.equal("%PDF", mirrored:sub(1, 4))
     assert.are_not.equal(plain, mirrored)
-    for _, arguments in ipairs { { "map", "recipes/demo", "--mirrored" }, { "sheet", "recipes/demo", "--pdf", "--mirrored" } } do
+    plain, mirrored = run("map", "recipes/demo", "tag=cleo"), run("map", "recipes/demo", "tag=cleo", "--mirrored")
+    assert.are_not.equal(plain, mirrored)
+    assert.is_true(has(mirrored, "Mirrored, for working from the back of the fabric."))
+    assert.is_false(has(plain, "Mirrored"))
+    for _, arguments in ipairs { { "map", "recipes/demo", "tag=cleo", "--csv", "--mirrored" }, { "sheet", "recipes/demo", "--pdf", "--mirrored" } } do
       _, words, status = run(table.unpack(arguments))
       assert.equal(2, status)
-      assert.is_true(has(words, "--mirrored goes with map --pdf"), words)
+      assert.is_true(has(words, "--mirrored goes with map"), words)
     end
   end)
 end)

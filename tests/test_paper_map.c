@@ -4,17 +4,22 @@
 
 #include <expat.h>
 
-static char *map_of(const char *costume) {
+static char *printed_map_of(const char *costume, const girdle_print_options *options) {
   girdle_job *job;
   test_call test;
   kept all;
   girdle_sink sink = keep_in(&all);
   test_begin(&test);
   assert_ok(&test, sample_job(&test.call, "F-1", costume, &job));
-  assert_ok(&test, girdle_paper_map_svg(&test.call, job, &sink));
+  assert_ok(&test, options ? girdle_paper_map_svg_with(&test.call, job, options, &sink)
+                           : girdle_paper_map_svg(&test.call, job, &sink));
   girdle_job_free(job);
   assert_int_equal(test.live_bytes, 0);
   return all.text;
+}
+
+static char *map_of(const char *costume) {
+  return printed_map_of(costume, NULL);
 }
 
 static void paper_map_svg_draws_each_stone_once(void **state) {
@@ -57,6 +62,45 @@ static void paper_map_svg_says_what_it_shows(void **state) {
   assert_null(strstr(text, "A. Nobody"));
   assert_null(strstr(text, "http://www.w3.org/1999")); /* one name space, nothing from outside */
   free(text);
+}
+
+/* The x of the first stone behind each of two places of text, which move on behind it; 0 when there is none. */
+static int next_stones(char **at, char **other, double x[2], double y[2]) {
+  char **texts[2] = {at, other};
+  for (int i = 0; i < 2; i++) {
+    char *stone = strstr(*texts[i], "<circle class=\"stone\"");
+    if (!stone) return 0;
+    if (sscanf(stone, "<circle class=\"stone\" cx=\"%lf\" cy=\"%lf\"", &x[i], &y[i]) != 2) return 0;
+    *texts[i] = stone + 1;
+  }
+  return 1;
+}
+
+/* A row keeps its box: what lay to the left lies as far to the right, at the same height. */
+static void paper_map_svg_with_mirrors_each_zone(void **state) {
+  girdle_print_options options;
+  char *plain = map_of("frost"), *mirrored, *same, *at = plain, *other;
+  double x[2], y[2], sum = 0;
+  int stones = 0;
+  (void)state;
+  girdle_print_options_init(&options, sizeof options);
+  same = printed_map_of("frost", &options);
+  assert_string_equal(plain, same);
+  options.flags = GIRDLE_PRINT_MIRRORED;
+  mirrored = other = printed_map_of("frost", &options);
+  for (; next_stones(&at, &other, x, y); stones++) {
+    if (stones == 0) sum = x[0] + x[1];
+    if (stones < 5) assert_true(fabs(x[0] + x[1] - sum) < 2e-4); /* all of one kind, in one zone */
+    assert_true(y[0] == y[1]);
+  }
+  assert_int_equal(stones, 21);
+  assert_has(plain, "rotate(45)");
+  assert_has(mirrored, "rotate(135)");
+  assert_has(mirrored, "Mirrored, for working from the back of the fabric.");
+  assert_null(strstr(plain, "Mirrored"));
+  free(plain);
+  free(mirrored);
+  free(same);
 }
 
 static void paper_map_svg_is_the_same_every_time(void **state) {
@@ -184,8 +228,8 @@ static int32_t swallow(void *context, const void *bytes, uint64_t count) {
   return 0;
 }
 
-/* The drawn outline of each cut reaches as far as the stone room says: half its length behind and before its point, half its
- * width beside it. */
+/* The drawn outline of each cut reaches as far as the stone room says: half its length behind and before its point,
+ * half its width beside it. */
 static void paper_map_svg_draws_the_outlines_of_cuts(void **state) {
   static const char *const cuts[] = {"oval", "pear", "navette", "square", "rectangle", "heart"};
   (void)state;
@@ -303,6 +347,7 @@ int main(void) {
       cmocka_unit_test(paper_map_svg_draws_each_stone_once),
       cmocka_unit_test(paper_map_svg_keeps_the_class_to_the_zones),
       cmocka_unit_test(paper_map_svg_says_what_it_shows),
+      cmocka_unit_test(paper_map_svg_with_mirrors_each_zone),
       cmocka_unit_test(paper_map_svg_is_the_same_every_time),
       cmocka_unit_test(paper_map_svg_makes_names_inert),
       cmocka_unit_test(paper_map_svg_lays_zones_side_by_side),

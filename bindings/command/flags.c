@@ -139,8 +139,8 @@ int32_t flags_read(program *with, int count, char **arguments) {
   }
   for (; optind < count; optind++)
     GIRDLE_TRY(take_word(with, arguments[optind]));
-  if (with->flags.mirrored && (!with->flags.pdf || strcmp(with->verb->name, "map") != 0))
-    return command_usage(with, "--mirrored goes with map --pdf, whose pages are laid under the fabric");
+  if (with->flags.mirrored && (with->flags.csv || with->flags.json || strcmp(with->verb->name, "map") != 0))
+    return command_usage(with, "--mirrored goes with map, as a drawing or with --pdf, which is laid under the fabric");
   if (with->flags.csv && with->flags.json) return command_usage(with, "--csv and --json exclude each other");
   return GIRDLE_OK;
 }

@@ -26,7 +26,7 @@ static const char options_help[] =
     "  --json             JSON instead of text\n"
     "  --out FOLDER       write files there, whole or not at all\n"
     "  --pdf              of a map: pages to print at true size\n"
-    "  --mirrored         of those pages: as seen from the back of the fabric\n"
+    "  --mirrored         of a map: as seen from the back of the fabric\n"
     "  --page SIZE        of those pages: a4 (as it is when not given) or letter\n"
     "  --phrases FILE     papers and texts in your own words (a table: english, own)\n"
     "  --inches           lengths on paper in inches\n"

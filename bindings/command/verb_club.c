@@ -18,6 +18,14 @@ static int32_t map_pdf(program *with, const girdle_job *job, buffer *to) {
   return girdle_paper_map_pdf(&with->call, job, &options, &sink);
 }
 
+static int32_t map_svg(program *with, const girdle_job *job, buffer *to) {
+  girdle_print_options options;
+  girdle_sink sink = paper_sink(with, to);
+  girdle_print_options_init(&options, sizeof options);
+  options.flags = with->flags.mirrored ? GIRDLE_PRINT_MIRRORED : 0;
+  return girdle_paper_map_svg_with(&with->call, job, &options, &sink);
+}
+
 static int32_t map_files(program *with, const girdle_job *job) {
   const char *tag = girdle_job_head_of(job)->tag;
   char name[64];
@@ -26,8 +34,7 @@ static int32_t map_files(program *with, const girdle_job *job) {
   GIRDLE_TRY(output_name_check(with, tag));
   snprintf(name, sizeof name, "%s.svg", tag);
   if (!(file = output_add(with, name))) return GIRDLE_ARGUMENT;
-  sink = paper_sink(with, file);
-  GIRDLE_TRY(girdle_paper_map_svg(&with->call, job, &sink));
+  GIRDLE_TRY(map_svg(with, job, file));
   snprintf(name, sizeof name, "%s.csv", tag);
   if (!(file = output_add(with, name))) return GIRDLE_ARGUMENT;
   sink = paper_sink(with, file);
@@ -59,7 +66,7 @@ static int32_t one_map(program *with, const girdle_job *job) {
     buffer_text(&with->result, "\n");
     return GIRDLE_OK;
   }
-  return girdle_paper_map_svg(&with->call, job, &sink);
+  return map_svg(with, job, &with->result);
 }
 
 static int32_t maps(program *with, const girdle_club *club) {

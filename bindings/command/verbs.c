@@ -31,8 +31,8 @@ const verb command_verbs[] = {
      verb_order, 1},
     {"map", "a map at true size, and every stone's place",
      "FILE [name=value]... [--csv|--json|--pdf] [--page SIZE] [--mirrored] [--out FOLDER]",
-     "Draws a costume at 1:1 in millimetres (SVG); with --csv or --json it lists every stone's place, with --pdf it\n"
-     "makes pages to print at true size and lay on each other, with --mirrored for working from the back of the fabric.\n"
+     "Draws a costume at 1:1 in millimetres (SVG), with --mirrored for working from the back of the fabric. --csv and\n"
+     "--json list every stone's place; --pdf makes pages to print at true size and lay on each other.\n"
      "--out writes them as TAG.svg, TAG.csv and with --pdf TAG.pdf, for each costume.\n\n"
      "  girdle map \"even scatter\" within=\"oval 8 cm x 6 cm\" > oval.svg\n"
      "  girdle map CLUB --out maps\n",

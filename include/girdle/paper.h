@@ -108,6 +108,10 @@ typedef struct girdle_print_options {
 } girdle_print_options;
 /* Fills in the defaults that stand beside the fields; struct_bytes is the caller's sizeof. */
 GIRDLE_API void girdle_print_options_init(girdle_print_options *options, uint32_t struct_bytes);
+/* girdle_paper_map_svg with the flags of these options, NULL for the defaults; it has no pages, and the reader's fonts.
+ * A zone is mirrored within its own box, as in girdle_paper_map_pdf. */
+GIRDLE_API int32_t girdle_paper_map_svg_with(girdle_call *call, const girdle_job *job,
+                                             const girdle_print_options *options, const girdle_sink *sink);
 
 /* The map as PDF at 1:1. The first page has the key, a map of the pages and a 100 mm ruler; a zone that fits on a page
  * stands whole, a larger one goes over several with 15 mm of overlap and crosses to lay on each other. A character that

@@ -13,9 +13,9 @@ const char girdle_html_style[] =
     "(prefers-color-scheme:dark){:root{--ink:#ece9e2;--soft:#b3afa6;--paper:#191a1e;--line:#3b3c43;--card:#22242a;"
     "--mark:#f0b48a}}\n"
     "*{box-sizing:border-box}\n"
-    "body{margin:0;background:var(--paper);color:var(--ink);font:16px/1.5 'DejaVu Sans',Verdana,sans-serif}\n"
+    "body{margin:0;background:var(--paper);color:var(--ink);font:16px/1.5 sans-serif}\n"
     "main{max-width:70rem;margin:0 auto;padding:1.5rem 1rem 4rem}\n"
-    "h1,h2,h3{font-family:'DejaVu Serif',Georgia,serif;font-weight:normal;line-height:1.2}\n"
+    "h1,h2,h3{font-family:serif;font-weight:normal;line-height:1.2}\n"
     "h1{font-size:2.2rem;margin:.5rem 0 .2rem}\n"
     "h2{font-size:1.4rem;margin:2.6rem 0 .8rem;padding-top:.6rem;border-top:1px solid var(--line)}\n"
     "h3{font-size:1.15rem;margin:0 0 .3rem}\n"
@@ -125,7 +125,7 @@ int32_t girdle_html_zone(girdle_writer *out, const girdle_slot *slot, const gird
   girdle_write_format(out, " width=\"%d\"", (int)ceil(fmin(wide * 3.78, 1e4)));
   view_box(out, &slot->box, 2);
   girdle_write(out, ">\n");
-  status = girdle_svg_write_zone(out, slot->zone, kinds);
+  status = girdle_svg_write_zone(out, slot, kinds, 0);
   girdle_write(out, "</svg></div>\n");
   return status;
 }

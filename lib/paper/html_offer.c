@@ -13,7 +13,7 @@ enum { MOST_OFFERS = 6 };
 static const char style[] =
     ".offers{display:grid;grid-template-columns:repeat(auto-fit,minmax(15rem,1fr));gap:1rem;margin:1.2rem 0}\n"
     ".offer{background:var(--card);border:1px solid var(--line);border-radius:10px;padding:1rem;break-inside:avoid}\n"
-    ".offer .price{font-family:'DejaVu Serif',Georgia,serif;font-size:1.7rem;margin:.2rem 0}\n"
+    ".offer .price{font-family:serif;font-size:1.7rem;margin:.2rem 0}\n"
     ".offer h2{margin:0;padding:0;border:0;font-size:1.15rem}\n"
     ".picture svg{max-height:15rem;width:auto}\n"
     ".plain{list-style:none;padding:0}.plain .swatch{width:1.2rem;height:1.2rem;vertical-align:-.25rem}\n"

@@ -133,7 +133,9 @@ void girdle_svg_write_outline(girdle_writer *out, const girdle_stone *stone);
 /* One stone at its place. The class is left away when it is NULL. */
 void girdle_svg_write_stone(girdle_writer *out, const girdle_stone *stone, uint64_t kind, const char *class_name,
                             double x_mm, double y_mm, double turn_deg);
-/* All stones of a zone, one group a kind with its title, in the zone's own coordinates. */
-int32_t girdle_svg_write_zone(girdle_writer *out, const girdle_zone *zone, const girdle_kinds *kinds);
+/* All stones of a zone, one group a kind with its title, in the zone's own coordinates; or mirrored within its box. */
+int32_t girdle_svg_write_zone(girdle_writer *out, const girdle_slot *slot, const girdle_kinds *kinds, int mirrored);
+/* Where a stone of a zone lies, mirrored or not. */
+girdle_placed girdle_slot_place(const girdle_slot *slot, const girdle_placed *record, int mirrored);
 
 #endif

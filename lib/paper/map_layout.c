@@ -91,6 +91,14 @@ static void describe(const girdle_phrased *phrases, girdle_slot *slot) {
 /* ---- where it lies */
 
 /* The room a zone needs: its stones, or its words where they are wider (a character of 3 mm type is about 1.7 mm). */
+girdle_placed girdle_slot_place(const girdle_slot *slot, const girdle_placed *record, int mirrored) {
+  girdle_placed place = *record;
+  if (!mirrored) return place;
+  place.x_mm = slot->box.left_mm + slot->box.right_mm - record->x_mm;
+  place.turn_deg = (float)(180 - (double)record->turn_deg);
+  return place;
+}
+
 double girdle_slot_wide_mm(const girdle_slot *slot) {
   double wide = fmax(slot->box.right_mm - slot->box.left_mm, least_wide_mm);
   wide = fmax(wide, 2.7 * (double)girdle_text_columns(slot->name));

@@ -168,11 +168,17 @@ void girdle_svg_write_stone(girdle_writer *out, const girdle_stone *stone, uint6
   girdle_write(out, "/>\n");
 }
 
-static void write_stones(girdle_writer *out, const girdle_sorted *sorted, uint64_t stone, uint64_t kind) {
+typedef struct drawing {
+  const girdle_slot *slot;
+  const girdle_sorted *sorted;
+  int mirrored;
+} drawing;
+
+static void write_stones(girdle_writer *out, const drawing *of, uint64_t stone, uint64_t kind) {
+  const girdle_sorted *sorted = of->sorted;
   for (uint64_t i = sorted->starts[stone]; i < sorted->starts[stone + 1] && !out->status; i++) {
-    const girdle_placed *record = &sorted->records[sorted->order[i]];
-    girdle_svg_write_stone(out, &sorted->stones[stone], kind, "stone", record->x_mm, record->y_mm,
-                           (double)record->turn_deg);
+    const girdle_placed at = girdle_slot_place(of->slot, &sorted->records[sorted->order[i]], of->mirrored);
+    girdle_svg_write_stone(out, &sorted->stones[stone], kind, "stone", at.x_mm, at.y_mm, (double)at.turn_deg);
   }
 }
 
@@ -185,14 +191,15 @@ void girdle_svg_begin_kind(girdle_writer *out, const girdle_kind *kind, uint64_t
   girdle_write(out, "</title>\n");
 }
 
-int32_t girdle_svg_write_zone(girdle_writer *out, const girdle_zone *zone, const girdle_kinds *kinds) {
+int32_t girdle_svg_write_zone(girdle_writer *out, const girdle_slot *slot, const girdle_kinds *kinds, int mirrored) {
   girdle_sorted sorted;
-  GIRDLE_TRY(girdle_sorted_make(out->call, zone->placement, &sorted));
+  const drawing of = {slot, &sorted, mirrored};
+  GIRDLE_TRY(girdle_sorted_make(out->call, slot->zone->placement, &sorted));
   for (uint64_t i = 0; i < sorted.stone_count && !out->status; i++) {
     uint64_t kind = girdle_kinds_find(kinds, &sorted.stones[i]);
     if (sorted.starts[i] == sorted.starts[i + 1] || kind == kinds->count) continue;
     girdle_svg_begin_kind(out, &kinds->kinds[kind], kind);
-    write_stones(out, &sorted, i, kind);
+    write_stones(out, &of, i, kind);
     girdle_write(out, "</g>\n");
   }
   girdle_sorted_free(&sorted);

@@ -18,6 +18,7 @@ typedef struct map {
   const girdle_layout *layout;
   double width_mm;
   uint64_t key_columns;
+  int mirrored;
 } map;
 
 /* ---- small parts */
@@ -51,12 +52,15 @@ static void line_at(girdle_writer *out, const char *style, double x1, double y1,
 static void write_head(const map *m) {
   const girdle_job_head *head = girdle_job_head_of(m->job);
   char words[400], state[300], line[400];
+  const char *seen =
+      m->mirrored ? girdle_phrase(m->out->phrases, "Mirrored, for working from the back of the fabric.") : "";
   girdle_head_words(m->out->phrases, m->job, words, sizeof words);
   girdle_state_words(m->out->phrases, m->job, state, sizeof state);
   girdle_phrase_with(m->out->phrases, line, sizeof line, "Drawn at true size, {1}.", state);
   text_at(m->out, "name", edge_mm, edge_mm + 7, head->costume[0] ? head->costume : head->tag);
   text_at(m->out, "small", edge_mm, edge_mm + 13, words);
   text_at(m->out, "small", edge_mm, edge_mm + 17.5, line);
+  if (m->mirrored) text_at(m->out, "seen", m->width_mm - edge_mm, edge_mm + 7, seen);
   line_at(m->out, "rule", edge_mm, edge_mm + 21, m->width_mm - edge_mm, edge_mm + 21);
 }
 
@@ -149,7 +153,7 @@ static int32_t write_slot(const map *m, const girdle_slot *slot, double top) {
   girdle_write_number(m->out, y - slot->box.top_mm, 4);
   girdle_write(m->out, ")\">\n");
   if (slot->count) write_corners(m, slot);
-  GIRDLE_TRY(girdle_svg_write_zone(m->out, slot->zone, m->kinds));
+  GIRDLE_TRY(girdle_svg_write_zone(m->out, slot, m->kinds, m->mirrored));
   girdle_write(m->out, "</g>\n</g>\n");
   return m->out->status;
 }
@@ -204,10 +208,11 @@ static void write_ruler(const map *m, double top) {
 
 static const char style[] =
     "<style>\n"
-    "text{font-family:'DejaVu Sans',Verdana,sans-serif;font-size:3px;fill:#26262b}\n"
-    ".name{font-family:'DejaVu Serif',Georgia,serif;font-size:8px}\n"
-    ".zone-name{font-family:'DejaVu Serif',Georgia,serif;font-size:4.4px}\n"
+    "text{font-family:sans-serif;font-size:3px;fill:#26262b}\n"
+    ".name{font-family:serif;font-size:8px}\n"
+    ".zone-name{font-family:serif;font-size:4.4px}\n"
     ".word{font-size:3.4px;font-weight:bold}\n"
+    ".seen{font-size:3.4px;font-weight:bold;text-anchor:end}\n"
     ".small{font-size:2.9px;fill:#55555e}\n"
     ".tick-name{font-size:2.6px;text-anchor:middle}\n"
     ".rule{stroke:#26262b;stroke-width:.35}\n"
@@ -254,11 +259,20 @@ static int32_t write_map(map *m) {
 }
 
 int32_t girdle_paper_map_svg(girdle_call *call, const girdle_job *job, const girdle_sink *sink) {
+  return girdle_paper_map_svg_with(call, job, NULL, sink);
+}
+
+int32_t girdle_paper_map_svg_with(girdle_call *call, const girdle_job *job, const girdle_print_options *options,
+                                  const girdle_sink *sink) {
   girdle_writer out;
   girdle_kinds kinds;
   girdle_layout layout;
   map m = {.out = &out, .job = job, .kinds = &kinds, .layout = &layout};
+  girdle_print_options own;
   int32_t status;
+  girdle_print_options_init(&own, sizeof own);
+  if (options) girdle_common_options(&own, sizeof own, options);
+  m.mirrored = (own.flags & GIRDLE_PRINT_MIRRORED) != 0;
   GIRDLE_TRY(girdle_kinds_make(call, job, &kinds));
   status = girdle_layout_make(call, job, girdle_sink_phrases(sink), least_wide_mm, &layout);
   girdle_writer_begin(&out, call, sink);

@@ -22,17 +22,15 @@ typedef struct map {
 
 /* A zone is mirrored within its own box, so that it stays at its place of the page. */
 static void draw_stones(map *m, const girdle_slot *slot, const girdle_sorted *sorted, double x, double y) {
-  double middle = slot->box.left_mm + slot->box.right_mm;
   for (uint64_t stone = 0; stone < sorted->stone_count; stone++) {
     uint64_t kind = girdle_kinds_find(&m->kinds, &sorted->stones[stone]);
     double reach = girdle_stone_circle_mm(&sorted->stones[stone]);
     for (uint64_t i = sorted->starts[stone]; i < sorted->starts[stone + 1] && kind < m->kinds.count; i++) {
-      const girdle_placed *at = &sorted->records[sorted->order[i]];
-      double px = (m->mirrored ? middle - at->x_mm : at->x_mm) + x, py = at->y_mm + y;
-      double turn = m->mirrored ? 180 - (double)at->turn_deg : (double)at->turn_deg;
+      const girdle_placed at = girdle_slot_place(slot, &sorted->records[sorted->order[i]], m->mirrored);
+      double px = at.x_mm + x, py = at.y_mm + y;
       if (px + reach < margin_mm || px - reach > m->pdf.width_mm - margin_mm) continue;
       if (py + reach < margin_mm || py - reach > m->pdf.height_mm - margin_mm - strip_mm) continue;
-      girdle_pdf_stone(&m->pdf, kind, px, py, turn);
+      girdle_pdf_stone(&m->pdf, kind, px, py, (double)at.turn_deg);
     }
   }
 }
