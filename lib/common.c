@@ -111,6 +111,9 @@ int32_t girdle_common_range(girdle_call *call, const char *field, double value, 
   if (most == INFINITY)
     girdle_common_fail(call, GIRDLE_ARGUMENT, field, "%s must be %s%s%s%s, not %s", field,
                        *more ? more : "at least ", numbers[1], space, unit, numbers[0]);
+  else if (least == -INFINITY)
+    girdle_common_fail(call, GIRDLE_ARGUMENT, field, "%s must be at most %s%s%s, not %s", field, numbers[2], space,
+                       unit, numbers[0]);
   else
     girdle_common_fail(call, GIRDLE_ARGUMENT, field, "%s must be %s%s to %s%s%s, not %s", field, more, numbers[1],
                        numbers[2], space, unit, numbers[0]);

@@ -12,13 +12,15 @@ return recipe {
   },
   place = function (given)
     if math.abs(given.one.diameter_mm - given.two.diameter_mm) > 0.01 then
-      error("one and two must be of one size, like one = \"ss20 black\", two = \"ss20 clear\"", 0)
+      error("one and two must be of one size, like one = \"ss20 black\", two = \"ss20 clear\"")
     end
     local pitch, size = given.one.diameter_mm + given.gap, given.one.diameter_mm
     local left, top, right, bottom = given.within:box()
     local columns = math.floor((right - left - 2 * given.margin + given.gap) / pitch)
     local rows = math.floor((bottom - top - 2 * given.margin + given.gap) / pitch)
-    if columns < 2 or rows < 1 then error("the area is too small for two stones side by side", 0) end
+    if columns < 2 or rows < 1 then
+      error("within is too small for two stones side by side; for example within = \"rectangle 10 cm x 10 cm\"")
+    end
     local x = (left + right - (columns - 1) * pitch) / 2
     local y = (top + bottom - (rows - 1) * pitch) / 2
     local row = line((columns - 1) * pitch)

@@ -1,11 +1,23 @@
 -- Six arms with branches about a larger stone; one alone, or repeated along a line.
+local shares, branching = { 0.5, 0.78 }, 0.75 -- where the branches begin, and how far they go to the tip
+
+-- An arm holds two stones, and the outer branch one.
+local function check_size(given)
+  local arm = given.centre.diameter_mm / 2 + given.gap + 2 * given.arm.diameter_mm
+  local branch = given.branch.diameter_mm / ((1 - shares[2]) * branching)
+  local least = math.ceil(2 * math.max(arm, branch))
+  if given.size >= least then return end
+  error(string.format("size must be at least %d mm for these stones and this gap, not %g mm; for example size = "
+    .. "\"%d mm\"", least, given.size, least))
+end
+
 local function arm_of(given)
   local half = given.size / 2
   local start = (given.centre.diameter_mm + given.arm.diameter_mm) / 2 + given.gap
   local reach = half - given.arm.diameter_mm / 2
   local arm = run { along = line(reach - start):moved(start, 0), stones = { given.arm }, gap = given.gap }
-  for _, share in ipairs { 0.5, 0.78 } do
-    local long = half * (1 - share) * 0.75
+  for _, share in ipairs(shares) do
+    local long = half * (1 - share) * branching
     local branch = line(long):turned(60):moved(half * share, 0)
     arm = arm + run { along = branch, stones = { given.branch }, gap = given.gap }:clear_of(arm, given.gap / 2)
   end
@@ -24,6 +36,7 @@ return recipe {
     { "apart", "length", default = "15 mm", from = "0 mm", to = "1 m", about = "between two snowflakes" },
   },
   place = function (given)
+    check_size(given)
     local arm = arm_of(given)
     arm = arm + arm:mirrored(0):turned(180):clear_of(arm, given.gap / 2)
     local flake = set { stones = { given.centre }, at = { { 0, 0 } } }

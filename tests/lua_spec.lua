@@ -420,16 +420,59 @@ describe("recipe", function ()
     local none = girdle.recipe { format = 1, name = "none", place = function () end }
     has(message(none, {}), "must return a placement, not nothing")
   end)
-  it("refuses defaults that are none, and a name taken twice", function ()
-    local text = message(girdle.recipe, { format = 1, name = "bad", place = print, takes = {
-      { "gap", "length", default = "0,5 mm" }, { "rows", "integer", default = 12, to = 9 }, { "one", "stone", default = "ss21x" },
-      { "side", "choice", choices = { "left", "right" }, default = "lefd" }, { "gap", "length" } } })
-    has(text, "bad has 5 faults")
-    has(text, "decimal mark")
-    has(text, "rows must be")
-    has(text, "did you mean 'ss21'")
-    has(text, "did you mean 'left'")
-    has(text, "gap is taken twice")
+  -- What is wrong in a file is told at once, each with its place, what is allowed, what was meant and an example.
+  it("tells all that is wrong with its parameters together", function ()
+    local text = message(girdle.recipe, { format = 1, name = "bad*", plce = print, takes = {
+      { "gap", "length", default = "0,5 mm" }, { "rows", "integer", default = 12, to = 9 },
+      { "one", "stone", default = "ss21x" }, { "side", "choice", choices = { "left", "right" }, default = "lefd" },
+      { "gap", "length", form = "1 mm" }, { "line", "pth" }, { "wide", "length", from = "2 cm", to = "1 cm" },
+      { "turn", "angle", from = "x" }, { "way", "choice", choices = { "a|b" } }, { "two", "stone", from = 1 },
+      { "many", "integer", choices = { "a" } }, 5, { 7, "length" }, { string.rep("x", 41), "flag" },
+      { "deep", "length", default = "3 cm", to = "2 cm", from = "1 cm" } } })
+    has(text, "lua_spec.lua:8: recipe has 19 faults:")
+    for _, fault in ipairs {
+      "place is missing; for example place = function",
+      "unknown field 'plce', did you mean 'place'? For example place = function",
+      "the name of a recipe has 1 to 59 letters, digits, spaces and hyphens",
+      "parameter 1 (gap): default: '0,5 mm' is not a length: the decimal mark is a point, did you mean '0.5 mm'?",
+      "parameter 2 (rows): default must be at most 9, not 12; for example default = 3",
+      "parameter 3 (one): default: unknown size 'ss21x', did you mean 'ss21'? write one like \"ss20\"",
+      "parameter 4 (side): unknown default 'lefd', did you mean 'left'? For example default = \"left\"",
+      "parameter 5 (gap): unknown field 'form', did you mean 'from'? For example from = \"0 mm\"",
+      "parameter 5 (gap): gap is taken twice",
+      "parameter 6 (line): unknown kind of parameter 'pth', did you mean 'path'? For example { \"gap\", \"length\"",
+      "parameter 7 (wide): from is more than to",
+      "parameter 8 (turn): from: 'x' is not an angle",
+      "parameter 9 (way): choices are 1 to 16 texts of 1 to 40 characters without '|', like choices = { \"left\"",
+      "parameter 10 (two): from bounds numbers and measures; a stone has no bounds",
+      "parameter 11 (many): choices are those of a choice, not of a integer",
+      "parameter 12 is the number 5; each is a table, like { \"gap\", \"length\"",
+      "parameter 13: 1 must be a text, not the number 7; for example 1 = \"gap\"",
+      "parameter 14: the name of a parameter has 1 to 40 characters",
+      "parameter 15 (deep): default must be 10 to 20 mm, not 30; for example default = \"10 mm\"",
+    } do has(text, "\n  " .. fault) end
+  end)
+  it("says that there is more than it tells", function ()
+    local takes = {}
+    for i = 1, 40 do takes[i] = { "p" .. i, "pth" } end
+    local text = message(girdle.recipe, { format = 1, name = "bad", place = print, takes = takes })
+    has(text, "recipe has 40 faults:")
+    has(text, "parameter 32 (p32)")
+    has(text, "\n  and more")
+    assert.is_nil(text:find("p33", 1, true))
+  end)
+  it("takes its parameters as a list", function ()
+    has(message(girdle.recipe, { format = 1, name = "bad", place = print, takes = { line = { "line", "path" } } }),
+      "recipe: takes is a list of parameters, one after another, like { { \"line\", \"path\" } }")
+  end)
+  it("gives examples that lie within a parameter's range", function ()
+    local far = girdle.recipe { format = 1, name = "far", place = print, takes = { { "wide", "length", from = "2 cm" },
+      { "share", "percent", to = "5 %" }, { "way", "choice", choices = { "up", "down" } }, { "spot", "point" } } }
+    local text = message(far, { wide = "1 mm", share = "50 %", way = "", spot = "10 mm" })
+    has(text, "wide must be at least 20 mm, not 1 (given as '1 mm'); for example wide = \"20 mm\"")
+    has(text, "share must be at most 0.05, not 0.5 (given as '50 %'); for example share = \"5 %\"")
+    has(text, "way must be one of up|down, not ''; for example way = \"up\"")
+    has(text, "spot must be a place like { 10, 20 } or \"10 mm, 20 mm\", not the text '10 mm'")
   end)
   it("lies at most eight deep", function ()
     local deep

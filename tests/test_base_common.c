@@ -117,6 +117,7 @@ static void range_tells_value_and_limits(void **state) {
     const char *unit, *message;
   } cases[] = {{25, 0, 20, "mm", "gap must be 0 to 20 mm, not 25"},
                {25, 0, 20, "", "gap must be 0 to 20, not 25"},
+               {25, -INFINITY, 20, "mm", "gap must be at most 20 mm, not 25"},
                {-1, 0, INFINITY, "mm", "gap must be at least 0 mm, not -1"},
                {0, 1e-9, INFINITY, "mm", "gap must be more than 0 mm, not 0"},
                {0, 1e-9, 5, "mm", "gap must be more than 0 to 5 mm, not 0"},

@@ -59,8 +59,9 @@ static void check_name(lua_State *L, const girdle_source *source) {
 
 /* What the parser says already names file and line. */
 static void raise_syntax(lua_State *L) {
-  girdle_lua_faults faults = {NULL, 0, 0, {{0}}};
+  girdle_lua_faults faults;
   girdle_error error;
+  girdle_lua_faults_begin(&faults, NULL);
   girdle_error_init(&error, sizeof error);
   error.status = GIRDLE_SYNTAX;
   girdle_common_text(error.message, sizeof error.message, girdle_limited_split(lua_tostring(L, -1), &error));
@@ -71,6 +72,7 @@ static void raise_syntax(lua_State *L) {
 static void load_source(lua_State *L, const girdle_source *source) {
   char chunk[72] = "@";
   int status;
+  if (source->text[0] == LUA_SIGNATURE[0]) girdle_lua_refuse_compiled(L, source->file);
   strcat(chunk, source->file);
   status = luaL_loadbufferx(L, source->text, (size_t)source->bytes, chunk, "t");
   if (status == LUA_ERRSYNTAX) raise_syntax(L);

@@ -110,12 +110,46 @@ static void explain(girdle_error *error, const girdle_lua_field *field) {
            shown ? field->name : "", shown ? " = " : "", shown ? field->example : "");
 }
 
+void girdle_lua_faults_begin(girdle_lua_faults *faults, const char *word) {
+  faults->word = word;
+  faults->count = faults->kept = 0;
+}
+
 void girdle_lua_fault(girdle_lua_faults *faults, const girdle_error *error, const girdle_lua_field *field) {
   girdle_error *kept = next_fault(faults);
   if (!kept) return;
   *kept = *error;
   explain(kept, field);
   girdle_lua_clean(kept->message);
+}
+
+void girdle_lua_fault_of(girdle_lua_faults *faults, const girdle_lua_field *field, int32_t status, const char *format,
+                         ...) {
+  girdle_error error;
+  va_list arguments;
+  girdle_error_init(&error, sizeof error);
+  error.status = status;
+  va_start(arguments, format);
+  vsnprintf(error.message, sizeof error.message, format, arguments);
+  va_end(arguments);
+  girdle_lua_fault(faults, &error, field);
+}
+
+void girdle_lua_faults_example(girdle_lua_faults *faults, const char *example) {
+  girdle_error *error = &faults->list[faults->kept - 1];
+  size_t length = strlen(error->message);
+  if (faults->count > faults->kept) return; /* it was not kept */
+  snprintf(error->message + length, sizeof error->message - length, "%s%s",
+           error->message[length - 1] == '?' ? " For example " : "; for example ", example);
+}
+
+void girdle_lua_faults_name(girdle_lua_faults *faults, int32_t from, const char *whose) {
+  char text[sizeof faults->list[0].message];
+  for (int32_t i = from; i < faults->kept; i++) {
+    memcpy(text, faults->list[i].message, sizeof text);
+    snprintf(faults->list[i].message, sizeof text, "%.60s: %.190s", whose, text);
+    girdle_lua_clean(faults->list[i].message);
+  }
 }
 
 void girdle_lua_fault_unknown(girdle_lua_faults *faults, const char *what, const char *name, const char *const *known,
@@ -143,7 +177,7 @@ static void name_word(girdle_error *error, const char *word) {
 static void keep_raised(lua_State *L, const girdle_lua_faults *faults, const char *source, int32_t line) {
   girdle_lua_context *context = girdle_lua_context_of(L);
   context->fault_count = faults->kept;
-  memcpy(context->faults, faults->list, sizeof context->faults);
+  memcpy(context->faults, faults->list, (size_t)faults->kept * sizeof *faults->list);
   for (int32_t i = 0; i < faults->kept; i++) {
     girdle_error *error = &context->faults[i];
     name_word(error, faults->word);
@@ -158,6 +192,7 @@ static void add_messages(luaL_Buffer *out, const girdle_lua_faults *faults, cons
     if (faults->count > 1) luaL_addstring(out, "\n  ");
     luaL_addstring(out, faults->count > 1 ? faults->list[i].message : named[i].message);
   }
+  if (faults->count > faults->kept) luaL_addstring(out, "\n  and more");
 }
 
 void girdle_lua_raise(lua_State *L, const girdle_lua_faults *faults) {
@@ -199,8 +234,14 @@ void girdle_lua_pay(lua_State *L, girdle_lua_context *context) {
   lua_gc(L, LUA_GCSTEP, made_kib < 1 << 20 ? (int)made_kib : 1 << 20);
 }
 
+static void raise_one(lua_State *L, const girdle_error *error, const char *word) {
+  girdle_lua_faults faults;
+  girdle_lua_faults_begin(&faults, word);
+  girdle_lua_fault(&faults, error, NULL);
+  girdle_lua_raise(L, &faults);
+}
+
 void girdle_lua_check(lua_State *L, girdle_lua_work *work, int32_t status, const char *word) {
-  girdle_lua_faults faults = {word, 0, 0, {{0}}};
   if (!status) {
     girdle_lua_pay(L, work->context);
     return;
@@ -209,12 +250,10 @@ void girdle_lua_check(lua_State *L, girdle_lua_work *work, int32_t status, const
     work->error.status = status;
     girdle_common_text(work->error.message, sizeof work->error.message, girdle_status_text(status));
   }
-  girdle_lua_fault(&faults, &work->error, NULL);
-  girdle_lua_raise(L, &faults);
+  raise_one(L, &work->error, word);
 }
 
 int girdle_lua_fail(lua_State *L, int32_t status, const char *field, const char *format, ...) {
-  girdle_lua_faults faults = {NULL, 0, 0, {{0}}};
   girdle_error error;
   va_list arguments;
   girdle_error_init(&error, sizeof error);
@@ -223,13 +262,13 @@ int girdle_lua_fail(lua_State *L, int32_t status, const char *field, const char 
   girdle_common_text(error.message, sizeof error.message, lua_pushvfstring(L, format, arguments));
   va_end(arguments);
   if (field) girdle_common_text(error.field, sizeof error.field, field);
-  girdle_lua_fault(&faults, &error, NULL);
-  girdle_lua_raise(L, &faults);
+  raise_one(L, &error, NULL);
   return 0;
 }
 
 int girdle_lua_unknown(lua_State *L, const char *what, const char *name, const char *const *known, uint64_t count) {
-  girdle_lua_faults faults = {NULL, 0, 0, {{0}}};
+  girdle_lua_faults faults;
+  girdle_lua_faults_begin(&faults, NULL);
   girdle_lua_fault_unknown(&faults, what, name, known, count);
   girdle_lua_raise(L, &faults);
   return 0;

@@ -76,16 +76,6 @@ void girdle_lua_unknown_keys(lua_State *L, int index, const char *what, const gi
   }
 }
 
-static void fault_missing(girdle_lua_faults *faults, const girdle_lua_field *field) {
-  girdle_error error;
-  girdle_call call;
-  girdle_error_init(&error, sizeof error);
-  girdle_call_init(&call, sizeof call);
-  call.error = &error;
-  girdle_common_fail(&call, GIRDLE_ARGUMENT, field->name, "%s is missing", field->name);
-  girdle_lua_fault(faults, &error, field);
-}
-
 /* Reads the value on top as a field; leaves what holds it. */
 static void read_field(lua_State *L, girdle_lua_work *work, const girdle_lua_field *field, girdle_lua_value *value,
                        girdle_lua_faults *faults) {
@@ -94,25 +84,20 @@ static void read_field(lua_State *L, girdle_lua_work *work, const girdle_lua_fie
     girdle_lua_fault(faults, &work->error, field);
     girdle_error_init(&work->error, sizeof work->error);
   } else if (!value->given && field->needed) {
-    fault_missing(faults, field);
+    girdle_lua_fault_of(faults, field, GIRDLE_ARGUMENT, "%s is missing", field->name);
   }
   lua_settop(L, top);
 }
 
-static void need_table(lua_State *L, int index, const char *word, const girdle_lua_field *fields) {
+void girdle_lua_need_table(lua_State *L, int index, const char *word, const girdle_lua_field *fields) {
   if (lua_type(L, index) == LUA_TTABLE) return;
   girdle_lua_fail(L, GIRDLE_ARGUMENT, NULL, "%s takes one table, like %s { %s = %s, ... }, not %s", word, word,
                   fields[0].name, fields[0].example ? fields[0].example : "...", girdle_lua_type_text(L, index));
 }
 
-void girdle_lua_fields(lua_State *L, girdle_lua_work *work, int index, const char *word, const girdle_lua_field *fields,
-                       girdle_lua_value *values) {
-  girdle_lua_faults faults;
-  faults.word = word;
-  faults.count = faults.kept = 0;
-  girdle_lua_begin(L, work);
+void girdle_lua_gather(lua_State *L, girdle_lua_work *work, int index, const girdle_lua_field *fields,
+                       girdle_lua_value *values, girdle_lua_faults *faults) {
   luaL_checkstack(L, 2 * GIRDLE_LUA_PLACES, NULL);
-  need_table(L, index, word, fields);
   for (uint64_t i = 0; fields[i].name; i++) {
     if (place_of(fields[i].name)) {
       lua_rawgeti(L, index, place_of(fields[i].name));
@@ -120,9 +105,18 @@ void girdle_lua_fields(lua_State *L, girdle_lua_work *work, int index, const cha
       lua_pushstring(L, fields[i].name);
       lua_rawget(L, index);
     }
-    read_field(L, work, &fields[i], &values[i], &faults);
+    read_field(L, work, &fields[i], &values[i], faults);
   }
-  girdle_lua_unknown_keys(L, index, "field", fields, &faults);
+  girdle_lua_unknown_keys(L, index, "field", fields, faults);
+}
+
+void girdle_lua_fields(lua_State *L, girdle_lua_work *work, int index, const char *word, const girdle_lua_field *fields,
+                       girdle_lua_value *values) {
+  girdle_lua_faults faults;
+  girdle_lua_faults_begin(&faults, word);
+  girdle_lua_begin(L, work);
+  girdle_lua_need_table(L, index, word, fields);
+  girdle_lua_gather(L, work, index, fields, values, &faults);
   girdle_lua_raise(L, &faults);
 }
 
@@ -130,8 +124,7 @@ void girdle_lua_places(lua_State *L, girdle_lua_work *work, int index, const cha
                        girdle_lua_value *values) {
   girdle_lua_faults faults;
   int given = lua_gettop(L), place = 0;
-  faults.word = word;
-  faults.count = faults.kept = 0;
+  girdle_lua_faults_begin(&faults, word);
   girdle_lua_begin(L, work);
   luaL_checkstack(L, 2 * GIRDLE_LUA_PLACES, NULL);
   for (; fields[place].name; place++) {

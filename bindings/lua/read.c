@@ -523,7 +523,7 @@ static int32_t read_point(lua_State *L, girdle_lua_work *work, const girdle_lua_
     lua_rawseti(L, -2, 2);
     lua_replace(L, -2);
   }
-  if (lua_type(L, -1) != LUA_TTABLE) return wrong(L, work, field, "a place like { 10, 20 }");
+  if (lua_type(L, -1) != LUA_TTABLE) return wrong(L, work, field, "a place like { 10, 20 } or \"10 mm, 20 mm\"");
   GIRDLE_TRY(number_of_row(L, work, 0, &value->x_mm));
   return number_of_row(L, work, 1, &value->y_mm);
 }

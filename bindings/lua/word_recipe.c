@@ -37,7 +37,7 @@ static void box_of_table(lua_State *L, int32_t kind, const char *name) {
 }
 
 /* A name is the file's name too, so it holds letters, digits and spaces alone. */
-static void check_name(lua_State *L, const char *name, const char *word) {
+static int is_name(const char *name) {
   size_t length = strlen(name);
   int good = length > 0 && length < 60;
   for (size_t i = 0; i < length && good; i++) {
@@ -45,52 +45,176 @@ static void check_name(lua_State *L, const char *name, const char *word) {
     good =
         c >= 128 || (c >= '0' && c <= '9') || (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || c == ' ' || c == '-';
   }
-  if (!good)
-    girdle_lua_fail(L, GIRDLE_SYNTAX, "name",
-                    "the name of a %s has 1 to 59 letters, digits, spaces and hyphens, like name = \"double row\"",
-                    word);
+  return good;
+}
+
+static void fault_name(girdle_lua_faults *faults, const char *word) {
+  girdle_lua_fault_of(faults, NULL, GIRDLE_SYNTAX,
+                      "the name of a %s has 1 to 59 letters, digits, spaces and hyphens, like name = \"double row\"",
+                      word);
+}
+
+static void check_name(lua_State *L, const char *name, const char *word) {
+  girdle_lua_faults faults;
+  girdle_lua_faults_begin(&faults, NULL);
+  if (!is_name(name)) fault_name(&faults, word);
+  girdle_lua_raise(L, &faults);
+}
+
+/* ---- right examples */
+
+static const struct {
+  const char *text;
+  double value; /* of those that have a range, 0 otherwise */
+} examples[GIRDLE_KIND_PARAMETERS] = {
+    {"\"0.5 mm\"", 0.5},
+    {"\"32 cm\"", 0},
+    {"\"rectangle 10 cm x 20 cm\"", 0},
+    {"\"ss20 black\"", 0},
+    {"\"ss20 black; ss20 clear\"", 0},
+    {"1.5", 1.5},
+    {"3", 3},
+    {"\"10 %\"", 0.1},
+    {"\"30 deg\"", 30},
+    {NULL, 0},
+    {"true", 0},
+    {"7", 7},
+    {"\"10 mm, 20 mm\"", 0},
+    {"\"text\"", 0},
+    {"\"alternating line\"", 0},
+};
+
+static const char *example_of(int32_t kind) {
+  return examples[kind].text;
+}
+
+static void written_number(lua_State *L, double value, int32_t kind) {
+  const char *unit = kind == GIRDLE_KIND_LENGTH    ? " mm"
+                     : kind == GIRDLE_KIND_ANGLE   ? " deg"
+                     : kind == GIRDLE_KIND_PERCENT ? " %"
+                                                   : "";
+  girdle_lua_push_number(L, kind == GIRDLE_KIND_PERCENT ? value * 100 : value, 6);
+  lua_pushstring(L, unit);
+  lua_concat(L, 2);
+}
+
+/* Whether values of the kind are written without quotes. */
+static int is_bare(int32_t kind) {
+  return kind == GIRDLE_KIND_NUMBER || kind == GIRDLE_KIND_INTEGER || kind == GIRDLE_KIND_SEED;
+}
+
+static int has_range(int32_t kind) {
+  return kind == GIRDLE_KIND_LENGTH || kind == GIRDLE_KIND_NUMBER || kind == GIRDLE_KIND_INTEGER ||
+         kind == GIRDLE_KIND_PERCENT || kind == GIRDLE_KIND_ANGLE || kind == GIRDLE_KIND_SEED;
+}
+
+/* Puts quotes about the text on top. */
+static void quote(lua_State *L) {
+  lua_pushfstring(L, "\"%s\"", lua_tostring(L, -1));
+  lua_replace(L, -2);
+}
+
+/* Pushes what holds an example that the field's range allows, and gives it to the field. */
+static void push_example(lua_State *L, girdle_lua_field *field) {
+  double value = examples[field->kind].value;
+  if (field->kind == GIRDLE_KIND_CHOICE) {
+    lua_pushlstring(L, field->choices, strcspn(field->choices, "|"));
+    quote(L);
+  } else if (has_range(field->kind) && !(value >= field->least && value <= field->most)) {
+    written_number(L, isfinite(field->least) ? field->least : field->most, field->kind);
+    if (!is_bare(field->kind)) quote(L);
+  } else {
+    lua_pushstring(L, example_of(field->kind));
+  }
+  field->example = lua_tostring(L, -1);
 }
 
 /* ---- parameters */
 
-static void raise_fault(lua_State *L, const char *word, const girdle_error *error, const girdle_lua_field *field) {
+/* What is read from the rows of `takes`, one after another: all that is wrong is told together. */
+typedef struct reading {
+  girdle_lua_work work;
   girdle_lua_faults faults;
-  faults.word = word;
-  faults.count = faults.kept = 0;
-  girdle_lua_fault(&faults, error, field);
-  girdle_lua_raise(L, &faults);
+} reading;
+
+static void note_fault(reading *of, const girdle_lua_field *field) {
+  girdle_lua_fault(&of->faults, &of->work.error, field);
+  girdle_error_init(&of->work.error, sizeof of->work.error);
 }
 
-/* The range of a parameter, read by its kind; absent bounds are infinite. */
-static double bound_of(lua_State *L, girdle_lua_work *work, int32_t kind, const char *name, double otherwise) {
-  girdle_lua_field field = {name, kind, 0, -INFINITY, INFINITY, NULL, NULL, "\"20 mm\"", NULL};
-  girdle_lua_value value;
-  if (girdle_lua_read(L, work, &field, &value)) raise_fault(L, "takes", &work->error, &field);
-  lua_pop(L, 1);
-  return value.given && !isnan(value.number) ? value.number : otherwise;
+/* Reads the bound `name` of the row at `row`, and puts it into the table at `made`. */
+static double take_bound(lua_State *L, reading *of, int row, int made, int32_t kind, const char *name, double bound) {
+  girdle_lua_field field = {name, kind, 0, -INFINITY, INFINITY, NULL, NULL, example_of(kind), NULL};
+  girdle_lua_value value = {0};
+  int top = lua_gettop(L);
+  lua_pushstring(L, name);
+  lua_rawget(L, row);
+  if (!lua_isnil(L, -1) && !has_range(kind))
+    girdle_lua_fault_of(&of->faults, NULL, GIRDLE_ARGUMENT, "%s bounds numbers and measures; a %s has no bounds", name,
+                        girdle_lua_kind_text(kind));
+  else if (girdle_lua_read(L, &of->work, &field, &value))
+    note_fault(of, &field);
+  else if (value.given)
+    bound = value.number;
+  lua_pushnumber(L, bound);
+  lua_setfield(L, made, name);
+  lua_settop(L, top);
+  return bound;
 }
 
-static double least_of_kind(int32_t kind) {
-  return kind == GIRDLE_KIND_LENGTH ? 0 : -INFINITY;
+static void take_bounds(lua_State *L, reading *of, int row, int made, girdle_lua_field *field) {
+  double least = field->kind == GIRDLE_KIND_LENGTH ? 0 : -INFINITY;
+  field->least = take_bound(L, of, row, made, field->kind, "from", least);
+  field->most = take_bound(L, of, row, made, field->kind, "to", INFINITY);
+  if (field->least <= field->most) return;
+  girdle_lua_fault_of(&of->faults, NULL, GIRDLE_ARGUMENT, "from is more than to, so that nothing lies between");
+  field->least = -INFINITY; /* what is wrong once is told once */
+  field->most = INFINITY;
+}
+
+/* Whether the list on top holds 1 to 16 short texts. */
+static int are_choices(lua_State *L) {
+  lua_Integer count = lua_type(L, -1) == LUA_TTABLE ? (lua_Integer)lua_rawlen(L, -1) : 0;
+  int good = count >= 1 && count <= 16;
+  for (lua_Integer i = 1; i <= count && good; i++, lua_pop(L, 1))
+    good = lua_rawgeti(L, -1, i) == LUA_TSTRING && lua_rawlen(L, -1) >= 1 && lua_rawlen(L, -1) <= 40 &&
+           !strchr(lua_tostring(L, -1), '|');
+  return good;
 }
 
 /* Turns the list {"a", "b"} on top into the text "a|b". */
 static void join_choices(lua_State *L) {
+  lua_Integer count = (lua_Integer)lua_rawlen(L, -1);
   luaL_Buffer out;
-  lua_Integer count = lua_type(L, -1) == LUA_TTABLE ? (lua_Integer)lua_rawlen(L, -1) : 0;
   int list = lua_gettop(L);
-  if (count < 1 || count > 16)
-    girdle_lua_fail(L, GIRDLE_ARGUMENT, "choices",
-                    "a choice has 1 to 16 texts, like choices = { \"left\", \"right\" }");
   luaL_buffinit(L, &out);
   for (lua_Integer i = 1; i <= count; i++) {
     if (i > 1) luaL_addchar(&out, '|');
-    if (lua_rawgeti(L, list, i) != LUA_TSTRING || lua_rawlen(L, -1) > 40 || strchr(lua_tostring(L, -1), '|'))
-      girdle_lua_fail(L, GIRDLE_ARGUMENT, "choices", "each choice is a text of at most 40 characters without '|'");
+    lua_rawgeti(L, list, i);
     luaL_addvalue(&out);
   }
   luaL_pushresult(&out);
   lua_replace(L, -2);
+}
+
+static void take_choices(lua_State *L, reading *of, int row, int made, girdle_lua_field *field) {
+  int top = lua_gettop(L);
+  lua_pushliteral(L, "choices");
+  lua_rawget(L, row);
+  if (field->kind != GIRDLE_KIND_CHOICE) {
+    if (!lua_isnil(L, -1))
+      girdle_lua_fault_of(&of->faults, NULL, GIRDLE_ARGUMENT, "choices are those of a choice, not of a %s",
+                          girdle_lua_kind_text(field->kind));
+  } else if (are_choices(L)) {
+    join_choices(L);
+    field->choices = lua_tostring(L, -1); /* held by the table */
+    lua_setfield(L, made, "choices");
+  } else {
+    girdle_lua_fault_of(&of->faults, NULL, GIRDLE_ARGUMENT,
+                        "choices are 1 to 16 texts of 1 to 40 characters without '|', like choices = { \"left\", "
+                        "\"right\" }");
+  }
+  lua_settop(L, top);
 }
 
 /* Copies a field of the table at `from` to the one at `to`. */
@@ -100,52 +224,82 @@ static void copy_field(lua_State *L, int from, int to, const char *name) {
   lua_setfield(L, to, name);
 }
 
-static void set_bound(lua_State *L, girdle_lua_work *work, int row, int made, int32_t kind, const char *name,
-                      double otherwise) {
-  lua_pushstring(L, name);
+/* A default is what its kind wants; a recipe's name is looked up only when it is used. */
+static void check_default(lua_State *L, reading *of, int row, girdle_lua_field *field) {
+  girdle_lua_value value;
+  int top = lua_gettop(L);
+  if (field->kind == GIRDLE_KIND_RECIPE || (field->kind == GIRDLE_KIND_CHOICE && !field->choices)) return;
+  push_example(L, field);
+  lua_pushliteral(L, "default");
   lua_rawget(L, row);
-  lua_pushnumber(L, bound_of(L, work, kind, name, otherwise));
-  lua_setfield(L, made, name);
+  if (girdle_lua_read(L, &of->work, field, &value)) note_fault(of, field);
+  lua_settop(L, top);
 }
 
-static int32_t kind_of_row(lua_State *L, const char *name) {
+static int32_t take_kind(girdle_lua_faults *faults, const char *name) {
   const char *names[GIRDLE_KIND_PARAMETERS];
   int32_t kind = girdle_lua_kind_find(name);
   for (int32_t i = 0; i < GIRDLE_KIND_PARAMETERS; i++)
     names[i] = girdle_lua_kind_text(i);
-  if (kind < 0) girdle_lua_unknown(L, "kind of parameter", name, names, GIRDLE_KIND_PARAMETERS);
+  if (kind < 0) girdle_lua_fault_unknown(faults, "kind of parameter", name, names, GIRDLE_KIND_PARAMETERS);
+  if (kind < 0) girdle_lua_faults_example(faults, "{ \"gap\", \"length\", default = \"0.5 mm\" }");
   return kind;
 }
 
-/* Checks the row on top, one parameter of `takes`, and puts in its place a row of our own, which the file can no longer
- * change. */
-static void check_parameter(lua_State *L, girdle_lua_work *work) {
+/* Whether a row of the list at `list`, made before, has the name. */
+static int is_taken(lua_State *L, int list, const char *name) {
+  int found = 0, top = lua_gettop(L);
+  for (lua_Integer i = (lua_Integer)lua_rawlen(L, list); i >= 1 && !found; i--, lua_settop(L, top)) {
+    lua_rawgeti(L, list, i);
+    lua_rawgeti(L, -1, 1);
+    found = strcmp(lua_tostring(L, -1), name) == 0;
+  }
+  return found;
+}
+
+static void take_name(lua_State *L, reading *of, int list, const char *name) {
+  if (!name[0] || strlen(name) > 40)
+    girdle_lua_fault_of(&of->faults, NULL, GIRDLE_ARGUMENT, "the name of a parameter has 1 to 40 characters");
+  else if (is_taken(L, list, name))
+    girdle_lua_fault_of(&of->faults, NULL, GIRDLE_ARGUMENT, "%s is taken twice", name);
+}
+
+/* Checks the row on top, one parameter of `takes`, and adds to the list at `list` a row of our own, which the file can
+ * no longer change. */
+static void take_row(lua_State *L, reading *of, int list) {
   girdle_lua_value v[TAKES_END];
+  girdle_lua_field field = {"default", -1, 0, -INFINITY, INFINITY, NULL, NULL, NULL, NULL};
   int row = lua_gettop(L), made;
-  int32_t kind;
-  girdle_lua_fields(L, work, row, "takes", girdle_fields_takes, v);
-  if (strlen(v[TAKES_NAME].text) > 40 || !v[TAKES_NAME].text[0])
-    girdle_lua_fail(L, GIRDLE_ARGUMENT, "name", "the name of a parameter has 1 to 40 characters");
-  kind = kind_of_row(L, v[TAKES_KIND].text);
+  girdle_lua_gather(L, &of->work, row, girdle_fields_takes, v, &of->faults);
+  if (!v[TAKES_NAME].text) return;
+  take_name(L, of, list, v[TAKES_NAME].text);
   lua_createtable(L, 1, 8);
   made = lua_gettop(L);
   lua_pushstring(L, v[TAKES_NAME].text);
   lua_rawseti(L, made, 1);
-  lua_pushinteger(L, kind);
-  lua_setfield(L, made, "kind");
-  set_bound(L, work, row, made, kind, "from", least_of_kind(kind));
-  set_bound(L, work, row, made, kind, "to", INFINITY);
+  if (v[TAKES_KIND].text) field.kind = take_kind(&of->faults, v[TAKES_KIND].text);
+  if (field.kind >= 0) {
+    lua_pushinteger(L, field.kind);
+    lua_setfield(L, made, "kind");
+    take_bounds(L, of, row, made, &field);
+    take_choices(L, of, row, made, &field);
+    check_default(L, of, row, &field);
+  }
   copy_field(L, row, made, "default");
   copy_field(L, row, made, "about");
   copy_field(L, row, made, "optional");
-  if (kind == GIRDLE_KIND_CHOICE) {
-    lua_pushliteral(L, "choices");
-    lua_rawget(L, row);
-    join_choices(L);
-    lua_setfield(L, made, "choices");
-  }
-  lua_copy(L, made, row);
-  lua_settop(L, row);
+  lua_settop(L, made);
+  lua_rawseti(L, list, (lua_Integer)lua_rawlen(L, list) + 1);
+}
+
+/* Names the faults of one row by its place and, when it has one, its name. */
+static void name_row(lua_State *L, girdle_lua_faults *faults, int32_t from, lua_Integer place) {
+  const char *name;
+  lua_rawgeti(L, -1, 1);
+  name = lua_type(L, -1) == LUA_TSTRING && lua_rawlen(L, -1) <= 40 ? lua_tostring(L, -1) : "";
+  girdle_lua_faults_name(faults, from,
+                         lua_pushfstring(L, *name ? "parameter %d (%s)" : "parameter %d", (int)place, name));
+  lua_pop(L, 2);
 }
 
 static const char *text_of_row(lua_State *L, const char *name) {
@@ -195,73 +349,66 @@ int girdle_lua_parameter(lua_State *L, int index, int place, girdle_lua_field *f
   return 1;
 }
 
+/* What stands in `takes` by a name is in no row. */
+static int is_list(lua_State *L, reading *of, int list, lua_Integer count) {
+  for (lua_pushnil(L); lua_next(L, list); lua_pop(L, 1)) {
+    girdle_lua_spend(L, of->work.context, 8);
+    if (lua_isinteger(L, -2) && lua_tointeger(L, -2) >= 1 && lua_tointeger(L, -2) <= count) continue;
+    lua_pop(L, 2);
+    return 0;
+  }
+  return 1;
+}
+
 /* Pushes the checked copy of the list at `takes` in the table at 1. */
-static void push_takes(lua_State *L, girdle_lua_work *work) {
-  lua_Unsigned count;
+static void push_takes(lua_State *L, reading *of) {
+  lua_Integer count = 0;
   int list, made;
   lua_pushliteral(L, "takes");
   lua_rawget(L, 1);
   list = lua_gettop(L);
-  count = lua_isnil(L, list) ? 0 : lua_rawlen(L, list);
+  if (lua_type(L, list) == LUA_TTABLE) count = (lua_Integer)lua_rawlen(L, list);
   if (count > GIRDLE_LUA_PARAMETERS)
     girdle_lua_fail(L, GIRDLE_LIMIT, "takes", "a recipe takes at most %d parameters, not %I", GIRDLE_LUA_PARAMETERS,
-                    (lua_Integer)count);
+                    count);
+  if (lua_type(L, list) == LUA_TTABLE && !is_list(L, of, list, count))
+    girdle_lua_fault_of(&of->faults, NULL, GIRDLE_ARGUMENT,
+                        "takes is a list of parameters, one after another, like { { \"line\", \"path\" } }");
   lua_createtable(L, (int)count, 0);
   made = lua_gettop(L);
-  for (lua_Integer i = 1; i <= (lua_Integer)count; i++) {
-    if (lua_rawgeti(L, list, i) != LUA_TTABLE)
-      girdle_lua_fail(L, GIRDLE_ARGUMENT, "takes",
-                      "each parameter is a table, like { \"gap\", \"length\", default = \"0.5 mm\" }");
-    check_parameter(L, work);
-    lua_rawseti(L, made, i);
+  for (lua_Integer i = 1; i <= count; i++, lua_settop(L, made)) {
+    int32_t from = of->faults.kept;
+    if (lua_rawgeti(L, list, i) == LUA_TTABLE) {
+      take_row(L, of, made);
+      lua_settop(L, made + 1);
+      name_row(L, &of->faults, from, i);
+    } else {
+      girdle_lua_fault_of(&of->faults, NULL, GIRDLE_ARGUMENT,
+                          "parameter %d is %s; each is a table, like { \"gap\", \"length\", default = \"0.5 mm\" }",
+                          (int)i, girdle_lua_type_text(L, -1));
+    }
   }
   lua_replace(L, list);
 }
 
-static void fault_twice(girdle_lua_faults *faults, const girdle_lua_field *field) {
-  girdle_error error;
-  girdle_call call;
-  girdle_error_init(&error, sizeof error);
-  girdle_call_init(&call, sizeof call);
-  call.error = &error;
-  girdle_common_fail(&call, GIRDLE_ARGUMENT, field->name, "%s is taken twice", field->name);
-  girdle_lua_fault(faults, &error, field);
-}
-
-/* The defaults of the recipe on top are what their kinds want; a recipe's name is looked up only when it is used. */
-static void check_defaults(lua_State *L, girdle_lua_work *work) {
-  int box = lua_gettop(L);
-  girdle_lua_faults faults = {((girdle_lua_recipe *)lua_touserdata(L, box))->name, 0, 0, {{0}}};
-  const char *names[GIRDLE_LUA_PARAMETERS];
-  girdle_lua_field field;
-  girdle_lua_value value;
-  for (int place = 1; place <= GIRDLE_LUA_PARAMETERS && girdle_lua_parameter(L, box, place, &field);
-       place++, lua_settop(L, box)) {
-    names[place - 1] = field.name;
-    for (int i = 0; i < place - 1; i++)
-      if (strcmp(names[i], field.name) == 0) fault_twice(&faults, &field);
-    if (field.kind == GIRDLE_KIND_RECIPE || !girdle_lua_read(L, work, &field, &value)) continue;
-    girdle_lua_fault(&faults, &work->error, &field);
-    girdle_error_init(&work->error, sizeof work->error);
-  }
-  girdle_lua_raise(L, &faults);
-}
-
 int girdle_lua_recipe_word(lua_State *L) {
   static const char *const kept[] = {"name", "about", "format", "place"};
-  girdle_lua_work work;
+  reading of;
   girdle_lua_value v[RECIPE_END];
   lua_settop(L, 1);
   check_format(L, "recipe");
-  girdle_lua_fields(L, &work, 1, "recipe", girdle_fields_recipe, v);
-  check_name(L, v[RECIPE_NAME].text, "recipe");
+  girdle_lua_faults_begin(&of.faults, "recipe");
+  girdle_lua_begin(L, &of.work);
+  girdle_lua_need_table(L, 1, "recipe", girdle_fields_recipe);
+  girdle_lua_gather(L, &of.work, 1, girdle_fields_recipe, v, &of.faults);
+  if (v[RECIPE_NAME].text && !is_name(v[RECIPE_NAME].text)) fault_name(&of.faults, "recipe");
   lua_createtable(L, 0, 5);
   for (size_t i = 0; i < 4; i++)
     copy_field(L, 1, lua_gettop(L), kept[i]);
-  push_takes(L, &work);
+  push_takes(L, &of);
+  girdle_lua_raise(L, &of.faults);
   lua_setfield(L, -2, "takes");
   box_of_table(L, GIRDLE_BOX_RECIPE, v[RECIPE_NAME].text);
-  check_defaults(L, &work);
   return 1;
 }
 
@@ -359,40 +506,20 @@ static void fill_parameter(lua_State *L, girdle_lua_work *work, const girdle_lua
   }
 }
 
-static const char *example_of(int32_t kind) {
-  static const char *const examples[GIRDLE_KIND_PARAMETERS] = {"\"0.5 mm\"",
-                                                               "\"32 cm\"",
-                                                               "\"rectangle 10 cm x 20 cm\"",
-                                                               "\"ss20 black\"",
-                                                               "\"ss20 black; ss20 clear\"",
-                                                               "1.5",
-                                                               "3",
-                                                               "\"10 %\"",
-                                                               "\"30 deg\"",
-                                                               NULL,
-                                                               "true",
-                                                               "7",
-                                                               "{ 10, 20 }",
-                                                               "\"text\"",
-                                                               "\"alternating line\""};
-  return examples[kind];
-}
-
 /* A parameter's default, on top of the stack, is a right example of it that lies within its range; its text is left
  * there. */
 static void show_default(lua_State *L, girdle_lua_field *field) {
-  int bare = field->kind == GIRDLE_KIND_NUMBER || field->kind == GIRDLE_KIND_INTEGER || field->kind == GIRDLE_KIND_SEED;
   girdle_lua_written(L, lua_gettop(L), field->kind);
   lua_replace(L, -2);
   if (lua_rawlen(L, -1) == 0 || lua_rawlen(L, -1) > 40) return;
-  if (!bare) lua_pushfstring(L, "\"%s\"", lua_tostring(L, -1));
-  if (!bare) lua_replace(L, -2);
+  if (!is_bare(field->kind)) quote(L);
   field->example = lua_tostring(L, -1);
 }
 
 /* Reads all parameters into the tables at `into` and `into` + 1, the names that may be absent; with examples made from
  * the defaults, which takes a while, when they are wanted. */
-static void fill_parameters(lua_State *L, int recipe, int given, int into, int examples, girdle_lua_faults *faults) {
+static void fill_parameters(lua_State *L, int recipe, int given, int into, int with_examples,
+                            girdle_lua_faults *faults) {
   girdle_lua_work work;
   girdle_lua_field fields[GIRDLE_LUA_PARAMETERS + 1] = {{0}};
   girdle_lua_begin(L, &work);
@@ -401,10 +528,11 @@ static void fill_parameters(lua_State *L, int recipe, int given, int into, int e
        place++) {
     girdle_lua_field *field = &fields[place - 1];
     int top = lua_gettop(L);
-    field->example = example_of(field->kind);
-    if (examples) { /* its text stays below the default */
+    if (with_examples) { /* its text stays below the default */
       lua_pushvalue(L, top);
       show_default(L, field);
+      if (!field->example) push_example(L, field);
+      if (lua_gettop(L) > top + 1) lua_replace(L, -2);
       lua_insert(L, top++);
     }
     fill_parameter(L, &work, field, given, into, faults);
@@ -474,10 +602,17 @@ void girdle_lua_run_file(lua_State *L, int32_t kind, const char *file) {
                   file, kind < 0 ? "recipe" : girdle_lua_box_text(kind), girdle_lua_type_text(L, -1));
 }
 
+void girdle_lua_refuse_compiled(lua_State *L, const char *file) {
+  girdle_lua_fail(L, GIRDLE_SYNTAX, NULL,
+                  "%s is compiled Lua, which is not read: a recipe is a text, like return recipe { format = 1, ... }",
+                  file);
+}
+
 /* Loads a recipe file of one's own with the names recipe files see, in an environment of its own. */
 static void load_file(lua_State *L, const char *file) {
   int status = luaL_loadfilex(L, file, "t");
   if (status == LUA_ERRFILE) girdle_lua_fail(L, GIRDLE_UNKNOWN, "file", "%s", lua_tostring(L, -1));
+  if (status && strncmp(lua_tostring(L, -1), "attempt to load a binary", 24) == 0) girdle_lua_refuse_compiled(L, file);
   if (status) lua_error(L);
   girdle_lua_push_environment(L);
   lua_setupvalue(L, -2, 1);
@@ -576,16 +711,6 @@ static void written_list(lua_State *L, int index, int32_t kind) {
     luaL_addvalue(&out);
   }
   luaL_pushresult(&out);
-}
-
-static void written_number(lua_State *L, double value, int32_t kind) {
-  const char *unit = kind == GIRDLE_KIND_LENGTH    ? " mm"
-                     : kind == GIRDLE_KIND_ANGLE   ? " deg"
-                     : kind == GIRDLE_KIND_PERCENT ? " %"
-                                                   : "";
-  girdle_lua_push_number(L, kind == GIRDLE_KIND_PERCENT ? value * 100 : value, 6);
-  lua_pushstring(L, unit);
-  lua_concat(L, 2);
 }
 
 static void written_path(lua_State *L, const girdle_path *path) {

@@ -11,6 +11,7 @@
 #include <lua.h>
 #include <stdint.h>
 
+#include "common.h"
 #include "girdle/place.h"
 
 /* ---- the table of the API */
@@ -99,7 +100,7 @@ int girdle_lua_api(lua_State *L); /* the whole table as Lua values, for the manu
 /* ---- the context of a state */
 
 enum {
-  GIRDLE_LUA_FAULTS = 8,
+  GIRDLE_LUA_FAULTS = 32,
   GIRDLE_LUA_DEPTH = 8,
   GIRDLE_LUA_STRING_BYTES = 1 << 20,
   GIRDLE_LUA_PLACES = 24,
@@ -166,7 +167,14 @@ typedef struct girdle_lua_faults {
   int32_t count, kept;
   girdle_error list[GIRDLE_LUA_FAULTS];
 } girdle_lua_faults;
+void girdle_lua_faults_begin(girdle_lua_faults *faults, const char *word);
 void girdle_lua_fault(girdle_lua_faults *faults, const girdle_error *error, const girdle_lua_field *field);
+/* Adds a fault of a field, NULL for none, in words of our own. */
+void girdle_lua_fault_of(girdle_lua_faults *faults, const girdle_lua_field *field, int32_t status, const char *format,
+                         ...) GIRDLE_PRINTF(4, 5);
+void girdle_lua_faults_example(girdle_lua_faults *faults, const char *example); /* for the last, after a kept one */
+/* Names whose the faults from place `from` on are: "gap: ..." becomes "parameter 'gap': gap: ...". */
+void girdle_lua_faults_name(girdle_lua_faults *faults, int32_t from, const char *whose);
 void girdle_lua_fault_unknown(girdle_lua_faults *faults, const char *what, const char *name, const char *const *known,
                               uint64_t count);
 void girdle_lua_raise(lua_State *L, const girdle_lua_faults *faults); /* returns when there is none */
@@ -226,6 +234,11 @@ int32_t girdle_lua_read(lua_State *L, girdle_lua_work *work, const girdle_lua_fi
  * value a field on the stack. */
 void girdle_lua_fields(lua_State *L, girdle_lua_work *work, int index, const char *word, const girdle_lua_field *fields,
                        girdle_lua_value *values);
+/* The same where several tables are read: what is wrong is added to the faults. */
+void girdle_lua_gather(lua_State *L, girdle_lua_work *work, int index, const girdle_lua_field *fields,
+                       girdle_lua_value *values, girdle_lua_faults *faults);
+/* Raises, with an example, when there is no table at `index`. */
+void girdle_lua_need_table(lua_State *L, int index, const char *word, const girdle_lua_field *fields);
 /* Reads the arguments from `index` on by place. */
 void girdle_lua_places(lua_State *L, girdle_lua_work *work, int index, const char *word, const girdle_lua_field *fields,
                        girdle_lua_value *values);
@@ -268,6 +281,7 @@ void girdle_lua_make_strict(lua_State *L, const char *what, int absent);
 /* Calls the recipe at `recipe` with the table of values at `given` (0: none), and leaves the placement. */
 void girdle_lua_call_recipe(lua_State *L, int recipe, int given);
 void girdle_lua_find_beside(lua_State *L, const char *name);
+void girdle_lua_refuse_compiled(lua_State *L, const char *file); /* compiled Lua could do anything: only text is read */
 /* Runs the chunk on top of the stack, which must give a box of the kind (-1: a recipe or a costume); `file` for the
  * message. */
 void girdle_lua_run_file(lua_State *L, int32_t kind, const char *file);
