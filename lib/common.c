@@ -121,6 +121,17 @@ int32_t girdle_common_range(girdle_call *call, const char *field, double value, 
   return GIRDLE_ARGUMENT;
 }
 
+/* With none near, a few known names are told: "; known are front, back, left". */
+static void show_known(girdle_error *error, const char *const *known, uint64_t count) {
+  size_t used = strlen(error->message), length = 0;
+  for (uint64_t i = 0; i < count; i++)
+    length += strlen(known[i]) + 2;
+  if (count < 2 || count > 8 || used + length + 10 >= sizeof error->message) return;
+  for (uint64_t i = 0; i < count; i++)
+    used += (size_t)snprintf(error->message + used, sizeof error->message - used, "%s%s", i ? ", " : "; known are ",
+                             known[i]);
+}
+
 int32_t girdle_common_unknown(girdle_call *call, const char *field, const char *word, const char *const *known,
                               uint64_t count) {
   const char *nearest = girdle_nearest(word, known, count);
@@ -131,7 +142,9 @@ int32_t girdle_common_unknown(girdle_call *call, const char *field, const char *
     girdle_common_text(error->nearest, sizeof error->nearest, nearest);
     return GIRDLE_UNKNOWN;
   }
-  return girdle_common_fail(call, GIRDLE_UNKNOWN, field, "unknown %s '%s'", field, word);
+  girdle_common_fail(call, GIRDLE_UNKNOWN, field, "unknown %s '%s'", field, word);
+  show_known(error, known, count);
+  return GIRDLE_UNKNOWN;
 }
 
 void girdle_common_at(girdle_call *call, const char *source, int32_t line, int32_t column, int64_t byte) {

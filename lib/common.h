@@ -60,7 +60,8 @@ int32_t girdle_common_fail(girdle_call *call, int32_t status, const char *field,
 int32_t girdle_common_range(girdle_call *call, const char *field, double value, double least, double most,
                             const char *unit);
 
-/* GIRDLE_UNKNOWN naming the word and the nearest known one: "unknown setting 'honycomb', did you mean 'honeycomb'?" */
+/* GIRDLE_UNKNOWN naming the word and the nearest known one: "unknown setting 'honycomb', did you mean 'honeycomb'?";
+ * with none near, the known ones when they are 2 to 8: "unknown side 'x'; known are left, right". */
 int32_t girdle_common_unknown(girdle_call *call, const char *field, const char *word, const char *const *known,
                               uint64_t count);
 

@@ -1,10 +1,10 @@
 -- Six arms with branches about a larger stone; one alone, or repeated along a line.
 local shares, branching = { 0.5, 0.78 }, 0.75 -- where the branches begin, and how far they go to the tip
 
--- An arm holds two stones, and the outer branch one.
+-- An arm holds two stones, the outer branch one, and each a gap.
 local function check_size(given)
-  local arm = given.centre.diameter_mm / 2 + given.gap + 2 * given.arm.diameter_mm
-  local branch = given.branch.diameter_mm / ((1 - shares[2]) * branching)
+  local arm = given.centre.diameter_mm / 2 + given.gap + given.arm.diameter_mm + math.max(given.arm.diameter_mm, given.gap)
+  local branch = math.max(given.branch.diameter_mm, given.gap) / ((1 - shares[2]) * branching)
   local least = math.ceil(2 * math.max(arm, branch))
   if given.size >= least then return end
   error(string.format("size must be at least %d mm for these stones and this gap, not %g mm; for example size = "

@@ -1,9 +1,9 @@
 -- Rays from a middle stone, large near it and small at the tips; every other ray is shorter.
 local short = 0.65 -- of a long ray
 
--- Each third of a short ray holds its stone.
+-- Each third of a short ray holds its stone, and a gap.
 local function check_size(given)
-  local stone = math.max(given.large.diameter_mm, given.medium.diameter_mm, given.small.diameter_mm)
+  local stone = math.max(given.large.diameter_mm, given.medium.diameter_mm, given.small.diameter_mm, given.gap)
   local least = math.ceil(2 * (given.centre.diameter_mm / 2 + given.gap + 3 * stone) / short)
   if given.size >= least then return end
   error(string.format("size must be at least %d mm for these stones and this gap, not %g mm; for example size = "

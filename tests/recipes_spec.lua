@@ -170,6 +170,41 @@ describe("a recipe that follows the lower edge", function ()
   end)
 end)
 
+describe("a house recipe that has no room", function ()
+  local function told(name, given)
+    local good, text = pcall(girdle.use, "recipes/" .. name .. ".lua", given)
+    assert.is_false(good)
+    return text
+  end
+  local function placed(name, given) return #girdle.use("recipes/" .. name .. ".lua", given) end
+
+  -- The size that is named is the least that does.
+  for _, case in ipairs { { "snowflake_motif", {} }, { "snowflake_motif", { gap = "8 mm", centre = "ss40" } },
+    { "snowflake_motif", { branch = "ss16" } }, { "starburst", {} }, { "starburst", { large = "ss34", gap = "3 mm" } } } do
+    it("names the size that has: " .. case[1] .. " of " .. tostring(next(case[2])), function ()
+      local name, given = case[1], case[2]
+      given.size = name == "starburst" and "4 cm" or "2 cm"
+      local text = told(name, given)
+      local file, least, size, example = text:match(
+        '([%w_]+%.lua):%d+: size must be at least (%d+) mm for these stones and this gap, not (%d+) mm; ' ..
+        'for example size = "(%d+) mm"$')
+      assert.equal(name .. ".lua", file, text)
+      assert.equal(least, example)
+      assert.equal(name == "starburst" and "40" or "20", size)
+      given.size = least .. " mm"
+      assert.is_true(placed(name, given) > 1)
+      given.size = (least - 1) .. " mm"
+      assert.is_truthy(told(name, given):find("size must be at least " .. least, 1, true))
+    end)
+  end
+  it("says at which line a checker needs two of one size, and an area for them", function ()
+    local text = told("checker", { within = "rectangle 10 cm x 10 cm", one = "ss16" })
+    assert.is_truthy(text:match 'checker%.lua:%d+: one and two must be of one size, like one = "ss20 black"')
+    text = told("checker", { within = "rectangle 1 cm x 1 mm" })
+    assert.is_truthy(text:match 'checker%.lua:%d+: within is too small .* within = "rectangle 10 cm x 10 cm"$')
+  end)
+end)
+
 -- What each says of itself, reckoned from its stones.
 describe("a house recipe keeps its word", function ()
   local function used(name, given) return girdle.use("recipes/" .. name .. ".lua", given) end

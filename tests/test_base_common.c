@@ -153,7 +153,7 @@ static void unknown_names_the_nearest_once(void **state) {
   assert_int_equal(girdle_common_unknown(&test.call, "side", "rigt", known, 2), GIRDLE_UNKNOWN);
   assert_string_equal(test.error.nearest, "left"); /* the first error stays */
   assert_int_equal(girdle_common_unknown(test_again(&test), "side", "upwards", known, 2), GIRDLE_UNKNOWN);
-  assert_string_equal(test.error.message, "unknown side 'upwards'");
+  assert_string_equal(test.error.message, "unknown side 'upwards'; known are left, right");
   assert_int_equal(girdle_common_unknown(NULL, "side", "lefd", known, 2), GIRDLE_UNKNOWN);
 }
 

@@ -262,6 +262,13 @@ static void faults_hold_what_they_name_when_the_collector_is_cruel(void **state)
       "scatter { within = oval(10, 10), stones = { {'ss20', 'x'}, {'ss21x', 1} } }",
       "zone { 'a', side = 'lefd', given = 1 }",
       "recipe { format = 1, name = 'a', takes = { {'l', 'pth'} }, place = print }",
+      "recipe { format = 1, name = 'a*', plce = 1, takes = { {'c', 'choice', choices = { 'x', 'y' }, default = 'z'} } "
+      "}",
+      "recipe { format = 1, name = 'a', place = print, takes = { {'g', 'length', from = '1 cm', default = '2 mm'}, "
+      "{'g', "
+      "'angle', to = 'x'}, 5 } }",
+      "local r = recipe { format = 1, name = 'a', takes = { {'c', 'choice', choices = { 'x', 'y' }}, {'g', 'length', "
+      "from = '1 cm'} }, place = print } r { c = 'z', g = '1 mm' }",
       "band { along = line(10), rows = { {'ss20'}, {'ss2o'} } }",
       "motif { }",
       "line(30):ofset(3)",

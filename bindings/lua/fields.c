@@ -52,6 +52,7 @@ static int next_unknown(lua_State *L, int index, const char *const *names, uint6
 /* What is right: the nearest field with its example; with none near, the names there are. */
 static void show_right(girdle_error *error, const girdle_lua_field *fields) {
   size_t used = strlen(error->message), bytes = sizeof error->message;
+  if (strstr(error->message, "; known are ")) return;
   for (uint64_t i = 0; fields[i].name; i++) {
     if (error->nearest[0] && strcmp(error->nearest, fields[i].name) == 0 && fields[i].example)
       snprintf(error->message + used, bytes - used, " For example %s = %s", fields[i].name, fields[i].example);

@@ -247,6 +247,9 @@ static void sources_that_are_not_text_are_refused(void **state) {
   girdle_error error;
   (void)state;
   assert_int_equal(run_text(binary, sizeof binary - 1, &error), GIRDLE_SYNTAX);
+  assert_string_equal(error.message,
+                      "attempt.lua is compiled Lua, which is not read: a recipe is a text, like return "
+                      "recipe { format = 1, ... }");
   for (size_t i = 0; i < sizeof others / sizeof others[0]; i++) {
     int32_t status = run_text(others[i], strlen(others[i]), &error);
     attack one = {others[i], "", REASONS, NULL};
