@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "common.h"
+#include "place_internal.h"
 
 void girdle_weight_options_init(girdle_weight_options *options, uint32_t struct_bytes) {
   girdle_weight_options plain;
@@ -113,14 +114,35 @@ static double worn_factor(const girdle_fabric *fabric) {
   return (1 + worn) / (1 + fabric->lies_across);
 }
 
+/* The narrowest gap between any two stones, and how many stones have another nearer than the reach. */
+static int32_t look_between(girdle_call *call, const girdle_placement *placement, double reach_mm, double *narrowest_mm,
+                            int32_t *nearer) {
+  static const double farthest_mm = 1e4;
+  uint64_t count = (uint64_t)girdle_placement_view(placement, NULL, NULL, NULL);
+  double least = farthest_mm;
+  girdle_crowd crowd;
+  int32_t status = GIRDLE_OK;
+  GIRDLE_TRY(girdle_crowd_of(call, placement, &crowd));
+  for (uint64_t i = 0; i < count && !status; i++) {
+    girdle_shape stone = girdle_place_shape(placement, i);
+    double gap = girdle_crowd_apart(&crowd, &stone, fmax(least, reach_mm), &i, 1);
+    least = fmin(least, gap);
+    if (gap < reach_mm && *nearer < INT32_MAX) ++*nearer;
+    if (i % 1024 == 1023) status = girdle_common_tick(call, 1024, -1);
+  }
+  girdle_crowd_free(&crowd);
+  *narrowest_mm = least < farthest_mm ? least : NAN;
+  return status;
+}
+
 static int32_t add_gaps(girdle_call *call, const girdle_zone *zone, const girdle_fabric *fabric,
                         girdle_zone_weight *out) {
-  girdle_notes notes = {.struct_bytes = sizeof notes};
+  double factor = worn_factor(fabric);
   out->glued_gap_mm = out->worn_gap_mm = NAN;
   if (!zone->placement) return GIRDLE_OK;
-  GIRDLE_TRY(girdle_placement_notes(call, zone->placement, &notes));
-  out->glued_gap_mm = notes.gap_mm;
-  out->worn_gap_mm = notes.gap_mm * worn_factor(fabric);
+  GIRDLE_TRY(
+      look_between(call, zone->placement, GIRDLE_TOUCHING_MM / fmin(factor, 1), &out->glued_gap_mm, &out->touching));
+  out->worn_gap_mm = out->glued_gap_mm > 0 ? out->glued_gap_mm * factor : out->glued_gap_mm;
   return GIRDLE_OK;
 }
 

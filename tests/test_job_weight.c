@@ -248,10 +248,62 @@ static void job_weigh_shows_gaps_as_glued_and_as_worn(void **state) {
   girdle_weight_options_init(&options, sizeof options);
   assert_ok(&test, girdle_job_weigh(&test.call, job, &options, &weight, &report, 1));
   assert_near(report.glued_gap_mm, 1, 0.1);
+  assert_int_equal(report.touching, 0);
   assert_near(report.worn_gap_mm, report.glued_gap_mm * 1.21 / 1.1, 1e-12);
   girdle_placement_free(placement);
   girdle_path_free(path);
   girdle_job_free(job);
+}
+
+/* Weighs one zone of two ss20 (4.7 mm), so far apart, glued stretched by a share and worn by another. */
+static girdle_zone_weight weigh_two(double apart_mm, double lies, double worn) {
+  girdle_stone stone = stone_of("ss20");
+  girdle_placed records[2] = {{0, 0, 0, 0, 0}, {stone.diameter_mm[GIRDLE_NOMINAL] + apart_mm, 0, 0, 0, 0}};
+  girdle_fabric fabric = {NAN, lies, 0, worn, NAN};
+  girdle_weight_options options;
+  girdle_weight weight;
+  girdle_zone_weight report;
+  girdle_placement *placement;
+  girdle_zone zone;
+  girdle_job *job;
+  test_call test;
+  test_begin(&test);
+  job = job_of(&test.call, "A1");
+  assert_ok(&test, girdle_job_set_fabric(&test.call, job, &fabric));
+  girdle_zone_init(&zone, sizeof zone);
+  strcpy(zone.name, "pair");
+  assert_ok(&test, girdle_placement_new(&test.call, &stone, 1, records, 2, &placement));
+  zone.placement = placement;
+  assert_ok(&test, girdle_job_add_zone(&test.call, job, &zone));
+  girdle_weight_options_init(&options, sizeof options);
+  assert_ok(&test, girdle_job_weigh(&test.call, job, &options, &weight, &report, 1));
+  girdle_placement_free(placement);
+  girdle_job_free(job);
+  assert_int_equal(test.live_bytes, 0);
+  return report;
+}
+
+static void job_weigh_tells_stones_that_would_touch_in_either_state(void **state) {
+  static const struct {
+    double apart, lies, worn;
+    int32_t touching;
+  } cases[] = {
+      {0.06, 0, NAN, 0}, {0.04, 0, NAN, 2},   /* one state alone */
+      {0.06, 0.5, 0, 2}, {0.06, 0.5, 0.5, 0}, /* only as worn: 0.06 x 1 / 1.5 = 0.04 */
+      {0.04, 0, 0.5, 2}, {0.06, 0, 0.5, 0},   /* only as glued: worn it is 0.06 */
+      {-0.5, 0, 0.5, 2}, {0.0499, 0, NAN, 2}, /* an overlap; just nearer than the limit */
+  };
+  (void)state;
+  for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+    girdle_zone_weight report = weigh_two(cases[i].apart, cases[i].lies, cases[i].worn);
+    double worn = isnan(cases[i].worn) ? cases[i].lies : cases[i].worn;
+    if (report.touching != cases[i].touching) print_error("case %d\n", (int)i);
+    assert_int_equal(report.touching, cases[i].touching);
+    assert_near(report.glued_gap_mm, cases[i].apart, 1e-4);
+    if (cases[i].apart > 0) assert_near(report.worn_gap_mm, cases[i].apart * (1 + worn) / (1 + cases[i].lies), 1e-4);
+    if (cases[i].apart < 0) assert_near(report.worn_gap_mm, cases[i].apart, 1e-4); /* no fabric between them */
+  }
+  assert_true(isnan(weigh_two(10001, 0, NAN).glued_gap_mm)); /* nothing near enough to speak of a gap */
 }
 
 static int32_t weigh_all(girdle_call *call) {
@@ -402,6 +454,7 @@ int main(void) {
       cmocka_unit_test(zone_split_gives_each_stone_to_one_side),
       cmocka_unit_test(zone_split_parts_what_is_drawn_flat_at_the_middle_of_its_length),
       cmocka_unit_test(zone_split_puts_the_middle_stone_in_front),
+      cmocka_unit_test(job_weigh_tells_stones_that_would_touch_in_either_state),
       cmocka_unit_test(job_weigh_adds_up_over_zones_and_sides),
       cmocka_unit_test(job_weigh_judges_only_against_limits),
       cmocka_unit_test(job_weigh_tells_what_a_smaller_size_would_do),

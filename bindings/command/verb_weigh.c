@@ -89,19 +89,40 @@ static void say_mass(program *with, const char *english, double mg, buffer *to) 
   buffer_say(to, with, english, number_words(with, mg / 1000, 1, text));
 }
 
-static void zone_text(program *with, const girdle_zone_weight *of, buffer *to) {
+static void say_gaps(program *with, const girdle_zone_weight *of, buffer *to) {
+  char number[64];
+  buffer mm[2] = {{0}, {0}};
+  buffer_say(&mm[0], with, "{1} mm", number_words(with, of->glued_gap_mm, 2, number));
+  buffer_say(&mm[1], with, "{1} mm", number_words(with, of->worn_gap_mm, 2, number));
+  buffer_text(to, ", ");
+  buffer_say(to, with, "edge to edge {1} as glued, {2} as worn", mm[0].bytes, mm[1].bytes);
+  buffer_free(&mm[0]);
+  buffer_free(&mm[1]);
+}
+
+static void say_touching(program *with, const girdle_zone_weight *of, buffer *to) {
+  char number[64];
+  buffer_text(to, "    ");
+  buffer_say(to, with, "{1} stones would touch another, as glued or as worn",
+             number_words(with, of->touching, 0, number));
+  buffer_text(to, "\n");
+}
+
+static void zone_text(program *with, const girdle_fabric *fabric, const girdle_zone_weight *of, buffer *to) {
   char stones[24], number[64];
   buffer_text(to, "  ");
   buffer_padded(to, of->name, -19);
   buffer_say_in(to, with, of->side, -6);
   snprintf(stones, sizeof stones, " %6lld", (long long)of->stones);
-  buffer_say(to, with, "{1} stones  {2} g", stones,
-             number_words(with, of->mass_mg[GIRDLE_NOMINAL] / 1000, 1, number));
+  buffer_say(to, with, "{1} stones  {2} g", stones, number_words(with, of->mass_mg[GIRDLE_NOMINAL] / 1000, 1, number));
   if (isfinite(of->g_m2)) buffer_say(to, with, ", {1} g/m2", number_words(with, of->g_m2, 0, number));
   if (isfinite(of->g_cm)) buffer_say(to, with, ", {1} g/cm", number_words(with, of->g_cm, 2, number));
   if (isfinite(of->smaller_mg)) say_mass(with, ", one size smaller {1} g", of->smaller_mg, to);
+  if (of->glued_gap_mm > 0 && (fabric->lies_across != 0 || of->worn_gap_mm != of->glued_gap_mm))
+    say_gaps(with, of, to);
   if (of->over) buffer_text(to, "  "), buffer_say(to, with, "over the limit");
   buffer_text(to, "\n");
+  if (of->touching) say_touching(with, of, to);
 }
 
 static void sum_text(program *with, const scale *of, buffer *to) {
@@ -163,9 +184,10 @@ static int32_t say_remedy(program *with, const girdle_job *job, const scale *of,
 }
 
 static void text(program *with, const girdle_job *job, const scale *of, buffer *to) {
-  buffer_text(to, "%s\n", girdle_job_head_of(job)->tag);
+  const girdle_job_head *head = girdle_job_head_of(job);
+  buffer_text(to, "%s\n", head->tag);
   for (uint64_t at = 0; at < of->count; at++)
-    zone_text(with, &of->zones[at], to);
+    zone_text(with, &head->fabric, &of->zones[at], to);
   sum_text(with, of, to);
 }
 
@@ -186,7 +208,10 @@ static void csv(const girdle_job *job, const scale *of, buffer *to) {
     number_cell(to, zone->g_m2, ",");
     number_cell(to, zone->g_cm, ",");
     number_cell(to, zone->smaller_mg / 1000, ",");
-    buffer_text(to, "%s\r\n", zone->over ? "yes" : "no");
+    buffer_text(to, "%s,", zone->over ? "yes" : "no");
+    number_cell(to, zone->glued_gap_mm, ",");
+    number_cell(to, zone->worn_gap_mm, ",");
+    buffer_text(to, "%d\r\n", (int)zone->touching);
   }
 }
 
@@ -212,6 +237,9 @@ static void json_zone(const girdle_zone_weight *of, int first, buffer *to) {
   json_number(to, "g_m2", of->g_m2);
   json_number(to, "g_cm", of->g_cm);
   json_number(to, "smaller_grams", of->smaller_mg / 1000);
+  json_number(to, "glued_gap_mm", of->glued_gap_mm);
+  json_number(to, "worn_gap_mm", of->worn_gap_mm);
+  buffer_text(to, ",\"touching\":%d", (int)of->touching);
   buffer_text(to, ",\"over\":%s}", of->over ? "true" : "false");
 }
 
@@ -262,7 +290,9 @@ static int32_t say_all(program *with, const girdle_club *club, const girdle_weig
   uint64_t from, to;
   GIRDLE_TRY(work_chosen(with, club, &from, &to));
   if (with->flags.csv)
-    buffer_text(&with->result, "tag,zone,side,stones,least_g,nominal_g,most_g,g_m2,g_cm,smaller_g,over\r\n");
+    buffer_text(&with->result,
+                "tag,zone,side,stones,least_g,nominal_g,most_g,g_m2,g_cm,smaller_g,over,"
+                "glued_gap_mm,worn_gap_mm,touching\r\n");
   for (uint64_t at = from; at < to; at++) {
     if (at > from && !with->flags.csv && !with->flags.json) buffer_text(&with->result, "\n");
     GIRDLE_TRY(say_one(with, girdle_club_job(club, at), options));

@@ -167,20 +167,24 @@ typedef struct girdle_weight {
   int32_t over, at_least; /* GIRDLE_OVER_*; 1: some masses are lower bounds */
 } girdle_weight;
 
+/* Nearer than this no hand sets stones apart, and they touch (common practice, no source). */
+#define GIRDLE_TOUCHING_MM 0.05
+
 typedef struct girdle_zone_weight {
   char name[64], side[16];
   int64_t stones;
   double mass_mg[3];
   double g_m2, g_cm; /* nominal, by the zone's area and edge; NaN where those are not known */
   double smaller_mg; /* if every stone were the next smaller size that several charts agree on; NaN if none */
-  double glued_gap_mm, worn_gap_mm; /* the narrowest gap, as glued and as worn; NaN when not known */
-  int32_t over, reserved;
+  double glued_gap_mm, worn_gap_mm; /* between the two nearest stones, as glued and as worn; NaN for fewer than two */
+  int32_t over;
+  int32_t touching; /* stones of one piece with another nearer than GIRDLE_TOUCHING_MM, as glued or as worn */
 } girdle_zone_weight;
 
 /* Fills in the defaults that stand beside the fields; struct_bytes is the caller's sizeof. */
 GIRDLE_API void girdle_weight_options_init(girdle_weight_options *options, uint32_t struct_bytes);
 /* Weighs a job's stones. A zone with side "both" is split as girdle_zone_split does. Writes at most `capacity` zones in
- * their order. The fabric under a stone is taken as not stretching, so a gap grows as the clear fabric does. */
+ * their order. The fabric under a stone is taken as not stretching, so a gap grows as the clear fabric does across. */
 GIRDLE_API int32_t girdle_job_weigh(girdle_call *call, const girdle_job *job, const girdle_weight_options *options,
                                     girdle_weight *out, girdle_zone_weight *zones, uint64_t capacity);
 

@@ -19,6 +19,7 @@ typedef struct sheet {
   girdle_kinds kinds;
   girdle_layout layout;
   girdle_spare_parts spares;
+  girdle_zone_weight *weights; /* of the zones, as many as the layout has */
   girdle_sheet_options options;
   int64_t ticks; /* boxes so far, each with a number of its own */
 } sheet;
@@ -50,7 +51,8 @@ static const char style[] =
     "@media (max-width:34rem){.card th,.card td{padding:.35rem .25rem;font-size:.75rem}section.zone{padding:.7rem}"
     ".beside td+td,.beside th{white-space:normal}}\n"
     "@media print{section.zone{border:0;padding:0}.key button{border:0;padding:.1rem 0}"
-    "section.zone .picture svg{max-height:68mm}.beside{flex-wrap:nowrap}.beside .picture{flex:0 1 38%}.beside table{font-size:9.5pt}"
+    "section.zone .picture svg{max-height:68mm}.beside{flex-wrap:nowrap}.beside .picture{flex:0 1 38%}.beside "
+    "table{font-size:9.5pt}"
     ".beside table{flex:1 1 40%}.photo img{max-height:80mm}.where{flex-wrap:nowrap}.where .picture{flex:0 1 55%}"
     ".where>div:last-child{flex:1 1 40%}ol a{color:inherit;text-decoration:none}}\n";
 
@@ -271,6 +273,23 @@ static void write_lines(sheet *s, const girdle_slot *slot) {
   girdle_write(s->out, "</tbody></table>\n");
 }
 
+/* The gap in both states, where the fabric stretches, and what would touch in one of them. */
+static void write_gaps(const sheet *s, const girdle_zone_weight *zone) {
+  const girdle_phrased *phrases = s->out->phrases;
+  char text[160], glued[64], worn[64];
+  double lies = girdle_job_head_of(s->job)->fabric.lies_across;
+  if (zone->glued_gap_mm > 0 && (lies != 0 || zone->worn_gap_mm != zone->glued_gap_mm)) {
+    girdle_length_words(phrases, zone->glued_gap_mm, 2, glued, sizeof glued);
+    girdle_length_words(phrases, zone->worn_gap_mm, 2, worn, sizeof worn);
+    girdle_phrase_with(phrases, text, sizeof text, "edge to edge {1} as glued, {2} as worn", glued, worn);
+    girdle_html_element(s->out, "p class=\"soft\"", text);
+  }
+  if (!zone->touching) return;
+  girdle_whole_words(zone->touching, glued);
+  girdle_phrase_with(phrases, text, sizeof text, "{1} stones would touch another, as glued or as worn", glued);
+  girdle_html_element(s->out, "p", text);
+}
+
 static int32_t write_zone(sheet *s, uint64_t index) {
   const girdle_slot *slot = &s->layout.slots[index];
   girdle_write_format(s->out, "<section class=\"zone\" id=\"zone%llu\"><h3>%llu. ", (unsigned long long)index + 1,
@@ -279,6 +298,7 @@ static int32_t write_zone(sheet *s, uint64_t index) {
   girdle_write(s->out, "</h3>\n");
   for (int i = 0; i < 2; i++)
     if (slot->caption[i][0]) girdle_html_element(s->out, "p class=\"soft\"", slot->caption[i]);
+  write_gaps(s, &s->weights[index]);
   girdle_write(s->out, "<div class=\"beside\">\n");
   if (slot->count) GIRDLE_TRY(girdle_html_zone(s->out, slot, &s->kinds));
   write_lines(s, slot);
@@ -442,6 +462,15 @@ static int32_t write_sheet(sheet *s) {
   return girdle_writer_end(s->out);
 }
 
+static int32_t weigh(girdle_call *call, sheet *s) {
+  girdle_weight_options options;
+  girdle_weight sum;
+  girdle_weight_options_init(&options, sizeof options);
+  s->weights = girdle_common_new(call, (s->layout.count + 1) * sizeof *s->weights);
+  if (!s->weights) return GIRDLE_MEMORY;
+  return girdle_job_weigh(call, s->job, &options, &sum, s->weights, s->layout.count);
+}
+
 static int32_t prepare(girdle_call *call, sheet *s, girdle_tally **tally) {
   int32_t status = girdle_job_tally(call, s->job, tally);
   if (status) return status;
@@ -449,7 +478,7 @@ static int32_t prepare(girdle_call *call, sheet *s, girdle_tally **tally) {
   status = girdle_kinds_make(call, s->job, &s->kinds);
   if (!status) status = girdle_layout_make(call, s->job, s->out->phrases, 200, &s->layout);
   if (!status) status = girdle_spare_parts_make(call, s->reckoning, &s->spares);
-  return status;
+  return status ? status : weigh(call, s);
 }
 
 void girdle_sheet_options_init(girdle_sheet_options *options, uint32_t struct_bytes) {
@@ -480,6 +509,7 @@ int32_t girdle_paper_sheet_html(girdle_call *call, const girdle_club *club, uint
   girdle_writer_begin(&out, call, sink);
   status = prepare(call, &s, &tally);
   if (!status) status = write_sheet(&s);
+  girdle_common_release(&s.layout.memory, s.weights, (s.layout.count + 1) * sizeof *s.weights);
   girdle_spare_parts_free(&s.spares);
   girdle_layout_free(&s.layout);
   girdle_kinds_free(&s.kinds);

@@ -92,6 +92,7 @@ const char *const girdle_english[] = {
     "had: pieces there before; bought: pieces bought for it; left: pieces over at the end, 0 for none; "
     "evenings: of the whole job, in one row.",
     /* what is weighed and planned */
+    "edge to edge {1} as glued, {2} as worn", "{1} stones would touch another, as glued or as worn",
     "{1} stones  {2} g", ", {1} g/m2", ", {1} g/cm", ", one size smaller {1} g", "over the limit",
     "{1} g added, likely between {2} g and {3} g until a gross is weighed", "; {1} % of the plain dress",
     ", which is over the limit", "front {1} g, back {2} g; left {3} g, right {4} g", "; from the straps hang {1} g",
