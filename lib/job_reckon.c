@@ -322,6 +322,10 @@ int32_t girdle_club_reckon(girdle_call *call, const girdle_club *club, int64_t t
   return status;
 }
 
+int64_t girdle_reckoning_today(const girdle_reckoning *reckoning) {
+  return reckoning->today;
+}
+
 const girdle_tally *girdle_reckoning_tally(const girdle_reckoning *reckoning) {
   return reckoning->tally;
 }

@@ -100,7 +100,8 @@ static inline int32_t sample_by_eye(girdle_call *call, girdle_job *job) {
 }
 
 /* 9 + 2 x 5 + 2 x 4 placed stones of three round kinds and one fancy kind, and 220 set by eye. */
-static inline int32_t sample_job(girdle_call *call, const char *tag, const char *costume, girdle_job **out) {
+static inline int32_t sample_job_due(girdle_call *call, const char *tag, const char *costume, int64_t needed_by_day,
+                                     girdle_job **out) {
   static const char *const collar[] = {"ss20 black", "ss20"}, *const cuffs[] = {"ss12 ice blue"};
   static const char *const bow[] = {"8 mm red navette", "ss20 black"};
   girdle_job_head head;
@@ -110,7 +111,7 @@ static inline int32_t sample_job(girdle_call *call, const char *tag, const char 
   strcpy(head.costume, costume);
   strcpy(head.size, "140");
   strcpy(head.wearer, "A. Nobody");
-  head.needed_by_day = 22352;
+  head.needed_by_day = needed_by_day;
   head.fabric.lies_across = 0.1;
   status = girdle_job_new(call, &head, out);
   if (status) return status;
@@ -124,6 +125,10 @@ static inline int32_t sample_job(girdle_call *call, const char *tag, const char 
   return status;
 }
 
+static inline int32_t sample_job(girdle_call *call, const char *tag, const char *costume, girdle_job **out) {
+  return sample_job_due(call, tag, costume, 22352, out);
+}
+
 static const char *const sample_files[][2] = {
     {"suppliers.csv", "supplier,currency,shipping,delivery_days\nBead Barn,EUR,4.90,3\n'=Glint,EUR,,5\n"},
     {"prices.csv",
@@ -132,7 +137,7 @@ static const char *const sample_files[][2] = {
     {"rates.csv", "rate,value\nlabour a gross,30.00\ntax,19 %\ndeposit,50 %\nadhesive a tube,9.50\n"},
 };
 
-static inline int32_t sample_club(girdle_call *call, girdle_club **out) {
+static inline int32_t sample_club_due(girdle_call *call, int64_t needed_by_day, girdle_club **out) {
   static const int32_t files[] = {GIRDLE_FILE_SUPPLIERS, GIRDLE_FILE_PRICES, GIRDLE_FILE_RATES};
   static const char *const tags[] = {"F-1", "F-2"};
   int32_t status = girdle_club_new(call, out);
@@ -142,12 +147,16 @@ static inline int32_t sample_club(girdle_call *call, girdle_club **out) {
                                     strlen(sample_files[i][1]));
   for (int i = 0; i < 2 && !status; i++) {
     girdle_job *job = NULL;
-    status = sample_job(call, tags[i], "frost", &job);
+    status = sample_job_due(call, tags[i], "frost", needed_by_day, &job);
     if (!status) status = girdle_club_add_job(call, *out, job);
     if (status) girdle_job_free(job);
   }
   if (status) girdle_club_free(*out);
   return status;
+}
+
+static inline int32_t sample_club(girdle_call *call, girdle_club **out) {
+  return sample_club_due(call, 22352, out);
 }
 
 /* That club and its first job, reckoned from a day before it is needed. */
@@ -157,13 +166,17 @@ typedef struct desk {
   girdle_job *job;
 } desk;
 
-static inline int32_t set_desk(girdle_call *call, desk *out) {
-  int32_t status = sample_club(call, &out->club);
+static inline int32_t set_desk_due(girdle_call *call, int64_t needed_by_day, desk *out) {
+  int32_t status = sample_club_due(call, needed_by_day, &out->club);
   if (status) return status;
   out->job = girdle_club_job(out->club, 0);
   status = girdle_club_reckon(call, out->club, 22300, &out->reckoning);
   if (status) girdle_club_free(out->club);
   return status;
+}
+
+static inline int32_t set_desk(girdle_call *call, desk *out) {
+  return set_desk_due(call, 22352, out);
 }
 
 static inline void clear_desk(desk *all) {

@@ -67,7 +67,8 @@ static void paper_sheet_html_shows_every_stone(void **state) {
   assert_has(text, "dry right through (cure)");
   assert_has(text, "safety data sheet");
   assert_has(text, "<th>had</th><th>bought</th><th>left</th><th>evenings</th><th>date</th>");
-  assert_int_equal(count_of(text, "type=\"checkbox\" id=\"t"), 5 + 6 + 9); /* stones, tools, lines of zones: two more for the back of a ring */
+  assert_int_equal(count_of(text, "type=\"checkbox\" id=\"t"),
+                   5 + 6 + 9); /* stones, tools, lines of zones: two more for the back of a ring */
   free(text);
 }
 
@@ -94,7 +95,8 @@ static void paper_sheet_html_names_only_when_asked(void **state) {
 /* A camera's JPEG as far as the picture: what it is, a note that holds the orientation and a place, a comment. */
 #define EXIF_OF(way) \
   "\377\341\000\052Exif\0\0II*\0\010\0\0\0\002\0\017\001\002\0\004\0\0\0home\022\001\003\0\001\0\0\0" way "\0\0\0"
-static const char jpeg[] = "\377\330\377\340\000\004JF" EXIF_OF("\006") "\377\376\000\006home\377\332\000\004scan\377\331";
+static const char jpeg[] =
+    "\377\330\377\340\000\004JF" EXIF_OF("\006") "\377\376\000\006home\377\332\000\004scan\377\331";
 static const char upright[] = "\377\330\377\340\000\004JF" EXIF_OF("\001") "\377\332\000\004scan\377\331";
 static const char png[] = "\211PNG\r\n\032\n\0\0\0\004IHDRabcd\1\2\3\4\0\0\0\004tEXthome\1\2\3\4\0\0\0\0IEND\1\2\3\4";
 
@@ -125,8 +127,9 @@ static int32_t write_photo(girdle_call *call, const desk *d, const void *photo, 
 }
 
 static void paper_sheet_html_shows_a_photo_without_its_notes(void **state) {
-  static const char turned[] = "\377\330\377\340\000\004JF\377\341\0\042Exif\0\0MM\0*\0\0\0\010\0\001\001\022\0\003\0\0\0\001"
-                               "\0\006\0\0\0\0\0\0\377\332\000\004scan\377\331";
+  static const char turned[] =
+      "\377\330\377\340\000\004JF\377\341\0\042Exif\0\0MM\0*\0\0\0\010\0\001\001\022\0\003\0\0\0\001"
+      "\0\006\0\0\0\0\0\0\377\332\000\004scan\377\331";
   static const char plain[] = "\377\330\377\340\000\004JF\377\332\000\004scan\377\331";
   static const char bare[] = "\211PNG\r\n\032\n\0\0\0\004IHDRabcd\1\2\3\4\0\0\0\0IEND\1\2\3\4";
   static const struct {
@@ -196,6 +199,80 @@ static void paper_offer_html_shows_prices_but_no_costs(void **state) {
   assert_has(text, "Repair kit: frost, F-2");
   assert_null(strstr(text, "Labour"));
   assert_null(strstr(text, "Overhead"));
+  free(text);
+}
+
+/* Every zone that has stones is drawn, under its name; the kit holds as many of each stone as the order lays aside. */
+static void paper_offer_html_shows_the_whole_costume(void **state) {
+  char *text = paper_text(OFFER);
+  (void)state;
+  assert_int_equal(count_of(text, "<figcaption>"), 2 * 4);
+  assert_int_equal(count_of(text, "class=\"stone\""), 2 * 23);
+  assert_has(text, "<li>3 \303\227 ss20 black</li>");
+  assert_has(text, "First tools are not in it: a pick-up tool");
+  free(text);
+}
+
+static int64_t try_on_of(const girdle_calendar *calendar) {
+  uint64_t count;
+  const girdle_event *events = girdle_calendar_events(calendar, &count);
+  while (count--)
+    if (events[count].kind == GIRDLE_DAY_TRY_ON) return events[count].last_day;
+  fail();
+  return 0;
+}
+
+/* The first day, looking at one after the other, by which a costume can be had. */
+static int64_t first_ready_day(const desk *d) {
+  const girdle_work *work = girdle_reckoning_work(d->reckoning, 0);
+  girdle_task task = {"F-1", 0, work->minutes, work->sides, work->back_millionths};
+  for (int64_t day = girdle_reckoning_today(d->reckoning);; day++) {
+    girdle_calendar_options options;
+    girdle_calendar *calendar;
+    girdle_calendar_sum sum;
+    int64_t ready;
+    girdle_calendar_options_init(&options, sizeof options);
+    options.today = 22300;
+    options.delivery_days = 5; /* the slower of the two suppliers */
+    options.tasks = &task;
+    options.task_count = 1;
+    task.needed_by_day = day;
+    assert_int_equal(girdle_calendar_plan(NULL, girdle_reckoning_rates(d->reckoning), &options, &calendar), GIRDLE_OK);
+    girdle_calendar_total(calendar, &sum);
+    ready = try_on_of(calendar);
+    girdle_calendar_free(calendar);
+    if (sum.late_days == 0) return ready;
+  }
+}
+
+static char *offer_due(int64_t needed_by_day, int64_t *first_ready) {
+  test_call test;
+  kept all;
+  desk d;
+  girdle_sink sink = keep_in(&all);
+  test_begin(&test);
+  assert_ok(&test, set_desk_due(&test.call, needed_by_day, &d));
+  assert_int_equal(girdle_reckoning_today(d.reckoning), 22300);
+  *first_ready = first_ready_day(&d);
+  assert_ok(&test, girdle_paper_offer_html(&test.call, &(girdle_offer){"full", d.club, 0, d.reckoning}, 1, &sink));
+  clear_desk(&d);
+  assert_int_equal(test.live_bytes, 0);
+  return all.text;
+}
+
+static void paper_offer_html_names_a_day_from_reckoning_today(void **state) {
+  int64_t first;
+  char *text = offer_due(INT64_MIN, &first), day[16], expected[80];
+  (void)state;
+  girdle_date_text(first, day, sizeof day);
+  assert_true(first > 22305 && first < 22340);
+  snprintf(expected, sizeof expected, "ready by</span> %s ", day);
+  assert_has(text, expected);
+  assert_has(text, ", if it is ordered today");
+  free(text);
+  text = offer_due(22352, &first);
+  assert_null(strstr(text, "if it is ordered today"));
+  assert_has(text, "ready by</span> 2031-03-");
   free(text);
 }
 
@@ -319,6 +396,8 @@ int main(void) {
       cmocka_unit_test(paper_sheet_html_refuses_what_is_no_photo),
       cmocka_unit_test(paper_bags_html_labels_every_bag),
       cmocka_unit_test(paper_offer_html_shows_prices_but_no_costs),
+      cmocka_unit_test(paper_offer_html_shows_the_whole_costume),
+      cmocka_unit_test(paper_offer_html_names_a_day_from_reckoning_today),
       cmocka_unit_test(paper_offer_html_wants_one_to_six),
       cmocka_unit_test(paper_calendar_ics_follows_rfc_5545),
       cmocka_unit_test(paper_pages_open_without_complaint),

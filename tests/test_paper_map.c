@@ -333,6 +333,7 @@ static int32_t draw_some(girdle_call *call) {
   int32_t status = sample_job(call, "t", "frost", &job);
   if (status) return status;
   status = girdle_paper_map_svg(call, job, &sink);
+  if (!status) status = girdle_paper_map_svg_with(call, job, NULL, &sink);
   girdle_job_free(job);
   return status;
 }

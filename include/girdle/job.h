@@ -329,6 +329,8 @@ typedef struct girdle_reckoning girdle_reckoning;
 GIRDLE_API int32_t girdle_club_reckon(girdle_call *call, const girdle_club *club, int64_t today,
                                       girdle_reckoning **out);
 GIRDLE_API void girdle_reckoning_free(girdle_reckoning *reckoning); /* NULL is fine */
+/* The day it was reckoned from, as it was given. */
+GIRDLE_API int64_t girdle_reckoning_today(const girdle_reckoning *reckoning);
 /* The stones of all jobs, by tag. */
 GIRDLE_API const girdle_tally *girdle_reckoning_tally(const girdle_reckoning *reckoning);
 /* What the log says; jobs 0 and the club's own spares without one. */

@@ -130,6 +130,22 @@ int32_t girdle_html_zone(girdle_writer *out, const girdle_slot *slot, const gird
   return status;
 }
 
+int32_t girdle_html_costume(girdle_writer *out, const girdle_job *job, const girdle_kinds *kinds) {
+  girdle_layout layout;
+  int32_t status = girdle_layout_measure(out->call, job, out->phrases, &layout);
+  girdle_write(out, "<div class=\"costume\">\n");
+  for (uint64_t i = 0; i < layout.count && !status; i++) {
+    if (!layout.slots[i].count) continue;
+    girdle_write(out, "<figure>");
+    status = girdle_html_zone(out, &layout.slots[i], kinds);
+    girdle_html_element(out, "figcaption", layout.slots[i].name);
+    girdle_write(out, "</figure>\n");
+  }
+  girdle_write(out, "</div>\n");
+  girdle_layout_free(&layout);
+  return status;
+}
+
 /* ---- the figure */
 
 /* Where a zone is worn, by a word in its name, on a figure 100 wide and 200 high; x is on the wearer's right. */

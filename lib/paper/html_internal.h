@@ -24,6 +24,8 @@ void girdle_html_section(girdle_writer *out, const char *id, const char *heading
 void girdle_html_kinds(girdle_writer *out, const girdle_kinds *kinds);
 void girdle_html_swatch(girdle_writer *out, const girdle_kinds *kinds, uint64_t kind);
 int32_t girdle_html_zone(girdle_writer *out, const girdle_slot *slot, const girdle_kinds *kinds);
+/* All zones of a costume that have stones, small and side by side, each over its name. */
+int32_t girdle_html_costume(girdle_writer *out, const girdle_job *job, const girdle_kinds *kinds);
 /* The plain figure seen from the front and from the back, with the zones' numbers where their names say they are. */
 void girdle_html_figure(girdle_writer *out, const girdle_layout *layout);
 
@@ -43,6 +45,10 @@ int32_t girdle_spare_parts_make(girdle_call *call, const girdle_reckoning *recko
 void girdle_spare_parts_free(girdle_spare_parts *of);
 /* All that one costume has of one stone. */
 int64_t girdle_spare_parts_of(const girdle_spare_parts *of, const char *tag, const girdle_stone *stone);
+
+/* The day on which an offer's costume is ready, INT64_MIN when none of the next ten years is; and whether that is reckoned
+ * from today, because nobody said by when it is needed. */
+int32_t girdle_offer_ready(girdle_call *call, const girdle_offer *offer, int64_t *day, int *from_today);
 
 /* The style that all pages share. */
 extern const char girdle_html_style[];

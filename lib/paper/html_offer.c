@@ -15,7 +15,9 @@ static const char style[] =
     ".offer{background:var(--card);border:1px solid var(--line);border-radius:10px;padding:1rem;break-inside:avoid}\n"
     ".offer .price{font-family:serif;font-size:1.7rem;margin:.2rem 0}\n"
     ".offer h2{margin:0;padding:0;border:0;font-size:1.15rem}\n"
-    ".picture svg{max-height:15rem;width:auto}\n"
+    ".costume{display:flex;flex-wrap:wrap;gap:.5rem;align-items:flex-end;margin:.6rem 0}\n"
+    ".costume figure{margin:0;max-width:100%}.costume figcaption{color:var(--soft);font-size:.8rem}\n"
+    ".costume .picture{padding:.3rem;margin:0}.costume svg{max-height:6rem;width:auto}\n"
     ".plain{list-style:none;padding:0}.plain .swatch{width:1.2rem;height:1.2rem;vertical-align:-.25rem}\n"
     ".cut{border:1px dashed var(--soft);border-radius:4px;padding:1rem;margin:1rem 0;break-inside:avoid}\n";
 
@@ -36,37 +38,6 @@ static void say(girdle_writer *out, const char *name, const char *value) {
 
 /* ---- an offer */
 
-/* The first day a costume's own work is behind it: the one before its days in hand, or what the calendar says of all.
- */
-static int64_t ready_day(const girdle_offer *offer) {
-  const girdle_calendar *calendar = girdle_reckoning_calendar(offer->reckoning);
-  const char *tag = girdle_job_head_of(girdle_club_job(offer->club, offer->job))->tag;
-  uint64_t count;
-  const girdle_event *events;
-  int64_t ready = INT64_MIN;
-  if (!calendar) return ready;
-  events = girdle_calendar_events(calendar, &count);
-  for (uint64_t i = 0; i < count; i++)
-    if (strcmp(events[i].tag, tag) == 0 && events[i].kind == GIRDLE_DAY_TRY_ON) ready = events[i].last_day;
-  return ready;
-}
-
-/* The largest zone stands for the costume. */
-static int32_t write_picture(girdle_writer *out, const girdle_job *job, const girdle_kinds *kinds) {
-  girdle_layout layout;
-  uint64_t best = 0;
-  int32_t status = girdle_layout_measure(out->call, job, out->phrases, &layout);
-  if (status) {
-    girdle_layout_free(&layout);
-    return status;
-  }
-  for (uint64_t i = 1; i < layout.count; i++)
-    if (layout.slots[i].count > layout.slots[best].count) best = i;
-  if (layout.count && layout.slots[best].count) status = girdle_html_zone(out, &layout.slots[best], kinds);
-  girdle_layout_free(&layout);
-  return status;
-}
-
 static int32_t write_stones(girdle_writer *out, const girdle_job *job, const girdle_kinds *kinds) {
   girdle_kinds own;
   GIRDLE_TRY(girdle_kinds_make(out->call, job, &own));
@@ -84,9 +55,23 @@ static int32_t write_stones(girdle_writer *out, const girdle_job *job, const gir
   return out->status;
 }
 
-static void write_price(girdle_writer *out, const girdle_offer *offer) {
+static int32_t write_ready(girdle_writer *out, const girdle_offer *offer) {
+  int64_t ready;
+  int from_today;
+  char day[64], words[200];
+  GIRDLE_TRY(girdle_offer_ready(out->call, offer, &ready, &from_today));
+  if (ready == INT64_MIN) {
+    girdle_html_say(out, "p", "No day can be named: with these evenings it takes more than ten years.");
+    return out->status;
+  }
+  girdle_day_words(out->phrases, ready, day);
+  girdle_phrase_with(out->phrases, words, sizeof words, from_today ? "{1}, if it is ordered today" : "{1}", day);
+  say(out, "ready by", words);
+  return out->status;
+}
+
+static int32_t write_price(girdle_writer *out, const girdle_offer *offer) {
   const girdle_quote *quote = girdle_reckoning_quote(offer->reckoning, offer->job);
-  int64_t ready = ready_day(offer);
   char text[64], day[64];
   girdle_money_words(out->phrases, quote->total_minor, &quote->currency, 1, text);
   girdle_html_element(out, "p class=\"price\"", text);
@@ -95,14 +80,12 @@ static void write_price(girdle_writer *out, const girdle_offer *offer) {
     girdle_money_words(out->phrases, quote->deposit_minor, &quote->currency, 1, text);
     say(out, "deposit before starting", text);
   }
-  if (ready != INT64_MIN) {
-    girdle_day_words(out->phrases, ready, day);
-    say(out, "ready by", day);
-  }
+  GIRDLE_TRY(write_ready(out, offer));
   if (quote->valid_until_day != INT64_MIN) {
     girdle_day_words(out->phrases, quote->valid_until_day, day);
     say(out, "this price holds until", day);
   }
+  return out->status;
 }
 
 static int32_t write_offer(const page *p, uint64_t index) {
@@ -110,8 +93,8 @@ static int32_t write_offer(const page *p, uint64_t index) {
   const girdle_job *job = girdle_club_job(offer->club, offer->job);
   girdle_write(p->out, "<section class=\"offer\">\n");
   girdle_html_element(p->out, "h2", offer->label ? offer->label : girdle_job_head_of(job)->tag);
-  write_price(p->out, offer);
-  GIRDLE_TRY(write_picture(p->out, job, &p->kinds));
+  GIRDLE_TRY(write_price(p->out, offer));
+  GIRDLE_TRY(girdle_html_costume(p->out, job, &p->kinds));
   GIRDLE_TRY(write_stones(p->out, job, &p->kinds));
   girdle_write(p->out, "</section>\n");
   return p->out->status;
@@ -154,6 +137,18 @@ static int32_t reckon_alone(girdle_call *call, const girdle_offer *offer, girdle
   return girdle_quote_self_make(call, &input, girdle_club_quote_rates(offer->club), out);
 }
 
+/* What is bought once and kept: in the price when the rates have one for it. */
+static void write_tools(girdle_writer *out, const girdle_quote_self *self, const girdle_currency *currency) {
+  char text[64], words[300];
+  girdle_money_words(out->phrases, self->tools_minor, currency, 1, text);
+  girdle_phrase_with(out->phrases, words, sizeof words,
+                     self->tools_minor
+                         ? "With {1} for first tools: a pick-up tool, fine tips or a syringe, a mat, gloves."
+                         : "First tools are not in it: a pick-up tool, fine tips or a syringe, a mat, gloves.",
+                     text);
+  girdle_html_element(out, "p", words);
+}
+
 static void write_alone(girdle_writer *out, const girdle_quote_self *self, const girdle_currency *currency) {
   char text[64], time[64], evenings[64], left[24], words[300];
   girdle_write(out, "<section class=\"offer\">");
@@ -168,6 +163,7 @@ static void write_alone(girdle_writer *out, const girdle_quote_self *self, const
   girdle_phrase_with(out->phrases, words, sizeof words,
                      "Whole packs: {1} stones stay with you, some of them as spares.", left);
   girdle_html_element(out, "p", words);
+  write_tools(out, self, currency);
   if (self->incomplete) girdle_html_say(out, "p", "Not complete: some stones have no price yet.");
   girdle_html_say(out, "p class=\"soft\"", "The time is yours, and so are the fumes: air the room, read the label.");
   girdle_write(out, "</section>\n");
@@ -223,17 +219,39 @@ static void write_care(girdle_writer *out) {
   girdle_write(out, "</ul></div>\n");
 }
 
-static void write_kit(const page *p) {
+/* The order lays aside as many of each stone for every costume. */
+static int64_t kit_pieces(const girdle_offer *offer) {
+  const girdle_order *order = girdle_reckoning_order(offer->reckoning);
+  girdle_order_basis basis = {.kit_pieces = 0};
+  if (order) girdle_order_spares(order, &basis);
+  return basis.kit_pieces;
+}
+
+static void write_kit_stone(girdle_writer *out, int64_t pieces, const char *name) {
+  char number[24], words[GIRDLE_STONE_TEXT + 40];
+  girdle_whole_words(pieces, number);
+  girdle_phrase_with(out->phrases, words, sizeof words, "{1} \303\227 {2}", number, name);
+  girdle_html_element(out, "li", words);
+}
+
+static int32_t write_kit(const page *p) {
   const girdle_offer *offer = &p->offers[p->count - 1];
-  const girdle_job_head *head = girdle_job_head_of(girdle_club_job(offer->club, offer->job));
+  const girdle_job *job = girdle_club_job(offer->club, offer->job);
+  const girdle_job_head *head = girdle_job_head_of(job);
+  const int64_t pieces = kit_pieces(offer);
+  girdle_kinds own;
+  if (!pieces) return GIRDLE_OK;
+  GIRDLE_TRY(girdle_kinds_make(p->out->call, job, &own));
   girdle_write(p->out, "<div class=\"cut\"><h3>");
   girdle_say_xml_with(p->out, "Repair kit: {1}, {2}", head->costume, head->tag);
   girdle_write(p->out, "</h3><ul>\n");
-  for (uint64_t i = 0; i < p->kinds.count; i++)
-    girdle_html_element(p->out, "li", p->kinds.kinds[i].name);
+  for (uint64_t i = 0; i < own.count; i++)
+    write_kit_stone(p->out, pieces, own.kinds[i].name);
   girdle_write(p->out, "</ul>");
   girdle_html_say(p->out, "p", "Small parts: not for children under three.");
   girdle_write(p->out, "</div>\n");
+  girdle_kinds_free(&own);
+  return p->out->status;
 }
 
 /* ---- the page */
@@ -283,7 +301,7 @@ static int32_t write_page(const page *p) {
   girdle_write(p->out, "</div>\n");
   GIRDLE_TRY(write_ways(p));
   write_care(p->out);
-  write_kit(p);
+  GIRDLE_TRY(write_kit(p));
   girdle_html_end(p->out, NULL);
   return girdle_writer_end(p->out);
 }
