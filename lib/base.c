@@ -247,6 +247,22 @@ static int32_t bad_quantity(girdle_call *call, const char *text, int32_t kind, c
                             kinds[kind], why, examples[kind]);
 }
 
+/* Names the unit, and those that are known by a short plain name. */
+static int32_t bad_unit(girdle_call *call, const char *text, const char *found, int32_t kind) {
+  char why[120];
+  const char *before = "";
+  size_t length;
+  if (kind == GIRDLE_NUMBER) return bad_quantity(call, text, kind, "a plain number has no unit");
+  length = (size_t)snprintf(why, sizeof why, "there is no unit '%.20s', but ", found);
+  for (size_t i = 0; i < sizeof units / sizeof units[0]; i++) {
+    const char *name = units[i].name;
+    if (units[i].kind != kind || strlen(name) > 4 || name[0] == '"' || name[strlen(name) - 1] & 0x80) continue;
+    length += (size_t)snprintf(why + length, sizeof why - length, "%s%s", before, name);
+    before = ", ";
+  }
+  return bad_quantity(call, text, kind, why);
+}
+
 /* "0,5 mm" is asked back as "0.5 mm", where that is a quantity. */
 static int32_t bad_mark(girdle_call *call, const char *text, int32_t kind) {
   const char *article = strchr("aeiou", kinds[kind][0]) ? "an" : "a";
@@ -279,7 +295,8 @@ int32_t girdle_quantity_parse(girdle_call *call, const char *text, int32_t kind,
   if (!isfinite(value)) return bad_quantity(call, text, kind, "the number is too large");
   at = skip_spaces(at);
   found = find_unit(kind, at);
-  if (!found) return bad_quantity(call, text, kind, *at ? "its unit is not known" : "its unit is missing");
+  if (!found && *at) return bad_unit(call, text, at, kind);
+  if (!found) return bad_quantity(call, text, kind, "its unit is missing");
   /* a percentage is divided, so that 10 % is the double nearest to 0.1 */
   value = kind == GIRDLE_SHARE ? value / found->factor : value * found->factor;
   if (!isfinite(value)) return bad_quantity(call, text, kind, "the number is too large");

@@ -109,9 +109,10 @@ uint64_t girdle_measure_warning(uint64_t index, double value_mm, char *buffer, u
     write_cm(value_mm, value, sizeof value);
     write_cm(least, from, sizeof from);
     write_cm(most, to, sizeof to);
-    snprintf(text, sizeof text, "a %s of %s cm is far %s what is usual, %s%s%s cm; measure again, %s",
-             measures[index].name, value, value_mm < least ? "below" : "above", least > 0 ? from : "",
-             least > 0 ? " to " : "at most ", to, measures[index].tape);
+    snprintf(text, sizeof text, "%s %s of %s cm is far %s what is usual, %s%s%s cm; measure again, %s",
+             strchr("aeiou", measures[index].name[0]) ? "an" : "a", measures[index].name, value,
+             value_mm < least ? "below" : "above", least > 0 ? from : "", least > 0 ? " to " : "at most ", to,
+             measures[index].tape);
   }
   if (bytes) girdle_common_text(buffer, bytes, text);
   return strlen(text);

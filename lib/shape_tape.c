@@ -3,6 +3,7 @@
 #include "girdle/shape.h"
 
 #include <math.h>
+#include <stdio.h>
 #include <string.h>
 
 #include "base_cross_internal.h"
@@ -284,8 +285,28 @@ int32_t girdle_region_strip(girdle_call *call, double length_mm, double depth_mm
 
 /* ---- by name */
 
+/* What is not made of a fixed number of lengths; see the reading of text. */
+static const girdle_tape others[] = {
+    {"line", {"length"}, 1, "line 38 cm", "along the edge itself, from end to end"},
+    {"panel",
+     {"step", "widths"},
+     2,
+     "panel every 5 cm: 20 cm, 24 cm, 22 cm",
+     "straight down the middle, and across at the top and at every step; the first and the last width may be 0"},
+    {"area",
+     {"area"},
+     1,
+     "area 250 cm2",
+     "lay squared paper over it or under it and count the squares that lie inside for the most part"},
+};
+enum { OTHERS = sizeof others / sizeof others[0] };
+
 int32_t girdle_tape_info(uint64_t index, girdle_tape *out) {
-  if (index >= SHAPES) return 0;
+  if (index >= SHAPES + OTHERS) return 0;
+  if (index >= SHAPES) {
+    *out = others[index - SHAPES];
+    return 1;
+  }
   out->word = shapes[index].word;
   out->example = shapes[index].example;
   out->tape = shapes[index].tape;
@@ -296,7 +317,7 @@ int32_t girdle_tape_info(uint64_t index, girdle_tape *out) {
 }
 
 static int32_t find_shape(girdle_call *call, const char *word, int path_too, const tape_shape **out) {
-  const char *known[SHAPES + 3];
+  const char *known[SHAPES + 2];
   uint64_t count = 0;
   for (int i = 0; i < SHAPES; i++) {
     known[count++] = shapes[i].word;
@@ -381,7 +402,9 @@ static int32_t draw_panel(girdle_call *call, double step_mm, const double *width
     return girdle_common_fail(call, GIRDLE_ARGUMENT, "widths", "a panel takes 2 to 10000 widths");
   for (uint64_t i = 0; i < count; i++) {
     int end = i == 0 || i + 1 == count;
-    GIRDLE_TRY(girdle_common_range(call, "width", widths_mm[i], end ? 0 : 1e-3, 1e7, "mm"));
+    char name[32];
+    snprintf(name, sizeof name, end ? "width %llu" : "width %llu, which is no end,", (unsigned long long)i + 1);
+    GIRDLE_TRY(girdle_common_range(call, name, widths_mm[i], end ? 0 : 1e-3, 1e7, "mm"));
     widest = fmax(widest, widths_mm[i]);
   }
   girdle_strokes_begin(&strokes, call);

@@ -99,14 +99,22 @@ static int32_t check_middle(girdle_call *call, const char *name, const double gi
                             name);
 }
 
+/* "least diameter", "most diameter". */
+static int32_t check_end(girdle_call *call, const char *which, const char *name, double value, double least,
+                         double most, const char *unit) {
+  char words[32];
+  snprintf(words, sizeof words, "%s %s", which, name);
+  return girdle_common_range(call, words, value, least, most, unit);
+}
+
 /* Missing ends of a range are its middle. */
 static int32_t take_range(girdle_call *call, const char *name, const double given[3], double least, double most,
                           const char *unit, double out[3]) {
   GIRDLE_TRY(girdle_common_range(call, name, given[GIRDLE_NOMINAL], least, most, unit));
   for (int i = GIRDLE_LEAST; i <= GIRDLE_MOST; i++)
     out[i] = isnan(given[i]) ? given[GIRDLE_NOMINAL] : given[i];
-  GIRDLE_TRY(girdle_common_range(call, name, out[GIRDLE_LEAST], least, out[GIRDLE_NOMINAL], unit));
-  return girdle_common_range(call, name, out[GIRDLE_MOST], out[GIRDLE_NOMINAL], most, unit);
+  GIRDLE_TRY(check_end(call, "least", name, out[GIRDLE_LEAST], least, out[GIRDLE_NOMINAL], unit));
+  return check_end(call, "most", name, out[GIRDLE_MOST], out[GIRDLE_NOMINAL], most, unit);
 }
 
 /* "ss20" is the name of a stone of another diameter than the one given. */

@@ -139,8 +139,10 @@ end)
 
 -- A hem or a wrist is seldom straight: whatever the outline, no stone may lie over the edge, and the row follows it.
 describe("a recipe that follows the lower edge", function ()
-  local outlines = { "M0 0V100H200V0Z", "area 250 cm2" }
-  for _, tape in ipairs(girdle.tapes()) do outlines[#outlines + 1] = tape.example end
+  local outlines = { "M0 0V100H200V0Z" }
+  for _, tape in ipairs(girdle.tapes()) do
+    if tape.word ~= "line" then outlines[#outlines + 1] = tape.example end -- a line has no inside
+  end
   local lower_mm = { -- the edge from corner to corner
     ["M0 0V100H200V0Z"] = 200, ["area 250 cm2"] = math.sqrt(25000), ["yoke 40 cm x 90 cm x 12 cm"] = 900,
     ["circle skirt 66 cm x 35 cm"] = 660 + 2 * math.pi * 350, ["half circle skirt 66 cm x 35 cm"] = 660 + math.pi * 350,

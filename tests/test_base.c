@@ -59,6 +59,29 @@ static void quantity_parse_asks_for_a_point(void **state) {
   }
 }
 
+static void quantity_parse_names_the_units_that_there_are(void **state) {
+  static const struct {
+    const char *text;
+    int32_t kind;
+    const char *says;
+  } cases[] = {{"10 Q", GIRDLE_LENGTH, "there is no unit 'Q', but mm, cm, m, in, inch, ft, yd;"},
+               {"10 acres", GIRDLE_AREA, "there is no unit 'acres', but mm2, cm2, m2, in2;"},
+               {"10 rad", GIRDLE_ANGLE, "there is no unit 'rad', but deg;"},
+               {"10 st", GIRDLE_MASS, "there is no unit 'st', but mg, g, kg, oz, lb, ct;"},
+               {"10 weeks", GIRDLE_TIME, "there is no unit 'weeks', but s, min, h, days, day;"},
+               {"10 mm", GIRDLE_NUMBER, "a plain number has no unit;"},
+               {"10 a unit whose name has no end at all", GIRDLE_VOLUME, "there is no unit 'a unit whose name ha', but "
+                                                                       "ml, l, floz;"}};
+  (void)state;
+  for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+    test_call test;
+    double value;
+    assert_status(&test, girdle_quantity_parse(test_begin(&test), cases[i].text, cases[i].kind, &value), GIRDLE_SYNTAX);
+    if (!strstr(test.error.message, cases[i].says)) print_error("%s\n", test.error.message);
+    assert_non_null(strstr(test.error.message, cases[i].says));
+  }
+}
+
 static void quantity_parse_refuses_with_an_example(void **state) {
   static const char *const bad[] = {"12",      "12,5 mm", "1,5 cm", "nan mm", "inf mm", "0x10 mm", "",    "mm",
                                     "1/0 in",  "1 mm mm", "1e400 mm", "3 ss", "--1 mm", "1 1 1/2 in", "1/-2 in"};
@@ -271,6 +294,7 @@ int main(void) {
   const struct CMUnitTest tests[] = {
       cmocka_unit_test(status_text_covers_every_status),
       cmocka_unit_test(quantity_parse_reads_units),
+      cmocka_unit_test(quantity_parse_names_the_units_that_there_are),
       cmocka_unit_test(quantity_parse_refuses_with_an_example),
       cmocka_unit_test(quantity_parse_asks_for_a_point),
       cmocka_unit_test(call_init_asks_for_malloc_and_no_limits),

@@ -242,7 +242,10 @@ static int32_t work_on_tapes(girdle_call *call) {
   if (!status) status = girdle_region_area(call, 25000, &region[2]);
   for (uint64_t i = 0; girdle_tape_info(i, &tape) && !status; i++) {
     girdle_region *one = NULL;
-    status = girdle_region_from_text(call, tape.example, &one);
+    girdle_path *same = NULL;
+    status = girdle_path_from_text(call, strcmp(tape.word, "area") == 0 ? "line 1 cm" : tape.example, &same);
+    if (!status && strcmp(tape.word, "line") != 0) status = girdle_region_from_text(call, tape.example, &one);
+    girdle_path_free(same);
     girdle_region_free(one);
   }
   for (int i = 0; i < 4; i++)

@@ -55,12 +55,12 @@ static void stone_make_tells_which_field_is_wrong(void **state) {
   test_call test;
   test_begin(&test);
   (void)state;
-  for (int i = 0; i < 10; i++) {
-    static const char *const fields[] = {"size", "fix",      "fix",    "outline", "outline",
-                                         "cut",  "material", "finish", "size",    "diameter"};
+  for (int i = 0; i < 11; i++) {
+    static const char *const fields[] = {"size",     "fix",    "fix",  "outline",        "outline",      "cut",
+                                         "material", "finish", "size", "least diameter", "most diameter"};
     static const int32_t statuses[] = {GIRDLE_ARGUMENT, GIRDLE_ARGUMENT, GIRDLE_ARGUMENT, GIRDLE_ARGUMENT,
                                        GIRDLE_ARGUMENT, GIRDLE_LIMIT,    GIRDLE_LIMIT,    GIRDLE_LIMIT,
-                                       GIRDLE_LIMIT,    GIRDLE_ARGUMENT};
+                                       GIRDLE_LIMIT,    GIRDLE_ARGUMENT, GIRDLE_ARGUMENT};
     girdle_stone_spec spec;
     girdle_stone stone;
     girdle_stone_spec_init(&spec, sizeof spec);
@@ -74,6 +74,7 @@ static void stone_make_tells_which_field_is_wrong(void **state) {
     if (i == 7) spec.finish = long_name;
     if (i == 8) spec.size = long_name, spec.diameter_mm[GIRDLE_NOMINAL] = 5;
     if (i == 9) spec.diameter_mm[GIRDLE_LEAST] = 6, spec.diameter_mm[GIRDLE_NOMINAL] = 5;
+    if (i == 10) spec.diameter_mm[GIRDLE_MOST] = 3, spec.diameter_mm[GIRDLE_NOMINAL] = 5;
     assert_status(&test, girdle_stone_make(test_again(&test), &spec, &stone), statuses[i]);
     assert_string_equal(test.error.field, fields[i]);
   }

@@ -72,16 +72,17 @@ static const girdle_path *outline_of(const girdle_host *host, const char *name) 
   return NULL;
 }
 
-/* The word at the beginning of a shape's text, as many letters as it has; "line" beside the words of the tape. */
+/* The word at the beginning of a shape's text, as many letters as it has; a panel and an area have their measures behind
+ * the word, not in columns. */
 static size_t word_length(const char *text, char word[32]) {
   girdle_tape tape;
   size_t longest = 0;
   for (uint64_t i = 0; girdle_tape_info(i, &tape); i++) {
     size_t length = strlen(tape.word);
+    if (strcmp(tape.word, "panel") == 0 || strcmp(tape.word, "area") == 0) continue;
     if (length > longest && strncmp(text, tape.word, length) == 0 && (text[length] == ' ' || !text[length]))
       longest = length;
   }
-  if (strncmp(text, "line", 4) == 0 && (text[4] == ' ' || !text[4])) longest = 4;
   if (longest >= 32) return 0;
   memcpy(word, text, longest);
   word[longest] = '\0';

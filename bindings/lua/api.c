@@ -99,9 +99,9 @@ const girdle_lua_field girdle_fields_skirt[] = {
     {"fullness", NUMBER, MAY, 0.01, 1, NULL, "1", "0.5", "share of a whole circle: 1 circle skirt, 0.5 half"},
     END};
 const girdle_lua_field girdle_fields_panel[] = {
-    {"every", LENGTH, NEED, SMALLEST, LONGEST, NULL, NULL, "\"5 cm\"", "from width to width, down the middle"},
+    {"every", LENGTH, NEED, SMALLEST, 1e6, NULL, NULL, "\"5 cm\"", "from width to width, down the middle"},
     {"widths", TABLE, NEED, 0, 0, NULL, NULL, "{ \"20 cm\", \"24 cm\", \"22 cm\" }",
-     "from the top; the first and the last may be 0"},
+     "from the top, 0.001 to 10000000 mm each; the first and the last may be 0"},
     END};
 const girdle_lua_field girdle_fields_area[] = {
     {"area", AREA, NEED, 1e-6, 1e14, NULL, NULL, "\"250 cm2\"", "as counted on squared paper"}, END};

@@ -140,9 +140,6 @@ local function manual(api, tutorial)
     out[#out + 1] = ("**%s**, `%s`: %s.\n\n![%s](pictures/tape_%s.svg)\n"):format(tape.word, tape.example, tape.tape,
       tape.word, (tape.word:gsub(" ", "_")))
   end
-  for _, tape in ipairs(pictures.others) do
-    out[#out + 1] = ("**%s**, `%s`: %s.\n\n![%s](pictures/tape_%s.svg)\n"):format(tape.word, tape.example, tape.tape, tape.word, tape.word)
-  end
   add_measures(out)
   add_group(out, "Methods of shapes", owned(api, "shape"))
   add_group(out, "Verbs", verbs)
@@ -270,7 +267,6 @@ function made.texts(folder)
   for _, tape in ipairs(girdle.tapes()) do
     texts["pictures/tape_" .. tape.word:gsub(" ", "_") .. ".svg"] = pictures.of_tape(tape)
   end
-  for _, tape in ipairs(pictures.others) do texts["pictures/tape_" .. tape.word .. ".svg"] = tape.draw() end
   return texts
 end
 

@@ -159,7 +159,7 @@ local function measured(path, taken, tape, name, length)
     { within = hollow[name] and tape.word ~= "quarter circle skirt" }
 end
 
-function pictures.of_tape(tape)
+local function of_lengths(tape)
   local path = girdle.path(tape.example)
   local on, taken, place = sheet(path, "#f2f2ee"), {}, 0
   local region = girdle.region(path)
@@ -175,7 +175,7 @@ function pictures.of_tape(tape)
   return finish(on)
 end
 
--- ---- shapes that have no list of measures
+-- ---- shapes that are not made of a fixed number of lengths
 
 local function of_line()
   local path = girdle.path "M0 0 C60 -40 120 40 180 0":fitted { length = "38 cm" }
@@ -224,13 +224,9 @@ local function of_area()
   return finish(on)
 end
 
--- Each with what is written, where the tape goes, and its picture.
-pictures.others = {
-  { word = "line", example = "line 38 cm", tape = "along the edge itself, from end to end", draw = of_line },
-  { word = "panel", example = "panel every 5 cm: 20 cm, 24 cm, 22 cm",
-    tape = "straight down the middle, and across at the top and at every step; the first and the last width may be 0", draw = of_panel },
-  { word = "area", example = "area 250 cm2",
-    tape = "lay squared paper over it or under it and count the squares that lie inside for the most part", draw = of_area },
-}
+local others = { line = of_line, panel = of_panel, area = of_area }
+function pictures.of_tape(tape)
+  return (others[tape.word] or of_lengths)(tape)
+end
 
 return pictures

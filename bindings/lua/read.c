@@ -58,6 +58,8 @@ static const char *plain_text(lua_State *L, girdle_lua_work *work, const girdle_
 static int32_t in_range(girdle_lua_work *work, const girdle_lua_field *field, double value, const char *unit) {
   if (!isfinite(value))
     return girdle_common_fail(&work->call, GIRDLE_ARGUMENT, field->name, "%s must be a finite number", field->name);
+  if (unit[0] == '%' && !(value >= field->least && value <= field->most)) /* a share is written in per cent */
+    return girdle_common_range(&work->call, field->name, value * 100, field->least * 100, field->most * 100, unit);
   return girdle_common_range(&work->call, field->name, value, field->least, field->most, unit);
 }
 
@@ -108,7 +110,7 @@ static int32_t read_angle(lua_State *L, girdle_lua_work *work, const girdle_lua_
 
 static int32_t read_percent(lua_State *L, girdle_lua_work *work, const girdle_lua_field *field,
                             girdle_lua_value *value) {
-  return read_quantity(L, work, field, value, GIRDLE_SHARE, "");
+  return read_quantity(L, work, field, value, GIRDLE_SHARE, "%");
 }
 
 static int32_t read_mass(lua_State *L, girdle_lua_work *work, const girdle_lua_field *field, girdle_lua_value *value) {

@@ -434,7 +434,7 @@ function skirt(fields) end
 
 ---@class girdle.panel_fields
 ---@field every number|string from width to width, down the middle
----@field widths table from the top; the first and the last may be 0
+---@field widths table from the top, 0.001 to 10000000 mm each; the first and the last may be 0
 
 ---A panel given by its width every so far down its middle.
 ---@param fields girdle.panel_fields

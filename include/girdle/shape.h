@@ -174,7 +174,8 @@ typedef struct girdle_tape {
 } girdle_tape;
 
 /* Fills in the shape of an index from 0 and returns 1; 0 past the last. The words: rectangle, oval, trapezoid, strip,
- * triangle, loop, teardrop, keyhole, yoke, sleeve, circle skirt, half circle skirt, quarter circle skirt. */
+ * triangle, loop, teardrop, keyhole, yoke, sleeve, circle skirt, half circle skirt, quarter circle skirt; then line (a
+ * path alone), panel and area, which only girdle_path_from_text and girdle_region_from_text read. */
 GIRDLE_API int32_t girdle_tape_info(uint64_t index, girdle_tape *out);
 
 /* A shape by its word and measures in millimetres (each 1e-3 to 1e7), in the order of girdle_tape. GIRDLE_UNKNOWN names
@@ -191,8 +192,8 @@ GIRDLE_API int32_t girdle_region_from_tape(girdle_call *call, const char *word, 
 GIRDLE_API int32_t girdle_region_skirt(girdle_call *call, double waist_mm, double length_mm, double fullness,
                                        girdle_region **out);
 
-/* A panel given by its width every step_mm down its middle (2 to 10000 widths, the first and the last may be 0). The
- * edges are smooth and swing no farther than the widths (Fritsch and Butland 1984). */
+/* A panel given by its width every step_mm (1e-3 to 1e6) down its middle: 2 to 10000 widths, each 1e-3 to 1e7 mm, but
+ * for the first and the last, which may be 0. The edges are smooth and swing no farther than the widths (Fritsch and Butland 1984). */
 GIRDLE_API int32_t girdle_region_panel(girdle_call *call, double step_mm, const double *widths_mm, uint64_t count,
                                        girdle_region **out);
 
