@@ -88,6 +88,25 @@ describe("a table of zones", function ()
     assert.equal("  shape          within\n  stones         stone; edge; fillers\n  gap            gap\n" ..
       "  given          margin = 1 mm; avoid = ...\n", told "closed cover")
   end)
+  it("is looked at before anything is placed", function ()
+    local folder = support.folder()
+    support.write(folder .. "/trap.lua", [[return recipe { format = 1, name = "trap",
+      takes = { { "line", "path" }, { "size", "length", default = "2 cm", to = "5 cm" }, { "leave", "text", optional = true } },
+      place = function () error "placed" end }]])
+    support.write(folder .. "/zones.csv", "zone,shape,length,recipe,leave,given\n" ..
+      "a,loop,neckline,trap,,size = my own\nb,lop 34 cm,,trap,,\nc,line,34 cm,trap,3 cm - 4 cm,\n" ..
+      "d,line,34 cm,trap,,sise = 2 cm\ne,line,34 cm,trap,,size = 6 cm\nf,line,34 cm,trp,,\n")
+    local _, said, status = support.run("check", folder)
+    assert.equal(1, status)
+    for _, fault in ipairs { "zones.csv:3: unknown shape 'lop', did you mean 'loop'?",
+      "zones.csv:4: leave: '3 cm - 4 cm' is not a stretch; write one like \"18 cm to 22 cm\"",
+      "zones.csv:5: unknown parameter in given 'sise', did you mean 'size'?",
+      "zones.csv:6: trap: size must be 0 to 50 mm, not 60 (given as '6 cm'); for example size = \"2 cm\"",
+      "zones.csv:7: unknown recipe 'trp', did you mean 'trap'?" } do
+      assert.is_truthy(said:find(fault, 1, true), said)
+    end
+    assert.equal(5, select(2, said:gsub("\n", "")))
+  end)
   it("gives what has no column by its name, and lengths to what has no shape", function ()
     local function counted(...)
       local folder = support.folder()

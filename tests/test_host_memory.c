@@ -84,10 +84,8 @@ static int32_t costume(girdle_call *call, girdle_host *host) {
   return status;
 }
 
-static int32_t zones(girdle_call *call, girdle_host *host) {
+static girdle_zone_row collar(void) {
   girdle_zone_row row;
-  girdle_job *job = NULL;
-  int32_t status = new_job(call, &job);
   memset(&row, 0, sizeof row);
   strcpy(row.name, "collar");
   strcpy(row.recipe, "plain line");
@@ -95,12 +93,28 @@ static int32_t zones(girdle_call *call, girdle_host *host) {
   strcpy(row.length, "15 cm");
   strcpy(row.already, "12 ss34 red");
   row.times = row.line = 1;
+  return row;
+}
+
+static int32_t check_zones(girdle_call *call, girdle_host *host) {
+  girdle_zone_row row = collar();
+  girdle_job *job = NULL;
+  int32_t status = new_job(call, &job);
+  if (!status) status = girdle_host_check_zones(call, host, "zones.csv", &row, 1, job);
+  girdle_job_free(job);
+  return status;
+}
+
+static int32_t zones(girdle_call *call, girdle_host *host) {
+  girdle_zone_row row = collar();
+  girdle_job *job = NULL;
+  int32_t status = new_job(call, &job);
   if (!status) status = girdle_host_zones(call, host, "zones.csv", &row, 1, job);
   girdle_job_free(job);
   return status;
 }
 
-static int32_t (*const works[])(girdle_call *call, girdle_host *host) = {place, describe, costume, zones};
+static int32_t (*const works[])(girdle_call *call, girdle_host *host) = {place, describe, costume, zones, check_zones};
 enum { WORKS = sizeof works / sizeof works[0] };
 
 static int32_t work_of(girdle_call *call, int32_t (*work)(girdle_call *call, girdle_host *host)) {
@@ -124,6 +138,7 @@ SWEEP(place)
 SWEEP(describe)
 SWEEP(costume)
 SWEEP(zones)
+SWEEP(check_zones)
 
 /* With n bytes allowed, n from 0 in odd steps until it is enough for all. */
 static void host_ends_cleanly_at_each_memory_limit(void **state) {
@@ -157,9 +172,9 @@ static void host_ends_cleanly_at_each_memory_limit(void **state) {
 
 int main(void) {
   const struct CMUnitTest tests[] = {
-      cmocka_unit_test(host_place_survives_refusals),           cmocka_unit_test(host_describe_survives_refusals),
-      cmocka_unit_test(host_costume_survives_refusals),         cmocka_unit_test(host_zones_survives_refusals),
-      cmocka_unit_test(host_ends_cleanly_at_each_memory_limit),
+      cmocka_unit_test(host_place_survives_refusals),       cmocka_unit_test(host_describe_survives_refusals),
+      cmocka_unit_test(host_costume_survives_refusals),     cmocka_unit_test(host_zones_survives_refusals),
+      cmocka_unit_test(host_check_zones_survives_refusals), cmocka_unit_test(host_ends_cleanly_at_each_memory_limit),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);
 }

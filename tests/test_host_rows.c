@@ -408,6 +408,71 @@ static void host_zones_shows_the_default_of_the_last_of_many(void **state) {
   end(&at);
 }
 
+static int32_t check(stage *at, const girdle_zone_row *rows, uint64_t count) {
+  uint64_t zones;
+  int32_t status;
+  test_again(&at->test);
+  at->fault_count = 0;
+  at->faults[0] = '\0';
+  new_job(at);
+  status = girdle_host_check_zones(&at->test.call, at->host, "zones.csv", rows, count, at->job);
+  girdle_job_zones(at->job, &zones);
+  assert_int_equal(zones, 0);
+  return status;
+}
+
+/* A recipe that may be read, and must not place. */
+static const char trap[] =
+    "return recipe { format = 1, name = 'trap', takes = { { 'line', 'path' }, { 'deep', 'length', from = '1 cm', to = "
+    "'20 cm', default = '2 cm' }, { 'gap', 'length', default = 1, to = 9 }, { 'long', 'length', optional = true } },\n"
+    "  place = function () error 'placed' end }\n";
+
+static void host_check_zones_tells_the_faults_of_all_rows_and_places_nothing(void **state) {
+  stage at;
+  girdle_zone_row rows[6];
+  (void)state;
+  begin(&at);
+  add(&at, GIRDLE_LAYER_HOUSE, "trap.lua", trap);
+  rows[0] = row_of("trap", "loop", "34 cm", "", "");
+  rows[1] = row_of("trap", "lop 34 cm", "", "", "");
+  rows[2] = row_of("trap", "loop", "34 cm", "", "deeq = 3 cm");
+  rows[3] = row_of("trap", "loop", "34 cm", "", "deep = 30 cm");
+  rows[4] = row_of("seam", "line", "30 cm", "", "");
+  strcpy(rows[4].leave, "1 cm - 2 cm");
+  rows[5] = row_of("trap", "loop", "wrist", "", "deep = wrist");
+  for (int i = 0; i < 6; i++)
+    rows[i].line = i + 2;
+  assert_status(&at.test, check(&at, rows, 6), GIRDLE_UNKNOWN);
+  assert_string_equal(at.faults,
+                      "zones.csv:3: unknown shape 'lop', did you mean 'loop'?\n"
+                      "zones.csv:4: unknown parameter in given 'deeq', did you mean 'deep'?\n"
+                      "zones.csv:5: trap: deep must be 10 to 200 mm, not 300 (given as '30 cm'); for example deep = "
+                      "\"2 cm\"\n"
+                      "zones.csv:6: leave: '1 cm - 2 cm' is not a stretch; write one like \"18 cm to 22 cm\"\n");
+  assert_ok(&at.test, check(&at, &rows[5], 1));
+  assert_status(&at.test, work(&at, &rows[5]), GIRDLE_ARGUMENT);
+  assert_non_null(strstr(at.faults, "placed"));
+  assert_status(&at.test, check(&at, rows, 10001), GIRDLE_LIMIT);
+  end(&at);
+}
+
+/* A measure that comes with the wearer is no fault, wherever a length may stand, and whatever range it has there. */
+static void host_check_zones_leaves_room_for_measures_to_come(void **state) {
+  static const char *const names[] = {"neckline", "my own way round", "2nd waist"};
+  stage at;
+  (void)state;
+  begin(&at);
+  add(&at, GIRDLE_LAYER_HOUSE, "trap.lua", trap);
+  for (size_t i = 0; i < 3; i++) {
+    girdle_zone_row row = row_of("trap", "loop", names[i], "", "");
+    snprintf(row.given, sizeof row.given, "deep = %s; long = %s", names[i], names[i]);
+    strcpy(row.gap, names[i]);
+    assert_ok(&at.test, check(&at, &row, 1));
+    assert_status(&at.test, work(&at, &row), GIRDLE_UNKNOWN);
+  }
+  end(&at);
+}
+
 int main(void) {
   const struct CMUnitTest tests[] = {
       cmocka_unit_test(host_zones_gives_what_stands_under_given),
@@ -420,6 +485,8 @@ int main(void) {
       cmocka_unit_test(host_zones_takes_a_length_for_a_line),
       cmocka_unit_test(host_costume_names_a_drawing_that_is_near),
       cmocka_unit_test(host_zones_cuts_long_faults),
+      cmocka_unit_test(host_check_zones_tells_the_faults_of_all_rows_and_places_nothing),
+      cmocka_unit_test(host_check_zones_leaves_room_for_measures_to_come),
       cmocka_unit_test(host_zones_shows_the_default_of_the_last_of_many),
       cmocka_unit_test(host_costume_names_file_line_value_nearest_and_example),
   };

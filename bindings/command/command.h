@@ -216,7 +216,7 @@ int32_t source_drawing(program *with, costume *of, const char *file);
 
 /* ---- work for the workers */
 
-enum { TASK_DESCRIBE, TASK_PLACE, TASK_COSTUME, TASK_NONE };
+enum { TASK_DESCRIBE, TASK_PLACE, TASK_COSTUME, TASK_CHECK, TASK_NONE }; /* CHECK: looks at rows, places nothing */
 
 typedef struct task {
   int32_t kind;
@@ -224,8 +224,8 @@ typedef struct task {
   const folder *beside; /* may be NULL: house recipes only */
   const girdle_given *given;
   uint64_t given_count;
-  girdle_job *job;          /* PLACE, COSTUME: gets the zones */
-  const char *zones_source; /* COSTUME: the zones table's name in errors, or NULL */
+  girdle_job *job;          /* PLACE, COSTUME: gets the zones; CHECK: whose measures and fabric they are */
+  const char *zones_source; /* COSTUME, CHECK: the zones table's name in errors, or NULL */
   const girdle_zone_row *rows;
   uint64_t row_count;
   const girdle_catalogue *own; /* whose sizes texts of stones may name; may be NULL */
@@ -325,7 +325,7 @@ int32_t work_is_club(program *with, const char *file);
 int32_t work_check_club(program *with, const char *path, girdle_club *club, uint64_t *costumes);
 /* Reads what a recipe, a costume or a house recipe's name takes, placing nothing. */
 int32_t work_describe(program *with, const char *file, sheet *out);
-/* Says each zone of a costume's table whose recipe or stones there are not, placing nothing; the status is the first. */
+/* Says what is wrong with the rows of a costume's table, as far as it is seen without placing; the status is the first. */
 int32_t zones_sound(program *with, const costume *of);
 /* Whether a name is a recipe's, also with _ for its spaces. */
 int recipe_is_spelled(const char *name, const char *recipe);

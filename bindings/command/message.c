@@ -260,7 +260,7 @@ int32_t message_read_answer(program *with, const task *of, const char *bytes, ui
   if (status && !from.unsound) with->error = error;
   say_log(with, &from);
   if (!status && of->kind == TASK_DESCRIBE && out) take_sheet(&from, out);
-  if (!status && of->kind != TASK_DESCRIBE) status = take_zones(with, &from, of->job);
+  if (!status && (of->kind == TASK_PLACE || of->kind == TASK_COSTUME)) status = take_zones(with, &from, of->job);
   if (!from.unsound && (status || !from.left)) return status;
   return girdle_common_fail(&with->call, GIRDLE_INTERNAL, NULL, "a worker's answer was damaged and is not used");
 }

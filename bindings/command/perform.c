@@ -160,13 +160,27 @@ static int32_t costume_zones(performing *in, girdle_host *host, const char *name
   return status;
 }
 
+static int32_t check_zones(performing *in, girdle_host *host, const girdle_job *job) {
+  const char *table = bytes_take_text(&in->from);
+  uint64_t count = bytes_take_count(&in->from, sizeof(girdle_zone_row));
+  girdle_zone_row *rows = command_new(count * sizeof *rows);
+  int32_t status;
+  bytes_take_into(&in->from, rows, count * sizeof *rows);
+  status = girdle_host_check_zones(&in->call, host, table, rows, count, job);
+  free(rows);
+  return status;
+}
+
 static int32_t zones(performing *in, girdle_host *host, int32_t kind, const char *name, const girdle_given *given,
                      uint64_t given_count, buffer *payload) {
   girdle_job *job = NULL;
   int32_t status = take_job(in, &job);
   if (!status && kind == TASK_PLACE) status = place(in, host, name, given, given_count, job);
   if (!status && kind == TASK_COSTUME) status = costume_zones(in, host, name, job);
-  if (!status) put_zones(payload, job);
+  if (!status && kind == TASK_CHECK)
+    status = check_zones(in, host, job);
+  else if (!status)
+    put_zones(payload, job);
   girdle_job_free(job);
   return status;
 }

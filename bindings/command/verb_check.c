@@ -67,12 +67,14 @@ static void say_meetings(const girdle_zone_row *rows, uint64_t count, buffer *to
 /* The zones of a costume that is a folder or a table. */
 static int32_t check_zones(program *with, const char *path) {
   costume of;
+  sheet takes = {0};
   uint64_t count = 0;
   const girdle_zone_row *rows;
   int32_t status;
   memset(&of, 0, sizeof of);
   if (file_is_folder(path)) GIRDLE_TRY(stones_read(with, path));
   status = source_costume_file(with, path, &of);
+  if (!status && of.zones) status = wardrobe_describe(with, &of, &takes); /* a drawing that the rows may name */
   if (!status) status = zones_sound(with, &of);
   if (!status && of.zones) {
     rows = girdle_zone_rows_view(of.zones, &count);
@@ -82,6 +84,7 @@ static int32_t check_zones(program *with, const char *path) {
       say_row(&rows[at], &with->result);
     say_meetings(rows, count, &with->result);
   }
+  sheet_free(&takes);
   source_costume_free(&of);
   return status;
 }

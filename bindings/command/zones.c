@@ -6,7 +6,8 @@
 #include "command.h"
 #include "common.h"
 
-/* What can be seen of a table's zones before anything is placed: whether there are such recipes and such stones. */
+/* What can be seen of a table's zones before anything is placed: whether there are such recipes and such stones, and
+ * whether the recipes can read the rest. */
 
 enum { PART_BYTES = 256 }; /* as much as a cell of a row holds */
 
@@ -81,15 +82,39 @@ static void judge(program *with, const costume *of, const girdle_zone_row *row, 
   if (!*first) *first = status;
 }
 
+/* Lets a worker look at rows as their recipes will read them: shapes, stretches, and whatever else is given. */
+static int32_t rows_fit(program *with, const costume *of, const girdle_zone_row *rows, uint64_t count) {
+  girdle_job_head head;
+  girdle_job *job = NULL;
+  task what;
+  int32_t status;
+  girdle_job_head_init(&head, sizeof head);
+  girdle_common_text(head.tag, sizeof head.tag, of->name);
+  girdle_common_text(head.costume, sizeof head.costume, of->name);
+  GIRDLE_TRY(girdle_job_new(&with->call, &head, &job));
+  wardrobe_task(of, job, &what);
+  what.kind = TASK_CHECK;
+  what.rows = rows;
+  what.row_count = count;
+  status = count ? pool_one(with, &what) : GIRDLE_OK;
+  girdle_job_free(job);
+  return status;
+}
+
 int32_t zones_sound(program *with, const costume *of) {
-  uint64_t count = 0;
+  uint64_t count = 0, kept = 0;
   const girdle_zone_row *rows = of->zones ? girdle_zone_rows_view(of->zones, &count) : NULL;
-  int32_t first = GIRDLE_OK;
-  if (count) GIRDLE_TRY(source_house(with));
-  for (uint64_t at = 0; at < count; at++) {
-    judge(with, of, &rows[at], recipe_sound(with, of, rows[at].recipe), &first);
-    judge(with, of, &rows[at], stones_sound(with, rows[at].stones), &first);
-    judge(with, of, &rows[at], already_sound(with, rows[at].already), &first);
+  girdle_zone_row *good = command_new((count + 1) * sizeof *good);
+  int32_t first = GIRDLE_OK, status = count ? source_house(with) : GIRDLE_OK;
+  for (uint64_t at = 0; at < count && !status; at++) {
+    int32_t fault = GIRDLE_OK;
+    judge(with, of, &rows[at], recipe_sound(with, of, rows[at].recipe), &fault);
+    judge(with, of, &rows[at], stones_sound(with, rows[at].stones), &fault);
+    judge(with, of, &rows[at], already_sound(with, rows[at].already), &fault);
+    if (!fault) good[kept++] = rows[at];
+    if (!first) first = fault;
   }
-  return first;
+  if (!status) status = command_fault(with, rows_fit(with, of, good, kept));
+  free(good);
+  return first ? first : status;
 }

@@ -15,7 +15,8 @@ typedef struct costume_work {
   uint64_t row_count;
   girdle_job *job;
   girdle_fabric fabric;
-  int32_t has_fabric, reserved;
+  int32_t has_fabric;
+  int32_t checked; /* 1: rows are only looked at, no recipe places */
   const girdle_zone *zones; /* held by the state, like all they point to */
   uint64_t count;
 } costume_work;

@@ -31,6 +31,31 @@ static const girdle_measure *measure_of(const girdle_job *job, const char *name)
   return NULL;
 }
 
+/* What a measure may be that comes with the wearer: the middle of what is usual. */
+static double usual_mm(const char *name) {
+  double least, most;
+  uint64_t body;
+  if (girdle_measure_find(NULL, name, &body)) return 300;
+  girdle_measure_plausible(body, 0, &least, &most);
+  return isfinite(most) ? (least + most) / 2 : 300;
+}
+
+/* A length has one word behind its number, and then how it is meant; "neckline" and "2nd waist" are names. */
+static int is_name(const char *text) {
+  const char *word = text + strspn(text, "0123456789.,/ -"), *last = strrchr(word, ' ');
+  return *text && (word == text || (last && strcmp(last, " worn") != 0 && strcmp(last, " glued") != 0));
+}
+
+/* While rows are only looked at, a measure that the job lacks is to come. */
+static int is_to_come(const costume_work *of, const char *text) {
+  return of->checked && is_name(text) && !measure_of(of->job, text);
+}
+
+/* Pushes what stands for it in a recipe's parameter. */
+static void push_usual(lua_State *L, const girdle_lua_field *field, const char *name) {
+  lua_pushnumber(L, fmin(fmax(usual_mm(name), field->least), field->most));
+}
+
 static void unknown_measure(lua_State *L, const girdle_job *job, const char *field, const char *name) {
   const char *names[128];
   uint64_t count, known;
@@ -46,16 +71,16 @@ static void unknown_measure(lua_State *L, const girdle_job *job, const char *fie
 }
 
 /* Pushes a length in mm: "52 cm", or the name of a measure. */
-static void push_length(lua_State *L, const girdle_job *job, const char *field, const char *text) {
+static void push_length(lua_State *L, const costume_work *of, const char *field, const char *text) {
   static const girdle_lua_field length = {"length", GIRDLE_KIND_LENGTH, 1, 1e-3, 1e7, NULL, NULL, "52 cm", NULL};
   girdle_lua_work work;
   girdle_lua_value value;
-  const girdle_measure *measure = measure_of(job, text);
-  if (measure) {
-    lua_pushnumber(L, measure->mm);
+  const girdle_measure *measure = measure_of(of->job, text);
+  if (measure || is_to_come(of, text)) {
+    lua_pushnumber(L, measure ? measure->mm : usual_mm(text));
     return;
   }
-  if (!strpbrk(text, "0123456789")) unknown_measure(L, job, field, text);
+  if (is_name(text)) unknown_measure(L, of->job, field, text);
   girdle_lua_begin(L, &work);
   lua_pushstring(L, text);
   girdle_lua_check(L, &work, girdle_lua_read(L, &work, &length, &value), field);
@@ -91,16 +116,16 @@ static size_t word_length(const char *text, char word[32]) {
 
 enum { MEASURES = 4 };
 
-static double length_of(lua_State *L, const girdle_job *job, const char *field, const char *text) {
+static double length_of(lua_State *L, const costume_work *of, const char *field, const char *text) {
   double length;
-  push_length(L, job, field, text);
+  push_length(L, of, field, text);
   length = lua_tonumber(L, -1);
   lua_pop(L, 1);
   return length;
 }
 
 /* "wrist x upper arm x 55 cm": lengths and names of measures with a cross between. */
-static uint64_t measures_in(lua_State *L, const girdle_job *job, const char *text, double *measures) {
+static uint64_t measures_in(lua_State *L, const costume_work *of, const char *text, double *measures) {
   uint64_t count = 0;
   while (text && count < MEASURES) {
     const char *cross = strstr(text, " x ");
@@ -110,7 +135,7 @@ static uint64_t measures_in(lua_State *L, const girdle_job *job, const char *tex
     while (length && text[length - 1] == ' ')
       length--;
     lua_pushlstring(L, text, length);
-    measures[count++] = length_of(L, job, "shape", lua_tostring(L, -1));
+    measures[count++] = length_of(L, of, "shape", lua_tostring(L, -1));
     lua_pop(L, 1);
     text = cross ? cross + 3 : NULL;
   }
@@ -118,12 +143,12 @@ static uint64_t measures_in(lua_State *L, const girdle_job *job, const char *tex
 }
 
 /* The measures of a shape's word: those written behind it, or else those in length and width. */
-static uint64_t measures_of(lua_State *L, const girdle_job *job, const girdle_zone_row *row, const char *behind,
+static uint64_t measures_of(lua_State *L, const costume_work *of, const girdle_zone_row *row, const char *behind,
                             double *measures) {
   uint64_t count = 0;
-  if (!is_blank(behind)) return measures_in(L, job, behind, measures);
-  if (!is_blank(row->length)) measures[count++] = length_of(L, job, "length", row->length);
-  if (!is_blank(row->width)) measures[count++] = length_of(L, job, "width", row->width);
+  if (!is_blank(behind)) return measures_in(L, of, behind, measures);
+  if (!is_blank(row->length)) measures[count++] = length_of(L, of, "length", row->length);
+  if (!is_blank(row->width)) measures[count++] = length_of(L, of, "width", row->width);
   return count;
 }
 
@@ -149,20 +174,20 @@ static void push_tape(lua_State *L, const char *word, uint64_t count, const doub
   }
 }
 
-static void set_length(lua_State *L, const girdle_job *job, const char *field, const char *text) {
-  push_length(L, job, field, text);
+static void set_length(lua_State *L, const costume_work *of, const char *field, const char *text) {
+  push_length(L, of, field, text);
   lua_setfield(L, -2, field);
 }
 
 /* Scales the shape on top to what length and width say. */
-static void fit_shape(lua_State *L, const girdle_job *job, const girdle_zone_row *row) {
+static void fit_shape(lua_State *L, const costume_work *of, const girdle_zone_row *row) {
   int by_length = !is_blank(row->length), by_width = !is_blank(row->width);
   if (!by_length && !by_width) return;
   lua_pushcfunction(L, girdle_lua_shape_fitted);
   lua_insert(L, -2);
   lua_createtable(L, 0, 2);
-  if (by_length) set_length(L, job, "length", row->length);
-  if (by_width) set_length(L, job, "width", row->width);
+  if (by_length) set_length(L, of, "length", row->length);
+  if (by_width) set_length(L, of, "width", row->width);
   lua_call(L, 2, 1);
 }
 
@@ -179,7 +204,7 @@ static void push_drawn(lua_State *L, const girdle_limited *run, const girdle_zon
   else
     lua_pushstring(L, row->shape);
   girdle_lua_check(L, &work, girdle_lua_read(L, &work, &field, &value), "shape");
-  fit_shape(L, job->job, row);
+  fit_shape(L, job, row);
 }
 
 /* Pushes the row's shape, ready for a parameter of the kind. Returns whether it lies where the drawing has it: what the
@@ -195,7 +220,7 @@ static int push_shape(lua_State *L, const girdle_limited *run, const girdle_zone
     push_drawn(L, run, row, kind);
     return is_blank(row->length) && is_blank(row->width);
   }
-  count = measures_of(L, job->job, row, text + length, measures);
+  count = measures_of(L, job, row, text + length, measures);
   if (strcmp(word, "loop") == 0 && count == 2 && !is_blank(row->width))
     girdle_lua_fail(L, GIRDLE_ARGUMENT, "width", "a loop has a length only: leave width empty, as in loop,34 cm,");
   if (strcmp(word, "line") == 0)
@@ -237,11 +262,13 @@ typedef struct filling {
 } filling;
 
 /* A wearer's own gap stands among her measures, so that one count may be alike for all. */
-static void push_gap(lua_State *L, const girdle_limited *run, const char *text) {
+static void push_gap(lua_State *L, const girdle_limited *run, const girdle_lua_field *field, const char *text) {
   const costume_work *work = run->job;
   const girdle_measure *own = measure_of(work->job, text);
   if (own)
     lua_pushnumber(L, own->mm);
+  else if (is_to_come(work, text))
+    push_usual(L, field, text);
   else
     lua_pushstring(L, text);
 }
@@ -285,7 +312,7 @@ static int fill_length(lua_State *L, const girdle_limited *run, const girdle_lua
   const char *text = by_width ? from->row->width : from->row->length;
   if (from->shapes || field->kind != GIRDLE_KIND_LENGTH || *taken || is_blank(text)) return 0;
   *taken = 1;
-  push_length(L, job->job, by_width ? "width" : "length", text);
+  push_length(L, job, by_width ? "width" : "length", text);
   return 1;
 }
 
@@ -302,7 +329,7 @@ static void fill(lua_State *L, girdle_limited *run, const girdle_lua_field *fiel
     from->stones = NULL;
   } else if (strcmp(field->name, "gap") == 0 && !is_blank(from->row->gap)) {
     from->gap = 1;
-    push_gap(L, run, from->row->gap);
+    push_gap(L, run, field, from->row->gap);
   } else if (strcmp(field->name, "leave") == 0 && !is_blank(from->row->leave)) {
     from->leave = 1;
     push_leave(L, from->row->leave);
@@ -396,6 +423,8 @@ static void push_value(lua_State *L, const girdle_limited *run, const girdle_lua
     girdle_host_push_outline(L, outline);
   else if (measure)
     lua_pushnumber(L, measure->mm);
+  else if (field->kind == GIRDLE_KIND_LENGTH && is_to_come(job, lua_tostring(L, -1)))
+    push_usual(L, field, lua_tostring(L, -1));
   else
     return;
   lua_replace(L, -2);
@@ -499,7 +528,10 @@ static int work_row(lua_State *L) {
     girdle_host_find_recipe(L, row->recipe);
     if (push_given(L, run, 5, row)) zone->flags |= GIRDLE_ZONE_DRAWN;
     lua_pushvalue(L, 5);
-    girdle_host_zone_place(L, zone, 6, lua_tostring(L, 2), 3);
+    if (((const costume_work *)run->job)->checked)
+      girdle_lua_check_given(L, 5, 6);
+    else
+      girdle_host_zone_place(L, zone, 6, lua_tostring(L, 2), 3);
   } else if (is_blank(row->already)) {
     return girdle_lua_fail(L, GIRDLE_ARGUMENT, "recipe", "recipe is missing; write one like alternating line");
   }
@@ -532,15 +564,22 @@ static int rows_body(lua_State *L) {
   return 1;
 }
 
+static int32_t run_rows(girdle_call *call, girdle_host *host, costume_work *work,
+                        int32_t (*take)(girdle_limited *run)) {
+  if (work->row_count > GIRDLE_HOST_ZONES)
+    return girdle_common_fail(call, GIRDLE_LIMIT, "zones", "%s has more than %d zones", work->name, GIRDLE_HOST_ZONES);
+  return girdle_limited_run(host, call, &host->options, rows_body, take, work);
+}
+
 int32_t girdle_host_zones(girdle_call *call, girdle_host *host, const char *source, const girdle_zone_row *rows,
                           uint64_t count, girdle_job *job) {
-  costume_work work;
-  if (count > GIRDLE_HOST_ZONES)
-    return girdle_common_fail(call, GIRDLE_LIMIT, "zones", "%s has more than %d zones", source, GIRDLE_HOST_ZONES);
-  memset(&work, 0, sizeof work);
-  work.name = source;
-  work.rows = rows;
-  work.row_count = count;
-  work.job = job;
-  return girdle_limited_run(host, call, &host->options, rows_body, girdle_host_take_zones, &work);
+  costume_work work = {.name = source, .rows = rows, .row_count = count, .job = job};
+  return run_rows(call, host, &work, girdle_host_take_zones);
+}
+
+int32_t girdle_host_check_zones(girdle_call *call, girdle_host *host, const char *source, const girdle_zone_row *rows,
+                                uint64_t count, const girdle_job *job) {
+  costume_work work = {
+      .name = source, .rows = rows, .row_count = count, .job = (girdle_job *)(uintptr_t)job, .checked = 1};
+  return run_rows(call, host, &work, NULL);
 }

@@ -559,6 +559,11 @@ static void push_given(lua_State *L, int recipe, int given) {
   lua_settop(L, into);
 }
 
+void girdle_lua_check_given(lua_State *L, int recipe, int given) {
+  push_given(L, recipe, given);
+  lua_pop(L, 1);
+}
+
 void girdle_lua_call_recipe(lua_State *L, int recipe, int given) {
   girdle_lua_context *context = girdle_lua_context_of(L);
   const girdle_lua_recipe *box = lua_touserdata(L, recipe);

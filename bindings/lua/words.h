@@ -278,6 +278,8 @@ int girdle_lua_parameter(lua_State *L, int index, int place, girdle_lua_field *f
 /* Makes reading a name that the table on top lacks an error: "unknown WHAT 'name'". Names in the list at `absent` (0:
  * none) may be read and give nil. */
 void girdle_lua_make_strict(lua_State *L, const char *what, int absent);
+/* Raises what is wrong with the table of values at `given` for the recipe at `recipe`, which is not run. */
+void girdle_lua_check_given(lua_State *L, int recipe, int given);
 /* Calls the recipe at `recipe` with the table of values at `given` (0: none), and leaves the placement. */
 void girdle_lua_call_recipe(lua_State *L, int recipe, int given);
 void girdle_lua_find_beside(lua_State *L, const char *name);

@@ -114,6 +114,13 @@ GIRDLE_API int32_t girdle_host_costume(girdle_call *call, girdle_host *host, con
 GIRDLE_API int32_t girdle_host_zones(girdle_call *call, girdle_host *host, const char *source,
                                      const girdle_zone_row *rows, uint64_t count, girdle_job *job);
 
+/* Looks at the rows of a zones table as girdle_host_zones would, with the measures and the fabric of `job`, but runs no
+ * placing function: shapes, stones, stretches and whatever is given are read and held against what the recipes take. A
+ * measure that the job lacks stands for a usual length, since it may come with the wearer. Each fault goes to the
+ * call's report, and the first is the status; `job` stays as it is. */
+GIRDLE_API int32_t girdle_host_check_zones(girdle_call *call, girdle_host *host, const char *source,
+                                           const girdle_zone_row *rows, uint64_t count, const girdle_job *job);
+
 #ifdef __cplusplus
 }
 #endif
