@@ -115,19 +115,28 @@ void girdle_html_swatch(girdle_writer *out, const girdle_kinds *kinds, uint64_t 
   girdle_write(out, "</g></svg>");
 }
 
-/* Three dots a millimetre at most, so that small zones do not fill the screen. */
-int32_t girdle_html_zone(girdle_writer *out, const girdle_slot *slot, const girdle_kinds *kinds) {
+int32_t girdle_html_zone(girdle_writer *out, const girdle_slot *slot, const girdle_kinds *kinds, double dots_a_mm) {
   double wide = slot->box.right_mm - slot->box.left_mm + 4;
   int32_t status;
   girdle_write(out, "<div class=\"picture\"><svg role=\"img\" aria-label=\"");
   girdle_write_xml(out, slot->name);
   girdle_write(out, "\" stroke-width=\".12\"");
-  girdle_write_format(out, " width=\"%d\"", (int)ceil(fmin(wide * 3.78, 1e4)));
+  girdle_write_format(out, " width=\"%d\"", (int)ceil(fmin(wide * dots_a_mm, 1e4)));
   view_box(out, &slot->box, 2);
   girdle_write(out, ">\n");
   status = girdle_svg_write_zone(out, slot, kinds, 0);
   girdle_write(out, "</svg></div>\n");
   return status;
+}
+
+/* So that the longest side of all zones takes 220 dots. */
+static double costume_dots(const girdle_layout *layout) {
+  double longest = 220 / GIRDLE_DOTS_TRUE;
+  for (uint64_t i = 0; i < layout->count; i++) {
+    const girdle_box *box = &layout->slots[i].box;
+    longest = fmax(longest, fmax(box->right_mm - box->left_mm, box->bottom_mm - box->top_mm));
+  }
+  return 220 / longest;
 }
 
 int32_t girdle_html_costume(girdle_writer *out, const girdle_job *job, const girdle_kinds *kinds) {
@@ -137,7 +146,7 @@ int32_t girdle_html_costume(girdle_writer *out, const girdle_job *job, const gir
   for (uint64_t i = 0; i < layout.count && !status; i++) {
     if (!layout.slots[i].count) continue;
     girdle_write(out, "<figure>");
-    status = girdle_html_zone(out, &layout.slots[i], kinds);
+    status = girdle_html_zone(out, &layout.slots[i], kinds, costume_dots(&layout));
     girdle_html_element(out, "figcaption", layout.slots[i].name);
     girdle_write(out, "</figure>\n");
   }

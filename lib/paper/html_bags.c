@@ -13,6 +13,7 @@ static const char style[] =
     "break-inside:avoid;font-size:10pt;line-height:1.35}\n"
     ".label b{font-size:13pt}.label .n{font-size:15pt;font-weight:bold}\n"
     "@media (max-width:34rem){th,td{font-size:.75rem}}\n"
+    "td:last-child{padding-left:.6rem}@media print{td{padding-top:.1rem;padding-bottom:.1rem}}\n"
     "tr:has(th[scope=rowgroup]){break-after:avoid}tr{break-inside:avoid}\n"
     "tbody th{color:var(--ink);font-size:1rem;padding-top:1rem}\n";
 

@@ -20,11 +20,13 @@ void girdle_html_say(girdle_writer *out, const char *name, const char *english);
 /* A phrase as the heading of a section with its anchor. */
 void girdle_html_section(girdle_writer *out, const char *id, const char *heading);
 
-/* The defs of the kinds in an svg that shows nothing, once a page; a swatch of one kind; one zone's picture. */
+/* The defs of the kinds in an svg that shows nothing, once a page; a swatch of one kind; one zone's picture, so many dots
+ * of the screen a millimetre (GIRDLE_DOTS_TRUE: as large as it is, where 96 dots are an inch) when there is room. */
 void girdle_html_kinds(girdle_writer *out, const girdle_kinds *kinds);
 void girdle_html_swatch(girdle_writer *out, const girdle_kinds *kinds, uint64_t kind);
-int32_t girdle_html_zone(girdle_writer *out, const girdle_slot *slot, const girdle_kinds *kinds);
-/* All zones of a costume that have stones, small and side by side, each over its name. */
+#define GIRDLE_DOTS_TRUE 3.78
+int32_t girdle_html_zone(girdle_writer *out, const girdle_slot *slot, const girdle_kinds *kinds, double dots_a_mm);
+/* All zones of a costume that have stones, small, to one scale and side by side, each over its name. */
 int32_t girdle_html_costume(girdle_writer *out, const girdle_job *job, const girdle_kinds *kinds);
 /* The plain figure seen from the front and from the back, with the zones' numbers where their names say they are. */
 void girdle_html_figure(girdle_writer *out, const girdle_layout *layout);

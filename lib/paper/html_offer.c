@@ -17,9 +17,12 @@ static const char style[] =
     ".offer h2{margin:0;padding:0;border:0;font-size:1.15rem}\n"
     ".costume{display:flex;flex-wrap:wrap;gap:.5rem;align-items:flex-end;margin:.6rem 0}\n"
     ".costume figure{margin:0;max-width:100%}.costume figcaption{color:var(--soft);font-size:.8rem}\n"
-    ".costume .picture{padding:.3rem;margin:0}.costume svg{max-height:6rem;width:auto}\n"
+    ".costume .picture{padding:.3rem;margin:0}.costume svg{min-width:1.5rem}\n"
     ".plain{list-style:none;padding:0}.plain .swatch{width:1.2rem;height:1.2rem;vertical-align:-.25rem}\n"
-    ".cut{border:1px dashed var(--soft);border-radius:4px;padding:1rem;margin:1rem 0;break-inside:avoid}\n";
+    ".cuts{display:grid;grid-template-columns:repeat(auto-fit,minmax(15rem,1fr));gap:1rem;align-items:start}\n"
+    ".cut{border:1px dashed var(--soft);border-radius:4px;padding:1rem;break-inside:avoid}\n"
+    "@media print{.offers,.cuts{grid-template-columns:repeat(auto-fit,minmax(52mm,1fr));gap:4mm}h2{margin-top:1.6rem}"
+    ".offer,.cut{padding:3mm}.costume svg{max-height:26mm;width:auto}}\n";
 
 typedef struct page {
   girdle_writer *out;
@@ -186,6 +189,7 @@ static int32_t write_ways(const page *p) {
   girdle_quote_self self;
   char text[64];
   GIRDLE_TRY(reckon_alone(p->out->call, offer, &self));
+  girdle_write(p->out, "<section class=\"keep\">\n");
   girdle_html_section(p->out, "ways", "Three ways to get there");
   if (p->count > 1 && offer->label) say(p->out, "reckoned for", offer->label);
   girdle_write(p->out, "<div class=\"offers\">\n");
@@ -197,7 +201,7 @@ static int32_t write_ways(const page *p) {
   girdle_html_say(p->out, "p", "Stones, adhesive, work and a repair kit. You try it on before it is handed over.");
   girdle_write(p->out, "</section>\n");
   write_done_one(p->out);
-  girdle_write(p->out, "</div>\n");
+  girdle_write(p->out, "</div></section>\n");
   return p->out->status;
 }
 
@@ -210,8 +214,9 @@ static void write_care(girdle_writer *out) {
       "Dry and store it flat, inside out, with paper between the layers.",
       "A stone has come off? Keep it away from small children, let the place dry, and glue one from the repair kit.",
       "Before a show pull gently at the stones near seams, hems and hooks."};
+  girdle_write(out, "<section class=\"keep\">\n");
   girdle_html_section(out, "care", "To cut out and keep");
-  girdle_write(out, "<div class=\"cut\">");
+  girdle_write(out, "<div class=\"cuts\"><div class=\"cut\">");
   girdle_html_say(out, "h3", "Care");
   girdle_write(out, "<ul>\n");
   for (size_t i = 0; i < sizeof words / sizeof words[0]; i++)
@@ -243,7 +248,10 @@ static int32_t write_kit(const page *p) {
   if (!pieces) return GIRDLE_OK;
   GIRDLE_TRY(girdle_kinds_make(p->out->call, job, &own));
   girdle_write(p->out, "<div class=\"cut\"><h3>");
-  girdle_say_xml_with(p->out, "Repair kit: {1}, {2}", head->costume, head->tag);
+  if (strcmp(head->costume, head->tag) == 0)
+    girdle_say_xml_with(p->out, "Repair kit: {1}", head->costume);
+  else
+    girdle_say_xml_with(p->out, "Repair kit: {1}, {2}", head->costume, head->tag);
   girdle_write(p->out, "</h3><ul>\n");
   for (uint64_t i = 0; i < own.count; i++)
     write_kit_stone(p->out, pieces, own.kinds[i].name);
@@ -302,6 +310,7 @@ static int32_t write_page(const page *p) {
   GIRDLE_TRY(write_ways(p));
   write_care(p->out);
   GIRDLE_TRY(write_kit(p));
+  girdle_write(p->out, "</div></section>\n");
   girdle_html_end(p->out, NULL);
   return girdle_writer_end(p->out);
 }

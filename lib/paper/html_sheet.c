@@ -47,7 +47,8 @@ static const char style[] =
     ".bar select,.bar button{font:inherit;color:inherit;background:var(--card);border:1px solid var(--line);"
     "border-radius:6px;padding:.4rem .6rem}\n"
     ".columns{display:grid;grid-template-columns:repeat(auto-fit,minmax(18rem,1fr));gap:0 2rem}\n"
-    ".card td{height:2.1rem}.card th,.card td{padding-left:.5rem;border:1px solid var(--line)}\n"
+    ".card{width:calc(100% - 2px)}.card td{height:2.1rem}.card th,.card td{padding-left:.5rem;border:1px solid "
+    "var(--line)}\n"
     "@media (max-width:34rem){.card th,.card td{padding:.35rem .25rem;font-size:.75rem}section.zone{padding:.7rem}"
     ".beside td+td,.beside th{white-space:normal}}\n"
     "@media print{section.zone{border:0;padding:0}.key button{border:0;padding:.1rem 0}"
@@ -300,7 +301,7 @@ static int32_t write_zone(sheet *s, uint64_t index) {
     if (slot->caption[i][0]) girdle_html_element(s->out, "p class=\"soft\"", slot->caption[i]);
   write_gaps(s, &s->weights[index]);
   girdle_write(s->out, "<div class=\"beside\">\n");
-  if (slot->count) GIRDLE_TRY(girdle_html_zone(s->out, slot, &s->kinds));
+  if (slot->count) GIRDLE_TRY(girdle_html_zone(s->out, slot, &s->kinds, GIRDLE_DOTS_TRUE));
   write_lines(s, slot);
   girdle_write(s->out, "</div></section>\n");
   return s->out->status;

@@ -226,7 +226,7 @@ void girdle_head_words(const girdle_phrased *phrases, const girdle_job *job, cha
   char day[32] = "";
   if (head->needed_by_day != INT64_MIN) girdle_date_text(head->needed_by_day, day, sizeof day);
   text[0] = '\0';
-  say_with(phrases, text, (size_t)bytes, "{1}", head->tag);
+  if (strcmp(head->tag, head->costume) != 0) say_with(phrases, text, (size_t)bytes, "{1}", head->tag);
   say_with(phrases, text, (size_t)bytes, "size {1}", head->size);
   say_with(phrases, text, (size_t)bytes, "{1}", head->routine);
   say_with(phrases, text, (size_t)bytes, "needed by {1}", day);

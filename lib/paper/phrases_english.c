@@ -120,7 +120,7 @@ const char *const girdle_english[] = {
     "Hand wash cold, with little soap; do not wring, tumble, iron or bleach.",
     "Dry and store it flat, inside out, with paper between the layers.",
     "A stone has come off? Keep it away from small children, let the place dry, and glue one from the repair kit.",
-    "Before a show pull gently at the stones near seams, hems and hooks.", "Repair kit: {1}, {2}",
+    "Before a show pull gently at the stones near seams, hems and hooks.", "Repair kit: {1}", "Repair kit: {1}, {2}",
     "{1}, if it is ordered today", "No day can be named: with these evenings it takes more than ten years.",
     "With {1} for first tools: a pick-up tool, fine tips or a syringe, a mat, gloves.",
     "First tools are not in it: a pick-up tool, fine tips or a syringe, a mat, gloves.",
