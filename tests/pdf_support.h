@@ -33,10 +33,11 @@ static inline FILE *read_pdf(const kept *pdf, const char *tool, const char *afte
 /* What it says; the caller frees. */
 static inline char *words_of(const kept *pdf) {
   char name[24], *words = calloc(1, 20000);
-  FILE *pipe = read_pdf(pdf, "pdftotext -layout -enc UTF-8", "-", name);
+  FILE *pipe = read_pdf(pdf, "pdftotext -layout -enc UTF-8", "- 2>&1", name);
   assert_true(words && fread(words, 1, 19999, pipe) > 0);
   pclose(pipe);
   unlink(name);
+  assert_null(strstr(words, "Syntax ")); /* what the reader complains about */
   return words;
 }
 

@@ -54,6 +54,8 @@ void girdle_pdf_page(girdle_pdf *pdf);
 int32_t girdle_pdf_fonts_begin(girdle_pdf *pdf, const girdle_print_options *options);
 int32_t girdle_pdf_stones_begin(girdle_pdf *pdf);
 void girdle_pdf_stones_end(girdle_pdf *pdf);
+/* A sink's write into an HPDF_Stream. */
+int32_t girdle_pdf_write_stream(void *stream, const void *bytes, uint64_t count);
 
 /* Text on its base line; a character the font lacks becomes "?" and is remembered. */
 void girdle_pdf_text(girdle_pdf *pdf, double x, double y, double size_mm, int bold, int align, const char *text);

@@ -145,7 +145,7 @@ static void write_content(girdle_writer *out, const girdle_kind *of, uint64_t ki
 
 /* ---- forms */
 
-static int32_t write_stream(void *context, const void *bytes, uint64_t count) {
+int32_t girdle_pdf_write_stream(void *context, const void *bytes, uint64_t count) {
   return HPDF_Stream_Write(context, bytes, (HPDF_UINT)count) != HPDF_OK;
 }
 
@@ -166,7 +166,7 @@ static HPDF_XObject new_form(girdle_pdf *pdf, uint64_t kind) {
   HPDF_Dict_Add(form, "BBox", HPDF_Box_Array_New(memory, box));
   HPDF_Dict_Add(form, "Resources", HPDF_Dict_New(memory));
   sink.context = form->stream;
-  sink.write = write_stream;
+  sink.write = girdle_pdf_write_stream;
   girdle_writer_begin(&out, pdf->call, &sink);
   write_content(&out, of, kind, &pdf->forms[kind]);
   return girdle_writer_end(&out) ? NULL : form;

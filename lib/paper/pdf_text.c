@@ -18,6 +18,33 @@ static HPDF_REAL points(double mm) {
 
 /* ---- fonts */
 
+/* What a font's codes are as Unicode, for search and copying: themselves, as libharu writes UTF-8 text. It writes such
+ * a table, too, but with ranges of glyphs where ranges of characters are wanted (PDF 32000-1, section 9.10.3), which
+ * readers complain about and pass over. A range may differ in its last byte only, and a list has at most 100. */
+static void write_unicode(girdle_writer *out) {
+  girdle_write(out,
+               "/CIDInit /ProcSet findresource begin\n12 dict begin\nbegincmap\n/CMapName /girdle def\n"
+               "/CMapType 2 def\n1 begincodespacerange\n<0000> <ffff>\nendcodespacerange\n");
+  for (int high = 0; high < 256; high++) {
+    if (high % 64 == 0) girdle_write(out, "64 beginbfrange\n");
+    girdle_write_format(out, "<%02x00> <%02xff> <%02x00>\n", (unsigned)high, (unsigned)high, (unsigned)high);
+    if (high % 64 == 63) girdle_write(out, "endbfrange\n");
+  }
+  girdle_write(out, "endcmap\nCMapName currentdict /CMap defineresource pop\nend\nend\n");
+}
+
+static void add_unicode(girdle_pdf *pdf, HPDF_Font font) {
+  HPDF_Dict table = HPDF_DictStream_New(pdf->doc->mmgr, pdf->doc->xref);
+  girdle_sink sink = {NULL, girdle_pdf_write_stream};
+  girdle_writer out;
+  if (!table) return;
+  table->filter = HPDF_STREAM_FILTER_FLATE_DECODE;
+  sink.context = table->stream;
+  girdle_writer_begin(&out, pdf->call, &sink);
+  write_unicode(&out);
+  if (!girdle_writer_end(&out)) HPDF_Dict_Add(font, "ToUnicode", table);
+}
+
 /* libharu reads fonts from files only; this is what it does inside, from memory. */
 static void load_font(girdle_pdf *pdf, int which, const void *bytes, uint64_t count) {
   static const char *const tags[] = {"GIRDLE", "GIRDLF"};
@@ -35,6 +62,7 @@ static void load_font(girdle_pdf *pdf, int which, const void *bytes, uint64_t co
   if (which == 0) HPDF_UseUTFEncodings(pdf->doc); /* once a document */
   pdf->given[which] = def;
   pdf->font[which] = HPDF_GetFont(pdf->doc, def->base_font, "UTF-8");
+  if (pdf->font[which]) add_unicode(pdf, pdf->font[which]);
 }
 
 static int32_t bad_font(girdle_call *call, const char *field) {
@@ -68,7 +96,8 @@ static int in_font(const girdle_pdf *pdf, int which, uint32_t character) {
 
 /* The font of a character, -1 when none has it. WinAnsi is Latin-1 but for 0x80 to 0x9f, which are left out. */
 static int font_of(girdle_pdf *pdf, uint32_t character) {
-  if (!pdf->given[0]) return (character >= 0x20 && character < 0x7f) || (character >= 0xa0 && character <= 0xff) ? 0 : -1;
+  if (!pdf->given[0])
+    return (character >= 0x20 && character < 0x7f) || (character >= 0xa0 && character <= 0xff) ? 0 : -1;
   if (in_font(pdf, 0, character)) return 0;
   need_other(pdf);
   return in_font(pdf, 1, character) ? 1 : -1;
@@ -109,8 +138,8 @@ static void reverse(uint32_t *first, uint32_t *end) {
   }
 }
 
-/* Stretches that are written from right to left stand so: their words' characters and the spaces between them turned about.
- * Letters stay unjoined. */
+/* Stretches that are written from right to left stand so: their words' characters and the spaces between them turned
+ * about. Letters stay unjoined. */
 static void turn_leftward(uint32_t *characters, size_t count) {
   for (size_t i = 0; i < count; i++) {
     size_t end = i;
