@@ -127,7 +127,8 @@ static int32_t read_needs(girdle_ordering *ordering, const girdle_tally *tally) 
     ordering->slot_count *= 2;
   ordering->slots = girdle_common_new(ordering->call, ordering->slot_count * sizeof *ordering->slots);
   ordering->needs = girdle_common_new(ordering->call, (ordering->need_capacity + 1) * sizeof *ordering->needs);
-  if (!ordering->slots || !ordering->needs) return GIRDLE_MEMORY;
+  ordering->lines = girdle_common_new(ordering->call, (ordering->need_capacity + 1) * sizeof *ordering->lines);
+  if (!ordering->slots || !ordering->needs || !ordering->lines) return GIRDLE_MEMORY;
   for (uint64_t i = 0; i < ordering->need_capacity; i++) {
     girdle_order_need *need = &ordering->needs[ordering->need_count++];
     GIRDLE_TRY(girdle_common_tick(ordering->call, 1, -1));
@@ -183,11 +184,24 @@ static int64_t lesser(int64_t a, int64_t b) {
   return a < b ? a : b;
 }
 
+/* What stock of no known lot is used for, of the lines that show least: only the rest of them is to be bought. */
+static void leave_out(girdle_ordering *ordering, uint64_t stone, int64_t loose) {
+  uint64_t kept = 0;
+  for (uint64_t i = ordering->line_count; i-- > 0;) {
+    girdle_order_row *line = &ordering->lines[i];
+    const int64_t taken = line->stone == stone ? lesser(loose, line->pieces) : 0;
+    loose -= taken;
+    line->pieces -= taken;
+  }
+  for (uint64_t i = 0; i < ordering->line_count; i++)
+    if (ordering->lines[i].pieces > 0) ordering->lines[kept++] = ordering->lines[i];
+  ordering->line_count = kept;
+}
+
 /* Lots can differ in shade, so what a named lot holds counts only as far as it serves whole lines of the tally; stock
  * of which no lot is known, and what is left as spares, counts piece by piece. */
-static int64_t usable(const girdle_order_stone *stone, int64_t unnamed, int64_t served) {
-  const int64_t lines = served + lesser(unnamed, stone->needed - served);
-  return lines + lesser(stone->on_hand - lines, stone->lost + stone->kit);
+static int64_t usable(const girdle_order_stone *stone, int64_t loose, int64_t served) {
+  return served + loose + lesser(stone->on_hand - served - loose, stone->lost + stone->kit);
 }
 
 static int32_t count_stock(girdle_ordering *ordering, int64_t *unnamed) {
@@ -211,9 +225,12 @@ static int32_t take_stock(girdle_ordering *ordering, const girdle_tally *tally) 
   if (status) return status;
   served = unnamed + order->stone_count + 1;
   status = count_stock(ordering, unnamed);
-  if (!status) status = girdle_order_serve(ordering->call, order, tally, ordering->options, served);
-  for (uint64_t i = 0; i < order->stone_count && !status; i++)
-    order->stones[i].from_stock = usable(&order->stones[i], unnamed[i], served[i]);
+  if (!status) status = girdle_order_serve(ordering, tally, served);
+  for (uint64_t i = 0; i < order->stone_count && !status; i++) {
+    const int64_t loose = lesser(unnamed[i], order->stones[i].needed - served[i]);
+    order->stones[i].from_stock = usable(&order->stones[i], loose, served[i]);
+    if (loose) leave_out(ordering, i, loose);
+  }
   girdle_common_release(&ordering->memory, unnamed, bytes);
   return status;
 }
@@ -295,7 +312,8 @@ static int32_t make(girdle_ordering *ordering, const girdle_tally *tally) {
   GIRDLE_TRY(take_stock(ordering, tally));
   GIRDLE_TRY(girdle_order_buy(ordering));
   GIRDLE_TRY(reckon_chances(ordering));
-  return share_costs(ordering);
+  GIRDLE_TRY(share_costs(ordering));
+  return girdle_order_share_out(ordering, tally);
 }
 
 static void clean(girdle_ordering *ordering) {
@@ -303,9 +321,11 @@ static void clean(girdle_ordering *ordering) {
   const girdle_allocator *memory = &ordering->memory;
   const uint64_t stones = ordering->order->stone_count + 1;
   girdle_common_release(memory, ordering->needs, (ordering->need_capacity + 1) * sizeof *ordering->needs);
+  girdle_common_release(memory, ordering->lines, (ordering->need_capacity + 1) * sizeof *ordering->lines);
   girdle_common_release(memory, ordering->slots, ordering->slot_count * sizeof *ordering->slots);
   girdle_common_release(memory, ordering->stone_at, stones * sizeof *ordering->stone_at);
   girdle_common_release(memory, market->stones, stones * sizeof *market->stones);
+  girdle_common_release(memory, market->lines, (ordering->need_capacity + stones) * sizeof *market->lines);
   girdle_common_release(memory, market->offers, ordering->offer_capacity * sizeof *market->offers);
   girdle_common_release(memory, market->packs, ordering->pack_capacity * sizeof *market->packs);
   girdle_common_release(memory, ordering->copies, ordering->pack_capacity * sizeof *ordering->copies);
@@ -338,6 +358,7 @@ void girdle_order_free(girdle_order *order) {
   girdle_common_release(&memory, order->stones, (order->stone_count + 1) * sizeof *order->stones);
   girdle_common_release(&memory, order->suppliers, order->supplier_capacity * sizeof *order->suppliers);
   girdle_common_release(&memory, order->shares, order->share_capacity * sizeof *order->shares);
+  girdle_common_release(&memory, order->uses, (order->use_count + 1) * sizeof *order->uses);
   girdle_common_release(&memory, order, sizeof *order);
 }
 

@@ -24,6 +24,7 @@ typedef struct way {
   uint64_t offer; /* not of a split one */
   uint64_t goods, copies;
   int64_t pieces, dearer; /* dearer: than the stone's cheapest, scaled */
+  uint64_t towards;
 } way;
 
 /* A stone and its ways, which stand together, the cheapest first. least: how much dearer the next one is. */
@@ -201,7 +202,7 @@ static int32_t add_way(assignment *work, uint64_t stone, way **out) {
   GIRDLE_TRY(girdle_common_grow(work->search->call, &work->search->memory, (void **)&work->ways, &work->way_capacity,
                                 work->way_count + 1, sizeof *work->ways));
   made = &work->ways[work->way_count++];
-  *made = (way){0, work->pool_count, work->pool_count + market->supplier_count, 0, 0};
+  *made = (way){0, work->pool_count, work->pool_count + market->supplier_count, 0, 0, 0};
   memset(work->pool + work->pool_count, 0, numbers * sizeof *work->pool);
   work->pool_count += numbers;
   *out = made;
@@ -222,39 +223,87 @@ static int32_t add_offer(assignment *work, uint64_t offer) {
   return GIRDLE_OK;
 }
 
-/* What keep_split is told besides. */
+/* What the listings of a split stone's ways are told. */
 typedef struct split_stone {
   assignment *work;
   uint64_t stone;
 } split_stone;
 
-static int32_t keep_split(girdle_covering *covering) {
-  const split_stone *of = covering->context;
+/* Adds the packs of a split stone that are in search->copies. */
+static int32_t keep_way(void *context) {
+  const split_stone *of = context;
   assignment *work = of->work;
-  const girdle_market *market = work->search->market;
-  uint64_t offer = market->stones[of->stone].first_offer;
+  girdle_search *search = work->search;
+  const girdle_market *market = search->market;
+  const girdle_market_stone *stone = &market->stones[of->stone];
   way *made;
-  work->search->labels += LABELS_A_WAY;
+  search->labels += LABELS_A_WAY;
   GIRDLE_TRY(add_way(work, of->stone, &made));
-  for (uint64_t k = 0; k < covering->count; k++) {
-    const girdle_market_pack *pack = &market->packs[covering->packs[k]];
-    while (covering->packs[k] >= market->offers[offer].first_pack + market->offers[offer].pack_count)
-      offer++;
-    work->pool[made->goods + market->offers[offer].supplier] += covering->copies[k] * pack->price;
-    work->pool[made->copies + covering->packs[k] - first_pack(market, of->stone)] = covering->copies[k];
-    made->pieces += covering->copies[k] * pack->pieces;
+  for (uint64_t o = stone->first_offer; o < stone->first_offer + stone->offer_count; o++) {
+    const girdle_market_offer *offer = &market->offers[o];
+    for (uint64_t k = offer->first_pack; k < offer->first_pack + offer->pack_count; k++) {
+      work->pool[made->goods + offer->supplier] += search->copies[k] * market->packs[k].price;
+      work->pool[made->copies + k - first_pack(market, of->stone)] = search->copies[k];
+      made->pieces += search->copies[k] * market->packs[k].pieces;
+    }
   }
   made->dearer = weight_by(work, work->plan->factor, of->stone, made);
   return GIRDLE_OK;
 }
 
-/* Every cover, over all suppliers used, that an order no worse than the best can hold. */
+/* Keeps the packs at hand as a way when they serve each line whole. */
+static int32_t keep_serving(girdle_covering *covering, int *serves) {
+  split_stone *of = covering->context;
+  girdle_search *search = covering->search;
+  const girdle_market *market = search->market;
+  const girdle_market_stone *stone = &market->stones[of->stone];
+  int64_t held[GIRDLE_MARKET_SUPPLIERS_MOST] = {0};
+  memset(search->copies + first_pack(market, of->stone), 0, pack_count(market, of->stone) * sizeof *search->copies);
+  for (uint64_t k = 0; k < covering->count; k++)
+    search->copies[covering->packs[k]] = covering->copies[k];
+  for (uint64_t o = stone->first_offer; o < stone->first_offer + stone->offer_count; o++)
+    for (uint64_t k = market->offers[o].first_pack; k < market->offers[o].first_pack + market->offers[o].pack_count;
+         k++)
+      held[market->offers[o].supplier] += search->copies[k] * market->packs[k].pieces;
+  search->labels++;
+  *serves = girdle_split_serves(search, of->stone, held);
+  return *serves ? keep_way(of) : GIRDLE_OK;
+}
+
+/* What does not serve as it is may do with further packs, of those from `at` on. */
+static int32_t add_further(girdle_covering *covering, uint64_t at, int64_t weight) {
+  girdle_search *search = covering->search;
+  const int64_t before = covering->copies[at], most = search->market->packs[covering->packs[at]].most;
+  int serves = 0;
+  for (; !serves && search->labels <= search->most_labels; covering->copies[at]++, weight += covering->weights[at]) {
+    if (weight > covering->most || (most >= 0 && covering->copies[at] > most)) break;
+    if (covering->copies[at] > before) GIRDLE_TRY(keep_serving(covering, &serves));
+    if (!serves && at + 1 < covering->count) GIRDLE_TRY(add_further(covering, at + 1, weight));
+  }
+  covering->copies[at] = before;
+  return GIRDLE_OK;
+}
+
+static int32_t keep_split(girdle_covering *covering) {
+  int64_t weight = 0;
+  int serves;
+  GIRDLE_TRY(keep_serving(covering, &serves));
+  for (uint64_t k = 0; k < covering->count; k++)
+    weight += covering->copies[k] * covering->weights[k];
+  return serves ? GIRDLE_OK : add_further(covering, 0, weight);
+}
+
+/* Every cover that serves its lines, over all suppliers used, that an order no worse than the best can hold. */
 static int32_t add_splits(assignment *work, uint64_t stone) {
   girdle_search *search = work->search;
   split_stone of = {work, stone};
   girdle_covering covering = {.keep = keep_split, .context = &of};
   int64_t goods[GIRDLE_MARKET_SUPPLIERS_MOST] = {0}, least;
   int covered;
+  if (girdle_parts_listed(search, stone)) {
+    girdle_parts_cheapest(search, work->plan, stone, goods, &least, &covered);
+    return girdle_parts_each(search, work->plan, stone, least + work->limit - work->plan->bound, keep_way, &of);
+  }
   GIRDLE_TRY(girdle_split_cheapest(search, work->plan, stone, goods, &least, &covered));
   GIRDLE_TRY(girdle_split_covering(search, work->plan, stone, &covering));
   /* all pieces together weigh less than one minor unit */
@@ -269,13 +318,57 @@ static int compare_ways(const void *a, const void *b) {
   return one->copies < two->copies ? -1 : 1;
 }
 
-/* Of ways with the same goods the one with the fewest pieces does. They stand in order. */
-static int is_needless(const assignment *work, const way *first, const way *at) {
-  for (const way *before = at; before-- > first && before->dearer == at->dearer;)
-    if (memcmp(work->pool + before->goods, work->pool + at->goods,
-               work->search->market->supplier_count * sizeof *work->pool) == 0)
-      return 1;
-  return 0;
+/* Ways that give the same goods to each supplier with a threshold stand together, the cheapest first. */
+static int compare_towards(const void *a, const void *b) {
+  const way *one = a, *two = b;
+  if (one->towards != two->towards) return one->towards < two->towards ? -1 : 1;
+  return compare_ways(a, b);
+}
+
+/* A number for the goods that count towards thresholds, alike for like goods. */
+static uint64_t towards_of(const assignment *work, const way *of) {
+  uint64_t hash = 0xcbf29ce484222325u;
+  for (uint64_t s = 0; s < work->search->market->supplier_count; s++)
+    if (work->thresholds[s]) hash = (hash ^ (uint64_t)work->pool[of->goods + s]) * 0x100000001b3u; /* FNV-1a */
+  return hash;
+}
+
+static int is_towards(const assignment *work, const way *of) {
+  return work->thresholds[work->search->market->offers[of->offer].supplier] > 0;
+}
+
+/* Whether two ways give the same goods to each supplier with a threshold, or with `all` to each supplier. Of a stone
+ * that is not split it also matters of which offer there is more to be bought. */
+static int gives_the_same(const assignment *work, const way *one, const way *two, int all) {
+  if (!work->search->split && one->offer != two->offer && (is_towards(work, one) || is_towards(work, two))) return 0;
+  for (uint64_t s = 0; s < work->search->market->supplier_count; s++)
+    if ((all || work->thresholds[s]) && work->pool[one->goods + s] != work->pool[two->goods + s]) return 0;
+  return 1;
+}
+
+/* Of ways with the same goods towards thresholds the cheapest with the fewest pieces do; of equals with all the same
+ * goods one does. */
+static void thin_out(assignment *work, uint64_t first) {
+  way *ways = work->ways + first;
+  const uint64_t count = work->way_count - first;
+  uint64_t kept = 0, best = 0;
+  for (uint64_t i = 0; i < count; i++)
+    ways[i].towards = towards_of(work, &ways[i]);
+  girdle_sort(ways, count, sizeof(way), compare_towards);
+  for (uint64_t i = 0; i < count; i++) {
+    const way at = ways[i];
+    int needless = 0;
+    if (kept && gives_the_same(work, &ways[best], &at, 0)) {
+      needless = at.dearer > ways[best].dearer || at.pieces > ways[best].pieces;
+      for (uint64_t k = best; k < kept && !needless; k++)
+        needless = gives_the_same(work, &ways[k], &at, 1);
+    } else {
+      best = kept;
+    }
+    ways[kept] = at;
+    kept += !needless;
+  }
+  work->way_count = first + kept;
 }
 
 /* Puts the ways of a stone in order, drops those that cannot matter, and takes the first. */
@@ -283,12 +376,12 @@ static void settle(assignment *work, uint64_t stone, uint64_t first) {
   way *ways = work->ways + first;
   stone_ways *of = &work->stones[stone];
   uint64_t kept = 0;
+  thin_out(work, first);
   girdle_sort(ways, work->way_count - first, sizeof(way), compare_ways);
   for (uint64_t i = 0; first + i < work->way_count; i++) {
     const way at = ways[i];
     if (work->plan->bound + at.dearer - ways[0].dearer > work->limit) break;
-    ways[kept] = at;
-    kept += !is_needless(work, ways, &ways[kept]);
+    ways[kept++] = at;
   }
   work->way_count = first + kept;
   for (uint64_t i = kept; i-- > 0;)
@@ -320,10 +413,15 @@ static int compare_undecided(const void *a, const void *b) {
   return one->stone < two->stone ? -1 : 1;
 }
 
-static int32_t list_all_ways(assignment *work) {
+/* *out_of_reach is 1 when no way of some stone is near enough. */
+static int32_t list_all_ways(assignment *work, int *out_of_reach) {
   const uint64_t count = work->search->market->stone_count;
-  for (uint64_t i = 0; i < count && work->search->labels <= work->search->most_labels; i++)
+  for (uint64_t i = 0; i < count && work->search->labels <= work->search->most_labels; i++) {
     GIRDLE_TRY(list_ways(work, i));
+    if (work->stones[i].count) continue;
+    *out_of_reach = 1;
+    return GIRDLE_OK;
+  }
   for (uint64_t i = 0; i < count; i++)
     if (work->stones[i].count > 1) work->undecided[work->undecided_count++] = work->stones[i];
   girdle_sort(work->undecided, work->undecided_count, sizeof(stone_ways), compare_undecided);
@@ -397,12 +495,13 @@ static int32_t make_views(assignment *work) {
 
 static int32_t run(assignment *work) {
   girdle_search *search = work->search;
+  int out_of_reach = 0;
   for (uint64_t s = 0; s < search->market->supplier_count; s++) {
     work->thresholds[s] = girdle_search_uses(work->plan, s) ? girdle_search_threshold(search, work->plan, s) : 0;
     work->shipping += work->plan->paid >> s & 1 ? search->market->suppliers[s].shipping : 0;
   }
-  GIRDLE_TRY(list_all_ways(work));
-  if (search->labels > search->most_labels) return GIRDLE_OK;
+  GIRDLE_TRY(list_all_ways(work, &out_of_reach));
+  if (out_of_reach || search->labels > search->most_labels) return GIRDLE_OK;
   GIRDLE_TRY(make_views(work));
   memset(search->copies, 0, search->market->pack_count * sizeof *search->copies);
   GIRDLE_TRY(offer_choice(work));

@@ -111,24 +111,44 @@ static void find_lightest_piece(girdle_covering *covering) {
   }
 }
 
-int32_t girdle_covers_list(girdle_covering *covering) {
-  girdle_search *search = covering->search;
-  uint64_t cells;
-  int32_t status;
+uint64_t girdle_covers_measure(girdle_covering *covering) {
   covering->divisor = 0;
   for (uint64_t k = 0; k < covering->count; k++)
     covering->divisor = common_divisor(covering->divisor, pack_at(covering, k)->pieces);
   covering->units = rounded_up(covering->need, covering->divisor);
-  find_lightest_piece(covering);
   covering->table = NULL;
-  cells = (uint64_t)(covering->units + 1) * (covering->count + 1);
+  find_lightest_piece(covering);
+  return (uint64_t)(covering->units + 1) * (covering->count + 1);
+}
+
+int32_t girdle_covers_prepare(girdle_covering *covering) {
+  covering->table = girdle_common_new(covering->search->call, girdle_covers_measure(covering) * sizeof(int64_t));
+  if (!covering->table) return GIRDLE_MEMORY;
+  fill_table(covering);
+  return GIRDLE_OK;
+}
+
+void girdle_covers_release(const girdle_covering *covering) {
+  girdle_common_release(&covering->search->memory, covering->table,
+                        (uint64_t)(covering->units + 1) * (covering->count + 1) * sizeof *covering->table);
+}
+
+int64_t girdle_covers_least(const girdle_covering *covering, int64_t pieces) {
+  return weighs_at_least(covering, 0, pieces);
+}
+
+int32_t girdle_covers_each(girdle_covering *covering) {
+  return try_copies(covering, 0, covering->need, 0, INT64_MAX);
+}
+
+int32_t girdle_covers_list(girdle_covering *covering) {
+  const uint64_t cells = girdle_covers_measure(covering);
+  int32_t status;
   if (covering->units < CELLS_MOST / (int64_t)(covering->count + 1)) {
-    covering->table = girdle_common_new(search->call, cells * sizeof *covering->table);
-    if (!covering->table) return GIRDLE_MEMORY;
-    search->labels += (int64_t)cells / CELLS_A_LABEL;
-    fill_table(covering);
+    covering->search->labels += (int64_t)cells / CELLS_A_LABEL;
+    GIRDLE_TRY(girdle_covers_prepare(covering));
   }
-  status = try_copies(covering, 0, covering->need, 0, INT64_MAX);
-  if (covering->table) girdle_common_release(&search->memory, covering->table, cells * sizeof *covering->table);
+  status = girdle_covers_each(covering);
+  if (covering->table) girdle_covers_release(covering);
   return status;
 }

@@ -24,6 +24,7 @@ typedef struct girdle_market_offer {
 typedef struct girdle_market_stone {
   int64_t need; /* 1 or more */
   uint64_t first_offer, offer_count;
+  uint64_t first_line, line_count; /* each of which one supplier's packs must serve whole */
 } girdle_market_stone;
 
 /* Suppliers stand in the order of their names, which settles ties. */
@@ -33,13 +34,15 @@ typedef struct girdle_market_supplier {
 
 enum { GIRDLE_MARKET_SUPPLIERS_MOST = 32, GIRDLE_MARKET_PACKS_MOST = 64 /* of one offer */ };
 
-/* All arrays belong to the caller. Offers of a stone, and packs of an offer, stand together and in order. */
+/* All arrays belong to the caller. Offers of a stone, and packs of an offer, stand together and in order; so do the
+ * lines of a stone, the largest first, of which there are any only when stones are split. */
 typedef struct girdle_market {
   girdle_market_stone *stones;
   girdle_market_offer *offers;
   girdle_market_pack *packs;
   girdle_market_supplier *suppliers;
-  uint64_t stone_count, offer_count, pack_count, supplier_count;
+  int64_t *lines;
+  uint64_t stone_count, offer_count, pack_count, supplier_count, line_count;
   int64_t most_labels;
   int split; /* 1: one stone may come from several suppliers */
 } girdle_market;
@@ -49,5 +52,18 @@ typedef struct girdle_market {
  * cost itself when that is proved. GIRDLE_GEOMETRY when the least orders cannot be met. */
 int32_t girdle_market_search(girdle_call *call, const girdle_market *market, int64_t *copies, int64_t *cost_minor,
                              int64_t *bound_minor);
+
+/* ---- lines over lots (order_fit.c) */
+
+enum { GIRDLE_FIT_NOT, GIRDLE_FIT_ALL, GIRDLE_FIT_OPEN /* not found out within a number of steps */ };
+#define GIRDLE_NO_LOT UINT64_MAX
+
+/* Whether each of the lines (pieces, the largest first) can be served whole by one lot, of which left[lots] tell what
+ * each holds: GIRDLE_FIT_*. chosen[count] receives the lots when they can; left is as before at the end. */
+int girdle_lines_fit(const int64_t *lines, uint64_t count, int64_t *left, uint64_t lots, uint64_t *chosen);
+/* From which lot each line is served: as few as may be from none (GIRDLE_NO_LOT), and the first lines from the first
+ * lots. Lines stand those that show most first, lots the preferred first. */
+int32_t girdle_lines_assign(girdle_call *call, const int64_t *lines, uint64_t count, const int64_t *lots,
+                            uint64_t lot_count, uint64_t *chosen);
 
 #endif

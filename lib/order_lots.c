@@ -23,11 +23,19 @@ typedef struct line_to_work {
   int32_t hidden; /* how little the line's side shows */
 } line_to_work;
 
+/* A use of a lot and the line of the tally it is for. */
+typedef struct turn {
+  uint64_t line, use;
+} turn;
+
 typedef struct storeroom {
   girdle_call *call;
-  lot_left *lots;      /* by stone, the largest first */
-  line_to_work *lines; /* by stone, the most visible first */
-  uint64_t lot_count, lot_capacity, line_count, line_capacity;
+  girdle_allocator memory;
+  lot_left *lots;       /* by stone, the largest first */
+  line_to_work *lines;  /* by stone, the most visible first */
+  girdle_lot_use *uses; /* as they are found */
+  turn *turns;
+  uint64_t lot_count, lot_capacity, line_count, line_capacity, use_count, use_capacity, turn_capacity;
 } storeroom;
 
 /* ---- lots */
@@ -111,10 +119,10 @@ static void find_lots(const storeroom *room, uint64_t stone, uint64_t *first, ui
     ++*end;
 }
 
-/* The first of lots [first, end) that holds enough; when none does, NULL. With `named` those with a name alone. */
-static lot_left *lot_with(storeroom *room, uint64_t first, uint64_t end, int64_t pieces, int named) {
+/* The first of lots [first, end) that has a name and holds enough; when none does, NULL. */
+static lot_left *lot_with(storeroom *room, uint64_t first, uint64_t end, int64_t pieces) {
   for (uint64_t i = first; i < end; i++)
-    if (room->lots[i].pieces >= pieces && (!named || room->lots[i].name[0])) return &room->lots[i];
+    if (room->lots[i].pieces >= pieces && room->lots[i].name[0]) return &room->lots[i];
   return NULL;
 }
 
@@ -130,7 +138,7 @@ static int64_t serve_stone(storeroom *room, uint64_t begin, uint64_t stop) {
     if (room->lots[i].name[0] && room->lots[i].held > largest) largest = room->lots[i].held;
   for (uint64_t i = begin; i < stop && largest; i++) {
     line_to_work *work = &room->lines[2 * largest >= needed ? i : stop - 1 - (i - begin)];
-    lot_left *lot = lot_with(room, first, end, work->line->count, 1);
+    lot_left *lot = lot_with(room, first, end, work->line->count);
     if (!lot) continue;
     work->from = lot->name;
     lot->pieces -= work->line->count;
@@ -152,59 +160,129 @@ static void serve(storeroom *room, int64_t *served) {
 
 /* ---- sharing out */
 
-static void describe(const line_to_work *work, const char *lot, int32_t bought, int32_t mixed, girdle_lot_use *use) {
+/* The lines of one stone that no lot in stock serves whole, those that show most first, and its lots. */
+typedef struct sharing {
+  uint64_t first, end; /* lots */
+  uint64_t begin, count;
+  int64_t *pieces, *left;
+  uint64_t *lines, *chosen; /* lines: their places in the storeroom */
+  int64_t longest;          /* what one lot holds at most */
+} sharing;
+
+static int32_t add_use(storeroom *room, const line_to_work *work, const char *lot, int32_t bought, int64_t pieces,
+                       int32_t mixed) {
+  girdle_lot_use *use;
+  GIRDLE_TRY(girdle_common_grow(room->call, &room->memory, (void **)&room->turns, &room->turn_capacity,
+                                room->use_count + 1, sizeof *room->turns));
+  GIRDLE_TRY(girdle_common_grow(room->call, &room->memory, (void **)&room->uses, &room->use_capacity,
+                                room->use_count + 1, sizeof *room->uses));
+  use = &room->uses[room->use_count];
   memset(use, 0, sizeof *use);
   girdle_common_text(use->tag, sizeof use->tag, work->line->tag);
   girdle_common_text(use->zone, sizeof use->zone, work->line->zone);
   girdle_common_text(use->side, sizeof use->side, work->line->side);
   girdle_common_text(use->lot, sizeof use->lot, lot);
   use->stone = work->line->stone;
-  use->pieces = work->line->count;
+  use->pieces = pieces;
   use->bought = bought;
   use->mixed = mixed;
+  room->turns[room->use_count] = (turn){work->index, room->use_count};
+  room->use_count++;
+  return GIRDLE_OK;
 }
 
-/* Takes what there is from one lot after the other. The first with anything left gives the use its name. */
-static const lot_left *take_from_several(storeroom *room, uint64_t first, uint64_t end, int64_t pieces) {
-  const lot_left *named = NULL;
-  for (uint64_t i = first; i < end && pieces > 0; i++) {
+/* A line that no lot can serve whole takes what there is from one after the other. */
+static int32_t take_from_several(storeroom *room, const sharing *of, const line_to_work *work) {
+  int64_t pieces = work->line->count;
+  const int32_t mixed = pieces > of->longest ? GIRDLE_LOT_LONGER : GIRDLE_LOT_MIXED;
+  for (uint64_t i = of->first; i < of->end && pieces > 0; i++) {
     const int64_t taken = room->lots[i].pieces < pieces ? room->lots[i].pieces : pieces;
-    if (taken > 0 && !named) named = &room->lots[i];
+    if (taken == 0) continue;
     room->lots[i].pieces -= taken;
     pieces -= taken;
+    GIRDLE_TRY(add_use(room, work, room->lots[i].name, room->lots[i].bought, taken, mixed));
   }
-  return named;
+  return pieces > 0 ? add_use(room, work, "", 0, pieces, GIRDLE_LOT_MISSING) : GIRDLE_OK;
 }
 
-/* What no lot in stock serves whole comes from what is bought, or from stock whose lot is not known. */
-static void share_out(storeroom *room, girdle_lot_use *uses, uint64_t capacity) {
-  uint64_t first = 0, end = 0;
-  girdle_lot_use ignored;
-  for (uint64_t i = 0; i < room->line_count; i++) {
+static int32_t write_down(storeroom *room, const sharing *of) {
+  for (uint64_t i = 0; i < of->count; i++) {
+    const line_to_work *work = &room->lines[of->lines[i]];
+    lot_left *from;
+    if (of->chosen[i] == GIRDLE_NO_LOT) continue;
+    from = &room->lots[of->first + of->chosen[i]];
+    from->pieces -= of->pieces[i];
+    GIRDLE_TRY(add_use(room, work, from->name, from->bought, of->pieces[i], GIRDLE_LOT_WHOLE));
+  }
+  for (uint64_t i = 0; i < of->count; i++)
+    if (of->chosen[i] == GIRDLE_NO_LOT) GIRDLE_TRY(take_from_several(room, of, &room->lines[of->lines[i]]));
+  return GIRDLE_OK;
+}
+
+/* The lines [begin, stop) are of one stone. */
+static int32_t share_stone(storeroom *room, sharing *of, uint64_t begin, uint64_t stop) {
+  find_lots(room, room->lines[begin].stone, &of->first, &of->end);
+  of->count = 0;
+  of->longest = 0;
+  for (uint64_t i = of->first; i < of->end; i++) {
+    of->left[i - of->first] = room->lots[i].pieces;
+    if (room->lots[i].held > of->longest) of->longest = room->lots[i].held;
+  }
+  for (uint64_t i = begin; i < stop; i++) {
     const line_to_work *work = &room->lines[i];
-    girdle_lot_use *use = work->index < capacity ? &uses[work->index] : &ignored;
-    const lot_left *from;
-    lot_left *whole;
-    if (i == 0 || room->lines[i - 1].stone != work->stone) find_lots(room, work->stone, &first, &end);
     if (work->from) {
-      describe(work, work->from, 0, 0, use);
+      GIRDLE_TRY(add_use(room, work, work->from, 0, work->line->count, GIRDLE_LOT_WHOLE));
       continue;
     }
-    whole = lot_with(room, first, end, work->line->count, 0);
-    if (whole) whole->pieces -= work->line->count;
-    from = whole ? whole : take_from_several(room, first, end, work->line->count);
-    describe(work, from ? from->name : "", from ? from->bought : 0, !whole, use);
+    of->lines[of->count] = i;
+    of->pieces[of->count++] = work->line->count;
   }
+  GIRDLE_TRY(girdle_lines_assign(room->call, of->pieces, of->count, of->left, of->end - of->first, of->chosen));
+  return write_down(room, of);
 }
 
-static int32_t open_room(girdle_call *call, const girdle_order *order, const girdle_tally *needs,
-                         const girdle_order_options *options, storeroom *room) {
+static int compare_turns(const void *a, const void *b) {
+  const turn *one = a, *two = b;
+  if (one->line != two->line) return one->line < two->line ? -1 : 1;
+  return one->use < two->use ? -1 : one->use > two->use;
+}
+
+/* The uses in the order of the tally. */
+static void hand_over(storeroom *room, girdle_lot_use *uses) {
+  girdle_sort(room->turns, room->use_count, sizeof *room->turns, compare_turns);
+  for (uint64_t i = 0; i < room->use_count; i++)
+    uses[i] = room->uses[room->turns[i].use];
+}
+
+static int32_t share_out(storeroom *room) {
+  const uint64_t numbers = 3 * room->line_count + room->lot_count + 1, bytes = numbers * sizeof(int64_t);
+  int64_t *room_for = girdle_common_new(room->call, bytes);
+  sharing of = {0};
+  int32_t status = room_for ? GIRDLE_OK : GIRDLE_MEMORY;
+  if (status) return status;
+  of.pieces = room_for;
+  of.lines = (uint64_t *)(room_for + room->line_count);
+  of.chosen = of.lines + room->line_count;
+  of.left = room_for + 3 * room->line_count;
+  for (uint64_t begin = 0, stop; begin < room->line_count && !status; begin = stop) {
+    for (stop = begin + 1; stop < room->line_count && room->lines[stop].stone == room->lines[begin].stone;)
+      stop++;
+    status = share_stone(room, &of, begin, stop);
+  }
+  girdle_common_release(&room->memory, room_for, bytes);
+  return status;
+}
+
+/* ---- the room */
+
+static int32_t open_room(storeroom *room, const girdle_order *order, const girdle_tally *needs,
+                         const girdle_order_options *options) {
   const girdle_tally_line *lines = girdle_tally_lines(needs, &room->line_count);
-  room->call = call;
+  room->memory = girdle_common_memory(room->call);
   room->lot_capacity = options->stock_count + order->stone_count + order->line_count + 1;
   room->line_capacity = room->line_count + 1;
-  room->lots = girdle_common_new(call, room->lot_capacity * sizeof *room->lots);
-  room->lines = girdle_common_new(call, room->line_capacity * sizeof *room->lines);
+  room->lots = girdle_common_new(room->call, room->lot_capacity * sizeof *room->lots);
+  room->lines = girdle_common_new(room->call, room->line_capacity * sizeof *room->lines);
   if (!room->lots || !room->lines) return GIRDLE_MEMORY;
   list_stock(room, order, options);
   list_lines(room, order, lines, room->line_count);
@@ -212,36 +290,58 @@ static int32_t open_room(girdle_call *call, const girdle_order *order, const gir
 }
 
 static void close_room(const storeroom *room) {
-  const girdle_allocator memory = girdle_common_memory(room->call);
-  girdle_common_release(&memory, room->lots, room->lot_capacity * sizeof *room->lots);
-  girdle_common_release(&memory, room->lines, room->line_capacity * sizeof *room->lines);
+  girdle_common_release(&room->memory, room->lots, room->lot_capacity * sizeof *room->lots);
+  girdle_common_release(&room->memory, room->lines, room->line_capacity * sizeof *room->lines);
+  girdle_common_release(&room->memory, room->uses, room->use_capacity * sizeof *room->uses);
+  girdle_common_release(&room->memory, room->turns, room->turn_capacity * sizeof *room->turns);
 }
 
-int32_t girdle_order_serve(girdle_call *call, const girdle_order *order, const girdle_tally *needs,
-                           const girdle_order_options *options, int64_t *served) {
-  storeroom room = {.call = call};
-  const int32_t status = open_room(call, order, needs, options, &room);
-  if (!status) serve(&room, served);
+int32_t girdle_order_serve(girdle_ordering *ordering, const girdle_tally *needs, int64_t *served) {
+  storeroom room = {.call = ordering->call};
+  const int32_t status = open_room(&room, ordering->order, needs, ordering->options);
+  if (!status) {
+    serve(&room, served);
+    for (uint64_t i = 0; i < room.line_count; i++)
+      if (!room.lines[i].from)
+        ordering->lines[ordering->line_count++] = (girdle_order_row){room.lines[i].stone, room.lines[i].line->count};
+  }
   close_room(&room);
   return status;
+}
+
+int32_t girdle_order_share_out(girdle_ordering *ordering, const girdle_tally *needs) {
+  storeroom room = {.call = ordering->call};
+  girdle_order *order = ordering->order;
+  int32_t status = open_room(&room, order, needs, ordering->options);
+  if (!status) {
+    serve(&room, NULL);
+    list_bought(&room, order);
+    girdle_sort(room.lots, room.lot_count, sizeof *room.lots, compare_lots);
+    status = share_out(&room);
+  }
+  if (!status) {
+    order->uses = girdle_common_new(ordering->call, (room.use_count + 1) * sizeof *order->uses);
+    status = order->uses ? GIRDLE_OK : GIRDLE_MEMORY;
+  }
+  if (!status) {
+    order->use_count = room.use_count;
+    hand_over(&room, order->uses);
+  }
+  close_room(&room);
+  return status;
+}
+
+const girdle_lot_use *girdle_order_uses(const girdle_order *order, uint64_t *count) {
+  *count = order->use_count;
+  return order->uses;
 }
 
 int32_t girdle_order_lots(girdle_call *call, const girdle_order *order, const girdle_tally *needs,
                           const girdle_order_options *options, girdle_lot_use *uses, uint64_t capacity,
                           uint64_t *count) {
-  girdle_order_options own;
-  storeroom room = {.call = call};
-  int32_t status;
-  girdle_order_options_init(&own, sizeof own);
-  girdle_common_options(&own, sizeof own, options);
-  status = open_room(call, order, needs, &own, &room);
-  if (!status) {
-    serve(&room, NULL);
-    list_bought(&room, order);
-    girdle_sort(room.lots, room.lot_count, sizeof *room.lots, compare_lots);
-    share_out(&room, uses, capacity);
-    *count = room.line_count;
-  }
-  close_room(&room);
-  return status;
+  (void)call, (void)needs, (void)options;
+  for (uint64_t i = 0; i < order->use_count && i < capacity; i++)
+    uses[i] = order->uses[i];
+  *count = order->use_count;
+  return GIRDLE_OK;
 }

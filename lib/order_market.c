@@ -122,24 +122,85 @@ static int32_t add_offer(girdle_ordering *ordering, const candidate *found, uint
   return GIRDLE_OK;
 }
 
+/* All pieces that an offer's packs hold, or what is needed when they hold more. */
+static int64_t held_by(const girdle_market *market, const girdle_market_offer *offer, int64_t need) {
+  int64_t held = offer->alone ? need : 0;
+  for (uint64_t k = offer->first_pack; k < offer->first_pack + offer->pack_count && held < need; k++)
+    held += market->packs[k].most * market->packs[k].pieces; /* less than the need each, or it would do alone */
+  return held;
+}
+
 /* Whether the last offers, those of this stone, hold enough: one alone, or all together. */
 static int can_cover(const girdle_market *market, const girdle_market_stone *stone) {
   int64_t held = 0;
-  for (uint64_t i = stone->first_offer; i < market->offer_count; i++) {
-    const girdle_market_offer *offer = &market->offers[i];
-    if (offer->alone) return 1;
-    for (uint64_t k = offer->first_pack; k < offer->first_pack + offer->pack_count && held < stone->need; k++)
-      held += market->packs[k].most * market->packs[k].pieces; /* less than the need each, or it would do alone */
-  }
+  for (uint64_t i = stone->first_offer; i < market->offer_count && held < stone->need; i++)
+    held += held_by(market, &market->offers[i], stone->need);
   return held >= stone->need;
 }
+
+/* ---- lines of split stones */
+
+static int compare_pieces(const void *a, const void *b) {
+  const int64_t one = *(const int64_t *)a, two = *(const int64_t *)b;
+  return one > two ? -1 : one < two;
+}
+
+/* The lines of the stone that one supplier could serve whole, were all packs bought. */
+static int32_t keep_lines(girdle_ordering *ordering, girdle_market_stone *stone, uint64_t *chosen) {
+  girdle_market *market = &ordering->market;
+  int64_t held[GIRDLE_MARKET_SUPPLIERS_MOST], *lines = market->lines + stone->first_line;
+  uint64_t kept = 0;
+  for (uint64_t i = 0; i < stone->offer_count; i++)
+    held[i] = held_by(market, &market->offers[stone->first_offer + i], stone->need);
+  GIRDLE_TRY(girdle_lines_assign(ordering->call, lines, stone->line_count, held, stone->offer_count, chosen));
+  for (uint64_t i = 0; i < stone->line_count; i++)
+    if (chosen[i] != GIRDLE_NO_LOT) lines[kept++] = lines[i];
+  stone->line_count = kept;
+  girdle_sort(lines, kept, sizeof *lines, compare_pieces);
+  return GIRDLE_OK;
+}
+
+/* Each line takes the spares that are bought for it from its own supplier: so many as its share by largest remainder.
+ * Where spares alone are bought they are one line. */
+static int32_t add_spares(girdle_ordering *ordering, girdle_market_stone *made, int64_t *parts) {
+  int64_t *lines = ordering->market.lines + made->first_line, spares = made->need;
+  for (uint64_t i = 0; i < made->line_count; i++)
+    spares -= lines[i];
+  if (!made->line_count) lines[made->line_count++] = 0;
+  for (uint64_t i = 0; i < made->line_count; i++)
+    parts[made->line_count + i] = lines[i] > 0 ? lines[i] : 1;
+  GIRDLE_TRY(girdle_money_split(ordering->call, spares, parts + made->line_count, made->line_count, parts));
+  for (uint64_t i = 0; i < made->line_count; i++)
+    lines[i] += parts[i];
+  return GIRDLE_OK;
+}
+
+static int32_t add_lines(girdle_ordering *ordering, uint64_t stone, girdle_market_stone *made) {
+  girdle_market *market = &ordering->market;
+  const uint64_t bytes = 2 * (ordering->line_count + 1) * sizeof(int64_t);
+  void *room;
+  int32_t status;
+  made->first_line = market->line_count;
+  if (!market->split) return GIRDLE_OK;
+  for (uint64_t i = 0; i < ordering->line_count; i++)
+    if (ordering->lines[i].stone == stone)
+      market->lines[made->first_line + made->line_count++] = ordering->lines[i].pieces;
+  room = girdle_common_new(ordering->call, bytes);
+  status = room ? add_spares(ordering, made, room) : GIRDLE_MEMORY;
+  if (!status) status = keep_lines(ordering, made, room);
+  market->line_count += made->line_count;
+  girdle_common_release(&ordering->memory, room, bytes);
+  return status;
+}
+
+/* ---- stones of the market */
 
 /* All offers of one stone, from the candidates that begin at *at. */
 static int32_t add_stone(girdle_ordering *ordering, uint64_t stone, const candidate *found, uint64_t count,
                          uint64_t *at, int with_least) {
   girdle_market *market = &ordering->market;
   girdle_order_stone *of = &ordering->order->stones[stone];
-  girdle_market_stone made = {lacking(of), market->offer_count, 0};
+  girdle_market_stone made = {.need = lacking(of), .first_offer = market->offer_count};
   for (uint64_t end; *at < count && found[*at].stone == stone; *at = end) {
     for (end = *at + 1; end < count && found[end].stone == stone && found[end].supplier == found[*at].supplier;)
       end++;
@@ -153,6 +214,7 @@ static int32_t add_stone(girdle_ordering *ordering, uint64_t stone, const candid
     market->offer_count = made.first_offer;
     return GIRDLE_OK;
   }
+  GIRDLE_TRY(add_lines(ordering, stone, &made));
   ordering->stone_at[market->stone_count] = stone;
   market->stones[market->stone_count++] = made;
   return GIRDLE_OK;
@@ -164,7 +226,7 @@ static int32_t list_offers(girdle_ordering *ordering, int with_least) {
   candidate *found = girdle_common_new(ordering->call, rows * sizeof *found);
   uint64_t count = 0, at = 0;
   int32_t status = found ? find_candidates(ordering, found, &count) : GIRDLE_MEMORY;
-  market->stone_count = market->offer_count = market->pack_count = 0;
+  market->stone_count = market->offer_count = market->pack_count = market->line_count = 0;
   for (uint64_t i = 0; i < ordering->order->stone_count && !status; i++)
     status = add_stone(ordering, i, found, count, &at, with_least);
   girdle_common_release(&ordering->memory, found, rows * sizeof *found);
@@ -257,7 +319,9 @@ int32_t girdle_order_buy(girdle_ordering *ordering) {
   int32_t status;
   ordering->stone_at = girdle_common_new(ordering->call, stones * sizeof *ordering->stone_at);
   ordering->market.stones = girdle_common_new(ordering->call, stones * sizeof *ordering->market.stones);
-  if (!ordering->stone_at || !ordering->market.stones) return GIRDLE_MEMORY;
+  ordering->market.lines =
+      girdle_common_new(ordering->call, (ordering->need_capacity + stones) * sizeof *ordering->market.lines);
+  if (!ordering->stone_at || !ordering->market.stones || !ordering->market.lines) return GIRDLE_MEMORY;
   list_suppliers(ordering);
   ordering->market.split = (ordering->options->flags & GIRDLE_ORDER_SPLIT) != 0;
   GIRDLE_TRY(list_offers(ordering, 1));

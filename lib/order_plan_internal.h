@@ -3,7 +3,7 @@
 #ifndef GIRDLE_ORDER_PLAN_INTERNAL_H
 #define GIRDLE_ORDER_PLAN_INTERNAL_H
 
-/* An order in the making: needs (order.c), the market and what is bought (order_market.c). */
+/* An order in the making: needs (order.c), lots (order_lots.c), the market and what is bought (order_market.c). */
 
 #include "girdle/order.h"
 #include "order_internal.h"
@@ -14,7 +14,9 @@ struct girdle_order {
   girdle_order_stone *stones;
   girdle_order_supplier *suppliers;
   girdle_order_share *shares;
-  uint64_t line_count, line_capacity, stone_count, supplier_count, supplier_capacity, share_count, share_capacity;
+  girdle_lot_use *uses;
+  uint64_t line_count, line_capacity, stone_count, supplier_count, supplier_capacity, share_count, share_capacity,
+      use_count;
   girdle_order_total total;
   girdle_order_basis basis;
 };
@@ -25,13 +27,20 @@ typedef struct girdle_order_need {
   int64_t pieces;
 } girdle_order_need;
 
+/* Pieces of one stone in one line of the tally. */
+typedef struct girdle_order_row {
+  uint64_t stone;
+  int64_t pieces;
+} girdle_order_row;
+
 typedef struct girdle_ordering {
   girdle_call *call;
   girdle_allocator memory;
   const girdle_order_options *options;
   girdle_order *order;
   girdle_order_need *needs; /* by stone, then by tag */
-  uint64_t need_count, need_capacity;
+  girdle_order_row *lines;  /* of the tally that no lot in stock serves whole: by stone, those that show most first */
+  uint64_t need_count, need_capacity, line_count;
   uint64_t *slots, slot_count;                        /* hash table of tags: places from 1, 0 is empty */
   uint64_t supplier_at[GIRDLE_MARKET_SUPPLIERS_MOST]; /* the market's supplier in the options, by name */
   uint64_t *stone_at;                                 /* the market's stone in order->stones */
@@ -43,9 +52,11 @@ typedef struct girdle_ordering {
 
 /* The place of a stone in order->stones; stone_count when it is not there. */
 uint64_t girdle_order_find(const girdle_order *order, const girdle_stone *stone);
-/* How many pieces of each stone the named lots in stock serve in whole lines of the tally (order_lots.c). */
-int32_t girdle_order_serve(girdle_call *call, const girdle_order *order, const girdle_tally *needs,
-                           const girdle_order_options *options, int64_t *served);
+/* How many pieces of each stone the named lots in stock serve in whole lines of the tally, and which lines they leave
+ * (order_lots.c). */
+int32_t girdle_order_serve(girdle_ordering *ordering, const girdle_tally *needs, int64_t *served);
+/* Fills the order's uses of lots, once everything is bought (order_lots.c). */
+int32_t girdle_order_share_out(girdle_ordering *ordering, const girdle_tally *needs);
 /* Buys what the stones of the order still lack: fills lines, suppliers, total, and what was bought of each stone. */
 int32_t girdle_order_buy(girdle_ordering *ordering);
 

@@ -83,6 +83,7 @@ int32_t girdle_search_offer(girdle_search *search, const int64_t *copies) {
   int allowed;
   GIRDLE_TRY(add_up(search->call, search->market, copies, &sum, &allowed));
   if (!allowed || !better(search, &sum, copies)) return GIRDLE_OK;
+  if (search->split && !girdle_split_serves_all(search, copies)) return GIRDLE_OK;
   search->found = 1;
   search->best_minor = sum.minor;
   search->best_pieces = sum.pieces;
@@ -140,7 +141,11 @@ static int32_t relax_stone(girdle_search *search, const girdle_plan *plan, uint6
   const girdle_market_offer *offer;
   int64_t weight = 0;
   if (search->split) {
-    GIRDLE_TRY(girdle_split_cheapest(search, plan, stone, goods, &weight, covered));
+    if (girdle_parts_listed(search, stone))
+      girdle_parts_cheapest(search, plan, stone, goods, &weight, covered);
+    else
+      GIRDLE_TRY(girdle_split_cheapest(search, plan, stone, goods, &weight, covered));
+    if (!*covered) return GIRDLE_OK;
     *bound += weight;
     return GIRDLE_OK;
   }
@@ -233,7 +238,10 @@ static int32_t climb(girdle_search *search, girdle_plan *plan) {
   int covered;
   for (int round = 0; round < CLIMB_ROUNDS && plan->bound <= search->best_value; round++) {
     GIRDLE_TRY(relax(search, &at, goods, &at.bound, &covered));
-    if (search->split) GIRDLE_TRY(girdle_search_offer(search, search->copies));
+    if (search->split) {
+      GIRDLE_TRY(girdle_parts_copies(search));
+      GIRDLE_TRY(girdle_search_offer(search, search->copies));
+    }
     if (at.bound > plan->bound)
       *plan = at;
     else
@@ -266,8 +274,10 @@ static int32_t price_plan(girdle_search *search, girdle_plan *plan) {
   if (!covered) return GIRDLE_OK;
   for (uint64_t i = 0; i < market->stone_count && !search->split; i++)
     copy_cover(market, girdle_search_cheapest(search, plan, i), search->copies);
+  if (search->split) GIRDLE_TRY(girdle_parts_copies(search));
   GIRDLE_TRY(girdle_search_offer(search, search->copies));
-  if (meets_thresholds(search, plan, goods)) return GIRDLE_OK;
+  if (meets_thresholds(search, plan, goods) && (!search->split || girdle_split_serves_all(search, search->copies)))
+    return GIRDLE_OK;
   if (!search->split) GIRDLE_TRY(raise_bound(search, plan));
   if (search->found && plan->bound > search->best_value) return GIRDLE_OK;
   GIRDLE_TRY(girdle_common_grow(search->call, &search->memory, (void **)&search->plans, &search->plan_capacity,
@@ -353,12 +363,14 @@ static int32_t search_plans(girdle_search *search) {
 /* ---- the search */
 
 /* What a stone costs at most, by the dearest offer that covers it or by all packs of those that do not; and the most
- * pieces that a cover leaves over: less than its largest pack holds. */
+ * pieces that a cover leaves over: less than its largest pack holds, and when lines are to come whole of split stones,
+ * less than the largest of each supplier's. */
 static int32_t add_highest(girdle_call *call, const girdle_market *market, const girdle_market_stone *stone,
                            int64_t *minor, int64_t *left) {
-  int64_t dearest = 0, together = 0, largest = 0, part;
+  int64_t dearest = 0, together = 0, over = 0, part;
   for (uint64_t i = stone->first_offer; i < stone->first_offer + stone->offer_count; i++) {
     const girdle_market_offer *offer = &market->offers[i];
+    int64_t largest = 0;
     if (offer->alone && offer->cost > dearest) dearest = offer->cost;
     for (uint64_t k = offer->first_pack; k < offer->first_pack + offer->pack_count; k++) {
       const girdle_market_pack *pack = &market->packs[k];
@@ -367,8 +379,10 @@ static int32_t add_highest(girdle_call *call, const girdle_market *market, const
       GIRDLE_TRY(girdle_price_times(call, "price", pack->price, pack->most, &part));
       GIRDLE_TRY(girdle_price_add(call, "price", together, part, &together));
     }
+    if (!market->split && over > largest) largest = over;
+    GIRDLE_TRY(girdle_price_add(call, "pieces", market->split ? over : 0, largest, &over));
   }
-  GIRDLE_TRY(girdle_price_add(call, "pieces", *left, largest, left));
+  GIRDLE_TRY(girdle_price_add(call, "pieces", *left, over, left));
   GIRDLE_TRY(girdle_price_add(call, "price", *minor, together, minor));
   return girdle_price_add(call, "price", *minor, dearest, minor);
 }
@@ -440,6 +454,8 @@ static int32_t search_split(girdle_search *search) {
   search->labels = 0;
   search->plan_count = 0;
   search->open_bound = INT64_MAX;
+  GIRDLE_TRY(girdle_split_begin(search));
+  GIRDLE_TRY(girdle_parts_list(search));
   return search_plans(search);
 }
 
@@ -448,7 +464,8 @@ static int32_t run(girdle_search *search) {
   GIRDLE_TRY(choose_unit(search));
   search->best = girdle_common_new(search->call, bytes);
   search->copies = girdle_common_new(search->call, bytes);
-  if (!search->best || !search->copies) return GIRDLE_MEMORY;
+  search->places = girdle_common_new(search->call, (search->market->line_count + 1) * sizeof *search->places);
+  if (!search->best || !search->copies || !search->places) return GIRDLE_MEMORY;
   GIRDLE_TRY(search->market->split ? search_split(search) : search_plans(search));
   return search->found ? GIRDLE_OK
                        : girdle_common_fail(search->call, search->stopped ? GIRDLE_LIMIT : GIRDLE_GEOMETRY,
@@ -471,6 +488,8 @@ int32_t girdle_market_search(girdle_call *call, const girdle_market *market, int
   }
   girdle_common_release(&search.memory, search.best, bytes);
   girdle_common_release(&search.memory, search.copies, bytes);
+  girdle_parts_free(&search);
+  girdle_common_release(&search.memory, search.places, (market->line_count + 1) * sizeof *search.places);
   girdle_common_release(&search.memory, search.plans, search.plan_capacity * sizeof(girdle_plan));
   return status;
 }

@@ -5,6 +5,7 @@
 
 /* What the two halves of the search share: plans and their bounds (order_search.c), labels (order_labels.c). */
 
+#include "girdle/order.h"
 #include "order_internal.h"
 
 #define GIRDLE_SEARCH_SCALE INT64_C(4096)
@@ -16,6 +17,14 @@ typedef struct girdle_plan {
   int64_t factor[GIRDLE_MARKET_SUPPLIERS_MOST]; /* 0 to SCALE: what goods towards a threshold are worth */
 } girdle_plan;
 
+/* Ways to part the lines of split stones (order_parts.c): one parting for each stone, a table for each offer. */
+typedef struct girdle_parting girdle_parting;
+typedef struct girdle_parts {
+  girdle_parting *of;
+  int64_t **tables, *pool;
+  uint64_t pool_count, pool_capacity;
+} girdle_parts;
+
 typedef struct girdle_search {
   girdle_call *call;
   girdle_allocator memory;
@@ -26,6 +35,8 @@ typedef struct girdle_search {
   int found, stopped;
   int64_t best_minor, best_pieces, best_suppliers, best_value; /* best_value is scaled */
   int64_t *best, *copies;
+  uint64_t *places; /* of girdle_lines_fit: room for all lines */
+  girdle_parts parts;
   girdle_plan *plans;
   uint64_t plan_count, plan_capacity;
   int64_t labels, most_labels;
@@ -67,6 +78,13 @@ typedef struct girdle_covering {
 /* Calls keep for every cover that is not too heavy and needs each of its packs that have no limit; of those with one
  * any number is taken. Stops without an error at the limit of labels. */
 int32_t girdle_covers_list(girdle_covering *covering);
+/* The steps of that, for a table that serves many needs up to the one it was made for: how many cells it has, making
+ * it, the covers of a need, what they weigh at least (more than anything when there is none), and letting go of it. */
+uint64_t girdle_covers_measure(girdle_covering *covering);
+int32_t girdle_covers_prepare(girdle_covering *covering);
+int32_t girdle_covers_each(girdle_covering *covering);
+int64_t girdle_covers_least(const girdle_covering *covering, int64_t pieces);
+void girdle_covers_release(const girdle_covering *covering);
 
 /* ---- stones split over suppliers (order_split.c) */
 
@@ -75,10 +93,33 @@ int32_t girdle_covers_list(girdle_covering *covering);
  * *weight. *covered is 0 when there are too few. */
 int32_t girdle_split_cheapest(girdle_search *search, const girdle_plan *plan, uint64_t stone, int64_t *goods,
                               int64_t *weight, int *covered);
+/* Whether the lines of a stone can be served whole when each supplier's packs of it hold so many pieces: GIRDLE_FIT_*.
+ * What stays open keeps the search from proving its best. */
+int girdle_split_serves(girdle_search *search, uint64_t stone, int64_t *held);
+/* Whether the copies serve the lines of all stones. */
+int girdle_split_serves_all(girdle_search *search, const int64_t *copies);
+/* An order in which every line is served whole, however dear, into search->copies: so that there is one to beat. */
+int32_t girdle_split_begin(girdle_search *search);
 /* Fills a covering with the packs of all used suppliers, their weights those under the plan's factors (1 minor unit is
  * SCALE). */
 int32_t girdle_split_covering(girdle_search *search, const girdle_plan *plan, uint64_t stone,
                               girdle_covering *covering);
+
+/* ---- partings of the lines of split stones (order_parts.c) */
+
+/* Lists them for all stones, as far as they can be in an order no worse than the best. */
+int32_t girdle_parts_list(girdle_search *search);
+void girdle_parts_free(girdle_search *search);
+/* Whether the partings of a stone are listed; where there are too many they are not. */
+int girdle_parts_listed(const girdle_search *search, uint64_t stone);
+/* The cheapest under a plan's factors, as girdle_split_cheapest tells it; girdle_parts_copies puts the packs of those
+ * found last, for all stones that are listed, into search->copies. */
+void girdle_parts_cheapest(girdle_search *search, const girdle_plan *plan, uint64_t stone, int64_t *goods,
+                           int64_t *weight, int *covered);
+int32_t girdle_parts_copies(girdle_search *search);
+/* Calls keep for every way that weighs at most `most`, scaled, its packs in search->copies. */
+int32_t girdle_parts_each(girdle_search *search, const girdle_plan *plan, uint64_t stone, int64_t most,
+                          int32_t (*keep)(void *context), void *context);
 
 /* ---- buying more than is needed (order_pad.c) */
 

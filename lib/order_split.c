@@ -7,7 +7,7 @@
 #include "order_search_internal.h"
 
 /* Stones that may come from several suppliers each: all packs of a stone at the used suppliers are covered with as if
- * one supplier sold them. */
+ * one supplier sold them, which bounds what it costs when each line of the tally is one supplier's. */
 
 enum { LABELS_A_COVER = 64 }; /* so many labels take about as long */
 
@@ -79,4 +79,54 @@ int32_t girdle_split_cheapest(girdle_search *search, const girdle_plan *plan, ui
     free |= plan->factor[s] > 0;
   *weight = least * search->unit + (free ? covering.need : bought) * GIRDLE_SEARCH_SCALE;
   return GIRDLE_OK;
+}
+
+/* ---- lines */
+
+int girdle_split_serves(girdle_search *search, uint64_t stone, int64_t *held) {
+  const girdle_market *market = search->market;
+  const girdle_market_stone *of = &market->stones[stone];
+  const int fit =
+      girdle_lines_fit(market->lines + of->first_line, of->line_count, held, market->supplier_count, search->places);
+  if (fit != GIRDLE_FIT_OPEN) return fit == GIRDLE_FIT_ALL;
+  search->stopped = 1;
+  if (search->least_bound < search->open_bound) search->open_bound = search->least_bound;
+  return 0;
+}
+
+int girdle_split_serves_all(girdle_search *search, const int64_t *copies) {
+  const girdle_market *market = search->market;
+  for (uint64_t i = 0; i < market->stone_count; i++) {
+    const girdle_market_stone *of = &market->stones[i];
+    int64_t held[GIRDLE_MARKET_SUPPLIERS_MOST] = {0};
+    for (uint64_t o = of->first_offer; o < of->first_offer + of->offer_count; o++) {
+      const girdle_market_offer *offer = &market->offers[o];
+      for (uint64_t k = offer->first_pack; k < offer->first_pack + offer->pack_count; k++)
+        held[offer->supplier] += copies[k] * market->packs[k].pieces;
+    }
+    if (!girdle_split_serves(search, i, held)) return 0;
+  }
+  return 1;
+}
+
+static const girdle_market_offer *cheapest_alone(const girdle_market *market, const girdle_market_stone *of) {
+  const girdle_market_offer *best = NULL;
+  for (uint64_t o = of->first_offer; o < of->first_offer + of->offer_count; o++)
+    if (market->offers[o].alone && (!best || market->offers[o].cost < best->cost)) best = &market->offers[o];
+  return best;
+}
+
+int32_t girdle_split_begin(girdle_search *search) {
+  const girdle_market *market = search->market;
+  memset(search->copies, 0, market->pack_count * sizeof *search->copies);
+  for (uint64_t i = 0; i < market->stone_count; i++) {
+    const girdle_market_stone *of = &market->stones[i];
+    const girdle_market_offer *alone = cheapest_alone(market, of), *first = &market->offers[of->first_offer];
+    const girdle_market_offer *from = alone ? alone : first, *end = alone ? alone + 1 : first + of->offer_count;
+    for (; from < end; from++)
+      for (uint64_t k = from->first_pack; k < from->first_pack + from->pack_count; k++)
+        search->copies[k] =
+            alone ? market->packs[k].copies : market->packs[k].most; /* else there is no pack to spare */
+  }
+  return girdle_search_offer(search, search->copies);
 }

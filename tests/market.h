@@ -8,14 +8,14 @@
 
 #include "support.h"
 
-enum { MARKET_STONES = 40, MARKET_SUPPLIERS = 8, MARKET_ROWS = 2000 };
+enum { MARKET_STONES = 40, MARKET_SUPPLIERS = 8, MARKET_ROWS = 2000, MARKET_LINES = 6 };
 
 typedef struct random_market {
   girdle_tally *tally;
   girdle_price_row rows[MARKET_ROWS];
   girdle_supplier suppliers[MARKET_SUPPLIERS];
   girdle_order_options options;
-  int64_t needs[MARKET_STONES];
+  int64_t needs[MARKET_STONES], lines[MARKET_STONES][MARKET_LINES]; /* a need is that of its lines */
   int stone_of[MARKET_ROWS], supplier_of[MARKET_ROWS];
   int stones, sellers, count;
 } random_market;
@@ -54,6 +54,22 @@ static inline void market_packs(random_market *market, int stone, int seller, ui
   }
 }
 
+/* A stone's need as lines of several wearers. */
+static inline void market_lines(random_market *market, int stone, const girdle_stone *of) {
+  uint64_t own = (uint64_t)market->needs[stone], *seed = &own;
+  const int parts = 2 + (int)(test_random(seed) % (MARKET_LINES - 1));
+  int64_t left = market->needs[stone];
+  memset(market->lines[stone], 0, sizeof market->lines[stone]);
+  for (int i = 0; i < parts && left > 0; i++) {
+    char tag[8];
+    int64_t *line = &market->lines[stone][i];
+    *line = i == parts - 1 ? left : market_between(seed, 1, 1 + left / (parts - i));
+    left -= *line;
+    snprintf(tag, sizeof tag, "A%d", i + 1);
+    girdle_tally_add_pieces(NULL, market->tally, tag, "front", "", of, *line);
+  }
+}
+
 static inline void market_make(random_market *market, uint64_t *seed, int stones, int sellers) {
   market->stones = stones;
   market->sellers = sellers;
@@ -68,7 +84,7 @@ static inline void market_make(random_market *market, uint64_t *seed, int stones
     snprintf(name, sizeof name, "ss20 shade %c%c", 'a' + i / 10, 'a' + i % 10);
     girdle_stone_parse(NULL, name, &stone);
     market->needs[i] = test_random(seed) % 3 ? market_between(seed, 10, 300) : market_between(seed, 300, 2000);
-    girdle_tally_add_pieces(NULL, market->tally, "A1", "front", "", &stone, market->needs[i]);
+    market_lines(market, i, &stone);
     for (int s = 0; s < sellers; s++)
       if (test_random(seed) % 5) market_packs(market, i, s, seed, each_millis);
   }
@@ -162,7 +178,26 @@ static inline void mip_whole_stone(program *mip, const random_market *market, in
   }
 }
 
-/* One stone from all sellers together. */
+/* Each line from one seller, who has enough for all that come from there. */
+static inline void mip_lines(program *mip, const random_market *market, int stone) {
+  int from[MARKET_SUPPLIERS];
+  for (int s = 0; s < market->sellers; s++) {
+    from[s] = mip_row(mip, 0);
+    for (int r = 0; r < market->count; r++)
+      if (market->stone_of[r] == stone && market->supplier_of[r] == s)
+        mip_entry(mip, from[s], r, (double)market->rows[r].pack_pieces);
+  }
+  for (int i = 0; i < MARKET_LINES && market->lines[stone][i]; i++) {
+    int one = mip_row(mip, 1);
+    for (int s = 0; s < market->sellers; s++) {
+      int chosen = mip_column(mip, 0, 1);
+      mip_entry(mip, one, chosen, 1);
+      mip_entry(mip, from[s], chosen, -(double)market->lines[stone][i]);
+    }
+  }
+}
+
+/* One stone from all sellers together, its lines from one each. */
 static inline void mip_split_stone(program *mip, const random_market *market, int stone, const int *used) {
   int cover = mip_row(mip, (double)market->needs[stone]);
   for (int r = 0; r < market->count; r++) {
@@ -173,6 +208,7 @@ static inline void mip_split_stone(program *mip, const random_market *market, in
     mip_entry(mip, link, used[market->supplier_of[r]], mip->most[r]);
     mip_entry(mip, link, r, -1);
   }
+  mip_lines(mip, market, stone);
 }
 
 static inline void mip_make(program *mip, const random_market *market) {

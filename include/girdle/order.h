@@ -35,7 +35,7 @@ typedef struct girdle_order_options {
   int64_t learned_jobs;    /* 0: of so many jobs lost_share was learned; without any it is an assumption */
 } girdle_order_options;
 enum {
-  GIRDLE_ORDER_SPLIT = 1, /* one stone may come from several suppliers */
+  GIRDLE_ORDER_SPLIT = 1, /* one stone may come from several suppliers, each line of the tally from one */
   GIRDLE_ORDER_ALIKE = 2  /* every costume pays the same share, whatever it takes */
 };
 
@@ -99,13 +99,21 @@ typedef struct girdle_substitute {
   char supplier[48];
 } girdle_substitute;
 
-/* From which lot a line of the tally is worked. Lots of one colour can differ in shade, so a line is never worked from
- * two: stock of a named lot is planned with only as far as it serves whole lines. */
+/* How a line of the tally is worked from a lot. */
+enum {
+  GIRDLE_LOT_WHOLE,   /* all of it from this one */
+  GIRDLE_LOT_MIXED,   /* a part of it: stock whose lot is not known is in it, or the lots do not come out even */
+  GIRDLE_LOT_LONGER,  /* a part of it: no lot holds as many pieces as it takes */
+  GIRDLE_LOT_MISSING  /* pieces that nobody has */
+};
+/* From which lot a line of the tally is worked. Lots of one colour can differ in shade, so a line is worked from one,
+ * wherever one lot can hold it: stock of a named lot is planned with only as far as it serves whole lines, and of a split
+ * stone each line with its spares is one supplier's. */
 typedef struct girdle_lot_use {
   char tag[32], zone[64], side[16], lot[32]; /* lot: as in the stock; when bought empty, or the supplier when several sell it */
   girdle_stone stone;
-  int64_t pieces;
-  int32_t bought, mixed; /* mixed 1: from stock whose lot is not known, packs of two suppliers of a split stone, or missing */
+  int64_t pieces;        /* of the line, or of the part that is worked from this lot */
+  int32_t bought, mixed; /* mixed: GIRDLE_LOT_* */
 } girdle_lot_use;
 
 typedef struct girdle_order girdle_order;
@@ -134,10 +142,12 @@ GIRDLE_API const girdle_order_share *girdle_order_shares(const girdle_order *ord
 GIRDLE_API int32_t girdle_order_substitutes(girdle_call *call, const girdle_order *order, uint64_t at,
                                             const girdle_order_options *options, girdle_substitute *substitutes,
                                             uint64_t capacity, uint64_t *count);
-/* Shares the lots in stock, and what the order buys as one lot more (of a split stone one for each supplier), out over the
- * lines of the tally, in its order: the lines that show most (front before side before back, larger before smaller) from
- * the lot that holds most of the stone, so that a second one goes where it shows least. Two-call buffer as above. Give
- * the tally and options the order was planned with. */
+/* From which lot each line of the tally is worked, in its order; a line that is worked from several has one use for each.
+ * Lots are those in stock, and what the order buys as one more (of a split stone one for each supplier). The lines that
+ * show most (front before side before back, larger before smaller) are worked from the lot that holds most of the stone,
+ * so that a second one goes where it shows least. */
+GIRDLE_API const girdle_lot_use *girdle_order_uses(const girdle_order *order, uint64_t *count);
+/* Copies the same. Two-call buffer as above. The tally and the options are not looked at and may be NULL. */
 GIRDLE_API int32_t girdle_order_lots(girdle_call *call, const girdle_order *order, const girdle_tally *needs,
                                      const girdle_order_options *options, girdle_lot_use *uses, uint64_t capacity,
                                      uint64_t *count);

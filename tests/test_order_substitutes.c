@@ -1,0 +1,75 @@
+/* girdle: counts, places, prices and plans flat-back stones on costumes.
+ * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
+#include "shop.h"
+
+static void order_substitutes_show_their_effect(void **state) {
+  shop at;
+  const girdle_order *order;
+  girdle_substitute other[8];
+  const girdle_order_stone *stones;
+  uint64_t count;
+  (void)state;
+  shop_open(&at);
+  shop_need(&at, "A1", "ss20 black", 144);
+  shop_supplier(&at, "Anchor Beads", 0, -1, 0);
+  shop_supplier(&at, "Brightside", 0, -1, 0);
+  shop_price(&at, "Anchor Beads", "ss20 black", 144, 500);
+  shop_price(&at, "Anchor Beads", "ss20 jet grey", 144, 450);
+  shop_price(&at, "Brightside", "ss20 jet grey", 144, 430);
+  shop_price(&at, "Brightside", "ss16 black", 10, 30);
+  shop_price(&at, "Brightside", "ss34 black", 10, 1);    /* too wide to stand in */
+  shop_price(&at, "Brightside", "ss16 jet grey", 10, 1); /* differs in two things */
+  shop_price(&at, "Brightside", "ss20 red", 144, 1)->sold_out = 1;
+  order = shop_plan(&at);
+  stones = girdle_order_stones(order, &count);
+  assert_int_equal(stones[0].bought, 144); /* nothing was taken */
+  assert_int_equal(girdle_order_substitutes(NULL, order, 0, &at.options, other, 8, &count), GIRDLE_OK);
+  assert_int_equal(count, 2);
+  assert_int_equal(other[0].kind, GIRDLE_OTHER_COLOUR);
+  assert_string_equal(other[0].supplier, "Brightside");
+  assert_int_equal(other[0].added_pieces, 0);
+  assert_int_equal(other[0].added_cost_minor, -70);
+  assert_int_equal(other[1].kind, GIRDLE_OTHER_SIZE);
+  assert_int_equal(other[1].pieces, 174);          /* 144 x 4.7 / 3.9 = 173.5 */
+  assert_int_equal(other[1].added_cost_minor, 40); /* 18 packs of 10 at 0.30 */
+  assert_true(other[1].added_mass_mg < 0);
+  assert_int_equal(girdle_order_substitutes(NULL, order, 1, &at.options, other, 8, &count), GIRDLE_ARGUMENT);
+  shop_close(&at);
+}
+
+/* The first row of the book may be the one that can stand in; a cover of just what is needed leaves nothing out; and of
+ * the rows of one stone no more are looked at than one offer may have. */
+static void order_substitutes_look_at_every_row(void **state) {
+  shop at;
+  const girdle_order *order;
+  girdle_substitute other[4];
+  uint64_t count;
+  (void)state;
+  shop_open(&at);
+  shop_need(&at, "A1", "ss20 black", 140);
+  shop_supplier(&at, "Anchor Beads", 0, -1, 0);
+  for (int i = 0; i < 64; i++)
+    shop_price(&at, "Anchor Beads", "ss20 jet grey", 70, 450 - i)->at_most = 1;
+  shop_price(&at, "Anchor Beads", "ss20 black", 140, 500);
+  shop_price(&at, "Anchor Beads", "ss20 jet grey", 70, 1);
+  order = shop_plan(&at);
+  assert_int_equal(girdle_order_substitutes(NULL, order, 0, &at.options, other, 4, &count), GIRDLE_OK);
+  assert_int_equal(count, 1);
+  assert_int_equal(other[0].cost_minor, 387 + 388);
+  at.options.price_count = 2;
+  at.rows[1] = at.rows[64];
+  at.rows[0].at_most = 2; /* 140 pieces, just enough */
+  order = shop_plan(&at);
+  assert_int_equal(girdle_order_substitutes(NULL, order, 0, &at.options, other, 4, &count), GIRDLE_OK);
+  assert_int_equal(count, 1);
+  assert_int_equal(other[0].cost_minor, 900);
+  shop_close(&at);
+}
+
+int main(void) {
+  const struct CMUnitTest tests[] = {
+      cmocka_unit_test(order_substitutes_show_their_effect),
+      cmocka_unit_test(order_substitutes_look_at_every_row),
+  };
+  return cmocka_run_group_tests(tests, NULL, NULL);
+}
