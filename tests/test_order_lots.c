@@ -314,6 +314,7 @@ static void order_lots_copies_the_uses(void **state) {
 
 static int32_t plan_lots(girdle_call *call) {
   shop at;
+  uint64_t count;
   int32_t status;
   open_two_sellers(&at);
   for (int i = 0; i < 6; i++)
@@ -322,6 +323,7 @@ static int32_t plan_lots(girdle_call *call) {
   sold_by(&at, "Anchor Beads", 70, 300, 1);
   sold_by(&at, "Bell Glass", 70, 250, 1);
   status = girdle_order_plan(call, at.tally, &at.options, &at.order);
+  if (!status) status = girdle_order_lots(call, at.order, at.tally, &at.options, NULL, 0, &count);
   shop_close(&at);
   return status;
 }
