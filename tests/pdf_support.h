@@ -24,7 +24,7 @@ static inline FILE *read_pdf(const kept *pdf, const char *tool, const char *afte
   assert_true(file >= 0);
   assert_int_equal(write(file, pdf->text, pdf->bytes), (ssize_t)pdf->bytes);
   close(file);
-  snprintf(command, sizeof command, "%s %s %s 2>/dev/null", tool, name, after);
+  snprintf(command, sizeof command, "%s %s %s", tool, name, after);
   pipe = popen(command, "r");
   assert_non_null(pipe);
   return pipe;
@@ -52,7 +52,7 @@ static inline picture render(const kept *pdf, int page) {
   picture out;
   FILE *pipe;
   snprintf(tool, sizeof tool, "pdftoppm -r 254 -gray -f %d -l %d", page, page);
-  pipe = read_pdf(pdf, tool, "", name);
+  pipe = read_pdf(pdf, tool, "2>/dev/null", name);
   assert_int_equal(fscanf(pipe, "P5 %d %d %d", &out.width, &out.height, &most), 3);
   fgetc(pipe);
   out.dots = malloc((size_t)out.width * (size_t)out.height);
