@@ -27,13 +27,15 @@ static void put_text(ics_line *line, const char *text, int escaped) {
   while (left) {
     uint32_t character;
     uint64_t length = girdle_utf8_read(text, left, &character);
-    length += !length;
-    if (escaped && *text == '\n')
+    if (!length)
+      put(line, "?", 1); /* no UTF-8 */
+    else if (escaped && *text == '\n')
       put(line, "\\n", 2);
     else if (escaped && strchr("\\;,", *text))
       put(line, (const char[]){'\\', *text}, 2);
-    else if ((unsigned char)*text >= 0x20)
+    else if ((unsigned char)*text >= 0x20 && *text != 0x7f)
       put(line, text, length);
+    length += !length;
     text += length;
     left -= length;
   }
