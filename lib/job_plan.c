@@ -88,8 +88,8 @@ static void share_out(const planning *p, int64_t pieces) {
 
 /* ---- what a number of pieces comes to */
 
-/* Of each of the pieces that are alike the stones `from` to `to` of a sequence without end. The first of the sequence are
- * one more where it does not end whole. */
+/* Of each of the pieces that are alike the stones `from` to `to` of a sequence without end. The first of the sequence
+ * are one more where it does not end whole. */
 static int32_t add_side(girdle_call *call, const girdle_plan_zone *zone, const char *side, int64_t pieces, int64_t from,
                         int64_t to, girdle_tally *tally) {
   int64_t length = (int64_t)zone->stone_count;
@@ -100,8 +100,8 @@ static int32_t add_side(girdle_call *call, const girdle_plan_zone *zone, const c
   return GIRDLE_OK;
 }
 
-/* As the costume's own tally would have it: a pair is two zones, and a ring is counted on front and back, which have half
- * of it each, since where its seams lie is known only once it is placed. */
+/* As the costume's own tally would have it: a pair is two zones, and a ring is counted on front and back, which have
+ * half of it each, since where its seams lie is known only once it is placed. */
 static int32_t add_zone(girdle_call *call, const girdle_plan_zone *zone, int64_t step, int64_t count,
                         girdle_tally *tally) {
   int64_t each = count / step, half = (each + 1) / 2;

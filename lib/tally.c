@@ -35,6 +35,52 @@ void girdle_tally_free(girdle_tally *tally) {
   girdle_common_release(&memory, tally, sizeof *tally);
 }
 
+/* ---- reading a stone and its pieces */
+
+/* Reads what stands before the blank at `at`. */
+static int32_t pieces_before(girdle_call *call, const char *text, size_t at, int64_t *pieces) {
+  char number[128] = "";
+  for (; at && *text == ' '; at--)
+    text++;
+  while (at && text[at - 1] == ' ')
+    at--;
+  if (at < sizeof number) memcpy(number, text, at);
+  number[at < sizeof number ? at : 0] = '\0';
+  return girdle_pieces_parse(call, number, pieces);
+}
+
+/* What is wrong: the stone, where a number stands before it; the number, where a stone stands behind it; else all. */
+static int32_t refuse_pieces(girdle_call *call, const char *text, size_t number_ends, size_t stone_begins) {
+  girdle_stone stone;
+  int64_t pieces;
+  if (number_ends && strpbrk(text + number_ends, "0123456789"))
+    return girdle_stone_parse(call, text + number_ends + 1, &stone);
+  if (stone_begins) return pieces_before(call, text, stone_begins, &pieces);
+  return girdle_common_fail(call, GIRDLE_SYNTAX, "pieces", "'%.60s' must be a number and a stone, like 12 ss34 red",
+                            text);
+}
+
+/* The longest number that leaves a stone is meant: "2 1/2 gross ss20", "12 4 mm black". */
+int32_t girdle_stone_pieces_parse(girdle_call *call, const char *text, girdle_stone *stone, int64_t *pieces) {
+  const girdle_catalogue *own = call && call->struct_bytes >= sizeof *call ? call->own : NULL;
+  size_t number_ends = 0, stone_begins = 0;
+  for (size_t at = strlen(text); at > 0; at--) {
+    girdle_stone found;
+    int64_t number;
+    int is_number, is_stone;
+    if (text[at] != ' ' || text[at + 1] == ' ') continue;
+    is_number = pieces_before(NULL, text, at, &number) == GIRDLE_OK;
+    is_stone = girdle_stone_parse_own(NULL, text + at + 1, own, &found) == GIRDLE_OK;
+    if (is_number && !number_ends) number_ends = at;
+    if (is_stone) stone_begins = at;
+    if (!is_number || !is_stone) continue;
+    *stone = found;
+    *pieces = number;
+    return GIRDLE_OK;
+  }
+  return refuse_pieces(call, text, number_ends, stone_begins);
+}
+
 /* ---- finding a line */
 
 static uint64_t mix(uint64_t hash, const char *text) {

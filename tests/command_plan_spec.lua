@@ -90,7 +90,9 @@ describe("plan", function()
   it("is thirds where a costume is all edges", function()
     local folder = command.folder()
     write(folder .. "/zones.csv", "zone,shape,length,recipe,stones,gap\nneck,line,445 mm,alternating line,ss20; ss20,0.3 mm\n")
-    says((run("plan", folder, "pieces=1")), "1         30       60       90", "a third, two thirds and all")
+    local text = run("plan", folder, "pieces=1")
+    says(text, "a third, two thirds and all", "neck: leave 18 of the stones out")
+    assert.is_truthy(text:find "neck +1 +20 mm +1 +30 +60 +90\n")
     says((run("plan", folder, "pieces=1", "--json")), '"light":{"pieces":30', '"medium":{"pieces":60', '"full":{"pieces":90')
   end)
 
@@ -98,6 +100,110 @@ describe("plan", function()
     local text, words, status = run("plan", "recipes/demo", "tag=cleo", "drawer=all")
     assert.equal(0, status, words)
     says(text, "neckline stops for want of ss20 sea green", "back straps stops for want of ss16 clear", "waist stops for want of ss20 sea green")
+  end)
+
+  -- The table that is written, counted by the program, has just what was planned, zone by zone and side by side.
+  local function counted(folder)
+    local sums = {}
+    for _, row in ipairs(rows((run("count", folder, "--csv")))) do
+      local half = row.side == "front" or row.side == "back"
+      for _, key in ipairs { row.zone .. "/" .. row.side, half and row.zone .. "/both" or nil } do
+        sums[key] = (sums[key] or 0) + tonumber(row.count)
+      end
+    end
+    return sums
+  end
+  local dress = "zone,side,pair,times,priority,shape,length,width,recipe,stones,gap,already,leave,given\n" ..
+    "neck,front,,1,1,loop,neckline,,double row,ss20 moss; ss16 clear,1 mm,,,\n" ..
+    "waist,both,,1,2,loop,60 cm,,alternating line,ss20 moss; ss16 aqua,1.5 mm worn,12 ss30,,\n" ..
+    "strap,,yes,2,,line,40 cm,,alternating line,ss12; ss12,0.4 mm,,18 cm to 22 cm,\n" ..
+    "field,back,,1,,oval,20 cm,15 cm,mixed scatter,ss30; ss20; ss12,4 mm,,,mediums = 2\n" ..
+    "yoke,front,,1,,rectangle neckline x 9 cm,,,even scatter,ss16 aqua,,,,\n" ..
+    "star,front,,1,,,,,starburst,,,,,size = 12 cm\nbows,back,,1,,,,,,,,40 ss16; 1 gross ss12,,\n"
+
+  it("writes a table of zones that counts to just what is planned", function()
+    local folder = command.folder()
+    write(folder .. "/zones.csv", (dress:gsub("neckline x", "520 mm x"):gsub("neckline", "52 cm")))
+    write(folder .. "/fabric.csv", "fabric,value\nlies across,0 %\nworn across,10 %\n")
+    for pieces = 100, 1700, 200 do
+      local out = command.folder() .. "/planned"
+      local printed, words, status = run("plan", folder, "pieces=" .. pieces, "--csv", "--out", out)
+      assert.equal(0, status, words)
+      local sums, wanted = counted(out), {}
+      for _, row in ipairs(rows(printed)) do
+        local key = row.zone .. "/" .. row.side
+        wanted[key] = (wanted[key] or 0) + tonumber(row.planned)
+      end
+      for key, count in pairs(wanted) do
+        if key ~= "waist/both" then assert.equal(count, sums[key] or 0, pieces .. ": " .. key) end
+      end
+      assert.equal(wanted["waist/both"], (sums["waist/both"] or 0), "waist")
+    end
+  end)
+
+  it("tells a gap and rows for every zone that has stones in place", function()
+    local folder = command.folder()
+    write(folder .. "/zones.csv", (dress:gsub("neckline x", "520 mm x"):gsub("neckline", "52 cm")))
+    for _, row in ipairs(rows((run("plan", folder, "pieces=1250", "--csv")))) do
+      if row.zone == "bows" or row.planned == "12" then -- by eye
+        assert.equal("", row.gap_mm .. row.rows, row.zone)
+      else
+        assert.is_true(tonumber(row.gap_mm) > 0 and tonumber(row.rows) >= 1, row.zone)
+      end
+    end
+    -- by hand: 20 stones of 4.7 mm on a line of 445 mm have their centres 445 / 19 = 23.42 mm apart
+    write(folder .. "/zones.csv", "zone,shape,length,recipe,stones,gap\nneck,line,445 mm,alternating line,ss20; ss20,0.3 mm\n")
+    local row = rows((run("plan", folder, "pieces=20", "--csv")))[1]
+    assert.equal("20", row.planned)
+    assert.is_true(math.abs(tonumber(row.gap_mm) - (445 / 19 - 4.7)) < 1, row.gap_mm)
+  end)
+
+  it("takes measures, recipes and sizes of one's own along", function()
+    local folder, out = command.folder(), command.folder() .. "/planned"
+    assert(os.execute("mkdir " .. folder .. "/dress"))
+    write(folder .. "/club.csv", "tag,costume,neckline,waist\nada,dress,47 cm,58.5 cm\n")
+    write(folder .. "/stones.csv", "size,across\nhouse20,4.9 mm\n")
+    os.execute(("cp recipes/alternating_line.lua %s/dress/my_line.lua && sed -i 's/alternating line/my line/' %s/dress/my_line.lua"):format(folder, folder))
+    write(folder .. "/dress/zones.csv", "zone,shape,length,recipe,stones,gap,already\nneck,loop,neckline,my line,house20 red; ss16,1 mm,\n" ..
+      "waist,loop waist,,my line,ss12; ss12,waist gap,9 house20\n")
+    local _, words, status = run("plan", folder, "tag=ada", "pieces=100", "--out", out)
+    assert.equal(1, status)
+    write(folder .. "/club.csv", "tag,costume,neckline,waist,waist gap\nada,dress,47 cm,58.5 cm,2 mm\n")
+    local printed
+    printed, words, status = run("plan", folder, "tag=ada", "pieces=100", "--csv", "--out", out)
+    assert.equal(0, status, words)
+    local sums = counted(out)
+    for _, row in ipairs(rows(printed)) do
+      if row.zone == "neck" then assert.equal(tonumber(row.planned), sums["neck/"]) end
+    end
+    assert.is_truthy(command.read(out .. "/my_line.lua") and command.read(out .. "/stones.csv"))
+    assert.is_falsy(command.read(out .. "/zones.csv"):find("waist gap", 1, true))
+    _, words, status = run("plan", "recipes/demo", "tag=ada", "pieces=900", "--out", out .. "2")
+    assert.equal(1, status)
+    says(words, "--out writes the plan of a table of zones")
+    assert.is_falsy(command.read(out .. "2/zones.csv"))
+  end)
+
+  it("mixes an area's stones of one size as the drawer has them, and an edge's as they are written", function()
+    local folder, out = command.folder(), command.folder() .. "/planned"
+    write(folder .. "/two_colours.lua", [[return recipe { format = 1, name = "two colours",
+      takes = { { "within", "region" }, { "one", "stone" }, { "two", "stone" }, { "gap", "length", default = "5 mm" } },
+      place = function (given) return scatter { within = given.within, gap = given.gap,
+        stones = { { given.one, 1 }, { given.two, 1 } } } end }]])
+    write(folder .. "/zones.csv", "zone,shape,length,width,recipe,stones,gap\nneck,line,200 mm,,alternating line,ss16 red; ss16 blue,1 mm\n" ..
+      "field,rectangle,20 cm,10 cm,two colours,ss16 red; ss16 blue,3 mm\n")
+    write(folder .. "/prices.csv", "supplier,stone,pack,price\nAlder,ss16 red,1 gross,2.00\nAlder,ss16 blue,1 gross,2.00\n")
+    write(folder .. "/suppliers.csv", "supplier,currency\nAlder,EUR\n")
+    write(folder .. "/stock.csv", "stone,on_hand\nss16 red,200\nss16 blue,80\n")
+    local printed, words, status = run("plan", folder, "drawer=all", "--csv", "--out", out)
+    assert.equal(0, status, words)
+    local have = {}
+    for _, row in ipairs(rows((run("count", out, "--csv")))) do have[row.zone .. row.stone] = tonumber(row.count) end
+    local neck = tonumber(rows(printed)[1].planned)
+    assert.equal(neck // 2, have["neckss16 blue"])
+    local red, blue = have["fieldss16 red"], have["fieldss16 blue"]
+    assert.is_true(red <= 200 - have["neckss16 red"] and blue <= 80 - have["neckss16 blue"])
+    assert.is_true(math.abs(red / blue - (200 - have["neckss16 red"]) / (80 - have["neckss16 blue"])) < 0.1, red .. " " .. blue)
   end)
 
   it("wants one total", function()

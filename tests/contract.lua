@@ -31,6 +31,7 @@ local words = {
   { "girdle_pieces_.*", "every field that counts reads pieces" },
   -- stone
   { "girdle_size_parse", "stone" },
+  { "girdle_stone_pieces_parse", by_files },
   { "girdle_size_likely", "likely_sizes" },
   { "girdle_size_outside_mm", "likely_sizes" },
   { "girdle_sizes", "sizes" },

@@ -272,6 +272,7 @@ static int32_t all_of_it(girdle_call *call) {
   girdle_tally *tally = NULL, *copy = NULL, *sums = NULL, *add = NULL, *take_off = NULL;
   girdle_placement *placement = NULL;
   girdle_stone black = stone_of("ss20 black");
+  int64_t pieces;
   int32_t status = girdle_tally_new(call, &tally);
   if (!status) status = girdle_tally_new(call, &copy);
   if (!status) status = two_stones(call, 9, 9, &placement);
@@ -284,6 +285,7 @@ static int32_t all_of_it(girdle_call *call) {
   if (!status) status = girdle_tally_add_all(call, copy, tally);
   if (!status) status = girdle_tally_by_stone(call, copy, &sums);
   if (!status) status = girdle_tally_compare(call, tally, sums, &add, &take_off);
+  if (!status) status = girdle_stone_pieces_parse(call, "9 ss20 black", &black, &pieces);
   girdle_tally_free(add);
   girdle_tally_free(take_off);
   girdle_placement_free(placement);
@@ -298,8 +300,56 @@ static void tally_survives_every_refused_allocation(void **state) {
   test_sweep_allocations(all_of_it);
 }
 
+static void stone_pieces_parse_reads_every_name_of_a_size(void **state) {
+  const girdle_size size = {.name = "house20", .diameter_mm = {4.8, 4.9, 5}, .certainty = GIRDLE_OWN_SIZE};
+  const girdle_catalogue own = {.struct_bytes = sizeof own, .sizes = &size, .size_count = 1};
+  static const struct {
+    const char *text;
+    int64_t pieces;
+    const char *stone;
+  } good[] = {
+      {"120 ss16 clear", 120, "ss16"},        {"12 4 mm black", 12, "4 mm black"},
+      {"2 1/2 gross ss20 red", 360, "ss20 red"}, {"3 dozen 20ss", 36, "ss20"},
+      {"40 SS 16", 40, "ss16"},               {"1 gross and 6 pp24", 150, "pp24"},
+      {"  7   5.5 mm red", 7, "5.5 mm red"},  {"24 house20 red", 24, "house20 red"},
+      {"0 ss20", 0, "ss20"},
+      {"4 gross + 30 10 x 7 mm pear", 606, "10 x 7 mm pear"},
+  };
+  static const struct {
+    const char *text, *message;
+    int32_t status;
+  } bad[] = {
+      {"", "must be a number and a stone, like 12 ss34 red", GIRDLE_SYNTAX},
+      {"ss20", "must be a number and a stone", GIRDLE_SYNTAX},
+      {"12 pearls", "'12 pearls' must be a number and a stone", GIRDLE_SYNTAX},
+      {"many ss20", "'many' is not a number of pieces", GIRDLE_SYNTAX},
+      {"12 ss99", "ss99", GIRDLE_UNKNOWN},
+      {"2 1/2 gross ss99", "ss99", GIRDLE_UNKNOWN},
+      {"-5 ss16", "-5", GIRDLE_SYNTAX},
+  };
+  girdle_stone stone, expected;
+  int64_t pieces;
+  test_call test;
+  (void)state;
+  test_begin(&test);
+  test.call.own = &own;
+  for (size_t i = 0; i < sizeof good / sizeof good[0]; i++) {
+    assert_ok(&test, girdle_stone_pieces_parse(&test.call, good[i].text, &stone, &pieces));
+    assert_ok(&test, girdle_stone_parse(&test.call, good[i].stone, &expected));
+    assert_true(girdle_stone_equal(&stone, &expected));
+    assert_int_equal(pieces, good[i].pieces);
+  }
+  for (size_t i = 0; i < sizeof bad / sizeof bad[0]; i++) {
+    test_again(&test);
+    assert_int_equal(girdle_stone_pieces_parse(&test.call, bad[i].text, &stone, &pieces), bad[i].status);
+    assert_non_null(strstr(test.error.message, bad[i].message));
+  }
+  assert_int_equal(girdle_stone_pieces_parse(NULL, "24 house20", &stone, &pieces), GIRDLE_UNKNOWN);
+}
+
 int main(void) {
   const struct CMUnitTest tests[] = {
+      cmocka_unit_test(stone_pieces_parse_reads_every_name_of_a_size),
       cmocka_unit_test(tally_add_counts_and_multiplies_by_times),
       cmocka_unit_test(tally_add_leaves_out_stones_that_are_not_placed),
       cmocka_unit_test(tally_by_stone_puts_the_largest_first),

@@ -65,7 +65,8 @@ static int32_t read_measures(program *with, json_t *asked, girdle_job *job) {
 
 static int32_t read_zone(program *with, json_t *zone, girdle_zone_row *row) {
   static const char *const known[] = {"zone",  "side",   "pair",   "times", "priority", "shape", "length",
-                                      "width", "recipe", "stones", "gap",   "already",  "leave", "given"};
+                                      "width", "recipe", "stones", "gap",   "already",  "leave", "given",
+                                      "pieces"};
   json_t *times = json_object_get(zone, "times"), *priority = json_object_get(zone, "priority");
   if (!json_is_object(zone)) return refuse(with, "zones", "must be a list of objects");
   GIRDLE_TRY(only_known(with, zone, known, sizeof known / sizeof known[0]));
@@ -80,6 +81,7 @@ static int32_t read_zone(program *with, json_t *zone, girdle_zone_row *row) {
   GIRDLE_TRY(text_of(with, zone, "already", row->already, sizeof row->already));
   GIRDLE_TRY(text_of(with, zone, "leave", row->leave, sizeof row->leave));
   GIRDLE_TRY(text_of(with, zone, "given", row->given, sizeof row->given));
+  GIRDLE_TRY(text_of(with, zone, "pieces", row->pieces, sizeof row->pieces));
   if (!row->name[0]) return refuse(with, "zone", "must be named, such as \"neckline\"");
   if ((times && !json_is_integer(times)) || (priority && !json_is_integer(priority)))
     return refuse(with, times && !json_is_integer(times) ? "times" : "priority", "must be a whole number, such as 2");

@@ -144,6 +144,59 @@ static int32_t place(performing *in, girdle_host *host, const char *name, const 
   return status;
 }
 
+/* ---- what stays of a zone: "30 ss16 red; 31 ss16" */
+
+enum { PIECES_KINDS = 64, PIECES_BYTES = sizeof(((girdle_zone_row *)0)->pieces) };
+
+static int32_t read_pieces(performing *in, const girdle_zone_row *row, girdle_stone *stones, int64_t *pieces,
+                           uint64_t *count) {
+  char list[PIECES_BYTES], *next;
+  girdle_common_text(list, sizeof list, row->pieces);
+  *count = 0;
+  for (char *at = list; at; at = next) {
+    next = strchr(at, ';');
+    if (next) *next++ = '\0';
+    if (at[strspn(at, " ")] == '\0') continue;
+    if (*count == PIECES_KINDS)
+      return girdle_common_fail(&in->call, GIRDLE_LIMIT, "pieces", "more than %d kinds", PIECES_KINDS);
+    GIRDLE_TRY(girdle_stone_pieces_parse(&in->call, at + strspn(at, " "), &stones[*count], &pieces[*count]));
+    ++*count;
+  }
+  return GIRDLE_OK;
+}
+
+/* Of a pair both halves. */
+static int is_of_row(const girdle_zone *zone, const girdle_zone_row *row) {
+  return zone->placement && strcmp(zone->name, row->name) == 0 &&
+         strcmp(row->pair ? zone->pair_side : zone->side, row->side) == 0 &&
+         !(zone->flags & GIRDLE_ZONE_PAIR) == !row->pair;
+}
+
+static int32_t keep_pieces(performing *in, const girdle_zone_row *row, girdle_job *job) {
+  girdle_stone *stones = command_new(PIECES_KINDS * sizeof *stones);
+  int64_t pieces[PIECES_KINDS];
+  uint64_t count, kinds;
+  const girdle_zone *zones = girdle_job_zones(job, &count);
+  int32_t status = read_pieces(in, row, stones, pieces, &kinds);
+  for (uint64_t at = 0; at < count && !status; at++)
+    if (is_of_row(&zones[at], row)) status = girdle_job_keep_pieces(&in->call, job, at, stones, pieces, kinds);
+  if (status) girdle_common_text(in->error.field, sizeof in->error.field, "pieces");
+  free(stones);
+  return status;
+}
+
+static int32_t keep_all_pieces(performing *in, const char *table, const girdle_zone_row *rows, uint64_t count,
+                               girdle_job *job) {
+  int32_t status = GIRDLE_OK;
+  for (uint64_t at = 0; at < count && !status; at++) {
+    if (rows[at].pieces[0]) status = keep_pieces(in, &rows[at], job);
+    if (status) girdle_common_at(&in->call, table, rows[at].line, -1, -1);
+  }
+  return status;
+}
+
+/* ---- zones */
+
 static int32_t costume_zones(performing *in, girdle_host *host, const char *name, girdle_job *job) {
   const char *table = bytes_take_text(&in->from);
   uint64_t count = bytes_take_count(&in->from, sizeof(girdle_zone_row));
@@ -152,6 +205,7 @@ static int32_t costume_zones(performing *in, girdle_host *host, const char *name
   bytes_take_into(&in->from, rows, count * sizeof *rows);
   if (name[0]) status = girdle_host_costume(&in->call, host, name, job);
   if (!status && count) status = girdle_host_zones(&in->call, host, table, rows, count, job);
+  if (!status) status = keep_all_pieces(in, table, rows, count, job);
   free(rows);
   if (!status) girdle_job_zones(job, &count);
   if (!status && !count)

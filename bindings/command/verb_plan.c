@@ -1,8 +1,9 @@
 /* girdle: counts, places, prices and plans flat-back stones on costumes.
  * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
-#include "command.h"
+#include "draft.h"
 
 #include <math.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -16,35 +17,12 @@
  * all of it. A costume that is all edges or all areas has no such parts: there they are a third, two thirds and all, by
  * priority. */
 
-enum { LIGHT, MEDIUM, FULL, RICHNESSES };
 static const char *const richness_words[RICHNESSES] = {"light", "medium", "full"};
-
-typedef struct rich {
-  int64_t *counts; /* of each zone */
-  girdle_plan_sum sum;
-} rich;
 
 typedef struct wish {
   int32_t kind;
   int64_t amount;
 } wish;
-
-/* A line of the plan: one half of a pair has half of what its zone is given. */
-typedef struct draft_row {
-  const char *name, *side;
-  uint64_t zone;
-  int64_t parts;
-} draft_row;
-
-typedef struct draft {
-  draft_row *rows;
-  uint64_t row_count, last_placed; /* the row of the zone that was placed last */
-  girdle_plan_zone *zones;
-  int64_t *counts;
-  uint64_t count;
-  int *is_edge, *is_by_eye;
-  rich by[RICHNESSES];
-} draft;
 
 /* ---- what was wished for */
 
@@ -85,134 +63,6 @@ static int32_t read_wish(program *with, const girdle_club *club, const wishes *o
   if (of->pieces) return girdle_pieces_parse(&with->call, of->pieces, &out->amount);
   if (of->money) return read_money(with, club, of->money, &out->amount);
   return of->evenings ? read_evenings(with, of->evenings, &out->amount) : GIRDLE_OK;
-}
-
-/* ---- a zone as a sequence that keeps its mix */
-
-/* The next stone is the one that is furthest behind its share, so that any beginning of the sequence has the zone's
- * mix. */
-static uint32_t furthest_behind(const int64_t *wanted, int64_t *placed, uint32_t kinds, int64_t total, int64_t at) {
-  uint32_t best = 0;
-  int64_t worst = INT64_MIN;
-  for (uint32_t kind = 0; kind < kinds; kind++) {
-    int64_t behind = wanted[kind] * (at + 1) - placed[kind] * total;
-    if (behind > worst) worst = behind, best = kind;
-  }
-  placed[best]++;
-  return best;
-}
-
-static void fill_zone(const girdle_zone *from, girdle_plan_zone *to) {
-  const girdle_placed *records = NULL;
-  const girdle_stone *stones = NULL;
-  uint32_t kinds = 0;
-  int64_t total = from->placement ? girdle_placement_view(from->placement, &records, &stones, &kinds) : 0;
-  int64_t *wanted = command_new((kinds + 1) * sizeof *wanted), *placed = command_new((kinds + 1) * sizeof *placed);
-  int64_t length = total < 65535 ? total : 65535;
-  girdle_stone *sequence = command_new((uint64_t)length * sizeof *sequence);
-  for (int64_t at = 0; at < total; at++)
-    wanted[records[at].stone]++;
-  for (int64_t at = 0; at < length; at++)
-    sequence[at] = stones[furthest_behind(wanted, placed, kinds, total, at)];
-  girdle_common_text(to->name, sizeof to->name, from->name);
-  girdle_common_text(to->side, sizeof to->side, from->side);
-  to->priority = from->priority ? from->priority : isfinite(from->edge_mm) ? INT32_MAX - 1 : INT32_MAX;
-  to->most = total * from->times;
-  to->alike = (int32_t)from->times;
-  to->stones = sequence;
-  to->stone_count = (uint64_t)length;
-  free(wanted);
-  free(placed);
-}
-
-static int64_t stones_of(const girdle_zone *zone) {
-  return zone->placement ? girdle_placement_view(zone->placement, NULL, NULL, NULL) : 0;
-}
-
-/* Left and right, one after the other, are planned as one zone. */
-static int is_second_half(const girdle_zone *zones, uint64_t at) {
-  return at > 0 && strcmp(zones[at].name, zones[at - 1].name) == 0 && strcmp(zones[at].side, "right") == 0 &&
-         strcmp(zones[at - 1].side, "left") == 0 && zones[at].times == zones[at - 1].times &&
-         stones_of(&zones[at]) == stones_of(&zones[at - 1]);
-}
-
-static void add_half(draft *to, const girdle_zone *from) {
-  draft_row *first = &to->rows[to->last_placed], *row = &to->rows[to->row_count++];
-  girdle_plan_zone *zone = &to->zones[first->zone];
-  zone->most *= 2;
-  zone->alike *= 2;
-  girdle_common_text(zone->side, sizeof zone->side, "pair");
-  first->parts = 2;
-  *row = *first;
-  row->side = from->side;
-}
-
-static void add_zone(draft *to, const girdle_zone *from) {
-  to->last_placed = to->row_count;
-  to->rows[to->row_count++] = (draft_row){from->name, from->side, to->count, 1};
-  to->is_edge[to->count] = isfinite(from->edge_mm);
-  fill_zone(from, &to->zones[to->count++]);
-}
-
-/* Of stones set by eye each kind is a zone of its own. */
-static void add_by_eye(draft *to, const girdle_zone *from) {
-  for (uint64_t at = 0; at < from->already_count; at++) {
-    girdle_plan_zone *zone = &to->zones[to->count];
-    girdle_stone *stone = command_new(sizeof *stone);
-    if (from->already_pieces[at] > 0) {
-      *stone = from->already[at];
-      girdle_common_text(zone->name, sizeof zone->name, from->name);
-      girdle_common_text(zone->side, sizeof zone->side, from->side);
-      zone->priority = from->priority ? from->priority : INT32_MAX - 1;
-      zone->alike = (int32_t)from->times;
-      zone->most = from->already_pieces[at] * from->times;
-      zone->stones = stone;
-      zone->stone_count = 1;
-      to->is_edge[to->count] = to->is_by_eye[to->count] = 1;
-      to->rows[to->row_count++] = (draft_row){from->name, from->side, to->count++, 1};
-    } else {
-      command_release(stone);
-    }
-  }
-}
-
-static uint64_t rows_most(const girdle_zone *zones, uint64_t count) {
-  uint64_t most = count + 1;
-  for (uint64_t at = 0; at < count; at++)
-    most += zones[at].already_count;
-  return most;
-}
-
-static void draft_of(const girdle_job *job, draft *out) {
-  uint64_t count, most;
-  const girdle_zone *zones = girdle_job_zones(job, &count);
-  memset(out, 0, sizeof *out);
-  most = rows_most(zones, count);
-  out->rows = command_new(most * sizeof *out->rows);
-  out->zones = command_new(most * sizeof *out->zones);
-  out->counts = command_new(most * sizeof *out->counts);
-  out->is_edge = command_new(most * sizeof *out->is_edge);
-  out->is_by_eye = command_new(most * sizeof *out->is_by_eye);
-  for (uint64_t at = 0; at < count; at++) {
-    add_by_eye(out, &zones[at]);
-    if (!stones_of(&zones[at])) continue;
-    if (is_second_half(zones, at))
-      add_half(out, &zones[at]);
-    else
-      add_zone(out, &zones[at]);
-  }
-}
-
-static void draft_free(draft *of) {
-  for (uint64_t at = 0; at < of->count; at++)
-    free((girdle_stone *)of->zones[at].stones);
-  for (int which = 0; which < RICHNESSES; which++)
-    free(of->by[which].counts);
-  free(of->rows);
-  free(of->zones);
-  free(of->counts);
-  free(of->is_edge);
-  free(of->is_by_eye);
 }
 
 /* ---- light, medium and full */
@@ -262,6 +112,38 @@ static int32_t plan_richnesses(program *with, const girdle_club *club, draft *of
   return status;
 }
 
+/* ---- what it means on the costume */
+
+static int32_t write_planned(planned *in, const draft *of) {
+  planned_eye *eyes = command_new((of->row_count + 1) * sizeof *eyes);
+  uint64_t count = 0;
+  int32_t status;
+  for (uint64_t at = 0; at < of->row_count; at++) {
+    const draft_row *row = &of->rows[at];
+    if (of->is_by_eye[row->zone])
+      eyes[count++] = (planned_eye){row->name, row->side, of->zones[row->zone].stones, draft_each(of, row->zone)};
+  }
+  status = planned_write(in, eyes, count);
+  free(eyes);
+  return status;
+}
+
+/* Finds the gaps, and with --out writes the table that has them. */
+static int32_t find_planned(program *with, const girdle_job *job, draft *of) {
+  planned in;
+  int32_t status;
+  memset(&in, 0, sizeof in);
+  in.with = with;
+  in.job = job;
+  in.zones = of->planned;
+  in.zone_count = of->count;
+  draft_plan(of);
+  status = planned_find(&in, with->flags.files[0]);
+  if (!status && with->flags.out) status = write_planned(&in, of);
+  planned_free(&in);
+  return status;
+}
+
 /* ---- in each form */
 
 static void say_sum(program *with, const girdle_club *club, const girdle_plan_sum *sum, buffer *to) {
@@ -286,19 +168,47 @@ static long long of_row(const draft_row *row, const int64_t *counts) {
   return (long long)(counts[row->zone] / row->parts);
 }
 
+/* The gap to leave, and in how many rows; nothing for stones that are set by eye. */
+static void say_gap(const program *with, const planned_zone *zone, buffer *to) {
+  char number[64], rows[24] = "";
+  buffer words = {0};
+  if (zone->is_as_written) buffer_say(&words, with, "as written");
+  if (isfinite(zone->gap_mm)) {
+    buffer_text(&words, "%s%s ", zone->is_about ? "~" : "",
+                number_words(with, zone->gap_mm, zone->is_about ? 1 : 3, number));
+    buffer_say(&words, with, "mm");
+  }
+  if (zone->rows > 0) snprintf(rows, sizeof rows, "%lld", (long long)zone->rows);
+  buffer_text(to, "%14s%5s ", words.count ? words.bytes : "", rows);
+  buffer_free(&words);
+}
+
 static void say_text(program *with, const draft *of, buffer *to) {
-  static const char *const headings[] = {"zone", "planned", "light", "medium", "full"};
-  static const int widths[] = {-26, 9, 11, 9, 9};
-  for (int at = 0; at < 5; at++)
+  static const char *const headings[] = {"zone", "planned", "gap", "rows", "light", "medium", "full"};
+  static const int widths[] = {-26, 9, 14, 5, 10, 9, 9};
+  for (int at = 0; at < 7; at++)
     buffer_say_in(to, with, headings[at], widths[at]);
   buffer_text(to, "\n");
   for (uint64_t at = 0; at < of->row_count; at++) {
     const draft_row *row = &of->rows[at];
     buffer_padded(to, row->name, -19);
     buffer_say_in(to, with, row->side, -7);
-    buffer_text(to, " %8lld  ", of_row(row, of->counts));
+    buffer_text(to, " %8lld", of_row(row, of->counts));
+    say_gap(with, &of->planned[row->zone], to);
     for (int which = 0; which < RICHNESSES; which++)
       buffer_text(to, " %8lld", of_row(row, of->by[which].counts));
+    buffer_text(to, "\n");
+  }
+}
+
+/* Where no gap gives just so many. */
+static void say_surplus(const program *with, const draft *of, buffer *to) {
+  char number[64];
+  for (uint64_t at = 0; at < of->count; at++) {
+    const planned_zone *zone = &of->planned[at];
+    if (!zone->name || zone->left_out <= 0) continue;
+    buffer_say(to, with, "{1}: leave {2} of the stones out that this gap lays out", zone->name,
+               number_words(with, (double)zone->left_out, 0, number));
     buffer_text(to, "\n");
   }
 }
@@ -308,9 +218,8 @@ static void say_lacking(program *with, const draft *of, buffer *to) {
   char stone[160];
   for (uint64_t at = 0; at < of->count; at++) {
     const girdle_plan_zone *zone = &of->zones[at];
-    int64_t each = of->counts[at] / (zone->alike > 1 ? zone->alike : 1);
     if (of->counts[at] == zone->most) continue;
-    girdle_stone_text(&zone->stones[each % (int64_t)zone->stone_count], stone, sizeof stone);
+    girdle_stone_text(&zone->stones[draft_each(of, at) % (int64_t)zone->stone_count], stone, sizeof stone);
     buffer_say(to, with, "{1} stops for want of {2}", zone->name, stone);
     buffer_text(to, "\n");
   }
@@ -333,13 +242,16 @@ static void say_sums(program *with, const girdle_club *club, const draft *of, co
 }
 
 static void say_csv(const draft *of, buffer *to) {
-  buffer_text(to, "zone,side,planned,at_most,light,medium\r\n");
+  buffer_text(to, "zone,side,planned,at_most,light,medium,gap_mm,rows\r\n");
   for (uint64_t at = 0; at < of->row_count; at++) {
     const draft_row *row = &of->rows[at];
+    const planned_zone *zone = &of->planned[row->zone];
     buffer_csv_text(to, row->name, ",");
     buffer_csv_text(to, row->side, ",");
-    buffer_text(to, "%lld,%lld,%lld,%lld\r\n", of_row(row, of->counts), of_row(row, of->by[FULL].counts),
+    buffer_text(to, "%lld,%lld,%lld,%lld,", of_row(row, of->counts), of_row(row, of->by[FULL].counts),
                 of_row(row, of->by[LIGHT].counts), of_row(row, of->by[MEDIUM].counts));
+    if (isfinite(zone->gap_mm)) buffer_number(to, zone->gap_mm, 3);
+    buffer_text(to, zone->rows > 0 ? ",%lld\r\n" : ",\r\n", (long long)zone->rows);
   }
 }
 
@@ -354,12 +266,18 @@ static void json_sum(const girdle_plan_sum *sum, buffer *to) {
 
 static void json_row(const draft *of, uint64_t at, buffer *to) {
   const draft_row *row = &of->rows[at];
+  const planned_zone *zone = &of->planned[row->zone];
   buffer_text(to, "%s{\"zone\":\"", at ? "," : "");
   buffer_json_text(to, row->name);
   buffer_text(to, "\",\"side\":\"%s\",\"planned\":%lld,\"most\":%lld", row->side, of_row(row, of->counts),
               of_row(row, of->by[FULL].counts));
-  buffer_text(to, ",\"light\":%lld,\"medium\":%lld}", of_row(row, of->by[LIGHT].counts),
+  buffer_text(to, ",\"light\":%lld,\"medium\":%lld,\"gap_mm\":", of_row(row, of->by[LIGHT].counts),
               of_row(row, of->by[MEDIUM].counts));
+  if (isfinite(zone->gap_mm))
+    buffer_number(to, zone->gap_mm, 3);
+  else
+    buffer_text(to, "null");
+  buffer_text(to, ",\"rows\":%lld}", (long long)zone->rows);
 }
 
 static void say_json(const draft *of, const girdle_plan_sum *sum, buffer *to) {
@@ -376,10 +294,12 @@ static void say_json(const draft *of, const girdle_plan_sum *sum, buffer *to) {
   buffer_text(to, "]}\n");
 }
 
-static int32_t say_plan(program *with, const girdle_club *club, draft *of, const wish *wanted) {
+static int32_t say_plan(program *with, const girdle_club *club, const girdle_job *job, draft *of, const wish *wanted) {
   girdle_plan_sum sum;
+  if (wanted->kind == GIRDLE_PLAN_STOCK) GIRDLE_TRY(draft_follow_drawer(with, club, of));
   GIRDLE_TRY(girdle_club_plan(&with->call, club, of->zones, of->count, wanted->kind, wanted->amount, of->counts, &sum));
   GIRDLE_TRY(plan_richnesses(with, club, of));
+  GIRDLE_TRY(find_planned(with, job, of));
   if (with->flags.csv)
     say_csv(of, &with->result);
   else if (with->flags.json)
@@ -387,6 +307,7 @@ static int32_t say_plan(program *with, const girdle_club *club, draft *of, const
   else
     say_text(with, of, &with->result);
   if (with->flags.csv || with->flags.json) return GIRDLE_OK;
+  say_surplus(with, of, &with->result);
   if (wanted->kind == GIRDLE_PLAN_STOCK) say_lacking(with, of, &with->result);
   say_sums(with, club, of, &sum, &with->result);
   return GIRDLE_OK;
@@ -408,7 +329,7 @@ int32_t verb_plan(program *with) {
   if (!status) status = read_wish(with, club, &asked, &wanted);
   if (!status) {
     draft_of(girdle_club_job(club, from), &of);
-    status = say_plan(with, club, &of, &wanted);
+    status = say_plan(with, club, girdle_club_job(club, from), &of, &wanted);
     draft_free(&of);
   }
   girdle_club_free(club);

@@ -79,14 +79,15 @@ const verb command_verbs[] = {
      "  girdle opening ring=\"15 cm\" through=\"22 cm\" stretch=\"60 %\" stone=ss20 gap=\"1 mm\"\n",
      verb_opening, 0},
     {"plan", "a costume from a total",
-     "FILE pieces=N|money=SUM|evenings=N|drawer=all [name=value]... [--prices FOLDER] [--csv|--json]",
+     "FILE pieces=N|money=SUM|evenings=N|drawer=all [name=value]... [--prices FOLDER] [--csv|--json] [--out FOLDER]",
      "How many stones each zone gets from a number of pieces, a sum of money, the evenings left or what is in stock. "
      "The\n"
      "costume as it is written is the most there can be. Zones of priority 1 are filled first, then 2 and so on; of those\n"
      "without one the edges and what is set by eye come first, and the areas share what remains; each keeps its own mix.\n"
      "Light (the edges alone), medium (and half of the areas) and full stand beside it. For money it is the greatest\n"
      "plan whose cheapest order fits, spares and shipping included; from stock no kind is exceeded, and no zone stops\n"
-     "before its next stone is gone.\n\n"
+     "before its next stone is gone; the areas mix stones of one size as the drawer has them. It says the gap that each\n"
+     "zone's stones stand apart; --out writes a costume's folder with those gaps, whose count is just the plan.\n\n"
      "  girdle plan CLUB tag=TAG money=\"60.00\"\n",
      verb_plan, 1},
     {"alike", "what stays the same over all sizes", "CLUB [routine=ROUTINE] [zone=ZONE [count=N]] [--csv|--json]",

@@ -33,21 +33,15 @@ static int32_t stones_sound(program *with, const char *list) {
 }
 
 /* "12 ss34 red; 2 gross ss20" */
-static int32_t already_sound(program *with, const char *list) {
-  static const char *const sizes[] = {" ss", " SS", " pp"};
+static int32_t pieces_sound(program *with, const char *list, const char *column) {
   char part[PART_BYTES];
   girdle_stone stone;
   int64_t pieces;
   while (next_part(&list, part)) {
-    char *mark = NULL;
-    for (int at = 0; at < 3 && !mark; at++)
-      mark = strstr(part, sizes[at]);
-    if (!mark)
-      return girdle_common_fail(&with->call, GIRDLE_SYNTAX, "already",
-                                "'%.60s' must be a number and a stone, like 12 ss34 red", part);
-    *mark = '\0';
-    GIRDLE_TRY(girdle_pieces_parse(&with->call, part, &pieces));
-    GIRDLE_TRY(girdle_stone_parse(&with->call, mark + 1, &stone));
+    int32_t status = girdle_stone_pieces_parse(&with->call, part, &stone, &pieces);
+    if (!status) continue;
+    girdle_common_text(with->error.field, sizeof with->error.field, column);
+    return status;
   }
   return GIRDLE_OK;
 }
@@ -110,7 +104,8 @@ int32_t zones_sound(program *with, const costume *of) {
     int32_t fault = GIRDLE_OK;
     judge(with, of, &rows[at], recipe_sound(with, of, rows[at].recipe), &fault);
     judge(with, of, &rows[at], stones_sound(with, rows[at].stones), &fault);
-    judge(with, of, &rows[at], already_sound(with, rows[at].already), &fault);
+    judge(with, of, &rows[at], pieces_sound(with, rows[at].already, "already"), &fault);
+    judge(with, of, &rows[at], pieces_sound(with, rows[at].pieces, "pieces"), &fault);
     if (!fault) good[kept++] = rows[at];
     if (!first) first = fault;
   }

@@ -465,27 +465,6 @@ static int push_given(lua_State *L, girdle_limited *run, int recipe, const girdl
 
 /* ---- stones set by eye: "12 ss34 red; 2 gross ss20" */
 
-static const char *stone_in(const char *text) {
-  for (const char *at = text; *at; at++)
-    if ((at == text || at[-1] == ' ') &&
-        (strncmp(at, "ss", 2) == 0 || strncmp(at, "SS", 2) == 0 || strncmp(at, "pp", 2) == 0))
-      return at;
-  return NULL;
-}
-
-static void read_piece(lua_State *L, girdle_lua_work *work, const char *text, girdle_stone *stone, int64_t *pieces) {
-  char number[128];
-  const char *at = stone_in(text);
-  if (!at || at == text || (size_t)(at - text) >= sizeof number)
-    girdle_lua_fail(L, GIRDLE_SYNTAX, "already", "'%s' must be a number and a stone, like 12 ss34 red", text);
-  memcpy(number, text, (size_t)(at - text));
-  number[at - text] = '\0';
-  for (size_t n = strlen(number); n && number[n - 1] == ' '; n--)
-    number[n - 1] = '\0';
-  girdle_lua_check(L, work, girdle_pieces_parse(&work->call, number, pieces), "already");
-  girdle_lua_check(L, work, girdle_stone_parse(&work->call, at, stone), "already");
-}
-
 static void read_already(lua_State *L, girdle_zone *zone, const char *list, int held) {
   enum { MOST = 32 };
   girdle_lua_work work;
@@ -500,7 +479,10 @@ static void read_already(lua_State *L, girdle_zone *zone, const char *list, int 
     if (zone->already_count == MOST)
       girdle_lua_fail(L, GIRDLE_LIMIT, "already", "at most %d stones can be listed", MOST);
     lua_pushlstring(L, text, length);
-    read_piece(L, &work, lua_tostring(L, -1), &stones[zone->already_count], &pieces[zone->already_count]);
+    girdle_lua_check(L, &work,
+                     girdle_stone_pieces_parse(&work.call, lua_tostring(L, -1), &stones[zone->already_count],
+                                               &pieces[zone->already_count]),
+                     "already");
     lua_pop(L, 1);
     zone->already_count++;
   }

@@ -81,6 +81,7 @@ typedef struct girdle_zone_row {
   char given[256];              /* whatever else the recipe takes: "size = 20 cm; rays = 8" */
   int32_t alike;                /* GIRDLE_ALIKE_* */
   int32_t alike_count;          /* of GIRDLE_ALIKE_COUNT: so many; 0: as many as the smallest takes */
+  char pieces[256]; /* "30 ss16 red; 31 ss16": so many stay of what was placed, by girdle_job_keep_pieces; "": all */
 } girdle_zone_row;
 
 /* Fills in the defaults that stand beside the fields; struct_bytes is the caller's sizeof. */
@@ -129,9 +130,16 @@ GIRDLE_API int32_t girdle_job_keep_picture(girdle_call *call, girdle_job *job, c
 GIRDLE_API int32_t girdle_job_set_placement(girdle_call *call, girdle_job *job, uint64_t which,
                                             const girdle_placement *placement);
 
-/* Puts one stone in the place of another in every zone, also among those set by eye; *pieces of them. Both must have one
- * diameter and outline, as another size would have another place: GIRDLE_ARGUMENT. On another error some zones may have
- * it already. To be done for all who stand side by side, or for none. */
+/* Brings zone number `which` down to so many stones of each of `count` kinds, none of which is named twice: those of a
+ * kind that is not named go, too. Where a kind lacks some, others of its diameter and outline that would go take its
+ * colour. Those that go are spread evenly where the zone is one row, and are the last ones where it has several.
+ * GIRDLE_GEOMETRY, naming the kind, where there are not so many: then the zone stays as it is. */
+GIRDLE_API int32_t girdle_job_keep_pieces(girdle_call *call, girdle_job *job, uint64_t which,
+                                          const girdle_stone *stones, const int64_t *pieces, uint64_t count);
+
+/* Puts one stone in the place of another in every zone, also among those set by eye; *pieces of them. Both must have
+ * one diameter and outline, as another size would have another place: GIRDLE_ARGUMENT. On another error some zones may
+ * have it already. To be done for all who stand side by side, or for none. */
 GIRDLE_API int32_t girdle_job_substitute(girdle_call *call, girdle_job *job, const girdle_stone *stone,
                                          const girdle_stone *instead, int64_t *pieces);
 
@@ -223,8 +231,8 @@ GIRDLE_API int32_t girdle_opening_try(girdle_call *call, const girdle_opening *o
 /* A club: wearers' jobs and what they share. It owns the jobs given to it. */
 GIRDLE_API int32_t girdle_club_new(girdle_call *call, girdle_club **out);
 GIRDLE_API void girdle_club_free(girdle_club *club); /* NULL is fine; frees its jobs */
-/* Takes the job over on success only. A tag that is there already, capitals aside, is an error. Jobs keep the order they
- * came in. */
+/* Takes the job over on success only. A tag that is there already, capitals aside, is an error. Jobs keep the order
+ * they came in. */
 GIRDLE_API int32_t girdle_club_add_job(girdle_call *call, girdle_club *club, girdle_job *job);
 /* How many jobs it has. */
 GIRDLE_API uint64_t girdle_club_jobs(const girdle_club *club);
@@ -283,8 +291,9 @@ GIRDLE_API const girdle_quote_rates *girdle_club_quote_rates(const girdle_club *
 
 /* A zone as it could be at most: so many pieces of a repeating sequence of stones. */
 typedef struct girdle_plan_zone {
-  char name[64], side[16]; /* "pair": left and right, two pieces alike or a multiple of two; "both": half at each side */
-  int32_t priority;        /* zones of the least number are filled first; those alike grow together, by their most */
+  char name[64],
+      side[16];     /* "pair": left and right, two pieces alike or a multiple of two; "both": half at each side */
+  int32_t priority; /* zones of the least number are filled first; those alike grow together, by their most */
   int32_t alike; /* so many pieces of the costume are the same, such as two of a pair, and get as many each; 0 is 1 */
   int64_t most;  /* on all of them together */
   const girdle_stone *stones;

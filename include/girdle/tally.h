@@ -22,6 +22,11 @@ typedef struct girdle_tally_line {
   double covered_mm2; /* footprint of all these stones */
 } girdle_tally_line;
 
+/* Reads pieces and their stone, "120 ss16 clear" or "2 1/2 gross ss20 red", whatever names the stone's size has, those
+ * of the call's own among them. GIRDLE_SYNTAX when no number stands before a stone, else what is wrong with the stone.
+ */
+GIRDLE_API int32_t girdle_stone_pieces_parse(girdle_call *call, const char *text, girdle_stone *stone, int64_t *pieces);
+
 /* Makes an empty tally, freed with girdle_tally_free. */
 GIRDLE_API int32_t girdle_tally_new(girdle_call *call, girdle_tally **out);
 GIRDLE_API void girdle_tally_free(girdle_tally *tally); /* NULL is fine */

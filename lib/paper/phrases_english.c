@@ -99,6 +99,7 @@ const char *const girdle_english[] = {
     "The zone to lighten is {1}, the heaviest:", "stones one size smaller would save {1} g;",
     "sewn there they would save the adhesive, about {1} g.", "light", "medium", "full",
     "together {1} of {2} ({3}), about {4} minutes, {5}", ", the order {1}", "{1} stops for want of {2}",
+    "rows", "as written", "{1}: leave {2} of the stones out that this gap lays out",
     "Light is the edges alone; medium the edges, and half of what the areas hold; full is all of it.",
     "Light, medium and full are a third, two thirds and all of what there can be.",
     /* bags */

@@ -12,7 +12,7 @@ struct girdle_zone_rows {
 };
 
 static const char *const known[] = {"zone",   "side",   "pair", "times",   "priority", "shape", "length", "width",
-                                    "recipe", "stones", "gap",  "already", "leave",    "given", "alike"};
+                                    "recipe", "stones", "gap",  "already", "leave",    "given", "alike",  "pieces"};
 
 void girdle_zone_rows_free(girdle_zone_rows *rows) {
   girdle_allocator memory;
@@ -112,6 +112,17 @@ static void check_filled(girdle_rows *in, const girdle_zone_row *row) {
   girdle_rows_check(in, "recipe", status);
 }
 
+/* A count that is sought and one that is given would be two. */
+static void check_pieces(girdle_rows *in, const girdle_zone_row *row) {
+  int32_t status = GIRDLE_OK;
+  if (row->pieces[0] && (row->alike != GIRDLE_ALIKE_GAP || !row->recipe[0]))
+    status =
+        girdle_common_fail(in->call, GIRDLE_ARGUMENT, "pieces",
+                           row->recipe[0] ? "'pieces' says how many there are: leave 'alike' empty"
+                                          : "'pieces' are what stays of a recipe's stones: write 'already' instead");
+  girdle_rows_check(in, "pieces", status);
+}
+
 static void read_row(girdle_rows *in, girdle_zone_row *row) {
   int64_t priority = 0;
   row->line = girdle_table_line(in->table, in->row);
@@ -130,9 +141,11 @@ static void read_row(girdle_rows *in, girdle_zone_row *row) {
   girdle_rows_text(in, "already", row->already, sizeof row->already, 0);
   girdle_rows_text(in, "leave", row->leave, sizeof row->leave, 0);
   girdle_rows_text(in, "given", row->given, sizeof row->given, 0);
+  girdle_rows_text(in, "pieces", row->pieces, sizeof row->pieces, 0);
   row->need_shape = 1;
   read_alike(in, row);
   check_filled(in, row);
+  check_pieces(in, row);
 }
 
 static int32_t read_rows(girdle_call *call, const char *source, const girdle_table *table, girdle_zone_rows *rows) {
