@@ -188,7 +188,7 @@ static int32_t take_stones(band *work, const girdle_placement *placed, const uin
   uint64_t before = work->placement->count;
   for (uint64_t i = 0; i < placed->count; i++) {
     girdle_shape shape = girdle_place_shape(placed, i);
-    if (girdle_crowd_apart(&work->crowd, &shape, least, NULL, 0) < least - GIRDLE_TOLERANCE_MM)
+    if (!girdle_crowd_has_room(&work->crowd, &shape, least, NULL, 0))
       work->placement->notes.left_out++;
     else
       GIRDLE_TRY(girdle_place_put(work->call, work->placement, shape.x, shape.y, shape.turn_deg,

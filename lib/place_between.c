@@ -80,7 +80,7 @@ static double room_at(const filling *work, double x, double y, double known) {
   double inside = girdle_field_depth(&work->field, x, y, limit + margin) - margin;
   if (inside < -limit) return inside;
   limit = fmin(limit, fmax(fmin(inside, known + GIRDLE_TOUCH_MM), 0));
-  return fmin(inside, girdle_crowd_clearance(&work->crowd, x, y, limit + gap, NULL, 0) - gap);
+  return fmin(inside, girdle_crowd_clearance(&work->crowd, x, y, limit + gap) - gap);
 }
 
 static int32_t push_cell(filling *work, double x, double y, double half, double known) {

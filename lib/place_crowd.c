@@ -92,12 +92,6 @@ int32_t girdle_crowd_of(girdle_call *call, const girdle_placement *placement, gi
   return status;
 }
 
-static int is_pardoned(uint64_t disc, const uint64_t *pardoned, int count) {
-  for (int i = 0; i < count; i++)
-    if (pardoned[i] == disc) return 1;
-  return 0;
-}
-
 girdle_cells girdle_crowd_cells(const girdle_crowd *crowd, double x, double y, double reach) {
   uint64_t left = cell_of(x - reach - crowd->left, crowd->cell_mm, crowd->columns);
   uint64_t top = cell_of(y - reach - crowd->top, crowd->cell_mm, crowd->rows);
@@ -124,15 +118,13 @@ uint32_t girdle_crowd_next(const girdle_crowd *crowd, girdle_cells *cells) {
   return link;
 }
 
-double girdle_crowd_clearance(const girdle_crowd *crowd, double x, double y, double limit_mm, const uint64_t *pardoned,
-                              int pardoned_count) {
+double girdle_crowd_clearance(const girdle_crowd *crowd, double x, double y, double limit_mm) {
   girdle_cells cells = girdle_crowd_cells(crowd, x, y, limit_mm + crowd->most_radius);
   double least = limit_mm;
   for (uint32_t link; (link = girdle_crowd_next(crowd, &cells)) != 0;) {
     const girdle_disc *disc = &crowd->discs[link - 1];
     double dx = disc->x - x, dy = disc->y - y, near = least + disc->radius, square = dx * dx + dy * dy;
-    if (near > 0 && square < near * near && !is_pardoned(link - 1, pardoned, pardoned_count))
-      least = sqrt(square) - disc->radius;
+    if (near > 0 && square < near * near) least = sqrt(square) - disc->radius;
   }
   return least;
 }
@@ -140,6 +132,12 @@ double girdle_crowd_clearance(const girdle_crowd *crowd, double x, double y, dou
 static double apart(const girdle_shape *shape, const girdle_disc *disc) {
   girdle_shape other = {disc->x, disc->y, (double)disc->turn_deg, disc->stone};
   return girdle_place_apart(shape, &other);
+}
+
+static int is_pardoned(uint64_t disc, const uint64_t *pardoned, int count) {
+  for (int i = 0; i < count; i++)
+    if (pardoned[i] == disc) return 1;
+  return 0;
 }
 
 double girdle_crowd_apart(const girdle_crowd *crowd, const girdle_shape *shape, double limit_mm,
@@ -153,4 +151,17 @@ double girdle_crowd_apart(const girdle_crowd *crowd, const girdle_shape *shape, 
       least = fmin(least, apart(shape, disc));
   }
   return least;
+}
+
+int girdle_crowd_has_room(const girdle_crowd *crowd, const girdle_shape *shape, double gap_mm, const uint64_t *pardoned,
+                          int pardoned_count) {
+  double radius = girdle_place_radius(shape->stone);
+  girdle_cells cells = girdle_crowd_cells(crowd, shape->x, shape->y, gap_mm + radius + crowd->most_radius);
+  for (uint32_t link; (link = girdle_crowd_next(crowd, &cells)) != 0;) {
+    const girdle_disc *disc = &crowd->discs[link - 1];
+    double needed = is_pardoned(link - 1, pardoned, pardoned_count) ? 0 : gap_mm;
+    double dx = disc->x - shape->x, dy = disc->y - shape->y, near = needed + radius + disc->radius;
+    if (dx * dx + dy * dy < near * near && apart(shape, disc) < needed - GIRDLE_TOLERANCE_MM) return 0;
+  }
+  return 1;
 }

@@ -213,7 +213,7 @@ typedef struct neighbours {
 
 static int keeps_off_crowd(const void *context, const girdle_shape *shape) {
   const neighbours *others = context;
-  return girdle_crowd_apart(&others->crowd, shape, others->gap_mm, NULL, 0) >= others->gap_mm - GIRDLE_TOLERANCE_MM;
+  return girdle_crowd_has_room(&others->crowd, shape, others->gap_mm, NULL, 0);
 }
 
 int32_t girdle_place_clear(girdle_call *call, girdle_placement *placement, const girdle_placement *other,

@@ -115,7 +115,7 @@ static double try_place(grade *work, uint64_t from, uint64_t to, uint64_t stone,
   *y = girdle_place_snapped(near->y + (girdle_random_unit(&work->random) - 0.5) * work->side);
   if (near->depth < reach - work->side) return -1;
   if (girdle_field_depth(&work->field, *x, *y, reach + 1e-3) < reach - GIRDLE_TOUCH_MM) return -1;
-  return girdle_crowd_clearance(&work->crowd, *x, *y, least + 2 * radius, NULL, 0) - least + GIRDLE_TOUCH_MM;
+  return girdle_crowd_clearance(&work->crowd, *x, *y, least + 2 * radius) - least + GIRDLE_TOUCH_MM;
 }
 
 static int32_t set_one(grade *work, uint64_t from, uint64_t to, uint64_t stone, int *is_set) {

@@ -248,13 +248,16 @@ uint32_t girdle_crowd_next(const girdle_crowd *crowd, girdle_cells *cells);
 
 void girdle_box_take(girdle_box *box, double x, double y); /* grows the box to hold a point */
 
-/* As girdle_crowd_clearance, from the true outline of a stone to those of the others. */
+/* Clear fabric from the true outline of a stone to those of the others, at most limit_mm; those numbered in `pardoned`
+ * do not count. */
 double girdle_crowd_apart(const girdle_crowd *crowd, const girdle_shape *shape, double limit_mm,
                           const uint64_t *pardoned, int pardoned_count);
-/* Clear fabric from a point to the nearest edge of a disc (negative inside one), at most limit_mm; discs numbered in
- * `pardoned` do not count. */
-double girdle_crowd_clearance(const girdle_crowd *crowd, double x, double y, double limit_mm, const uint64_t *pardoned,
-                              int pardoned_count);
+/* Whether a stone keeps the gap from the true outlines of the others; those numbered in `pardoned` it must only not
+ * overlap. */
+int girdle_crowd_has_room(const girdle_crowd *crowd, const girdle_shape *shape, double gap_mm, const uint64_t *pardoned,
+                          int pardoned_count);
+/* Clear fabric from a point to the nearest edge of a disc (negative inside one), at most limit_mm. */
+double girdle_crowd_clearance(const girdle_crowd *crowd, double x, double y, double limit_mm);
 
 /* ---- randomness */
 
@@ -409,9 +412,9 @@ typedef struct girdle_sowing {
 } girdle_sowing;
 
 /* Sows stones of one size, at least spacing_mm (and at least the gap) apart, until no more fit; quickly: until about
- * six in seven of them are there; densely: beside each other, three in
- * ten more. Their stone is 0. */
-enum { GIRDLE_SOW_QUICKLY = 1, GIRDLE_SOW_ALL, GIRDLE_SOW_DENSELY };
+ * four in five of them are there; amply: some more, above all where room is scarce; densely: beside each other,
+ * three in ten more than fit otherwise. Their stone is 0. */
+enum { GIRDLE_SOW_QUICKLY = 1, GIRDLE_SOW_AMPLY, GIRDLE_SOW_ALL, GIRDLE_SOW_DENSELY };
 int32_t girdle_sow(girdle_sowing *sowing, double radius, double spacing_mm, int how);
 /* Thins the last bed to `keep` evenly spread stones; area_mm2 is what they spread over. */
 int32_t girdle_sow_thin(girdle_sowing *sowing, uint64_t bed, uint64_t keep, double area_mm2);

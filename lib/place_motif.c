@@ -52,7 +52,7 @@ static girdle_placed copy_of(const motif *work, const girdle_placed *record, con
 static int has_room(const motif *work, const girdle_placed *copy) {
   double needed = girdle_place_radius(&work->group->stones[copy->stone]) + work->apart;
   return work->options.flags & GIRDLE_COLLIDE ||
-         girdle_crowd_clearance(&work->crowd, copy->x_mm, copy->y_mm, needed, NULL, 0) >= needed - GIRDLE_TOLERANCE_MM;
+         girdle_crowd_clearance(&work->crowd, copy->x_mm, copy->y_mm, needed) >= needed - GIRDLE_TOLERANCE_MM;
 }
 
 static int32_t put_copy(motif *work, const girdle_motif_place *at, double cosine, double sine, uint64_t row) {

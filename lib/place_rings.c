@@ -26,7 +26,7 @@ static int32_t take_stones(rings *work, const girdle_placement *ring, uint64_t r
     const girdle_placed *record = &ring->records[i];
     double x = record->x_mm, y = record->y_mm;
     if (girdle_field_depth(work->field, x, y, reach + 1) < reach - GIRDLE_TOUCH_MM - 1e-4 ||
-        girdle_crowd_clearance(&work->crowd, x, y, needed, NULL, 0) < needed - 1e-4) {
+        girdle_crowd_clearance(&work->crowd, x, y, needed) < needed - 1e-4) {
       work->placement->notes.left_out++;
       continue;
     }
@@ -61,7 +61,8 @@ static int32_t run_ring(rings *work, const girdle_region *inner, uint64_t row) {
 static int32_t lay_ring(rings *work, const girdle_region *within, uint64_t row, int *is_last) {
   double reach = work->radius + work->options->margin_mm;
   girdle_region *inner = NULL;
-  int32_t status = girdle_region_inset(work->call, within, reach + (double)row * (2 * work->radius + work->gap_mm), &inner);
+  int32_t status =
+      girdle_region_inset(work->call, within, reach + (double)row * (2 * work->radius + work->gap_mm), &inner);
   *is_last = status == GIRDLE_GEOMETRY;
   work->stuck = status == GIRDLE_LIMIT;
   if (*is_last) return GIRDLE_OK;

@@ -196,12 +196,6 @@ typedef struct tail {
   const girdle_leg *closing; /* bears the last stone before the first again; NULL when the legs do not close */
 } tail;
 
-static int has_room(const run *work, const girdle_shape *shape, const uint64_t *near, int near_count) {
-  double gap = work->least_gap_mm;
-  if (girdle_crowd_apart(&work->crowd, shape, gap, near, near_count) < gap - GIRDLE_TOLERANCE_MM) return 0;
-  return !near_count || girdle_crowd_apart(&work->crowd, shape, 0, NULL, 0) >= -GIRDLE_TOLERANCE_MM;
-}
-
 static int32_t set_stone(run *work, const girdle_legs *legs, const girdle_step *step, const uint64_t *near,
                          int near_count, uint64_t *disc) {
   uint64_t place = step->number % work->sequence.count;
@@ -210,7 +204,7 @@ static int32_t set_stone(run *work, const girdle_legs *legs, const girdle_step *
   if (stone->outline != GIRDLE_ROUND)
     shape.turn_deg = girdle_leg_turn(&legs->track, &step->foot, work->sequence.turn_deg);
   *disc = UINT64_MAX;
-  if (!has_room(work, &shape, near, near_count)) {
+  if (!girdle_crowd_has_room(&work->crowd, &shape, work->least_gap_mm, near, near_count)) {
     work->placement->notes.left_out++;
     work->placement->notes.flags |= GIRDLE_NOTE_LEFT_OUT;
     return GIRDLE_OK;

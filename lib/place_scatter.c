@@ -15,6 +15,8 @@
 #define JAMMED 0.69655      /* centres a square of the least distance when no more fit (measured, see the tests) */
 #define DENSER 1.35         /* times as many, set beside each other (measured) */
 #define NEARLY_JAMMED 0.55  /* the same when sown quickly, on the safe side */
+#define CLOSER 0.8          /* times the spacing that would do, so that there is much to choose from (measured) */
+#define SCARCE 0.95         /* times the least distance: a spacing below leaves too little to choose from (measured) */
 #define COUNTED_SPACING 0.6 /* of the honeycomb's distance, promised when a count is asked for */
 enum { TRIES = 8 };
 
@@ -115,16 +117,21 @@ static double narrower(double spacing, uint64_t found, uint64_t wanted) {
   return spacing * fmax(0.98 * sqrt(share * sqrt(share)), 0.7);
 }
 
+static double least_distance(const scatter *work, const kind *sort) {
+  return 2 * sort->radius + work->options.gap_mm;
+}
+
 /* At least `wanted` of a kind when it can be, spread as far apart as may be: at narrower and narrower spacings until
- * there are enough, at the narrowest all that fit. */
-static int32_t sow_at_least(scatter *work, const kind *sort, uint64_t wanted, double spacing) {
-  double least = 2 * sort->radius + work->options.gap_mm;
+ * there are enough, at the narrowest all that fit (first amply, if so `how` says). */
+static int32_t sow_at_least(scatter *work, const kind *sort, uint64_t wanted, double spacing, int how) {
+  double least = least_distance(work, sort);
   for (;; girdle_sow_undo(&work->sowing)) {
-    int how = spacing > least ? GIRDLE_SOW_QUICKLY : GIRDLE_SOW_ALL;
     uint64_t found;
+    if (spacing <= least && how == GIRDLE_SOW_QUICKLY) how = GIRDLE_SOW_ALL;
     GIRDLE_TRY(girdle_sow(&work->sowing, sort->radius, spacing, how));
     found = sown(work, work->sowing.bed_count - 1);
     if (found >= wanted || how == GIRDLE_SOW_ALL) return GIRDLE_OK;
+    if (spacing <= least) how = GIRDLE_SOW_ALL;
     spacing = narrower(spacing, found, wanted);
   }
 }
@@ -143,7 +150,7 @@ static int32_t sow_count(scatter *work, uint64_t *most) {
   for (int try = 0; try < TRIES; try++) {
     uint64_t found;
     work->sowing.seed = girdle_random_mixed(work->options.seed, (uint64_t)try);
-    GIRDLE_TRY(sow_at_least(work, only, wanted, literal));
+    GIRDLE_TRY(sow_at_least(work, only, wanted, literal, GIRDLE_SOW_QUICKLY));
     found = sown(work, 0);
     if (found > *most) *most = found;
     if (found >= wanted) return girdle_sow_thin(&work->sowing, 0, wanted, work->area_mm2);
@@ -196,17 +203,24 @@ static double free_area(const scatter *work, uint64_t k) {
   return area * exp(-taken * (0.65 + 0.45 * taken));
 }
 
-/* Sows n stones in their shares, a few more that are thinned again; the smallest kind as densely as it goes when the
- * area is to be filled up. */
+/* The smallest kind as densely as it goes when the area is to be filled up; else more of it than are wanted, as where
+ * it may stand is uneven, and only a choice among many spreads it evenly. */
+static int32_t sow_last(scatter *work, uint64_t wanted, double spacing) {
+  const kind *last = &work->kinds[work->kind_count - 1];
+  if (work->options.flags & GIRDLE_FILL_UP && !work->options.count) spacing = 0;
+  return sow_at_least(work, last, wanted, CLOSER * spacing,
+                      spacing < SCARCE * least_distance(work, last) ? GIRDLE_SOW_ALL : GIRDLE_SOW_AMPLY);
+}
+
+/* Sows n stones in their shares, a few more that are thinned again. */
 static int32_t sow_shares(scatter *work, uint64_t n, double *weights) {
-  int fills = work->options.flags & GIRDLE_FILL_UP && !work->options.count;
   apportion_kinds(work, n, weights);
   for (uint64_t k = 0; k < work->kind_count; k++) {
     uint64_t wanted = work->counts[k];
-    int last = k + 1 == work->kind_count;
-    double spacing = last && fills ? 0 : sqrt(NEARLY_JAMMED * free_area(work, k) / ((double)wanted + 1));
-    GIRDLE_TRY(sow_at_least(work, &work->kinds[k], wanted, spacing));
-    if (!last && sown(work, k) > wanted) GIRDLE_TRY(girdle_sow_thin(&work->sowing, k, wanted, work->area_mm2));
+    double spacing = sqrt(NEARLY_JAMMED * free_area(work, k) / ((double)wanted + 1));
+    if (k + 1 == work->kind_count) return sow_last(work, wanted, spacing);
+    GIRDLE_TRY(sow_at_least(work, &work->kinds[k], wanted, spacing, GIRDLE_SOW_QUICKLY));
+    if (sown(work, k) > wanted) GIRDLE_TRY(girdle_sow_thin(&work->sowing, k, wanted, work->area_mm2));
   }
   return GIRDLE_OK;
 }

@@ -6,13 +6,18 @@
 #include "common.h"
 #include "place_internal.h"
 
-/* Throwing stones at cells that might still hold one. First the cells of a tile are thrown at THROWS times over. Then,
- * in random order, each cell still without a stone is finished: it is thrown at and halved, and the parts that hold
- * nothing any more are dropped, until it has its stone or nothing is left of it, or the parts are smaller than the grid
- * of places. The area of what is then left is known: no stone fits elsewhere. A cell takes one stone at most, so what
- * is near to it is gathered only once; tiles keep what is looked at together in memory. */
+/* Throwing stones at cells that might still hold one. First each cell of a tile is thrown at once, by chance, then
+ * those that no stone beside them covers THROWS times over. Then, in random order, each cell still without a stone is
+ * finished: it is halved, and the parts that hold nothing any more are dropped, and from the second halving on thrown
+ * at, until the cell has its stone or nothing is left of it, or the parts are smaller than the grid of places. The area
+ * of what is then left is known: no stone fits elsewhere. A cell takes one stone at most, so what is near to it is
+ * gathered only once; tiles keep what is looked at together in memory.
+ *
+ * That is not quite the order of stones thrown anywhere until no more fit: tiles come one after the other, and a cell
+ * is finished however little of it is open. Both pack closer, together by 0.3 % (tests/reference). With one tile over
+ * all and thirty throws a cell, nothing of it is left, but two thirds of the speed are gone. */
 
-enum { TILE = 64, DEEPEST = 25, THROWS = 3, MANY = 5000 };
+enum { TILE = 128, DEEPEST = 25, THROWS = 4, QUICK_THROWS = 2, THROWN_FROM = 2, MANY = 5000, TICKED = 4096 };
 enum { CELL_OUT, CELL_EDGE, CELL_DEEP }; /* outside, to be tested against the edge, wholly within reach of no edge */
 
 enum { WAYS = 256, LOOKS = 24, STRIDE = 11 };
@@ -46,7 +51,7 @@ typedef struct tiling {
   int deep; /* whether its edge may be forgotten */
   uint64_t random;
   double undecided_mm2;
-  int throws;        /* GIRDLE_SOW_*; 0: only measuring what is open */
+  int how;           /* GIRDLE_SOW_*; 0: only measuring what is open */
   double (*ways)[2]; /* WAYS directions, when stones are set beside each other */
 } tiling;
 
@@ -130,10 +135,15 @@ static int is_clear_of_edge(const girdle_sowing *sowing, const girdle_bed *bed, 
 
 static int is_clear_of_crowd(const girdle_sowing *sowing, const girdle_bed *bed, double x, double y, double slack) {
   double needed = bed->radius + sowing->gap_mm - slack - GIRDLE_NEAR_ENOUGH_MM;
-  return !sowing->around || girdle_crowd_clearance(sowing->around, x, y, needed, NULL, 0) >= needed;
+  return !sowing->around || girdle_crowd_clearance(sowing->around, x, y, needed) >= needed;
 }
 
 /* ---- one tile */
+
+/* The most rows or columns of a tile, of so many in all. */
+static uint64_t tiled(uint64_t count) {
+  return count < TILE ? count : TILE;
+}
 
 static double half_diagonal(double side) {
   return side * 0.70710678118654752 + GIRDLE_TOUCH_MM;
@@ -161,38 +171,50 @@ static int is_open(const tiling *work, int deep, double x, double y) {
          is_clear_of_crowd(work->sowing, work->bed, x, y, 0);
 }
 
-static void note_near(tiling *work, const girdle_placed *record, double distance, double x, double y) {
-  double reach = distance + half_diagonal(work->bed->cell_mm);
+/* Notes a stone that another in the cell about a place might be too near to. */
+static uint64_t note_near(neighbour *near, uint64_t count, const girdle_placed *record, double distance, double reach,
+                          double x, double y) {
   neighbour found = {record->x_mm, record->y_mm, distance};
-  if (is_near(record, x, y, reach * reach)) work->near[work->near_count++] = found;
+  near[count] = found;
+  return count + (uint64_t)is_near(record, x, y, reach * reach);
 }
 
-/* The stones of an earlier bed that another in the cell might be too near to. */
+/* The stones of an earlier bed. */
 static int32_t gather_from(tiling *work, const girdle_bed *other, double x, double y) {
   const girdle_placed *records = work->sowing->placement->records;
   double distance = distance_to(work->sowing, work->bed, other), reach = distance + half_diagonal(work->bed->cell_mm);
   int64_t left = column_of(work->sowing, other, x - reach), right = column_of(work->sowing, other, x + reach);
   int64_t top = row_of(work->sowing, other, y - reach), bottom = row_of(work->sowing, other, y + reach);
-  uint64_t most = work->near_count + (uint64_t)((right - left + 1) * (bottom - top + 1)) + AROUND;
+  uint64_t count = work->near_count, most = count + (uint64_t)((right - left + 1) * (bottom - top + 1)) + AROUND;
   GIRDLE_TRY(girdle_common_grow(work->sowing->call, &work->sowing->field->memory, (void **)&work->near,
                                 &work->near_capacity, most, sizeof *work->near));
   for (int64_t row = top; row <= bottom; row++)
     for (const uint32_t *held = cell_at(other, left, row), *last = held + (right - left); held <= last; held++)
-      if (holds_record(*held)) note_near(work, &records[*held - 1], distance, x, y);
+      if (holds_record(*held)) count = note_near(work->near, count, &records[*held - 1], distance, reach, x, y);
+  work->near_count = count;
   return GIRDLE_OK;
 }
 
-/* The room for what stands around in the own bed was made with that for the earlier ones, or at first. */
-static int32_t gather(tiling *work, const cell *at, double x, double y) {
+/* The stones of the own bed; the room for them was made with that for the earlier ones, or at first. */
+static void gather_own(tiling *work, const cell *at, double x, double y) {
   const girdle_bed *bed = work->bed;
-  double distance = distance_to(work->sowing, bed, bed);
-  work->near_count = 0;
-  for (const girdle_bed *other = work->sowing->beds; other < bed; other++)
-    GIRDLE_TRY(gather_from(work, other, x, y));
+  const girdle_placed *records = work->sowing->placement->records;
+  const uint32_t *middle = record_in(work, at);
+  double distance = distance_to(work->sowing, bed, bed), reach = distance + half_diagonal(bed->cell_mm);
+  neighbour *near = work->near;
+  uint64_t count = work->near_count;
   for (int i = 0; i < AROUND; i++) {
-    uint32_t held = record_in(work, at)[bed->around[i]];
-    if (holds_record(held)) note_near(work, &work->sowing->placement->records[held - 1], distance, x, y);
+    uint32_t held = middle[bed->around[i]];
+    if (holds_record(held)) count = note_near(near, count, &records[held - 1], distance, reach, x, y);
   }
+  work->near_count = count;
+}
+
+static int32_t gather(tiling *work, const cell *at, double x, double y) {
+  work->near_count = 0;
+  for (const girdle_bed *other = work->sowing->beds; other < work->bed; other++)
+    GIRDLE_TRY(gather_from(work, other, x, y));
+  gather_own(work, at, x, y);
   work->deep = is_deep(work, at);
   return GIRDLE_OK;
 }
@@ -268,20 +290,21 @@ static int32_t throw_at_parts(tiling *work, double side, int *is_taken) {
 }
 
 /* Whether one stone beside a cell leaves nothing of it: so most cells end. */
-static int is_covered(const tiling *work, const cell *at, double x, double y) {
+static int is_covered(const tiling *work, const cell *at) {
   double limit = distance_to(work->sowing, work->bed, work->bed) - half_diagonal(work->bed->cell_mm);
-  return limit > 0 && !is_clear_around(work->sowing, work->bed, record_in(work, at), BESIDE, limit, x, y);
+  return limit > 0 && !is_clear_around(work->sowing, work->bed, record_in(work, at), BESIDE, limit, middle_x(work, at),
+                                       middle_y(work, at));
 }
 
 static int32_t finish_cell(tiling *work, const cell *at) {
-  double side = work->bed->cell_mm, x = middle_x(work, at), y = middle_y(work, at);
+  double side = work->bed->cell_mm;
   int is_taken = 0;
-  if (is_covered(work, at, x, y)) return GIRDLE_OK;
-  GIRDLE_TRY(gather(work, at, x, y));
-  work->part_count = 0;
-  keep_part(work, work->parts, &work->part_count, at->x, at->y, side);
+  if (is_covered(work, at)) return GIRDLE_OK;
+  GIRDLE_TRY(gather(work, at, middle_x(work, at), middle_y(work, at)));
+  work->parts[0] = *at;
+  work->part_count = 1;
   for (int level = 0; work->part_count && level < DEEPEST && side > FINEST_MM; level++, side /= 2) {
-    GIRDLE_TRY(throw_at_parts(work, side, &is_taken));
+    if (level >= THROWN_FROM) GIRDLE_TRY(throw_at_parts(work, side, &is_taken));
     if (is_taken) return GIRDLE_OK;
     GIRDLE_TRY(halve_parts(work, side));
   }
@@ -301,12 +324,13 @@ static void list_cells(tiling *work) {
 }
 
 /* Whichever cell comes: were each thrown at in turn, the stones would lie closer than stones thrown anywhere do. */
-static int32_t throw_at_cells(tiling *work) {
+static int32_t throw_at_cells(tiling *work, uint64_t times) {
   double limit = distance_to(work->sowing, work->bed, work->bed);
-  for (uint64_t i = 0; i < THROWS * work->cell_count; i++) {
+  for (uint64_t i = 0; i < times * work->cell_count; i++) {
     const cell *at = &work->cells[girdle_random_below(&work->random, work->cell_count)];
     const uint32_t *held = record_in(work, at);
     double x, y;
+    if (i % TICKED == 0) GIRDLE_TRY(girdle_common_tick(work->sowing->call, TICKED, -1));
     if (*held) continue;
     throw_into(work, at, work->bed->cell_mm, &x, &y);
     if (is_clear_around(work->sowing, work->bed, held, AROUND, limit, x, y) &&
@@ -314,6 +338,22 @@ static int32_t throw_at_cells(tiling *work) {
       GIRDLE_TRY(take_place(work, x, y));
   }
   return GIRDLE_OK;
+}
+
+static void drop_covered_cells(tiling *work) {
+  uint64_t listed = work->cell_count;
+  work->cell_count = 0;
+  for (uint64_t i = 0; i < listed; i++) {
+    cell here = work->cells[i];
+    if (!*record_in(work, &here) && !is_covered(work, &here)) work->cells[work->cell_count++] = here;
+  }
+}
+
+/* One throw a cell finds most of the stones; the others go where there may still be room. */
+static int32_t throw_at_tile(tiling *work) {
+  GIRDLE_TRY(throw_at_cells(work, 1));
+  drop_covered_cells(work);
+  return throw_at_cells(work, work->how == GIRDLE_SOW_QUICKLY ? QUICK_THROWS : THROWS);
 }
 
 /* What is left is finished in random order. */
@@ -342,7 +382,7 @@ static int32_t set_beside(tiling *work, uint64_t record) {
     double row = floor((y - work->sowing->field->box.top_mm) * bed->per_mm) - (double)work->row;
     const uint32_t *held;
     uint8_t state;
-    if (column < 0 || row < 0 || column >= (double)bed->columns || row >= TILE) continue;
+    if (column < 0 || row < 0 || column >= (double)bed->columns || row >= (double)tiled(bed->rows)) continue;
     state = work->states[(uint64_t)row * bed->columns + (uint64_t)column];
     held = cell_at(bed, (int64_t)column, (int64_t)row + (int64_t)work->row);
     if (state == CELL_OUT || *held || !is_clear_around(work->sowing, bed, held, AROUND, limit, x, y)) continue;
@@ -355,18 +395,19 @@ static int32_t set_beside(tiling *work, uint64_t record) {
 static int32_t spread_from(tiling *work, uint64_t record) {
   for (; record < work->sowing->placement->count; record++) {
     GIRDLE_TRY(set_beside(work, record));
-    if (record % 4096 == 0) GIRDLE_TRY(girdle_common_tick(work->sowing->call, 4096, -1));
+    if (record % TICKED == 0) GIRDLE_TRY(girdle_common_tick(work->sowing->call, TICKED, -1));
   }
   return GIRDLE_OK;
 }
 
 static int32_t sow_tile(tiling *work) {
-  int is_dense = work->throws == GIRDLE_SOW_DENSELY;
-  if (!is_dense) GIRDLE_TRY(throw_at_cells(work));
-  if (work->throws == GIRDLE_SOW_QUICKLY) return GIRDLE_OK;
+  int is_dense = work->how == GIRDLE_SOW_DENSELY;
+  if (!is_dense) GIRDLE_TRY(throw_at_tile(work));
+  if (work->how < GIRDLE_SOW_ALL) return GIRDLE_OK;
   shuffle_cells(work);
   for (uint64_t i = 0; i < work->cell_count; i++) {
     uint64_t before = work->sowing->placement->count;
+    if (i % TICKED == 0) GIRDLE_TRY(girdle_common_tick(work->sowing->call, TICKED, -1));
     if (*record_in(work, &work->cells[i])) continue;
     GIRDLE_TRY(finish_cell(work, &work->cells[i]));
     if (is_dense) GIRDLE_TRY(spread_from(work, before));
@@ -383,11 +424,11 @@ static void measure_tile(tiling *work) {
 
 /* ---- all tiles */
 
-/* A row of the field lies as near as its edges do to what they stand for: whether a cell near them is wholly outside,
- * its middle says. */
-static void mark_states(const tiling *work, double middle, double near, uint8_t *states) {
+/* Whether anything of a cell near the edge lies deep enough, its middle says. */
+static void mark_states(const tiling *work, double middle, uint8_t *states) {
   const girdle_field *field = work->sowing->field;
   const girdle_bed *bed = work->bed;
+  double least = bed->radius + work->sowing->margin_mm - half_diagonal(bed->cell_mm) - GIRDLE_TOUCH_MM;
   for (uint64_t i = 0; i < field->span_count; i++) {
     const girdle_span *span = &field->spans[i];
     double first = ceil((span->from - field->box.left_mm) / bed->cell_mm - 0.5);
@@ -398,7 +439,7 @@ static void mark_states(const tiling *work, double middle, double near, uint8_t 
       double x = field->box.left_mm + (column + 0.5) * bed->cell_mm;
       if (span->change)
         states[(uint64_t)column] = CELL_DEEP;
-      else if (field->sag_mm == 0 || girdle_field_holds(field, x, middle, -near))
+      else if (girdle_field_holds(field, x, middle, least))
         states[(uint64_t)column] = CELL_EDGE;
     }
   }
@@ -409,11 +450,11 @@ static int32_t mark_rows(tiling *work) {
   girdle_field *field = work->sowing->field;
   const girdle_bed *bed = work->bed;
   double near = bed->radius + work->sowing->margin_mm + half_diagonal(bed->cell_mm);
-  memset(work->states, CELL_OUT, (size_t)(TILE * bed->columns));
+  memset(work->states, CELL_OUT, (size_t)(tiled(bed->rows) * bed->columns));
   for (uint64_t y = 0; y < TILE && work->row + y < bed->rows; y++) {
     double middle = field->box.top_mm + ((double)(work->row + y) + 0.5) * bed->cell_mm;
     GIRDLE_TRY(girdle_field_row(work->sowing->call, field, middle, near + field->sag_mm));
-    mark_states(work, middle, near, work->states + y * bed->columns);
+    mark_states(work, middle, work->states + y * bed->columns);
   }
   return GIRDLE_OK;
 }
@@ -428,7 +469,7 @@ static int32_t sow_tiles(tiling *work) {
       work->top = work->sowing->field->box.top_mm + (double)work->row * bed->cell_mm;
       work->random = girdle_random_mixed(girdle_random_mixed(work->sowing->seed, work->sowing->bed_count), tile++);
       list_cells(work);
-      if (work->throws)
+      if (work->how)
         GIRDLE_TRY(sow_tile(work));
       else
         measure_tile(work);
@@ -456,12 +497,14 @@ static int32_t list_ways(tiling *work) {
 
 static int32_t work_tiles(tiling *work) {
   const girdle_allocator memory = work->sowing->field->memory;
-  uint64_t bytes = TILE * work->bed->columns, cell_bytes = TILE * TILE * sizeof(cell);
+  const girdle_bed *bed = work->bed;
+  uint64_t bytes = tiled(bed->rows) * bed->columns;
+  uint64_t cell_bytes = tiled(bed->rows) * tiled(bed->columns) * sizeof(cell);
   int32_t status = GIRDLE_MEMORY;
   work->states = girdle_common_new(work->sowing->call, bytes);
   work->cells = work->states ? girdle_common_new(work->sowing->call, cell_bytes) : NULL;
   if (work->cells) status = make_room(work);
-  if (!status && work->throws == GIRDLE_SOW_DENSELY) status = list_ways(work);
+  if (!status && work->how == GIRDLE_SOW_DENSELY) status = list_ways(work);
   if (!status) status = sow_tiles(work);
   girdle_common_release(&memory, work->ways, WAYS * sizeof *work->ways);
   girdle_common_release(&memory, work->states, bytes);
@@ -532,7 +575,7 @@ int32_t girdle_sow(girdle_sowing *sowing, double radius, double spacing_mm, int 
   GIRDLE_TRY(add_bed(sowing, radius, fmax(spacing_mm, 2 * radius + sowing->gap_mm), 0));
   work.sowing = sowing;
   work.bed = &sowing->beds[sowing->bed_count - 1];
-  work.throws = how;
+  work.how = how;
   GIRDLE_TRY(work_tiles(&work));
   sowing->undecided_mm2 = work.undecided_mm2;
   return GIRDLE_OK;

@@ -200,13 +200,13 @@ static void placements_keep_their_bytes(void **state) {
               test_region("oval 120 mm x 80 mm"),
               test_path("M0 0C60 90 120 -60 200 10A30 20 15 0 1 240 60")};
   (void)state;
-  assert_int_equal(hash_of_scatter(&on, 1), 0x549aa79417d5d0ceu);
-  assert_int_equal(hash_of_scatter(&on, 2), 0xd204f29848d25d1fu);
-  assert_int_equal(hash_of_scatter(&on, 3), 0x009fe074e5163b14u);
+  assert_int_equal(hash_of_scatter(&on, 1), 0x65a92964c1e00820u);
+  assert_int_equal(hash_of_scatter(&on, 2), 0x7dc77c94683bb3c1u);
+  assert_int_equal(hash_of_scatter(&on, 3), 0xdd5cae4daaa4c105u);
   assert_int_equal(hash_of_cover(&on, GIRDLE_HONEYCOMB), 0xe69a761e3d912acau);
   assert_int_equal(hash_of_cover(&on, GIRDLE_SQUARE_ROWS), 0x5a2b7b8241e95e26u);
   assert_int_equal(hash_of_run(&on), 0x7196faf97a44922bu);
-  assert_int_equal(hash_of_fade(&on), 0x0c7a47ff2219ade8u);
+  assert_int_equal(hash_of_fade(&on), 0x9782f5b74fa872c1u);
   assert_int_equal(hash_of_grade(&on), 0xf341b44af8f2ab2eu);
   girdle_region_free(on.region);
   girdle_path_free(on.path);

@@ -238,9 +238,8 @@ static double scatter_count(double side, uint64_t seed) {
  * (0.5472 +- 0.002: Hinrichsen, Feder and Jossang, J. Stat. Phys. 44 (1986) 793; five runs of 10^8: mathoverflow.net
  * question 238661). N = a A / d^2 + b P / d: from two sizes of square, whose centres fill a square smaller by 2, the
  * edge term b cancels. What is found may miss it by chance, here by four standard errors. The stones are not thrown in
- * quite random order: a cell that is still open once all were thrown at is finished before the next one, and so are
- * tiles, which packs closer by 0.6 % (less, the oftener the cells are thrown at first); at most 0.8 % are granted to
- * it. */
+ * quite random order: a cell that is still open after some throws is finished before the next one, and so are tiles.
+ * That packs closer, by 0.3 %; at most 0.5 % are granted to it. */
 static void scatter_is_as_dense_as_random_packing(void **state) {
   enum { SEEDS = 24 };
   double sum = 0, squares = 0, mean, error;
@@ -256,8 +255,8 @@ static void scatter_is_as_dense_as_random_packing(void **state) {
   print_message("%.5f +- %.5f centres in a square of the distance, coverage %.4f\n", mean, error, mean * 0.785398163);
   assert_true(error < 0.001);
   assert_true(mean > 0.69655 - 4 * error);
-  assert_true(mean < 0.69655 * 1.008 + 4 * error);
-  assert_near(mean * 0.785398163, 0.5472, 0.002 + 0.008 * 0.5472);
+  assert_true(mean < 0.69655 * 1.005 + 4 * error);
+  assert_near(mean * 0.785398163, 0.5472, 0.002 + 0.005 * 0.5472);
 }
 
 /* The mean power of one stone's places over the frequencies from `low` to `high`, in units of Ulichney's principal
@@ -321,7 +320,7 @@ static void scatter_has_a_blue_spectrum_in_each_class(void **state) {
         int in_the_rest = sizes && k + 1 == kinds; /* the smallest lie where the larger leave room */
         print_message("%s %d, stone %d of %d: power %.2f below half, %.2f about the principal frequency\n",
                       sizes ? "sizes" : "colours", mix, k, kinds, low[k], peak[k]);
-        assert_true(low[k] < (in_the_rest ? 0.45 : 0.3));
+        assert_true(low[k] < (in_the_rest ? 0.36 : 0.3));
         assert_true(peak[k] > (in_the_rest ? 0.65 : 0.85));
       }
     }
