@@ -1,31 +1,4 @@
 -- A row above the hem and, over it, stones that grow smaller and fewer upwards. Keep it off where one sits.
--- The outermost ring of the rim that reaches lowest, with the fabric to the right of its walker.
-local function lowest_ring(within)
-  local ring, lowest
-  for _, data in ipairs(string.split(within:rim():data(), "M")) do
-    local one = data ~= "" and path("M" .. data)
-    local _, _, _, bottom = (one or within):box()
-    if one and (not ring or bottom > lowest) then ring, lowest = one, bottom end
-  end
-  local x, y, angle = ring:at(0.618 * ring:length())
-  local turn = math.rad(angle)
-  local inside = within:contains(x - 0.01 * math.sin(turn), y + 0.01 * math.cos(turn))
-  return inside and ring or ring:reversed()
-end
-
--- From corner to corner where the middle lies lowest; the whole ring when it has no corners.
-local function lower_edge(within)
-  local ring = lowest_ring(within)
-  local corners, length = ring:corners(), ring:length()
-  local lowest, from, to = -math.huge, 0, length
-  for i, start in ipairs(corners) do
-    local stop = corners[i + 1] or corners[1] + length
-    local _, y = ring:at((start + stop) / 2 % length)
-    if y > lowest then lowest, from, to = y, start, stop end
-  end
-  if to <= length then return #corners > 0 and ring:part(from, to) or ring end
-  return ring:part(from, length) + ring:part(0, to - length)
-end
 
 -- What lies within reach outside, to clip by.
 local function outside(within)
@@ -46,7 +19,7 @@ return recipe {
     { "seed", "seed", optional = true, about = "another number or text gives another spread" },
   },
   place = function (given)
-    local hem = given.hem or lower_edge(given.within)
+    local hem = given.hem or given.within:lower_edge()
     local inner = given.stones[1].diameter_mm / 2 + 1
     local line = hem:set_in(given.set_off)
     if not line:closed() then line = line:part(inner, line:length() - inner) end

@@ -83,6 +83,7 @@ local words = {
   { "girdle_region_(stretched)", "shape:%1" },
   { "girdle_region_(inset)", "shape:%1" },
   { "girdle_region_(rim)", "shape:%1" },
+  { "girdle_region_(lower_edge)", "shape:%1" },
   { "girdle_region_(%a+)", "%1" },
   -- place
   { "girdle_placement_new", "set" },

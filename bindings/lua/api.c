@@ -729,6 +729,11 @@ static const girdle_lua_word words[] = {
     {"rim", SHAPE, PLACES, girdle_lua_shape_rim, girdle_fields_none, "path",
      "The rim of a region as a path, holes and areas left out included; a path is its own.", NULL,
      "print(rectangle(30, 20):rim():length())"},
+    {"lower_edge", SHAPE, PLACES, girdle_lua_shape_lower_edge, girdle_fields_none, "path",
+     "The hem of a skirt, the wrist of a cuff: the edge from corner to corner whose middle lies lowest, walked with "
+     "the "
+     "fabric on the right; with less than two corners the whole ring.",
+     "an open path", "print(sleeve({ wrist = 160, top = 300, length = 550 }):lower_edge():length())"},
     {"contains", SHAPE, PLACES, girdle_lua_shape_contains, girdle_fields_place, "true or false",
      "Whether a place lies inside.", "an open path", "print(oval(80, 60):contains(40, 30))"},
     {"nearest", SHAPE, PLACES, girdle_lua_shape_nearest, girdle_fields_place, "along, distance",

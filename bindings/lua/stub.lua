@@ -48,6 +48,10 @@ function shape:holes() end
 ---@return girdle.shape
 function shape:rim() end
 
+---The hem of a skirt, the wrist of a cuff: the edge from corner to corner whose middle lies lowest, walked with the fabric on the right; with less than two corners the whole ring.
+---@return girdle.shape
+function shape:lower_edge() end
+
 ---Whether a place lies inside.
 ---@param x number|string to the right
 ---@param y number|string down

@@ -496,6 +496,17 @@ int girdle_lua_shape_rim(lua_State *L) {
   return 1;
 }
 
+int girdle_lua_shape_lower_edge(lua_State *L) {
+  girdle_lua_work work;
+  const girdle_region *of;
+  girdle_path **edge;
+  girdle_lua_begin(L, &work);
+  of = as_region(L, &work, shape_at(L, 1, "lower_edge"), "lower_edge");
+  edge = girdle_lua_new_path(L);
+  girdle_lua_check(L, &work, girdle_region_lower_edge(&work.call, of, edge), "lower_edge");
+  return 1;
+}
+
 /* A closed path gives back a path, a region a region. */
 int girdle_lua_shape_inset(lua_State *L) {
   girdle_lua_work work;

@@ -345,6 +345,7 @@ int girdle_lua_shape_subpaths(lua_State *L);
 int girdle_lua_shape_holes(lua_State *L);
 int girdle_lua_shape_set_in(lua_State *L);
 int girdle_lua_shape_rim(lua_State *L);
+int girdle_lua_shape_lower_edge(lua_State *L);
 int girdle_lua_shape_transformed(lua_State *L);
 int girdle_lua_run(lua_State *L);
 int girdle_lua_band(lua_State *L);

@@ -248,6 +248,11 @@ GIRDLE_API int32_t girdle_region_inset(girdle_call *call, const girdle_region *r
 /* The rim as a path: every ring, holes and areas left out included. The caller frees it. */
 GIRDLE_API int32_t girdle_region_rim(girdle_call *call, const girdle_region *region, girdle_path **out);
 
+/* The lower edge: of the ring that reaches lowest, the stretch from corner to corner (turns of more than 30 degrees)
+ * whose middle lies lowest, with the fabric on the right of who walks it; the whole ring, closed, when it has less
+ * than two corners. Of equals the first. The caller frees it. */
+GIRDLE_API int32_t girdle_region_lower_edge(girdle_call *call, const girdle_region *region, girdle_path **out);
+
 /* The name of a body measure of an index from 0, NULL past the last: the girths of ISO 8559 (head, neck, neck-base,
  * chest, bust, upper-arm, armscye, elbow, wrist, hand, waist, hip, thigh, mid-thigh, knee, lower-knee, calf,
  * minimum-leg, ankle), then neckline, armhole, leg opening, body loop. */
