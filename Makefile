@@ -111,9 +111,10 @@ abi-record:  ## record the ABI, after a change that is meant
 coverage: export GIRDLE_RECIPES ?= $(CURDIR)/recipes
 coverage:  ## which lines and branches the tests reach
 	-$(AGAIN) CFLAGS='-O0 -g --coverage -DGIRDLE_COVERAGE' LDFLAGS=--coverage specs='$(filter-out %/install_spec.lua %/command_attack_spec.lua,$(specs))' test
-	@gcovr --root . --filter lib/ --filter bindings/ $(BUILD)/$@ | tee $(BUILD)/$@/lines.txt
-	@gcovr --root . --filter lib/ --filter bindings/ --branches $(BUILD)/$@ >$(BUILD)/$@/branches.txt
-	@sed -n 's/^TOTAL/lines:   /p' $(BUILD)/$@/lines.txt; sed -n 's/^TOTAL/branches:/p' $(BUILD)/$@/branches.txt
+	@gcovr --root . --filter lib/ --filter bindings/ $(BUILD)/$@ -o $(BUILD)/$@/lines.txt; cat $(BUILD)/$@/lines.txt
+	@gcovr --root . --filter lib/ --filter bindings/ --branches $(BUILD)/$@ -o $(BUILD)/$@/branches.txt
+	@for room in lib bindings; do echo "$$room:"; \
+	  gcovr --root . --filter $$room/ $(BUILD)/$@ --print-summary -o /dev/null | grep -v functions; done
 	@echo 'guards that only a fault of our own could reach, left out above:'; grep -rn 'GIRDLE_NEVER(' lib bindings | grep -v '#define' || echo none
 same-bytes:  ## the recipes' placements from several compilers, levels and processors
 	@tests/old/same_bytes $(BUILD)/$@
