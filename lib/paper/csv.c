@@ -63,8 +63,13 @@ static int32_t make_stone_pieces(girdle_call *call, const girdle_stone *stone, p
   return girdle_writer_end(&writer);
 }
 
+/* A piece is mostly short, and there is room for more than it: so many bytes are copied without a call. */
 static char *append(char *at, const piece *of) {
-  memcpy(at, of->text, (size_t)of->used);
+  enum { SHORT = 32 };
+  if (of->used <= SHORT)
+    memcpy(at, of->text, SHORT);
+  else
+    memcpy(at, of->text, (size_t)of->used);
   return at + of->used;
 }
 
@@ -78,12 +83,12 @@ static void write_record(girdle_writer *out, const girdle_placed *record, const 
   *at++ = ',';
   at += girdle_fixed_text(record->y_mm, 4, at);
   at = append(at, after);
-  girdle_writer_take(out, (uint64_t)(at - start));
   if (record->turn_deg == 0)
-    girdle_write_bytes(out, "0", 1);
+    *at++ = '0';
   else
-    girdle_write_number(out, (double)record->turn_deg, 2);
-  girdle_write_bytes(out, "\n", 1);
+    at += girdle_short_text((double)record->turn_deg, 2, at);
+  *at++ = '\n';
+  girdle_writer_take(out, (uint64_t)(at - start));
 }
 
 /* Stones in turn change with every record, so the last few are kept. */
@@ -112,6 +117,7 @@ static int32_t write_records(girdle_writer *out, const girdle_zone *zone, shelf 
 
 static int32_t write_zone(girdle_writer *out, const girdle_zone *zone, const char *name) {
   shelf kept;
+  memset(&kept, 0, sizeof kept);
   GIRDLE_TRY(make_zone_piece(out->call, name, &kept.zone));
   return write_records(out, zone, &kept);
 }

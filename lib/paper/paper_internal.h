@@ -124,6 +124,8 @@ void girdle_write_number(girdle_writer *writer, double value, int32_t decimals);
 void girdle_write_fixed(girdle_writer *writer, double value, int32_t decimals);
 /* The same into a buffer, without a NUL; returns its length. */
 uint64_t girdle_fixed_text(double value, int32_t decimals, char text[32]);
+/* The same without trailing zeros. */
+uint64_t girdle_short_text(double value, int32_t decimals, char text[32]);
 /* Text as XML and HTML take it, in elements and in quoted attributes alike. */
 void girdle_write_xml(girdle_writer *writer, const char *text);
 /* A phrase as plain text; with arguments; and the same as XML. */

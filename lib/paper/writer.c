@@ -98,19 +98,34 @@ void girdle_write_whole(girdle_writer *writer, int64_t value) {
   girdle_write_bytes(writer, at, (uint64_t)(text + sizeof text - at));
 }
 
+static int digits_of(uint64_t value) {
+  int digits = 1;
+  for (uint64_t least = 10; value >= least && digits < 19; least *= 10)
+    digits++;
+  return digits;
+}
+
 uint64_t girdle_fixed_text(double value, int32_t decimals, char text[32]) {
   static const double scales[] = {1, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6};
-  static const uint64_t wholes[] = {1, 10, 100, 1000, 10000, 100000, 1000000};
-  uint64_t scaled = (uint64_t)(fabs(value) * scales[decimals] + 0.5), part = scaled % wholes[decimals];
-  char *end = text + 32, *at = end;
-  if (decimals) {
-    at = digits_before(end, part + wholes[decimals]); /* the one in front keeps the zeros */
-    *at = '.';
-  }
-  at = digits_before(at, scaled / wholes[decimals]);
-  if (value < 0 && scaled) *--at = '-';
-  memmove(text, at, (size_t)(end - at));
-  return (uint64_t)(end - at);
+  static const uint64_t ones[] = {1, 10, 100, 1000, 10000, 100000, 1000000};
+  const uint64_t scaled = (uint64_t)(fabs(value) * scales[decimals] + 0.5), one = ones[decimals];
+  const uint64_t whole = decimals == 4 ? scaled / 10000 : scaled / one; /* dividing by what is known is quicker */
+  char *at = text, *point;
+  if (value < 0 && scaled) *at++ = '-';
+  point = at + digits_of(whole);
+  digits_before(point, whole);
+  if (!decimals) return (uint64_t)(point - text);
+  digits_before(point + 1 + decimals, scaled - whole * one + one); /* the one in front keeps the zeros */
+  *point = '.';
+  return (uint64_t)(point + 1 + decimals - text);
+}
+
+uint64_t girdle_short_text(double value, int32_t decimals, char text[32]) {
+  uint64_t length = girdle_fixed_text(value, decimals, text);
+  if (!decimals) return length;
+  while (text[length - 1] == '0')
+    length--;
+  return length - (text[length - 1] == '.');
 }
 
 void girdle_write_fixed(girdle_writer *writer, double value, int32_t decimals) {
@@ -120,19 +135,12 @@ void girdle_write_fixed(girdle_writer *writer, double value, int32_t decimals) {
 
 void girdle_write_number(girdle_writer *writer, double value, int32_t decimals) {
   char text[400];
-  uint64_t length;
   if (!(fabs(value) < 1e9) || decimals > 6) {
     girdle_number_text(value, decimals, text, sizeof text);
     girdle_write(writer, text);
     return;
   }
-  length = girdle_fixed_text(value, decimals, text);
-  if (decimals) {
-    while (text[length - 1] == '0')
-      length--;
-    length -= text[length - 1] == '.';
-  }
-  girdle_write_bytes(writer, text, length);
+  girdle_write_bytes(writer, text, girdle_short_text(value, decimals, text));
 }
 
 /* ---- text */
