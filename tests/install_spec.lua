@@ -51,10 +51,10 @@ describe("installed", function ()
     assert.is_truthy(expected:match "^count %d+\nmass_mg %d+\norder_minor %d+\nquote_minor %d+\n$", expected)
     local programs = {
       ["g++"] = function () return quoted(built("g++ -std=c++17 -Wall -Wextra -Werror", "neckline.cpp", "girdle", prefix)) end,
-      python3 = function () return "python3 tests/outside/neckline.py " .. quoted(library .. "/libgirdle.so.0") end,
+      python3 = function () return "python3 tests/outside/neckline.py " .. quoted(library) end,
       node = function ()
         local peers = quoted(build .. "/peers/node_modules")
-        return "NODE_PATH=" .. peers .. " node tests/outside/neckline.js " .. quoted(library .. "/libgirdle.so.0")
+        return "NODE_PATH=" .. peers .. " node tests/outside/neckline.js " .. quoted(library)
       end,
       ["lua5.4"] = function ()
         return "LUA_CPATH_5_4=" .. quoted(library .. "/lua/5.4/?.so") .. " lua5.4 tests/outside/neckline.lua"

@@ -11,18 +11,6 @@
 
 #include <girdle/girdle.h>
 
-template <auto release>
-struct Releaser {
-  template <class T>
-  void operator()(T *handle) const { release(handle); }
-};
-template <class T, auto release>
-using Handle = std::unique_ptr<T, Releaser<release>>;
-using Path = Handle<girdle_path, girdle_path_free>;
-using Placement = Handle<girdle_placement, girdle_placement_free>;
-using Tally = Handle<girdle_tally, girdle_tally_free>;
-using Order = Handle<girdle_order, girdle_order_free>;
-
 struct Call : girdle_call {
   girdle_error fault;
   Call() {
@@ -30,62 +18,52 @@ struct Call : girdle_call {
     girdle_error_init(&fault, sizeof fault);
     error = &fault;
   }
-  void check(int32_t status) const {
-    if (status) throw std::runtime_error(fault.message);
+  template <class F, class... A>
+  void run(F function, A... arguments) {
+    if (function(this, arguments...)) throw std::runtime_error(fault.message);
   }
-  template <class H, class Make>
-  H make(Make function) {
-    typename H::pointer handle = nullptr;
-    check(function(this, &handle));
-    return H(handle);
+  template <class T, class F, class... A>
+  std::unique_ptr<T, void (*)(T *)> make(void (*release)(T *), F function, A... arguments) {
+    T *handle = nullptr;
+    run(function, arguments..., &handle);
+    return {handle, release};
   }
 };
 
 int main() try {
   Call call;
+  girdle_run_options options;
   girdle_stone stone;
-  call.check(girdle_stone_parse(&call, "ss20 black", &stone));
+  girdle_run_options_init(&options, sizeof options);
+  call.run(girdle_stone_parse, "ss20 black", &stone);
+  options.stones = &stone, options.stone_count = 1, options.gap_mm = 0.5;
+  auto loop = call.make(girdle_path_free, girdle_path_loop, 340);
+  auto stones = call.make(girdle_placement_free, girdle_run, loop.get(), &options);
 
-  girdle_run_options run;
-  girdle_run_options_init(&run, sizeof run);
-  run.stones = &stone, run.stone_count = 1, run.gap_mm = 0.5;
-  auto loop = call.make<Path>([](girdle_call *c, girdle_path **out) { return girdle_path_loop(c, 340, out); });
-  auto stones = call.make<Placement>([&](auto *c, auto **out) { return girdle_run(c, loop.get(), &run, out); });
-  auto tally = call.make<Tally>([](auto *c, auto **out) { return girdle_tally_new(c, out); });
-  call.check(girdle_tally_add(&call, tally.get(), "one", "neckline", "", 1, stones.get()));
+  girdle_job_head head;
+  girdle_zone zone;
+  girdle_job_head_init(&head, sizeof head), std::strcpy(head.tag, "one");
+  girdle_zone_init(&zone, sizeof zone), std::strcpy(zone.name, "neckline"), zone.placement = stones.get();
+  auto job = call.make(girdle_job_free, girdle_job_new, &head);
+  call.run(girdle_job_add_zone, job.get(), &zone);
 
-  girdle_supplier supplier{};
-  std::strcpy(supplier.name, "Invented Stones");
-  call.check(girdle_currency_parse(&call, "EUR", &supplier.currency));
-  supplier.shipping_minor = 450, supplier.free_from_minor = -1;
-  girdle_price_row price{};
-  std::strcpy(price.supplier, supplier.name), std::strcpy(price.pack, "1 gross");
-  price.stone = stone, price.pack_pieces = 144, price.price_minor = 950, price.at_most = -1;
-  girdle_order_options options;
-  girdle_order_options_init(&options, sizeof options);
-  options.prices = &price, options.price_count = 1, options.suppliers = &supplier, options.supplier_count = 1;
-  auto order = call.make<Order>([&](auto *c, auto **out) { return girdle_order_plan(c, tally.get(), &options, out); });
+  girdle_supplier supplier{"Invented Stones", {"EUR", 2}, 450, -1, 0, 0, 0};
+  girdle_price_row price{"Invented Stones", stone, "1 gross", 144, 950, "", -1, 0, 0};
+  auto club = call.make(girdle_club_free, girdle_club_new);
+  call.run(girdle_club_add_supplier, club.get(), &supplier);
+  call.run(girdle_club_add_price, club.get(), &price);
+  call.run(girdle_club_set_rate, club.get(), "labour a gross", "50.00");
+  call.run(girdle_club_add_job, club.get(), job.get());
+  job.release(); // it is the club's now
+  auto reckoning = call.make(girdle_reckoning_free, girdle_club_reckon, club.get(), 0);
 
   girdle_tally_line all;
   girdle_order_total cost;
-  girdle_tally_total(tally.get(), &all);
-  girdle_order_sum(order.get(), &cost);
-  girdle_work_rates pace;
-  girdle_work work;
-  girdle_work_rates_init(&pace, sizeof pace);
-  call.check(girdle_work_estimate(&call, tally.get(), &pace, &work));
-  girdle_quote_rates rates;
-  girdle_quote_rates_init(&rates, sizeof rates);
-  rates.currency = cost.currency, rates.labour_minor = 5000;
-  girdle_quote_input input;
-  girdle_quote_input_init(&input, sizeof input);
-  input.stones = all.count, input.materials_minor = cost.goods_minor, input.shipping_minor = cost.shipping_minor;
-  input.work = &work;
-  girdle_quote quote{};
-  quote.struct_bytes = sizeof quote;
-  call.check(girdle_quote_make(&call, &input, &rates, &quote));
+  girdle_tally_total(girdle_reckoning_tally(reckoning.get()), &all);
+  girdle_order_sum(girdle_reckoning_order(reckoning.get()), &cost);
   std::printf("count %lld\nmass_mg %.0f\norder_minor %lld\nquote_minor %lld\n", (long long)all.count,
-              all.mass_mg[GIRDLE_NOMINAL], (long long)cost.total_minor, (long long)quote.total_minor);
+              all.mass_mg[GIRDLE_NOMINAL], (long long)cost.total_minor,
+              (long long)girdle_reckoning_quote(reckoning.get(), 0)->total_minor);
 } catch (const std::exception &fault) {
   std::fprintf(stderr, "%s\n", fault.what());
   return 1;

@@ -1,138 +1,71 @@
 # girdle: counts, places, prices and plans flat-back stones on costumes.
 # SPDX-License-Identifier: MIT. Copyright the girdle contributors.
 
-# girdle from Python by ctypes alone: one neckline, its count, mass, order and quote. argv[1] is the library.
+# girdle from Python by ctypes alone, tables in and JSON out: one neckline, its count, mass, order and quote. argv[1] is
+# the folder of the libraries.
 
+import json
 import sys
-from ctypes import (CDLL, POINTER, Structure, addressof, byref, c_char, c_double, c_int32, c_int64, c_uint32, c_uint64,
-                    c_void_p, create_string_buffer, sizeof)
+from ctypes import (CDLL, CFUNCTYPE, POINTER, Structure, addressof, byref, c_char, c_int32, c_int64, c_uint32, c_uint64,
+                    c_void_p, sizeof, string_at)
 
-lib = CDLL(sys.argv[1])
+host, paper = (CDLL(f"{sys.argv[1]}/libgirdle-{name}.so.0") for name in ("host", "paper"))
+write_type = CFUNCTYPE(c_int32, c_void_p, c_void_p, c_uint64)
+host.girdle_club_job.restype = paper.girdle_zone_rows_view.restype = host.girdle_reckoning_tally.restype = c_void_p
 
 
-class Error(Structure):
-    _fields_ = [("struct_bytes", c_uint32), ("status", c_int32), ("line", c_int32), ("column", c_int32),
-                ("byte", c_int64), ("value", c_double), ("least", c_double), ("most", c_double),
-                ("field", c_char * 48), ("source", c_char * 64), ("nearest", c_char * 48), ("message", c_char * 256)]
+class Error(Structure):  # where, then what
+    _fields_ = [("place", c_char * 208), ("message", c_char * 256)]
 
 
 class Call(Structure):
-    _fields_ = [("struct_bytes", c_uint32), ("reserved", c_uint32), ("memory", c_void_p * 2), ("watch", c_void_p * 2),
-                ("error", POINTER(Error)), ("report", c_void_p * 2)]
+    _fields_ = [("struct_bytes", c_uint32), ("reserved", c_uint32), ("hooks", c_void_p * 4), ("error", POINTER(Error)),
+                ("report", c_void_p * 2)]
 
 
-class Stone(Structure):
-    _fields_ = [("size", c_char * 16), ("colour", c_char * 48), ("finish", c_char * 16), ("material", c_char * 24),
-                ("cut", c_char * 24), ("diameter_mm", c_double * 3), ("height_mm", c_double), ("mass_mg", c_double * 3),
-                ("length_ratio", c_double), ("outline", c_int32), ("fix", c_int32), ("reserved", c_uint32 * 4)]
-
-
-class Currency(Structure):
-    _fields_ = [("code", c_char * 4), ("exponent", c_int32)]
-
-
-class RunOptions(Structure):
-    _fields_ = [("struct_bytes", c_uint32), ("flags", c_uint32), ("stones", POINTER(Stone)), ("stone_count", c_uint64),
-                ("gap_mm", c_double), ("count", c_int64), ("clear_of", c_void_p), ("corner_deg", c_double),
-                ("turn_deg", c_double), ("leave", c_void_p), ("leave_count", c_uint64)]
-
-
-class TallyLine(Structure):
-    _fields_ = [("tag", c_char * 32), ("zone", c_char * 64), ("side", c_char * 16), ("stone", Stone),
-                ("count", c_int64), ("mass_mg", c_double * 3), ("covered_mm2", c_double)]
-
-
-class PriceRow(Structure):
-    _fields_ = [("supplier", c_char * 48), ("stone", Stone), ("pack", c_char * 32), ("pack_pieces", c_int64),
-                ("price_minor", c_int64), ("item", c_char * 48), ("at_most", c_int64), ("sold_out", c_int32),
-                ("reserved", c_int32)]
-
-
-class Supplier(Structure):
-    _fields_ = [("name", c_char * 48), ("currency", Currency), ("shipping_minor", c_int64),
-                ("free_from_minor", c_int64), ("least_order_minor", c_int64), ("delivery_days", c_int32),
-                ("reserved", c_int32)]
-
-
-class OrderOptions(Structure):  # the head is all that is set here; struct_bytes tells the library how much there is
-    _fields_ = [("struct_bytes", c_uint32), ("flags", c_uint32), ("lost_share", c_double), ("kit_pieces", c_int64),
-                ("prices", POINTER(PriceRow)), ("price_count", c_uint64), ("suppliers", POINTER(Supplier)),
-                ("supplier_count", c_uint64)]
-
-
-class OrderTotal(Structure):
-    _fields_ = [("currency", Currency), ("goods", c_int64), ("shipping", c_int64), ("total", c_int64),
-                ("bound", c_int64), ("unpriced", c_int64)]
-
-
-class QuoteRates(Structure):  # a head again
-    _fields_ = [("struct_bytes", c_uint32), ("labour_by", c_int32), ("currency", Currency), ("labour_minor", c_int64)]
-
-
-class QuoteInput(Structure):
-    _fields_ = [("struct_bytes", c_uint32), ("reserved", c_uint32), ("stones", c_int64), ("materials", c_int64),
-                ("shipping", c_int64), ("unpriced", c_int64), ("work", c_void_p)]
-
-
-class Quote(Structure):
-    _fields_ = [("struct_bytes", c_uint32), ("incomplete", c_int32), ("currency", Currency),
-                ("lines", c_char * (12 * 120)), ("line_count", c_uint64)] + [
-        (name, c_int64) for name in ("net", "tax", "total", "deposit", "balance", "cost", "valid_until_day")]
-
-
-def begin(kind, init):
-    made = kind()
-    init(byref(made), sizeof(made))
-    return made
-
-
-error = begin(Error, lib.girdle_error_init)
-call = begin(Call, lib.girdle_call_init)
+error, call = Error(), Call()
+host.girdle_error_init(byref(error), sizeof(error))
+host.girdle_call_init(byref(call), sizeof(call))
 call.error = POINTER(Error)(error)
 
 
-def check(status):
-    if status:
+def do(function, *arguments):
+    if function(byref(call), *arguments):
         raise ValueError(error.message.decode())
 
 
-def make(name, *arguments):
+def make(function, *arguments):
     handle = c_void_p()
-    check(getattr(lib, name)(byref(call), *arguments, byref(handle)))
+    do(function, *arguments, byref(handle))
     return handle
 
 
-stone = Stone()
-check(lib.girdle_stone_parse(byref(call), b"ss20 black", byref(stone)))
-run = begin(RunOptions, lib.girdle_run_options_init)
-run.stones, run.stone_count, run.gap_mm = POINTER(Stone)(stone), 1, 0.5
-loop = make("girdle_path_loop", c_double(340))
-stones = make("girdle_run", loop, byref(run))
-tally = make("girdle_tally_new")
-check(lib.girdle_tally_add(byref(call), tally, b"one", b"neckline", b"", c_int64(1), stones))
+def said(function, *arguments):
+    parts = []
+    write = write_type(lambda context, data, count: parts.append(string_at(data, count)) or 0)
+    do(function, *arguments, (c_void_p * 2)(None, c_void_p.from_buffer(write).value))
+    return json.loads(b"".join(parts))
 
-supplier = Supplier(name=b"Invented Stones", shipping_minor=450, free_from_minor=-1)
-check(lib.girdle_currency_parse(byref(call), b"EUR", byref(supplier, Supplier.currency.offset)))
-price = PriceRow(supplier=supplier.name, stone=stone, pack=b"1 gross", pack_pieces=144, price_minor=950, at_most=-1)
-options = begin(OrderOptions, lib.girdle_order_options_init)
-options.prices, options.price_count = POINTER(PriceRow)(price), 1
-options.suppliers, options.supplier_count = POINTER(Supplier)(supplier), 1
-order = make("girdle_order_plan", tally, byref(options))
 
-line, cost = TallyLine(), OrderTotal()
-lib.girdle_tally_total(tally, byref(line))
-lib.girdle_order_sum(order, byref(cost))
+recipe = b"""return recipe { format = 1, name = "one row", takes = { { "line", "path" }, { "one", "stone" }, { "gap", "length" } },
+  place = function (given) return run { along = given.line, stones = { given.one }, gap = given.gap } end }"""
+tables = {1: b"tag,costume\none,neckline\n", 2: b"supplier,currency,shipping\nInvented Stones,EUR,4.50\n",
+          3: b"supplier,stone,pack,price\nInvented Stones,ss20 black,1 gross,9.50\n", 6: b"rate,value\nlabour a gross,50.00\n"}
+zones = b"zone,shape,length,recipe,stones,gap\nneckline,loop,34 cm,one row,ss20 black,0.5 mm\n"
 
-pace, work = create_string_buffer(256), create_string_buffer(256)  # only handed on
-lib.girdle_work_rates_init(pace, len(pace))
-check(lib.girdle_work_estimate(byref(call), tally, pace, work))
-rates = begin(QuoteRates, lib.girdle_quote_rates_init)
-rates.currency, rates.labour_minor = cost.currency, 5000
-asked = begin(QuoteInput, lib.girdle_quote_input_init)
-asked.stones, asked.materials, asked.shipping, asked.work = line.count, cost.goods, cost.shipping, addressof(work)
-quote = Quote(sizeof(Quote))
-check(lib.girdle_quote_make(byref(call), byref(asked), byref(rates), byref(quote)))
-
-print(f"count {line.count}\nmass_mg {line.mass_mg[1]:.0f}\norder_minor {cost.total}\nquote_minor {quote.total}")
-for name, handle in (("order", order), ("tally", tally), ("placement", stones), ("path", loop)):
-    getattr(lib, f"girdle_{name}_free")(handle)
+club = make(host.girdle_club_new)
+for kind, text in tables.items():
+    do(paper.girdle_paper_read_club, club, kind, b"table", text, c_uint64(len(text)))
+rows, count = make(paper.girdle_paper_read_zones, b"zones", zones, c_uint64(len(zones))), c_uint64()
+limited = make(host.girdle_host_new, None)
+do(host.girdle_host_add_source, limited, 1, b"one_row.lua", recipe, c_uint64(len(recipe)))
+view = c_void_p(paper.girdle_zone_rows_view(rows, byref(count)))
+do(host.girdle_host_zones, limited, b"zones", view, count, c_void_p(host.girdle_club_job(club, c_uint64(0))))
+reckoning = make(host.girdle_club_reckon, club, c_int64(0))
+counts = said(paper.girdle_paper_counts_json, None, c_void_p(host.girdle_reckoning_tally(reckoning)))
+sums = said(paper.girdle_paper_club_json, club, reckoning)
+print(f"count {counts['pieces']}\nmass_mg {counts['mass_g'][1] * 1000:.0f}\norder_minor {sums['order']['total_minor']}\n"
+      f"quote_minor {sums['costumes'][0]['quote']['total_minor']}")
+for name, handle in (("reckoning", reckoning), ("host", limited), ("club", club)):
+    getattr(host, f"girdle_{name}_free")(handle)
+paper.girdle_zone_rows_free(rows)

@@ -15,76 +15,56 @@ static const char recipe[] =
     "} },\n"
     "  place = function (given) return run { along = given.line, stones = { given.one }, gap = given.gap } end }";
 
-/* The stones of the neckline, in a tally that is the caller's to free. */
-static int32_t count(girdle_call *call, girdle_tally **tally) {
-  const girdle_given given[] = {{"line", "loop 34 cm"}, {"one", "ss20 black"}, {"gap", "0.5 mm"}};
-  girdle_host_options options;
-  girdle_host *host = NULL;
-  girdle_placement *stones = NULL;
-  int32_t status;
-  girdle_host_options_init(&options, sizeof options);
-  status = girdle_host_new(call, &options, &host);
-  if (!status)
-    status = girdle_host_add_source(call, host, GIRDLE_LAYER_HOUSE, "one_row.lua", recipe, sizeof recipe - 1);
-  if (!status) status = girdle_host_place(call, host, "one row", given, 3, &stones);
-  if (!status) status = girdle_tally_new(call, tally);
-  if (!status) status = girdle_tally_add(call, *tally, "one", "neckline", "", 1, stones);
-  girdle_placement_free(stones);
-  girdle_host_free(host);
-  return status;
-}
-
-static int32_t buy(girdle_call *call, const girdle_tally *tally, girdle_order_total *cost) {
-  girdle_supplier supplier = {
-      .name = "Invented Stones", .currency = {"EUR", 2}, .shipping_minor = 450, .free_from_minor = -1};
-  girdle_price_row price = {
-      .supplier = "Invented Stones", .pack = "1 gross", .pack_pieces = 144, .price_minor = 950, .at_most = -1};
-  girdle_order_options options;
-  girdle_order *order = NULL;
+/* A club of one costume with its neckline, and what it is bought and charged by; the caller frees both. */
+static int32_t fill(girdle_call *call, girdle_host *host, girdle_club *club) {
+  const girdle_supplier supplier = {"Invented Stones", {"EUR", 2}, .shipping_minor = 450, .free_from_minor = -1};
+  const girdle_zone_row row = {
+      "neckline", "", "one row", "loop", "34 cm", .stones = "ss20 black", .gap = "0.5 mm", .times = 1};
+  girdle_price_row price = {"Invented Stones", .pack = "1 gross", .pack_pieces = 144, .price_minor = 950, .at_most = -1};
+  girdle_job_head head;
+  girdle_job *job = NULL;
   int32_t status = girdle_stone_parse(call, "ss20 black", &price.stone);
-  girdle_order_options_init(&options, sizeof options);
-  options.prices = &price, options.price_count = 1, options.suppliers = &supplier, options.supplier_count = 1;
-  if (!status) status = girdle_order_plan(call, tally, &options, &order);
-  if (!status) girdle_order_sum(order, cost);
-  girdle_order_free(order);
+  girdle_job_head_init(&head, sizeof head);
+  strcpy(head.tag, "one");
+  if (!status) status = girdle_host_add_source(call, host, GIRDLE_LAYER_HOUSE, "one_row.lua", recipe, strlen(recipe));
+  if (!status) status = girdle_job_new(call, &head, &job);
+  if (!status) status = girdle_host_zones(call, host, "neckline", &row, 1, job);
+  if (!status) status = girdle_club_add_supplier(call, club, &supplier);
+  if (!status) status = girdle_club_add_price(call, club, &price);
+  if (!status) status = girdle_club_set_rate(call, club, "labour a gross", "50.00");
+  if (!status) status = girdle_club_add_job(call, club, job);
+  if (status) girdle_job_free(job);
   return status;
 }
 
-static int32_t charge(girdle_call *call, const girdle_tally *tally, const girdle_order_total *cost, int64_t stones,
-                      girdle_quote *quote) {
-  girdle_work_rates pace;
-  girdle_work work;
-  girdle_quote_rates rates;
-  girdle_quote_input input;
-  int32_t status;
-  girdle_work_rates_init(&pace, sizeof pace);
-  girdle_quote_rates_init(&rates, sizeof rates);
-  girdle_quote_input_init(&input, sizeof input);
-  rates.currency = cost->currency, rates.labour_minor = 5000;
-  input.stones = stones, input.materials_minor = cost->goods_minor, input.shipping_minor = cost->shipping_minor;
-  input.work = &work;
-  status = girdle_work_estimate(call, tally, &pace, &work);
-  return status ? status : girdle_quote_make(call, &input, &rates, quote);
+static void print(const girdle_reckoning *of) {
+  girdle_tally_line all;
+  girdle_order_total cost;
+  girdle_tally_total(girdle_reckoning_tally(of), &all);
+  girdle_order_sum(girdle_reckoning_order(of), &cost);
+  printf("count %lld\nmass_mg %.0f\norder_minor %lld\nquote_minor %lld\n", (long long)all.count,
+         all.mass_mg[GIRDLE_NOMINAL], (long long)cost.total_minor,
+         (long long)girdle_reckoning_quote(of, 0)->total_minor);
 }
 
 int main(void) {
   girdle_call call;
   girdle_error error;
-  girdle_tally *tally = NULL;
-  girdle_tally_line all;
-  girdle_order_total cost;
-  girdle_quote quote;
+  girdle_host *host = NULL;
+  girdle_club *club = NULL;
+  girdle_reckoning *reckoning = NULL;
   int32_t status;
   girdle_call_init(&call, sizeof call);
   girdle_error_init(&error, sizeof error);
   call.error = &error;
-  status = count(&call, &tally);
-  if (!status) girdle_tally_total(tally, &all);
-  if (!status) status = buy(&call, tally, &cost);
-  if (!status) status = charge(&call, tally, &cost, all.count, &quote);
-  girdle_tally_free(tally);
-  if (status) return fprintf(stderr, "%s\n", error.message), 1;
-  printf("count %lld\nmass_mg %.0f\norder_minor %lld\nquote_minor %lld\n", (long long)all.count,
-         all.mass_mg[GIRDLE_NOMINAL], (long long)cost.total_minor, (long long)quote.total_minor);
-  return 0;
+  status = girdle_host_new(&call, NULL, &host);
+  if (!status) status = girdle_club_new(&call, &club);
+  if (!status) status = fill(&call, host, club);
+  if (!status) status = girdle_club_reckon(&call, club, 0, &reckoning);
+  if (!status) print(reckoning);
+  if (status) fprintf(stderr, "%s\n", error.message);
+  girdle_reckoning_free(reckoning);
+  girdle_club_free(club);
+  girdle_host_free(host);
+  return status != 0;
 }
