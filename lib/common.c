@@ -184,6 +184,7 @@ int girdle_common_text(char *field, uint64_t bytes, const char *text) {
 
 void girdle_common_options(void *own, uint64_t own_bytes, const void *given) {
   uint32_t given_bytes;
+  if (!given) return;
   memcpy(&given_bytes, given, sizeof given_bytes);
   memcpy(own, given, (size_t)(given_bytes < own_bytes ? given_bytes : own_bytes));
 }

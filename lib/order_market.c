@@ -78,12 +78,21 @@ static int32_t add_pack(girdle_ordering *ordering, uint64_t row) {
   return GIRDLE_OK;
 }
 
+int32_t girdle_order_check_packs(girdle_call *call, uint64_t packs, const girdle_stone *stone, const char *supplier) {
+  char text[160];
+  if (packs <= GIRDLE_MARKET_PACKS_MOST) return GIRDLE_OK;
+  girdle_stone_text(stone, text, sizeof text);
+  return girdle_common_fail(call, GIRDLE_LIMIT, "packs", "'%s' offers '%s' in more than %d packs", supplier, text,
+                            GIRDLE_MARKET_PACKS_MOST);
+}
+
 /* The cheapest cover of `need` by the offer's packs; GIRDLE_GEOMETRY, without an error, when they do not reach. */
 static int32_t cover_offer(girdle_ordering *ordering, girdle_market_offer *offer, int64_t need) {
   girdle_market_pack *packs = ordering->market.packs + offer->first_pack;
   int64_t pieces[GIRDLE_MARKET_PACKS_MOST], prices[GIRDLE_MARKET_PACKS_MOST], most[GIRDLE_MARKET_PACKS_MOST],
       copies[GIRDLE_MARKET_PACKS_MOST], held = 0;
-  GIRDLE_TRY(girdle_common_range(ordering->call, "packs", (double)offer->pack_count, 1, GIRDLE_MARKET_PACKS_MOST, ""));
+  GIRDLE_TRY(girdle_order_check_packs(ordering->call, offer->pack_count, &ordering->options->prices[packs->row].stone,
+                                      ordering->options->prices[packs->row].supplier));
   for (uint64_t k = 0; k < offer->pack_count; k++) {
     pieces[k] = packs[k].pieces;
     prices[k] = packs[k].price;

@@ -52,6 +52,8 @@ typedef struct girdle_ordering {
 
 /* The place of a stone in order->stones; stone_count when it is not there. */
 uint64_t girdle_order_find(const girdle_order *order, const girdle_stone *stone);
+/* GIRDLE_LIMIT when a supplier offers a stone in more packs than can be looked at. */
+int32_t girdle_order_check_packs(girdle_call *call, uint64_t packs, const girdle_stone *stone, const char *supplier);
 /* How many pieces of each stone the named lots in stock serve in whole lines of the tally, and which lines they leave
  * (order_lots.c). */
 int32_t girdle_order_serve(girdle_ordering *ordering, const girdle_tally *needs, int64_t *served);

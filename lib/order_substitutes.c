@@ -24,10 +24,11 @@ static int32_t cover_by(const asked *inquiry, const char *supplier, const girdle
   int64_t pieces[GIRDLE_MARKET_PACKS_MOST], prices[GIRDLE_MARKET_PACKS_MOST], most[GIRDLE_MARKET_PACKS_MOST],
       copies[GIRDLE_MARKET_PACKS_MOST], held = 0;
   uint64_t count = 0;
-  for (uint64_t i = 0; i < options->price_count && count < GIRDLE_MARKET_PACKS_MOST; i++) {
+  for (uint64_t i = 0; i < options->price_count; i++) {
     const girdle_price_row *row = &options->prices[i];
     if (row->sold_out || row->at_most == 0 || strcmp(row->supplier, supplier) != 0) continue;
     if (!girdle_stone_equal(&row->stone, stone)) continue;
+    GIRDLE_TRY(girdle_order_check_packs(inquiry->call, count + 1, stone, supplier));
     pieces[count] = row->pack_pieces;
     prices[count] = row->price_minor;
     most[count++] = row->at_most;

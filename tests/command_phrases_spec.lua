@@ -20,7 +20,8 @@ describe("a table of all phrases", function()
   local data = {}
   for word in ([[ada ember bodice skirt cuffs cuff back straps ss red gold orange clear aqua sea green neckline waist leg opening
     cleo tide both gross and frost csv zones girdle count plan pieces sheet out mm cm wrist collar fern posy rose hem edge
-    black white blue strap rings front bea dot eve fay gil hal job one alpha garnet ice bo moss leaf dozen dara edie fenn hana gil line loop area yoke sleeve]]):gmatch "%l+" do
+    black white blue strap rings front bea dot eve fay gil hal job one alpha garnet ice bo moss leaf dozen dara edie fenn hana gil line loop area yoke sleeve
+    spring autumn json]]):gmatch "%l+" do
     data[word] = true
   end
 

@@ -37,12 +37,12 @@ static void order_substitutes_show_their_effect(void **state) {
   shop_close(&at);
 }
 
-/* The first row of the book may be the one that can stand in; a cover of just what is needed leaves nothing out; and of
- * the rows of one stone no more are looked at than one offer may have. */
+/* The first row of the book may be the one that can stand in, and the last of many the cheapest; a cover of just what
+ * is needed leaves nothing out. */
 static void order_substitutes_look_at_every_row(void **state) {
   shop at;
-  const girdle_order *order;
   girdle_substitute other[4];
+  test_call test;
   uint64_t count;
   (void)state;
   shop_open(&at);
@@ -51,18 +51,47 @@ static void order_substitutes_look_at_every_row(void **state) {
   for (int i = 0; i < 64; i++)
     shop_price(&at, "Anchor Beads", "ss20 jet grey", 70, 450 - i)->at_most = 1;
   shop_price(&at, "Anchor Beads", "ss20 black", 140, 500);
-  shop_price(&at, "Anchor Beads", "ss20 jet grey", 70, 1);
-  order = shop_plan(&at);
-  assert_int_equal(girdle_order_substitutes(NULL, order, 0, &at.options, other, 4, &count), GIRDLE_OK);
+  shop_plan(&at);
+  assert_int_equal(girdle_order_substitutes(NULL, at.order, 0, &at.options, other, 4, &count), GIRDLE_OK);
   assert_int_equal(count, 1);
   assert_int_equal(other[0].cost_minor, 387 + 388);
+  shop_price(&at, "Anchor Beads", "ss20 jet grey", 70, 1); /* one pack more than can be looked at is told */
+  test_begin(&test);
+  assert_status(&test, girdle_order_substitutes(&test.call, at.order, 0, &at.options, other, 4, &count), GIRDLE_LIMIT);
+  assert_string_equal(test.error.message, "'Anchor Beads' offers 'ss20 jet grey' in more than 64 packs");
   at.options.price_count = 2;
   at.rows[1] = at.rows[64];
   at.rows[0].at_most = 2; /* 140 pieces, just enough */
-  order = shop_plan(&at);
-  assert_int_equal(girdle_order_substitutes(NULL, order, 0, &at.options, other, 4, &count), GIRDLE_OK);
+  shop_plan(&at);
+  assert_int_equal(girdle_order_substitutes(NULL, at.order, 0, &at.options, other, 4, &count), GIRDLE_OK);
   assert_int_equal(count, 1);
   assert_int_equal(other[0].cost_minor, 900);
+  shop_close(&at);
+}
+
+/* Of what one supplier alone has enough, in the order of the list; and the material is a difference, too. */
+static void order_substitutes_differ_in_one_thing(void **state) {
+  shop at;
+  girdle_substitute other[4];
+  uint64_t count;
+  (void)state;
+  shop_open(&at);
+  shop_need(&at, "A1", "ss20 black", 100);
+  shop_supplier(&at, "Anchor Beads", 0, -1, 0);
+  shop_supplier(&at, "Brightside", 0, -1, 0);
+  shop_price(&at, "Anchor Beads", "ss20 black acrylic", 100, 300);
+  shop_price(&at, "Brightside", "ss20 black acrylic", 100, 300); /* as cheap: the first in the list */
+  shop_price(&at, "Anchor Beads", "ss20 red", 60, 100)->at_most = 1;
+  shop_price(&at, "Brightside", "ss20 red", 40, 100)->at_most = 1; /* together enough, but neither alone */
+  shop_plan(&at);
+  assert_int_equal(girdle_order_substitutes(NULL, at.order, 0, &at.options, other, 4, &count), GIRDLE_OK);
+  assert_int_equal(count, 1);
+  assert_int_equal(other[0].kind, GIRDLE_OTHER_MATERIAL);
+  assert_string_equal(other[0].supplier, "Anchor Beads");
+  assert_true(other[0].added_cost_minor == INT64_MIN); /* the stone itself has no price */
+  assert_true(other[0].added_mass_mg < 0);
+  assert_int_equal(girdle_order_substitutes(NULL, at.order, 0, NULL, other, 4, &count), GIRDLE_OK);
+  assert_int_equal(count, 0);
   shop_close(&at);
 }
 
@@ -70,6 +99,7 @@ int main(void) {
   const struct CMUnitTest tests[] = {
       cmocka_unit_test(order_substitutes_show_their_effect),
       cmocka_unit_test(order_substitutes_look_at_every_row),
+      cmocka_unit_test(order_substitutes_differ_in_one_thing),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -75,7 +75,7 @@ static int plain_character(unsigned char c) {
 
 /* Names that some systems keep for themselves, and those of the tables written beside the maps. */
 static int taken_name(const char *tag) {
-  static const char *const taken[] = {"counts", "order", "bags", "con", "prn", "aux", "nul"};
+  static const char *const taken[] = {"counts", "order", "lots", "bags", "con", "prn", "aux", "nul"};
   for (size_t at = 0; at < sizeof taken / sizeof taken[0]; at++)
     if (strcasecmp(tag, taken[at]) == 0) return 1;
   return 0;

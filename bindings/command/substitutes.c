@@ -1,5 +1,7 @@
 /* girdle: counts, places, prices and plans flat-back stones on costumes.
  * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
+#include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 
 #include "command.h"
@@ -97,43 +99,78 @@ int32_t substitutes_take(program *with, const char *folder_path, const girdle_cl
   return status;
 }
 
-/* ---- what could be taken, where an order lacks a stone */
+/* ---- what could be taken */
 
-static void order_options(const girdle_club *club, const girdle_reckoning *of, girdle_order_options *out) {
-  girdle_order_options_init(out, sizeof *out);
-  out->lost_share = girdle_reckoning_learned(of)->lost_share;
-  out->prices = girdle_club_prices(club, &out->price_count);
-  out->suppliers = girdle_club_suppliers(club, &out->supplier_count);
-  out->stock = girdle_club_stock(club, &out->stock_count);
+/* "(+22)" of pieces, "(-3.48)" of money: by how much more. */
+static const char *signed_words(const char *text, char *out, size_t bytes) {
+  snprintf(out, bytes, "%s%s", text[0] == '-' ? "" : "+", text);
+  return out;
 }
 
-static void say_one(const girdle_stone *lacking, const girdle_substitute *of, buffer *to) {
-  char was[160], is[160];
-  girdle_stone_text(lacking, was, sizeof was);
+static void say_one(program *with, const girdle_stone *own, const girdle_substitute *of,
+                    const girdle_currency *currency) {
+  char was[160], is[160], cost[48], more[48], dearer[50], pieces[24], added[24], added_signed[26], grams[64], mass[66];
+  const int priced = of->added_cost_minor != INT64_MIN;
+  girdle_stone_text(own, was, sizeof was);
   girdle_stone_text(&of->stone, is, sizeof is);
-  buffer_text(to, "  %s: %s could stand in, from %s\n", was, is, of->supplier);
+  girdle_money_text(of->cost_minor, currency, 1, cost, sizeof cost);
+  girdle_money_text(priced ? of->added_cost_minor : 0, currency, 0, more, sizeof more);
+  snprintf(pieces, sizeof pieces, "%lld", (long long)of->pieces);
+  snprintf(added, sizeof added, "%lld", (long long)of->added_pieces);
+  buffer_say(&with->result, with,
+             priced ? "{1}: {2} could stand in, {3} pieces ({4}), {5} g, {6} ({8}), from {7}"
+                    : "{1}: {2} could stand in, {3} pieces ({4}), {5} g, {6}, from {7}",
+             was, is, pieces, signed_words(added, added_signed, sizeof added_signed),
+             signed_words(number_words(with, of->added_mass_mg / 1000, 1, grams), mass, sizeof mass), cost,
+             of->supplier, signed_words(more, dearer, sizeof dearer));
+  buffer_text(&with->result, "\n");
 }
 
-/* Those of its size alone, which can be taken without placing anew. */
-int32_t substitutes_say(program *with, const girdle_club *club, const girdle_reckoning *of) {
-  enum { SHOWN = 8 };
+/* Of a stone that is to be had, the cheapest that would save something; of one that is not, all. */
+static uint64_t worth_saying(const girdle_order_stone *stone, const girdle_substitute *all, uint64_t count) {
+  if (stone->unpriced) return count;
+  return count && all[0].added_cost_minor < 0 && all[0].added_cost_minor != INT64_MIN;
+}
+
+static int32_t say_all_of(program *with, const girdle_club *club, const girdle_order *order, uint64_t at,
+                          uint64_t *said) {
   girdle_order_options options;
-  uint64_t count, found, said = 0;
-  const girdle_order *order = girdle_reckoning_order(of);
-  const girdle_order_stone *stones = girdle_order_stones(order, &count);
-  order_options(club, of, &options);
-  for (uint64_t at = 0; at < count; at++) {
-    girdle_substitute all[SHOWN];
-    if (!stones[at].unpriced) continue;
-    GIRDLE_TRY(girdle_order_substitutes(&with->call, order, at, &options, all, SHOWN, &found));
-    for (uint64_t each = 0; each < found && each < SHOWN; each++) {
-      if (all[each].kind == GIRDLE_OTHER_SIZE) continue;
-      if (!said++)
-        buffer_text(&with->result,
-                    "\nWhat is taken instead goes into substitutes.csv (routine, stone, instead), for all "
-                    "of a routine or for none:\n");
-      say_one(&stones[at].stone, &all[each], &with->result);
+  girdle_order_total sum;
+  girdle_substitute *all;
+  uint64_t count, stones, shown;
+  const girdle_order_stone *stone = girdle_order_stones(order, &stones) + at;
+  int32_t status;
+  girdle_order_sum(order, &sum);
+  girdle_order_options_init(&options, sizeof options);
+  options.prices = girdle_club_prices(club, &options.price_count);
+  options.suppliers = girdle_club_suppliers(club, &options.supplier_count);
+  GIRDLE_TRY(girdle_order_substitutes(&with->call, order, at, &options, NULL, 0, &count));
+  all = command_new((count + 1) * sizeof *all);
+  status = girdle_order_substitutes(&with->call, order, at, &options, all, count, &count);
+  shown = status ? 0 : worth_saying(stone, all, count);
+  for (uint64_t each = 0; each < shown; each++) {
+    if (!(*said)++) {
+      buffer_text(&with->result, "\n");
+      buffer_say(&with->result, with,
+                 "What could stand in, and what that changes (nothing is taken unasked; --json lists all):");
+      buffer_text(&with->result, "\n");
     }
+    say_one(with, &stone->stone, &all[each], &sum.currency);
   }
+  free(all);
+  return status;
+}
+
+int32_t substitutes_say(program *with, const girdle_club *club, const girdle_reckoning *of) {
+  uint64_t count, said = 0;
+  const girdle_order *order = girdle_reckoning_order(of);
+  girdle_order_stones(order, &count);
+  for (uint64_t at = 0; at < count; at++)
+    GIRDLE_TRY(say_all_of(with, club, order, at, &said));
+  if (!said) return GIRDLE_OK;
+  buffer_say(&with->result, with,
+             "What is taken instead goes into substitutes.csv (routine, stone, instead), for all of a routine or for "
+             "none; another size is a change of the recipe.");
+  buffer_text(&with->result, "\n");
   return GIRDLE_OK;
 }

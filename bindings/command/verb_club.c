@@ -52,7 +52,10 @@ static int32_t table_files(program *with, const girdle_reckoning *of) {
   if (!order) return GIRDLE_OK;
   file = output_add(with, "order.csv");
   sink = paper_sink(with, file);
-  return girdle_paper_order_csv(&with->call, order, &sink);
+  GIRDLE_TRY(girdle_paper_order_csv(&with->call, order, &sink));
+  file = output_add(with, "lots.csv");
+  sink = paper_sink(with, file);
+  return girdle_paper_lots_csv(&with->call, order, &sink);
 }
 
 /* ---- map */

@@ -17,7 +17,7 @@ const verb command_verbs[] = {
      verb_count, 1},
     {"cost", "what they cost, and what to charge", "FILE [name=value]... [--prices FOLDER] [--csv|--json] [--out FOLDER]",
      "Quotes a costume or each costume of a club. The price tables are those of the club's folder, or those beside\n"
-     "the costume, or those of --prices FOLDER. --out writes order.csv and counts.csv, with\n"
+     "the costume, or those of --prices FOLDER. --out writes order.csv, lots.csv and counts.csv, with\n"
      "tag=TAG the quote; --csv prints the order of all.\n\n"
      "  girdle cost CLUB tag=TAG\n"
      "  girdle cost frost.lua neckline=\"52 cm\" --prices CLUB\n",
@@ -26,7 +26,7 @@ const verb command_verbs[] = {
      "FILE [name=value]... [--prices FOLDER] [--csv|--json] [--out FOLDER]",
      "The cheapest packs that cover a costume or a club with its spares and repair kits, less what is in stock, over "
      "all\n"
-     "suppliers with their shipping. --out writes order.csv and counts.csv.\n\n"
+     "suppliers with their shipping. --out writes order.csv, lots.csv (from which lot each zone is worked) and counts.csv.\n\n"
      "  girdle order CLUB --csv\n",
      verb_order, 1},
     {"map", "a map at true size, and every stone's place",
@@ -55,7 +55,7 @@ const verb command_verbs[] = {
      verb_offer, 6},
     {"club", "a whole club: quotes, one order, a calendar", "CLUB [--today DATE] [--csv|--json] [--out FOLDER]",
      "Works every costume of a club's folder: prints each quote, one order for all and the calendar. --out writes\n"
-     "TAG.svg and TAG.csv for each costume, counts.csv and order.csv. Nothing is ever written into the club's "
+     "TAG.svg and TAG.csv for each costume, counts.csv, order.csv and lots.csv. Nothing is ever written into the club's "
      "folder.\n",
      verb_club, 1},
     {"recipes", "the house recipes, or what one takes", "[NAME|FILE] [--csv|--json]",

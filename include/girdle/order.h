@@ -14,7 +14,8 @@ extern "C" {
 
 /* The cheapest packs that cover a need of one stone: exact. packs_out[i] tells how many of pack i. Among equal costs
  * the one with the fewest pieces left over, then the fewest packs, then more of the earlier packs.
- * at_most[i] < 0, or at_most NULL: no limit. GIRDLE_GEOMETRY when limits leave the need uncovered. */
+ * at_most[i] < 0, or at_most NULL: no limit. GIRDLE_GEOMETRY when limits leave the need uncovered, GIRDLE_LIMIT for more
+ * than 64 packs. */
 GIRDLE_API int32_t girdle_packs_cheapest(girdle_call *call, int64_t need, const int64_t *pack_pieces,
                                          const int64_t *price_minor, const int64_t *at_most, uint64_t packs,
                                          int64_t *packs_out, int64_t *cost_minor);
@@ -120,7 +121,8 @@ typedef struct girdle_order girdle_order;
 
 /* Fills in the defaults that stand beside the fields; struct_bytes is the caller's sizeof. */
 GIRDLE_API void girdle_order_options_init(girdle_order_options *options, uint32_t struct_bytes);
-/* Plans one order for everything in a tally; costumes (for the repair kits) are told apart by tag. */
+/* Plans one order for everything in a tally; costumes (for the repair kits) are told apart by tag. GIRDLE_LIMIT when one
+ * supplier offers a stone in more than 64 packs (a split one: all suppliers together). */
 GIRDLE_API int32_t girdle_order_plan(girdle_call *call, const girdle_tally *needs, const girdle_order_options *options,
                                      girdle_order **out);
 GIRDLE_API void girdle_order_free(girdle_order *order); /* NULL is fine */
@@ -138,7 +140,8 @@ GIRDLE_API const girdle_order_share *girdle_order_shares(const girdle_order *ord
  * alone (at most a quarter wider or narrower), its colour alone or its material alone, and can be had; cheapest first.
  * For another size the pieces follow the width, as along a line of stones side by side; over an area they would follow
  * its square. Two-call buffer: *count receives how many there are, at most `capacity` are written. Give the options the
- * order was planned with. GIRDLE_ARGUMENT when there is no such stone. */
+ * order was planned with. GIRDLE_ARGUMENT when there is no such stone, GIRDLE_LIMIT when one supplier offers a stone
+ * that could stand in, or the stone itself, in more than 64 packs. */
 GIRDLE_API int32_t girdle_order_substitutes(girdle_call *call, const girdle_order *order, uint64_t at,
                                             const girdle_order_options *options, girdle_substitute *substitutes,
                                             uint64_t capacity, uint64_t *count);

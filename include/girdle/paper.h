@@ -91,6 +91,10 @@ GIRDLE_API int32_t girdle_paper_placements_csv(girdle_call *call, const girdle_j
 GIRDLE_API int32_t girdle_paper_counts_csv(girdle_call *call, const girdle_tally *tally, const girdle_sink *sink);
 /* supplier,stone,item,pack,packs,price,cost. */
 GIRDLE_API int32_t girdle_paper_order_csv(girdle_call *call, const girdle_order *order, const girdle_sink *sink);
+/* From which lot or supplier each line of the tally is worked: tag,zone,side,stone,pieces,from,lot,line. `from` is "stock",
+ * "bought" or, for pieces that nobody has, empty; `line` is "whole", or for a part "mixed", "longer than any lot" or
+ * "missing". */
+GIRDLE_API int32_t girdle_paper_lots_csv(girdle_call *call, const girdle_order *order, const girdle_sink *sink);
 /* A map at 1:1 in millimetres, one group a zone, a legend and a 100 mm ruler. Each stone is one
  * <circle class="stone"> (fancy ones <use class="stone">); nothing else bears that class. */
 GIRDLE_API int32_t girdle_paper_map_svg(girdle_call *call, const girdle_job *job, const girdle_sink *sink);

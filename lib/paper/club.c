@@ -121,7 +121,7 @@ static int32_t set_measure(girdle_rows *in, void *target, const char *name, doub
 
 /* A tag names the files of its costume beside the tables. */
 static int32_t check_tag(girdle_call *call, const char *tag) {
-  static const char *const tables[] = {"counts", "order", "bags"};
+  static const char *const tables[] = {"counts", "order", "lots", "bags"};
   for (size_t i = 0; i < sizeof tables / sizeof tables[0]; i++)
     if (strcmp(tag, tables[i]) == 0)
       return girdle_common_fail(

@@ -19,6 +19,7 @@ static const char style[] =
 
 typedef struct bags {
   girdle_writer *out;
+  const girdle_order *order; /* NULL: nothing is ordered */
   const girdle_tally *tally;
   girdle_spare_parts spares;
 } bags;
@@ -45,7 +46,23 @@ static void whole_cell(girdle_writer *out, int64_t value) {
   girdle_write(out, "</td>");
 }
 
-static void write_pick(const bags *b, const girdle_tally_line *line, int64_t spares) {
+/* From which lot the line is worked, or of each how many; `use` is its first one. */
+static void lots_cell(const bags *b, const girdle_tally_line *line, uint64_t use) {
+  const uint64_t count = b->order ? girdle_lot_uses_of(b->order, line, use) : 0;
+  uint64_t all;
+  const girdle_lot_use *uses = b->order ? girdle_order_uses(b->order, &all) + use : NULL;
+  girdle_write(b->out, "<td>");
+  for (uint64_t i = 0; i < count; i++) {
+    char lot[120];
+    girdle_lot_words(b->out->phrases, b->order, &uses[i], lot, sizeof lot);
+    if (i) girdle_write(b->out, "<br>");
+    if (count > 1) girdle_write_format(b->out, "%lld \303\227 ", (long long)uses[i].pieces);
+    girdle_write_xml(b->out, lot);
+  }
+  girdle_write(b->out, "</td>");
+}
+
+static void write_pick(const bags *b, const girdle_tally_line *line, int64_t spares, uint64_t use) {
   char grams[80];
   grams_words(b->out->phrases, &line->stone, line->count + spares, grams, sizeof grams);
   girdle_write(b->out, "<tr>");
@@ -55,6 +72,7 @@ static void write_pick(const bags *b, const girdle_tally_line *line, int64_t spa
   whole_cell(b->out, line->count);
   whole_cell(b->out, spares);
   cell(b->out, " class=\"n\"", grams);
+  lots_cell(b, line, use);
   cell(b->out, "", "\342\230\220");
   girdle_write(b->out, "</tr>\n");
 }
@@ -66,15 +84,17 @@ static void write_stone(const bags *b, const girdle_tally_line *sum) {
   girdle_stone_text(&sum->stone, name, GIRDLE_STONE_TEXT);
   girdle_whole_words(sum->count, number);
   girdle_pieces_words(b->out->phrases, sum->count, pieces, sizeof pieces);
-  girdle_write(b->out, "<tr><th colspan=\"7\" scope=\"rowgroup\">");
+  girdle_write(b->out, "<tr><th colspan=\"8\" scope=\"rowgroup\">");
   girdle_say_xml_with(b->out, sum->count >= 144 ? "{1}: {2} ({3})" : "{1}: {2}", name, number, pieces);
   girdle_write(b->out, "</th></tr>\n");
-  for (uint64_t i = 0; i < count && !b->out->status; i++)
-    if (girdle_stone_equal(&lines[i].stone, &sum->stone)) write_pick(b, &lines[i], b->spares.of_line[i]);
+  for (uint64_t i = 0, use = 0; i < count && !b->out->status; i++) {
+    if (girdle_stone_equal(&lines[i].stone, &sum->stone)) write_pick(b, &lines[i], b->spares.of_line[i], use);
+    use += b->order ? girdle_lot_uses_of(b->order, &lines[i], use) : 0;
+  }
 }
 
 static int32_t write_list(const bags *b) {
-  static const char *const columns[] = {"tag", "zone", "side", "pieces", "spares", "by scale", "in the bag"};
+  static const char *const columns[] = {"tag", "zone", "side", "pieces", "spares", "by scale", "lot", "in the bag"};
   girdle_tally *sums;
   uint64_t count;
   const girdle_tally_line *lines;
@@ -131,6 +151,11 @@ static int32_t write_bags(const bags *b) {
   girdle_html_say(b->out, "h1", "Bags");
   girdle_html_say(b->out, "p class=\"soft\"",
                   "Grams are estimates: count one gross, weigh it, and trust that scale before these numbers.");
+  if (b->order) {
+    char basis[240];
+    girdle_basis_words(b->out->phrases, b->order, basis, sizeof basis);
+    girdle_html_element(b->out, "p class=\"soft\"", basis);
+  }
   GIRDLE_TRY(write_list(b));
   write_labels(b);
   girdle_html_end(b->out, NULL);
@@ -139,7 +164,7 @@ static int32_t write_bags(const bags *b) {
 
 int32_t girdle_paper_bags_html(girdle_call *call, const girdle_reckoning *reckoning, const girdle_sink *sink) {
   girdle_writer out;
-  bags b = {.out = &out, .tally = girdle_reckoning_tally(reckoning)};
+  bags b = {.out = &out, .order = girdle_reckoning_order(reckoning), .tally = girdle_reckoning_tally(reckoning)};
   int32_t status = girdle_spare_parts_make(call, reckoning, &b.spares);
   girdle_writer_begin(&out, call, sink);
   if (!status) status = write_bags(&b);

@@ -197,6 +197,15 @@ static void write_key(const sheet *s) {
 
 /* ---- what to lay ready */
 
+/* What the spares rest on; without an order there are none. */
+static void write_basis(const sheet *s) {
+  const girdle_order *order = girdle_reckoning_order(s->reckoning);
+  char words[240];
+  if (!order) return;
+  girdle_basis_words(s->out->phrases, order, words, sizeof words);
+  girdle_html_element(s->out, "p class=\"soft\"", words);
+}
+
 static void write_ready(sheet *s) {
   static const char *const tools[] = {"Adhesive, with its label and safety data sheet read",
                                       "Gloves, a wipe, and a window that opens",
@@ -220,6 +229,7 @@ static void write_ready(sheet *s) {
   for (size_t i = 0; i < sizeof tools / sizeof tools[0]; i++)
     tick_item(s, girdle_phrase(s->out->phrases, tools[i]));
   girdle_write(s->out, "</ul></div>\n");
+  write_basis(s);
 }
 
 /* ---- zones */

@@ -148,6 +148,77 @@ static json_t *costume_of(const void *from, uint64_t index) {
 
 /* ---- order */
 
+/* What could stand in for the stones of an order: all in one list, and which part of it is of each stone. */
+typedef struct stand_ins {
+  girdle_allocator memory;
+  girdle_substitute *of;
+  uint64_t count, capacity, *first, stones;
+} stand_ins;
+
+typedef struct whole_order {
+  const girdle_order *order;
+  const stand_ins *others;
+} whole_order;
+
+static int32_t list_stand_ins(girdle_call *call, const girdle_club *club, const girdle_order *order, stand_ins *out) {
+  girdle_order_options options;
+  girdle_order_options_init(&options, sizeof options);
+  options.prices = girdle_club_prices(club, &options.price_count);
+  options.suppliers = girdle_club_suppliers(club, &options.supplier_count);
+  out->memory = girdle_common_memory(call);
+  girdle_order_stones(order, &out->stones);
+  out->first = girdle_common_new(call, (out->stones + 1) * sizeof *out->first);
+  if (!out->first) return GIRDLE_MEMORY;
+  for (uint64_t i = 0; i < out->stones; i++) {
+    uint64_t more;
+    GIRDLE_TRY(girdle_order_substitutes(call, order, i, &options, NULL, 0, &more));
+    GIRDLE_TRY(
+        girdle_common_grow(call, &out->memory, (void **)&out->of, &out->capacity, out->count + more, sizeof *out->of));
+    GIRDLE_TRY(girdle_order_substitutes(call, order, i, &options, out->of + out->count, more, &more));
+    out->count += more;
+    out->first[i + 1] = out->count;
+  }
+  return GIRDLE_OK;
+}
+
+static void free_stand_ins(const stand_ins *of) {
+  girdle_common_release(&of->memory, of->of, of->capacity * sizeof *of->of);
+  girdle_common_release(&of->memory, of->first, (of->stones + 1) * sizeof *of->first);
+}
+
+static json_t *stand_in_of(const void *from, uint64_t index) {
+  static const char *const differs[] = {"", "size", "colour", "material"};
+  const girdle_substitute *other = (const girdle_substitute *)from + index;
+  json_t *added =
+      other->added_cost_minor == INT64_MIN ? json_null() : json_integer((json_int_t)other->added_cost_minor);
+  return json_pack("{s:o,s:s,s:s,s:I,s:I,s:o,s:I,s:o}", "stone", stone_of(&other->stone), "differs_in",
+                   differs[other->kind], "supplier", other->supplier, "pieces", (json_int_t)other->pieces,
+                   "added_pieces", (json_int_t)other->added_pieces, "added_mass_g",
+                   json_real(nearbyint(other->added_mass_mg * 1000) / 1e6), "cost_minor", (json_int_t)other->cost_minor,
+                   "added_cost_minor", added);
+}
+
+static json_t *use_of(const void *from, uint64_t index) {
+  const whole_order *all = from;
+  uint64_t count;
+  const girdle_lot_use *use = girdle_order_uses(all->order, &count) + index;
+  char lot[120];
+  girdle_lot_words(NULL, all->order, use, lot, sizeof lot);
+  return json_pack("{s:s,s:s,s:s,s:o,s:I,s:s,s:b,s:s,s:s}", "tag", use->tag, "zone", use->zone, "side", use->side,
+                   "stone", stone_of(&use->stone), "pieces", (json_int_t)use->pieces, "lot", use->lot, "bought",
+                   (int)use->bought, "from", lot, "line", girdle_line_words(use));
+}
+
+static json_t *spares_of(const girdle_order *order) {
+  girdle_order_basis basis;
+  char words[240];
+  girdle_order_spares(order, &basis);
+  girdle_basis_words(NULL, order, words, sizeof words);
+  return json_pack("{s:f,s:f,s:I,s:I,s:b,s:f,s:s}", "lost_share", basis.lost_share, "confidence", basis.confidence,
+                   "repair_kit_each", (json_int_t)basis.kit_pieces, "learned_jobs", (json_int_t)basis.learned_jobs,
+                   "assumed", basis.learned_jobs == 0, "most_chance_short", basis.most_chance_short, "basis", words);
+}
+
 static json_t *order_line_of(const void *from, uint64_t index) {
   const girdle_order_line *line = (const girdle_order_line *)from + index;
   return json_pack("{s:s,s:o,s:s,s:s,s:I,s:I,s:I,s:I}", "supplier", line->supplier, "stone", stone_of(&line->stone),
@@ -157,12 +228,17 @@ static json_t *order_line_of(const void *from, uint64_t index) {
 }
 
 static json_t *order_stone_of(const void *from, uint64_t index) {
-  const girdle_order_stone *stone = (const girdle_order_stone *)from + index;
-  return json_pack("{s:o,s:I,s:I,s:I,s:I,s:I,s:I,s:I,s:b}", "stone", stone_of(&stone->stone), "needed",
-                   (json_int_t)stone->needed, "spares", (json_int_t)stone->lost, "repair_kit", (json_int_t)stone->kit,
-                   "on_hand", (json_int_t)stone->on_hand, "from_stock", (json_int_t)stone->from_stock, "bought",
-                   (json_int_t)stone->bought, "left_over", (json_int_t)stone->left_over, "unpriced",
-                   (int)stone->unpriced);
+  const whole_order *all = from;
+  const stand_ins *others = all->others;
+  uint64_t count;
+  const girdle_order_stone *stone = girdle_order_stones(all->order, &count) + index;
+  return json_pack(
+      "{s:o,s:I,s:I,s:I,s:I,s:I,s:I,s:I,s:b,s:f,s:o}", "stone", stone_of(&stone->stone), "needed",
+      (json_int_t)stone->needed, "spares", (json_int_t)stone->lost, "repair_kit", (json_int_t)stone->kit, "on_hand",
+      (json_int_t)stone->on_hand, "from_stock", (json_int_t)stone->from_stock, "bought", (json_int_t)stone->bought,
+      "left_over", (json_int_t)stone->left_over, "unpriced", (int)stone->unpriced, "chance_short", stone->chance_short,
+      "substitutes",
+      list_of(others->first[index + 1] - others->first[index], stand_in_of, others->of + others->first[index]));
 }
 
 static json_t *order_supplier_of(const void *from, uint64_t index) {
@@ -172,23 +248,25 @@ static json_t *order_supplier_of(const void *from, uint64_t index) {
                    "delivery_days", (int)supplier->delivery_days);
 }
 
-static json_t *order_of(const girdle_order *order) {
-  uint64_t lines, stones, suppliers;
+static json_t *order_of(const girdle_order *order, const stand_ins *others) {
+  const whole_order all = {order, others};
+  uint64_t lines, stones, suppliers, uses;
   const girdle_order_line *line;
-  const girdle_order_stone *stone;
   const girdle_order_supplier *supplier;
   girdle_order_total total;
   if (!order) return json_null();
   line = girdle_order_lines(order, &lines);
-  stone = girdle_order_stones(order, &stones);
+  girdle_order_stones(order, &stones);
+  girdle_order_uses(order, &uses);
   supplier = girdle_order_suppliers(order, &suppliers);
   girdle_order_sum(order, &total);
-  return json_pack("{s:s,s:i,s:o,s:o,s:o,s:I,s:I,s:I,s:I,s:I}", "currency", total.currency.code, "exponent",
+  return json_pack("{s:s,s:i,s:o,s:o,s:o,s:o,s:o,s:I,s:I,s:I,s:I,s:I}", "currency", total.currency.code, "exponent",
                    (int)total.currency.exponent, "lines", list_of(lines, order_line_of, line), "suppliers",
-                   list_of(suppliers, order_supplier_of, supplier), "stones", list_of(stones, order_stone_of, stone),
-                   "goods_minor", (json_int_t)total.goods_minor, "shipping_minor", (json_int_t)total.shipping_minor,
-                   "total_minor", (json_int_t)total.total_minor, "bound_minor", (json_int_t)total.bound_minor,
-                   "unpriced_stones", (json_int_t)total.unpriced_stones);
+                   list_of(suppliers, order_supplier_of, supplier), "stones", list_of(stones, order_stone_of, &all),
+                   "spares", spares_of(order), "lots", list_of(uses, use_of, &all), "goods_minor",
+                   (json_int_t)total.goods_minor, "shipping_minor", (json_int_t)total.shipping_minor, "total_minor",
+                   (json_int_t)total.total_minor, "bound_minor", (json_int_t)total.bound_minor, "unpriced_stones",
+                   (json_int_t)total.unpriced_stones);
 }
 
 /* ---- calendar */
@@ -218,18 +296,23 @@ static json_t *calendar_of(const girdle_calendar *calendar) {
   girdle_calendar_total(calendar, &sum);
   return json_pack("{s:o,s:o,s:o,s:o,s:I,s:i,s:o}", "events", list_of(count, event_of, events), "order_by",
                    day_of(sum.order_by_day), "start", day_of(sum.start_day), "ready", day_of(sum.ready_day),
-                   "late_days", (json_int_t)sum.late_days, "hands_needed", (int)sum.hands_needed,
-                   "alternatives", list_of(other_count, alternative_of, others));
+                   "late_days", (json_int_t)sum.late_days, "hands_needed", (int)sum.hands_needed, "alternatives",
+                   list_of(other_count, alternative_of, others));
 }
 
 int32_t girdle_paper_club_json(girdle_call *call, const girdle_club *club, const girdle_reckoning *reckoning,
                                const girdle_sink *sink) {
   const whole_club all = {club, reckoning};
-  return write_value(
-      call,
-      json_pack("{s:i,s:o,s:o,s:o,s:o}", "format", 1, "costumes", list_of(girdle_club_jobs(club), costume_of, &all),
-                "counts", counts_of(girdle_reckoning_tally(reckoning), NULL), "order",
-                order_of(girdle_reckoning_order(reckoning)), "calendar",
-                calendar_of(girdle_reckoning_calendar(reckoning))),
-      sink);
+  const girdle_order *order = girdle_reckoning_order(reckoning);
+  stand_ins others = {.memory = girdle_common_memory(call)};
+  int32_t status = order ? list_stand_ins(call, club, order, &others) : GIRDLE_OK;
+  if (!status)
+    status = write_value(
+        call,
+        json_pack("{s:i,s:o,s:o,s:o,s:o}", "format", 1, "costumes", list_of(girdle_club_jobs(club), costume_of, &all),
+                  "counts", counts_of(girdle_reckoning_tally(reckoning), NULL), "order", order_of(order, &others),
+                  "calendar", calendar_of(girdle_reckoning_calendar(reckoning))),
+        sink);
+  free_stand_ins(&others);
+  return status;
 }

@@ -41,6 +41,14 @@ const char *const girdle_english[] = {
     "Stock of a named lot serves whole zones only, since lots can differ in shade.",
     "With them the chance of running short of a stone is at most {1} %; the repair kit holds {2} of each stone a "
     "costume.",
+    "Lots can differ in shade. Work each zone from the lot or supplier that is said here:", "lot {1}, in stock",
+    "in stock, its lot not known", "bought from {1}", "not to be had", "a part, for it is longer than any lot",
+    "a part, mixed with another lot",
+    "What could stand in, and what that changes (nothing is taken unasked; --json lists all):",
+    "{1}: {2} could stand in, {3} pieces ({4}), {5} g, {6} ({8}), from {7}",
+    "{1}: {2} could stand in, {3} pieces ({4}), {5} g, {6}, from {7}",
+    "What is taken instead goes into substitutes.csv (routine, stone, instead), for all of a routine or for none; "
+    "another size is a change of the recipe.",
     /* calendar */
     "to", "all", "order the stones", "delivery", "alterations, before any gluing",
     "swatch on this fabric: look at it under the lights, then peel", "glue", "glue, about {1}",
@@ -104,8 +112,8 @@ const char *const girdle_english[] = {
     "Light, medium and full are a third, two thirds and all of what there can be.",
     /* bags */
     "Bags", "Grams are estimates: count one gross, weigh it, and trust that scale before these numbers.",
-    "Picking list", "tag", "by scale", "in the bag", "{1}: {2}", "{1}: {2} ({3})", "Bag labels", "and {1} as spares",
-    "fill to about {1}", "not for children under three",
+    "Picking list", "tag", "by scale", "lot", "in the bag", "{1}: {2}", "{1}: {2} ({3})", "Bag labels",
+    "and {1} as spares", "fill to about {1}", "not for children under three",
     /* the customer's page */
     "Not complete: some stones have no price yet.", "deposit before starting", "ready by", "this price holds until",
     "Three ways to get there", "reckoned for", "Glue it yourself", "About {1} for a first time, {2}.",

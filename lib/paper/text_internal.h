@@ -32,6 +32,18 @@ void girdle_money_words(const girdle_phrased *phrases, int64_t minor, const gird
 /* A whole number as text. */
 void girdle_whole_words(int64_t value, char text[24]);
 
+/* "Spares: 5 % of each stone ...", and whether that is an assumption or learned from so many jobs. */
+void girdle_basis_words(const girdle_phrased *phrases, const girdle_order *order, char *text, uint64_t bytes);
+/* From where a use is worked: "lot autumn 2030, in stock". */
+void girdle_lot_words(const girdle_phrased *phrases, const girdle_order *order, const girdle_lot_use *use, char *text,
+                      uint64_t bytes);
+/* For tables: "whole", or why a line is worked in parts. */
+const char *girdle_line_words(const girdle_lot_use *use);
+/* How many of the order's uses, from number `at` on, are of one line of the tally. They stand in the tally's order. */
+uint64_t girdle_lot_uses_of(const girdle_order *order, const girdle_tally_line *line, uint64_t at);
+/* The lots of each stone that is worked from more than one. */
+void girdle_write_lots(girdle_writer *out, const girdle_order *order);
+
 /* What a day of the calendar is for, as its English phrase. */
 const char *girdle_event_words(int32_t kind);
 /* The English phrases of the cautions that always apply, and of the one about lead that these stones want; NULL when

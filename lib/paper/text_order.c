@@ -149,6 +149,41 @@ static void write_gaps(girdle_writer *out, uint64_t lines, int64_t unpriced) {
   }
 }
 
+void girdle_basis_words(const girdle_phrased *phrases, const girdle_order *order, char *text, uint64_t bytes) {
+  girdle_order_basis basis;
+  char share[64], jobs[24];
+  girdle_order_spares(order, &basis);
+  girdle_number_words(phrases, 100 * basis.lost_share, 1, share);
+  girdle_whole_words(basis.learned_jobs, jobs);
+  girdle_phrase_with(
+      phrases, text, bytes,
+      basis.learned_jobs == 0
+          ? "Spares: {1} % of each stone is taken to be lost while working: an assumption, until there is a log."
+      : basis.learned_jobs == 1 ? "Spares: {1} % of each stone is taken to be lost while working, learned from {2} job "
+                                  "of the log beside the rate."
+                                : "Spares: {1} % of each stone is taken to be lost while working, learned from {2} "
+                                  "jobs of the log beside the rate.",
+      share, jobs);
+}
+
+/* What the spares rest on. */
+static void write_basis(girdle_writer *out, const girdle_order *order) {
+  girdle_order_basis basis;
+  char chance[64], kit[24], words[240];
+  girdle_order_spares(order, &basis);
+  girdle_number_words(out->phrases, 100 * basis.most_chance_short, 1, chance);
+  girdle_whole_words(basis.kit_pieces, kit);
+  girdle_basis_words(out->phrases, order, words, sizeof words);
+  girdle_write(out, "\n");
+  girdle_write(out, words);
+  girdle_write(out, "\n");
+  girdle_say_with(out,
+                  "With them the chance of running short of a stone is at most {1} %; the repair kit holds {2} of each "
+                  "stone a costume.",
+                  chance, kit);
+  girdle_write(out, "\n");
+}
+
 /* Whether more of a stone lies there than is used of it, although it is wanted. */
 static int keeps_lots_apart(const girdle_order *order) {
   uint64_t count;
@@ -158,35 +193,12 @@ static int keeps_lots_apart(const girdle_order *order) {
   return 0;
 }
 
-/* What the spares rest on. */
-static void write_basis(girdle_writer *out, const girdle_order *order) {
-  girdle_order_basis basis;
-  char share[64], chance[64], jobs[24], kit[24], words[240];
-  girdle_order_spares(order, &basis);
-  girdle_number_words(out->phrases, 100 * basis.lost_share, 1, share);
-  girdle_number_words(out->phrases, 100 * basis.most_chance_short, 1, chance);
-  girdle_whole_words(basis.learned_jobs, jobs);
-  girdle_whole_words(basis.kit_pieces, kit);
-  girdle_phrase_with(
-      out->phrases, words, sizeof words,
-      basis.learned_jobs == 0
-          ? "Spares: {1} % of each stone is taken to be lost while working: an assumption, until there is a log."
-      : basis.learned_jobs == 1 ? "Spares: {1} % of each stone is taken to be lost while working, learned from {2} job "
-                                  "of the log beside the rate."
-                                : "Spares: {1} % of each stone is taken to be lost while working, learned from {2} "
-                                  "jobs of the log beside the rate.",
-      share, jobs);
-  girdle_write(out, "\n");
-  girdle_write(out, words);
-  girdle_write(out, "\n");
-  girdle_say_with(out,
-                  "With them the chance of running short of a stone is at most {1} %; the repair kit holds {2} of each "
-                  "stone a costume.",
-                  chance, kit);
-  girdle_write(out, "\n");
-  if (!keeps_lots_apart(order)) return;
-  girdle_say(out, "Stock of a named lot serves whole zones only, since lots can differ in shade.");
-  girdle_write(out, "\n");
+static void write_lots(girdle_writer *out, const girdle_order *order) {
+  if (keeps_lots_apart(order)) {
+    girdle_say(out, "Stock of a named lot serves whole zones only, since lots can differ in shade.");
+    girdle_write(out, "\n");
+  }
+  girdle_write_lots(out, order);
 }
 
 int32_t girdle_paper_order_text(girdle_call *call, const girdle_order *order, const girdle_sink *sink) {
@@ -205,5 +217,6 @@ int32_t girdle_paper_order_text(girdle_call *call, const girdle_order *order, co
   write_gaps(&out, lines, total.unpriced_stones);
   write_stones(&out, order);
   write_basis(&out, order);
+  write_lots(&out, order);
   return girdle_writer_end(&out);
 }
