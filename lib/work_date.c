@@ -9,7 +9,7 @@
 
 /* Days are reckoned from 1 March of year 0, so that the leap day ends a year: 400 years are 146,097 days, 1970-01-01 is
  * day 719,468. */
-enum { DAYS_OF_400_YEARS = 146097, EPOCH = 719468, YEAR_MOST = 9999 };
+enum { DAYS_OF_400_YEARS = 146097, EPOCH = 719468, YEAR_MOST = 9999, DAYS_MOST = 4000000 };
 
 static int64_t floored(int64_t value, int64_t divisor) {
   return value / divisor - (value % divisor < 0);
@@ -56,10 +56,14 @@ int32_t girdle_date_parse(girdle_call *call, const char *text, int64_t *out_day)
   return GIRDLE_OK;
 }
 
+static int has_date(int64_t day) {
+  return day > -DAYS_MOST && day < DAYS_MOST;
+}
+
 uint64_t girdle_date_text(int64_t day, char *buffer, uint64_t bytes) {
   char text[64] = "unknown";
   int64_t year, month, of_month;
-  if (day > -4000000 && day < 4000000) {
+  if (has_date(day)) {
     civil_of(day, &year, &month, &of_month);
     snprintf(text, sizeof text, "%s%04lld-%02lld-%02lld",
              year < 0           ? "-"
@@ -76,7 +80,10 @@ int32_t girdle_date_weekday(int64_t day) {
 }
 
 void girdle_date_week(int64_t day, int64_t *year, int32_t *week) {
-  int64_t thursday = day + 4 - girdle_date_weekday(day), month, of_month;
+  int64_t thursday, month, of_month;
+  *year = *week = 0;
+  if (!has_date(day)) return;
+  thursday = day + 4 - girdle_date_weekday(day);
   civil_of(thursday, year, &month, &of_month); /* a week belongs to the year of its Thursday */
   *week = (int32_t)((thursday - day_of(*year, 1, 1)) / 7) + 1;
 }

@@ -357,6 +357,21 @@ static void learn_from_three_jobs_changes_the_fourth(void **state) {
   girdle_club_free(club);
 }
 
+/* Of nothing there are no parts, and no room to write them into is needed. */
+static void learn_takes_no_rows(void **state) {
+  girdle_learned_part part;
+  girdle_forecast forecast;
+  girdle_log_row row = row_of("A1", "collar", 100, 5, 0, 20);
+  uint64_t count = 7;
+  (void)state;
+  assert_int_equal(girdle_learn_parts(NULL, NULL, 0, 0, &part, 1, &count), GIRDLE_OK);
+  assert_int_equal(count, 0);
+  assert_int_equal(girdle_learn_parts(NULL, &row, 1, 1, NULL, 0, &count), GIRDLE_OK);
+  assert_int_equal(count, 1);
+  assert_int_equal(girdle_forecast_ratio(NULL, NULL, 0, 1, 0.3, 2, 0.95, &forecast), GIRDLE_OK);
+  assert_int_equal(forecast.jobs, 0);
+}
+
 int main(void) {
   const struct CMUnitTest tests[] = {
       cmocka_unit_test(learn_draws_shares_towards_the_prior_while_jobs_are_few),
@@ -373,6 +388,7 @@ int main(void) {
       cmocka_unit_test(log_rows_refuse_each_number_that_cannot_be),
       cmocka_unit_test(chances_refuse_what_cannot_be),
       cmocka_unit_test(learn_parts_takes_the_middle_of_an_even_number),
+      cmocka_unit_test(learn_takes_no_rows),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -415,6 +415,28 @@ static void order_plan_leaks_nothing(void **state) {
   test_sweep_allocations(plan_order);
 }
 
+/* With the defaults nobody sells anything, and there are spares. */
+static void order_plan_takes_the_defaults_for_no_options(void **state) {
+  shop at;
+  girdle_order_basis basis;
+  const girdle_order_stone *stones;
+  uint64_t count;
+  (void)state;
+  shop_open(&at);
+  shop_need(&at, "A1", "ss20 black", 100);
+  assert_int_equal(girdle_order_plan(NULL, at.tally, NULL, &at.order), GIRDLE_OK);
+  stones = girdle_order_stones(at.order, &count);
+  assert_int_equal(stones[0].lost, 9);
+  assert_int_equal(stones[0].kit, 3);
+  assert_int_equal(stones[0].unpriced, 1);
+  girdle_order_spares(at.order, &basis);
+  assert_near(basis.lost_share, 0.05, 0);
+  girdle_order_suppliers(at.order, &count);
+  assert_int_equal(count, 0);
+  shop_close(&at);
+  girdle_order_free(NULL);
+}
+
 int main(void) {
   const struct CMUnitTest tests[] = {
       cmocka_unit_test(order_plan_adds_spares_and_kits_and_takes_stock_first),
@@ -432,6 +454,7 @@ int main(void) {
       cmocka_unit_test(order_plan_refuses_each_number_that_cannot_be),
       cmocka_unit_test(order_plan_prints_its_bound_at_the_limit),
       cmocka_unit_test(order_plan_leaks_nothing),
+      cmocka_unit_test(order_plan_takes_the_defaults_for_no_options),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);
 }

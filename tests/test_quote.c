@@ -339,6 +339,27 @@ static void quote_make_says_so_when_a_sum_does_not_fit(void **state) {
   }
 }
 
+static void quote_make_takes_the_defaults_for_no_rates(void **state) {
+  desk at;
+  girdle_quote quote, by_default;
+  girdle_quote_self self;
+  girdle_quote_self_input alone;
+  (void)state;
+  open_desk(&at);
+  at.input.materials_minor = 1234;
+  quote = quote_of(&at);
+  assert_int_equal(girdle_quote_make(NULL, &at.input, NULL, &by_default), GIRDLE_OK);
+  assert_int_equal(by_default.total_minor, quote.total_minor);
+  assert_string_equal(by_default.currency.code, quote.currency.code);
+  assert_int_equal(girdle_quote_make(NULL, NULL, &at.rates, &quote), GIRDLE_ARGUMENT); /* an input has its work */
+  girdle_quote_self_input_init(&alone, sizeof alone);
+  alone.work = &at.work;
+  alone.materials_minor = 1234;
+  assert_int_equal(girdle_quote_self_make(NULL, &alone, NULL, &self), GIRDLE_OK);
+  assert_int_equal(self.total_minor, 1234);
+  assert_int_equal(girdle_quote_self_make(NULL, NULL, NULL, &self), GIRDLE_ARGUMENT);
+}
+
 int main(void) {
   const struct CMUnitTest tests[] = {
       cmocka_unit_test(quote_make_goes_from_cost_to_total),
@@ -352,6 +373,7 @@ int main(void) {
       cmocka_unit_test(quote_make_refuses_each_number_that_cannot_be),
       cmocka_unit_test(quote_make_says_so_when_a_sum_does_not_fit),
       cmocka_unit_test(quote_make_takes_what_shares_may_be_at_most),
+      cmocka_unit_test(quote_make_takes_the_defaults_for_no_rates),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);
 }

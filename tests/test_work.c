@@ -604,6 +604,70 @@ static void day_text_covers_every_kind(void **state) {
   assert_string_equal(girdle_day_text(GIRDLE_DAY_END), "unknown");
 }
 
+/* ---- what may be NULL */
+
+static void work_takes_the_defaults_for_no_rates(void **state) {
+  girdle_work_rates rates = rates_of();
+  girdle_tally *tally;
+  girdle_work work, by_default;
+  girdle_work_zone zone;
+  girdle_work_step step;
+  uint64_t count, count_by_default;
+  (void)state;
+  assert_int_equal(girdle_tally_new(NULL, &tally), GIRDLE_OK);
+  add(tally, "A1", "collar", "ss20 black", 100);
+  assert_int_equal(girdle_work_estimate(NULL, tally, &rates, &work), GIRDLE_OK);
+  assert_int_equal(girdle_work_estimate(NULL, tally, NULL, &by_default), GIRDLE_OK);
+  assert_memory_equal(&work, &by_default, sizeof work);
+  assert_int_equal(girdle_work_zones(NULL, tally, NULL, &zone, 1, &count), GIRDLE_OK);
+  assert_int_equal(count, 1);
+  assert_near(zone.minutes, work.minutes, 1e-9);
+  assert_int_equal(girdle_work_zones(NULL, tally, NULL, NULL, 0, &count), GIRDLE_OK);
+  assert_int_equal(girdle_work_steps(NULL, tally, "A1", &rates, NULL, 0, &count), GIRDLE_OK);
+  assert_int_equal(girdle_work_steps(NULL, tally, "A1", NULL, &step, 1, &count_by_default), GIRDLE_OK);
+  assert_int_equal(count, count_by_default);
+  girdle_tally_free(tally);
+}
+
+static void calendar_plan_takes_the_defaults_for_no_rates(void **state) {
+  girdle_work_rates rates = rates_of();
+  girdle_task task = task_of("A1", "2031-03-14", 600, 2);
+  girdle_calendar_options options;
+  girdle_calendar *calendar, *by_default;
+  girdle_calendar_sum sum, sum_by_default;
+  (void)state;
+  girdle_calendar_options_init(&options, sizeof options);
+  options.today = day_of("2031-01-01");
+  options.tasks = &task;
+  options.task_count = 1;
+  assert_int_equal(girdle_calendar_plan(NULL, &rates, &options, &calendar), GIRDLE_OK);
+  assert_int_equal(girdle_calendar_plan(NULL, NULL, &options, &by_default), GIRDLE_OK);
+  girdle_calendar_total(calendar, &sum);
+  girdle_calendar_total(by_default, &sum_by_default);
+  assert_memory_equal(&sum, &sum_by_default, sizeof sum);
+  girdle_calendar_free(calendar);
+  girdle_calendar_free(by_default);
+  assert_int_equal(girdle_calendar_plan(NULL, NULL, NULL, &calendar), GIRDLE_ARGUMENT); /* no task */
+  girdle_calendar_free(NULL);
+}
+
+/* Days so far away that no date is written for them have no week either. */
+static void date_week_of_no_date_is_none(void **state) {
+  static const int64_t days[] = {4000000, -4000000, INT64_MAX, INT64_MIN};
+  (void)state;
+  for (size_t i = 0; i < sizeof days / sizeof days[0]; i++) {
+    int64_t year = 7;
+    int32_t week = 7;
+    char text[16];
+    girdle_date_text(days[i], text, sizeof text);
+    assert_string_equal(text, "unknown");
+    girdle_date_week(days[i], &year, &week);
+    assert_int_equal(year, 0);
+    assert_int_equal(week, 0);
+    assert_in_range(girdle_date_weekday(days[i]), 1, 7);
+  }
+}
+
 int main(void) {
   const struct CMUnitTest tests[] = {
       cmocka_unit_test(work_estimate_adds_minutes_and_adhesive),
@@ -630,6 +694,9 @@ int main(void) {
       cmocka_unit_test(day_text_covers_every_kind),
       cmocka_unit_test(work_rates_refuse_each_number_that_cannot_be),
       cmocka_unit_test(work_rates_take_what_they_may_be_at_most),
+      cmocka_unit_test(work_takes_the_defaults_for_no_rates),
+      cmocka_unit_test(calendar_plan_takes_the_defaults_for_no_rates),
+      cmocka_unit_test(date_week_of_no_date_is_none),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -3,7 +3,8 @@
 #ifndef GIRDLE_ORDER_H
 #define GIRDLE_ORDER_H
 
-/* order: what to buy. Needs + spares - stock, covered by packs at the least cost, over suppliers with shipping. */
+/* order: what to buy. Needs + spares - stock, covered by packs at the least cost, over suppliers with shipping. A
+ * pointer is NULL only where that is said. */
 
 #include "girdle/price.h"
 #include "girdle/tally.h"
@@ -122,7 +123,8 @@ typedef struct girdle_order girdle_order;
 /* Fills in the defaults that stand beside the fields; struct_bytes is the caller's sizeof. */
 GIRDLE_API void girdle_order_options_init(girdle_order_options *options, uint32_t struct_bytes);
 /* Plans one order for everything in a tally; costumes (for the repair kits) are told apart by tag. GIRDLE_LIMIT when one
- * supplier offers a stone in more than 64 packs (a split one: all suppliers together). */
+ * supplier offers a stone in more than 64 packs (a split one: all suppliers together). options NULL: the
+ * defaults, so that nothing is on sale. */
 GIRDLE_API int32_t girdle_order_plan(girdle_call *call, const girdle_tally *needs, const girdle_order_options *options,
                                      girdle_order **out);
 GIRDLE_API void girdle_order_free(girdle_order *order); /* NULL is fine */
@@ -140,7 +142,7 @@ GIRDLE_API const girdle_order_share *girdle_order_shares(const girdle_order *ord
  * alone (at most a quarter wider or narrower), its colour alone or its material alone, and can be had; cheapest first.
  * For another size the pieces follow the width, as along a line of stones side by side; over an area they would follow
  * its square. Two-call buffer: *count receives how many there are, at most `capacity` are written. Give the options the
- * order was planned with. GIRDLE_ARGUMENT when there is no such stone, GIRDLE_LIMIT when one supplier offers a stone
+ * order was planned with (NULL: the defaults, so that nothing can be had). GIRDLE_ARGUMENT when there is no such stone, GIRDLE_LIMIT when one supplier offers a stone
  * that could stand in, or the stone itself, in more than 64 packs. */
 GIRDLE_API int32_t girdle_order_substitutes(girdle_call *call, const girdle_order *order, uint64_t at,
                                             const girdle_order_options *options, girdle_substitute *substitutes,

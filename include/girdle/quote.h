@@ -3,7 +3,8 @@
 #ifndef GIRDLE_QUOTE_H
 #define GIRDLE_QUOTE_H
 
-/* quote: what one costume's stones come to. Line amounts add up to the total to the last minor unit. */
+/* quote: what one costume's stones come to. Line amounts add up to the total to the last minor unit. A pointer is NULL
+ * only where that is said. */
 
 #include "girdle/price.h"
 #include "girdle/work.h"
@@ -92,12 +93,14 @@ GIRDLE_API void girdle_quote_input_init(girdle_quote_input *input, uint32_t stru
 /* Reckons a quote. The lines are, where they are not 0: materials, shipping, adhesive (as much of a tube as is used),
  * consumables, labour (always), handling of the customer's own stones, overhead, margin or mark-up, rush, extra stones,
  * rounding, tax; each is rounded once, half to even. GIRDLE_ARGUMENT for negative figures, or a margin beside a mark-up;
- * GIRDLE_OVERFLOW when a sum does not fit. `out` may begin uninitialised. */
+ * GIRDLE_OVERFLOW when a sum does not fit. `out` may begin uninitialised. rates NULL: the defaults; an input without its
+ * work, NULL among them, is GIRDLE_ARGUMENT. */
 GIRDLE_API int32_t girdle_quote_make(girdle_call *call, const girdle_quote_input *input,
                                      const girdle_quote_rates *rates, girdle_quote *out);
 /* Fills in the defaults that stand beside the fields; struct_bytes is the caller's sizeof. */
 GIRDLE_API void girdle_quote_self_input_init(girdle_quote_self_input *input, uint32_t struct_bytes);
-/* What gluing it oneself comes to. Uses the adhesive, consumables, tools and pace of the rates, and no labour. */
+/* What gluing it oneself comes to. Uses the adhesive, consumables, tools and pace of the rates, and no labour. NULL
+ * as above. */
 GIRDLE_API int32_t girdle_quote_self_make(girdle_call *call, const girdle_quote_self_input *input,
                                           const girdle_quote_rates *rates, girdle_quote_self *out);
 /* pieces x rate a gross, rounded half to even: 2 1/2 gross at 50.00 are 125.00. */

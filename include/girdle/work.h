@@ -4,7 +4,7 @@
 #define GIRDLE_WORK_H
 
 /* work: adhesive, minutes and the calendar. Every default is common practice without a source and can be changed; the
- * adhesive's own label and safety data sheet come before any number here. */
+ * adhesive's own label and safety data sheet come before any number here. A pointer is NULL only where that is said. */
 
 #include "girdle/tally.h"
 
@@ -91,7 +91,7 @@ typedef struct girdle_work_step {
 
 /* Fills in the defaults that stand beside the fields; struct_bytes is the caller's sizeof. */
 GIRDLE_API void girdle_work_rates_init(girdle_work_rates *rates, uint32_t struct_bytes);
-/* Work for all lines of a tally. */
+/* Work for all lines of a tally. Here and below rates NULL: the defaults. */
 GIRDLE_API int32_t girdle_work_estimate(girdle_call *call, const girdle_tally *tally, const girdle_work_rates *rates,
                                         girdle_work *out);
 
@@ -109,10 +109,12 @@ GIRDLE_API const char *girdle_step_text(int32_t kind);
 
 /* Dates are days since 1970-01-01 in the proleptic Gregorian calendar. "2031-03-14" and nothing else (ISO 8601). */
 GIRDLE_API int32_t girdle_date_parse(girdle_call *call, const char *text, int64_t *out_day);
-/* Writes a day as girdle_date_parse reads it. Two-call buffer: returns the length needed without the NUL. */
+/* Writes a day as girdle_date_parse reads it; "unknown" for one 4,000,000 days or more from 1970-01-01. Two-call buffer:
+ * returns the length needed without the NUL. */
 GIRDLE_API uint64_t girdle_date_text(int64_t day, char *buffer, uint64_t bytes);
 GIRDLE_API int32_t girdle_date_weekday(int64_t day); /* 1 Monday to 7 Sunday */
-GIRDLE_API void girdle_date_week(int64_t day, int64_t *year, int32_t *week); /* ISO 8601 week date */
+/* The ISO 8601 week date; year and week 0 for a day that girdle_date_text has no date for. */
+GIRDLE_API void girdle_date_week(int64_t day, int64_t *year, int32_t *week);
 
 /* A costume to be stoned. */
 typedef struct girdle_task {
@@ -169,7 +171,8 @@ typedef struct girdle_alternative {
 
 /* Fills in the defaults that stand beside the fields; struct_bytes is the caller's sizeof. */
 GIRDLE_API void girdle_calendar_options_init(girdle_calendar_options *options, uint32_t struct_bytes);
-/* Worked back from each costume's day, latest first. GIRDLE_OK also when it cannot be met: see late_days. */
+/* Worked back from each costume's day, latest first. GIRDLE_OK also when it cannot be met: see late_days. rates NULL: the
+ * defaults. GIRDLE_ARGUMENT without a task, options NULL among that. */
 GIRDLE_API int32_t girdle_calendar_plan(girdle_call *call, const girdle_work_rates *rates,
                                         const girdle_calendar_options *options, girdle_calendar **out);
 GIRDLE_API void girdle_calendar_free(girdle_calendar *calendar); /* NULL is fine */
