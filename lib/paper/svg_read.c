@@ -175,9 +175,20 @@ static int must_skip(loader *in, const char *name, const char **attributes) {
   return !is_one_of(name, read) && !girdle_svg_is_shape(name) && is_in_defs(in);
 }
 
+/* White space around and inside a title becomes single spaces. Called in titles only: all other text, which may be the most of
+ * a large file, is nobody's. */
+static void XMLCALL characters(void *context, const char *text, int length) {
+  loader *in = context;
+  for (int i = 0; i < length && in->title_bytes < TITLE_BYTES; i++) {
+    int space = strchr(" \t\r\n", text[i]) != NULL;
+    if (space && (in->title_bytes == 0 || in->title[in->title_bytes - 1] == ' ')) continue;
+    in->title[in->title_bytes++] = space ? ' ' : text[i];
+  }
+}
+
 static void XMLCALL start(void *context, const char *full_name, const char **attributes) {
   loader *in = context;
-  const char *name = svg_name(full_name);
+  const char *name;
   girdle_svg_node node;
   int32_t status;
   in->depth++;
@@ -190,7 +201,9 @@ static void XMLCALL start(void *context, const char *full_name, const char **att
     return;
   }
   if (in->skip_depth) return;
+  name = svg_name(full_name);
   in->in_title = in->depth > 1 && name && strcmp(name, "title") == 0;
+  if (in->in_title) XML_SetCharacterDataHandler(in->parser, characters);
   if (in->in_title || must_skip(in, name, attributes)) {
     skip_from_here(in);
     return;
@@ -223,22 +236,12 @@ static void XMLCALL end(void *context, const char *full_name) {
   if (in->skip_depth == in->depth) {
     in->skip_depth = 0;
     if (in->in_title) keep_title(in);
+    XML_SetCharacterDataHandler(in->parser, NULL);
     in->title_bytes = 0;
   } else if (!in->skip_depth && !in->tree->stop) {
     in->current = in->tree->nodes[in->current].parent;
   }
   in->depth--;
-}
-
-/* White space around and inside a title becomes single spaces. */
-static void XMLCALL characters(void *context, const char *text, int length) {
-  loader *in = context;
-  if (!in->in_title) return;
-  for (int i = 0; i < length && in->title_bytes < TITLE_BYTES; i++) {
-    int space = strchr(" \t\r\n", text[i]) != NULL;
-    if (space && (in->title_bytes == 0 || in->title[in->title_bytes - 1] == ' ')) continue;
-    in->title[in->title_bytes++] = space ? ' ' : text[i];
-  }
 }
 
 static void XMLCALL entity(void *context, const char *name, int is_parameter, const char *value, int value_length,
@@ -294,7 +297,6 @@ static void parse(loader *in, const girdle_tap *from) {
   int64_t got, read = 0;
   XML_SetUserData(in->parser, in);
   XML_SetElementHandler(in->parser, start, end);
-  XML_SetCharacterDataHandler(in->parser, characters);
   XML_SetEntityDeclHandler(in->parser, entity);
   XML_SetBillionLaughsAttackProtectionActivationThreshold(in->parser, ENTITY_BYTES);
   XML_SetBillionLaughsAttackProtectionMaximumAmplification(in->parser, ENTITY_GROWTH);
