@@ -330,6 +330,17 @@ static int32_t take_colour(girdle_call *call, const char *colour, girdle_stone *
   return check_one_stone(call, out->colour);
 }
 
+/* The first that fits; what comes of it is not swapped again. */
+static void swap_stone(const girdle_catalogue *given, girdle_stone *stone) {
+  girdle_catalogue own = {0};
+  girdle_common_options(&own, sizeof own, given);
+  for (uint64_t i = 0; i < own.swap_count; i++) {
+    if (!girdle_stone_equal(stone, &own.swapped[i])) continue;
+    *stone = own.instead[i];
+    return;
+  }
+}
+
 int32_t girdle_stone_make(girdle_call *call, const girdle_stone_spec *spec, girdle_stone *out) {
   girdle_stone_spec own;
   girdle_stone stone;
@@ -341,6 +352,7 @@ int32_t girdle_stone_make(girdle_call *call, const girdle_stone_spec *spec, gird
   GIRDLE_TRY(take_finish(call, own.finish, &stone));
   GIRDLE_TRY(take_outline(call, &own, &stone));
   GIRDLE_TRY(take_solid(call, &own, &stone));
+  if (own.own) swap_stone(own.own, &stone);
   *out = stone;
   return GIRDLE_OK;
 }

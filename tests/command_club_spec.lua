@@ -271,20 +271,72 @@ describe("a stone that cannot be had", function()
     assert.equal(0, select(3, command.run("check", folder)))
   end)
 
-  it("is substituted by nothing that is not known or has another size", function()
+  it("is substituted by nothing that is not known", function()
     local folder = without_red()
     command.write(folder .. "/substitutes.csv", "routine,stone,instead\nHerth,ss20 red,ss20 gold\n" ..
-      "Hearth,ss20 red,ss16 gold\nHearth,ss21x,ss20\n,ss48 red,ss48 gold\n")
+      "Hearth,ss20 red,ss16x gold\nHearth,ss21x,ss20\n,ss48 red,ss48 gold\n")
     for _, verb in ipairs { "check", "order" } do
       local _, words, status = command.run(verb, folder)
       assert.equal(1, status)
-      for _, part in ipairs { "substitutes.csv:2", "did you mean 'Hearth'", "substitutes.csv:3", "'ss16 gold'", "substitutes.csv:4", "ss21x" } do
+      for _, part in ipairs { "substitutes.csv:2", "did you mean 'Hearth'", "substitutes.csv:3", "'ss16x'", "substitutes.csv:4", "ss21x" } do
         assert.is_truthy(words:find(part, 1, true), part .. words)
       end
     end
-    command.write(folder .. "/substitutes.csv", "routine,stone,instead\n,ss48 red,ss48 gold\n")
-    assert.is_truthy((select(2, command.run("count", folder))):find("nobody wears ss48 red", 1, true))
+    for _, instead in ipairs { "ss48 gold", "ss40 gold" } do
+      command.write(folder .. "/substitutes.csv", "routine,stone,instead\n,ss48 red," .. instead .. "\n")
+      assert.is_truthy((select(2, command.run("count", folder))):find("nobody wears ss48 red", 1, true))
+    end
     command.write(folder .. "/substitutes.csv", "a,b\n1,2\n")
     assert.is_truthy((select(2, command.run("check", folder))):find("routine, stone and instead", 1, true))
+  end)
+
+  it("is placed anew where its substitute has another size, on all of a routine, in tables and in Lua", function()
+    local folder = command.folder()
+    os.execute("cp -r recipes/demo/. " .. folder)
+    local function counts(...)
+      local sums = {}
+      for _, row in ipairs(command.rows((command.run("count", folder, "--csv", ...)))) do
+        local key = row.tag .. "/" .. row.zone .. "/" .. row.stone
+        sums[key] = (sums[key] or 0) + tonumber(row.count)
+      end
+      return sums
+    end
+    local wears = {}
+    for key, count in pairs(counts()) do
+      local tag, _, stone = key:match "(.-)/(.-)/(.*)"
+      wears[stone] = wears[stone] or {}
+      wears[stone][tag] = (wears[stone][tag] or 0) + count
+    end
+    for _, stone in ipairs { "ss20 sea green", "ss20 leaf green" } do -- worn in zones.csv; in costume.lua as well
+      assert.is_truthy(wears[stone], stone)
+      local instead = stone:gsub("ss20", "ss16"):gsub("green", "gold")
+      command.write(folder .. "/substitutes.csv", ("routine,stone,instead\n,%s,%s\n"):format(stone, instead))
+      local now = {}
+      for key, count in pairs(counts()) do
+        local tag, _, worn = key:match "(.-)/(.-)/(.*)"
+        assert.are_not.equal(stone, worn)
+        if worn == instead then now[tag] = (now[tag] or 0) + count end
+      end
+      for tag, count in pairs(wears[stone]) do assert.is_true(now[tag] > count, tag) end -- smaller ones: more of them
+    end
+    os.remove(folder .. "/substitutes.csv")
+    local printed, words, status = command.run("compare", folder, "stone=ss20 sea green", "instead=ss16 sea green", "--csv")
+    assert.equal(0, status, words)
+    local off, add = 0, 0
+    for _, row in ipairs(command.rows(printed)) do
+      if row.stone == "ss20 sea green" then off = off + tonumber(row.take_off); assert.equal("0", row.after)
+      elseif row.stone == "ss16 sea green" then add = add + tonumber(row.add) end
+    end
+    local all = 0
+    for _, count in pairs(wears["ss20 sea green"]) do all = all + count end
+    assert.equal(all, off)
+    assert.is_true(add > off)
+    printed = command.run("compare", folder, "stone=ss20 sea green", "instead=ss16 sea green", "--today", "2031-01-06")
+    for _, part in ipairs { "weight -", "minutes", "the whole order" } do assert.is_truthy(printed:find(part, 1, true), part) end
+    _, words, status = command.run("compare", folder, "routine=Herth", "stone=ss20 sea green", "instead=ss16")
+    assert.equal(1, status, words)
+    assert.is_truthy(words:find("Herth", 1, true), words)
+    assert.equal(2, (select(3, command.run("compare", folder, "stone=ss20"))))
+    assert.equal(2, (select(3, command.run("compare", "recipes/alternating_line.lua", "stone=ss20", "instead=ss16"))))
   end)
 end)

@@ -135,4 +135,41 @@ describe("a size of one's own", function()
     assert.equal(1, status)
     assert.is_truthy(words:find("house20", 1, true), words)
   end)
+
+  it("names cuts and materials as well, in tables and in Lua", function()
+    local folder = command.folder()
+    command.write(folder .. "/stones.csv", "size,across,cut,facets,turned,table_ratio,height_ratio,girdle_ratio,material,density_g_cm3,lead,source\n" ..
+      "house20,4.9 mm,,,,,,,,,,\n,,low,10,yes,40 %,28 % to 32 %,5 %,,,,\n,,,,,,,,house resin,1.25 to 1.35,none,weighed in water\n" ..
+      ",,,,,,,,heavy resin,2.6,none,\n")
+    command.write(folder .. "/zones.csv", "zone,already\nlight,100 house20 house resin\nheavy,100 house20 heavy resin\nlow,100 house20 low house resin\n")
+    local grams, printed = {}, nil
+    printed = command.run("weigh", folder, "--csv")
+    for _, row in ipairs(command.rows(printed)) do grams[row.zone] = tonumber(row.nominal_g) end
+    assert.is_true(math.abs(grams.heavy / grams.light - 2) < 0.01, printed) -- 2.6 beside 1.3
+    assert.is_true(grams.low < grams.light)
+    command.write(folder .. "/dress.lua", [[return costume { format = 1, name = "dress", zones = function () return {
+      zone { "line", placement = run { along = line "445 mm", stones = { stone "house20 low house resin" }, gap = "1 mm" } } } end }]])
+    local _, words, status = command.run("count", folder .. "/dress.lua")
+    assert.equal(0, status, words)
+  end)
+
+  it("is refused by row and column where a cut or material cannot be", function()
+    local folder = dress(command.folder())
+    command.write(folder .. "/stones.csv", "size,across,cut,facets,turned,table_ratio,height_ratio,girdle_ratio,material,density_g_cm3,lead,minimum\n" ..
+      "house20,4.9 mm,low,10,,40 %,30 %,5 %,,,,\n,,low,2,,40 %,30 %,5 %,,,,\n,,low,10,maybe,40 %,30 %,5 %,,,,\n,,low,10,,40,30 %,5 %,,,,\n" ..
+      ",,low,10,,40 %,30 %,50 %,,,,\n,,low,10,,40 %,,5 %,,,,\n,,,,,,,,resin,heavy,,\n,,,,,,,,resin,1.3,perhaps,\n,,,,,,,,resin,1.4 to 1.2,,\n" ..
+      ",,ok,10,,40 %,30 %,5 %,,,,\n,,ok,10,,40 %,30 %,5 %,,,,\n,,,,,,,,fine,1.3,,\n,,,,,,,,fine,1.3,,yes\n")
+    local _, words, status = command.run("count", folder)
+    assert.equal(1, status)
+    for at, part in ipairs { "a row is a size, a cut or a material", "facets", "turned 'maybe'", "table_ratio", "girdle ratio", "height_ratio", "density_g_cm3",
+      "perhaps", "density", "", "the cut 'ok' is given twice", "", "the material 'fine' is given twice" } do
+      local place = "stones.csv:" .. at + 1 .. ":"
+      if part == "" then
+        assert.is_falsy(words:find(place, 1, true), words)
+      else
+        local line = words:match("[^\n]*" .. place:gsub("%.", "%%.") .. "[^\n]*")
+        assert.is_truthy(line and line:find(part, 1, true), place .. part .. "\n" .. words)
+      end
+    end
+  end)
 end)

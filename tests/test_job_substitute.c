@@ -108,8 +108,39 @@ static void job_substitute_survives_refused_memory(void **state) {
   test_sweep_allocations(substitute_some);
 }
 
+/* By text and by fields, and never twice over. */
+static void catalogue_swaps_stones_wherever_they_are_made(void **state) {
+  girdle_stone swapped[2], instead[2], stone;
+  girdle_catalogue own = {.struct_bytes = sizeof own, .swapped = swapped, .instead = instead, .swap_count = 2};
+  girdle_stone_spec spec;
+  test_call test;
+  test_begin(&test);
+  (void)state;
+  assert_ok(&test, girdle_stone_parse(&test.call, "ss20 red", &swapped[0]));
+  assert_ok(&test, girdle_stone_parse(&test.call, "ss16 red", &instead[0]));
+  swapped[1] = instead[0];
+  assert_ok(&test, girdle_stone_parse(&test.call, "ss12 red", &instead[1]));
+  test.call.own = &own;
+  assert_ok(&test, girdle_stone_parse(&test.call, "20ss red", &stone));
+  assert_true(girdle_stone_equal(&stone, &instead[0]));
+  assert_ok(&test, girdle_stone_parse(&test.call, "ss16 red", &stone));
+  assert_true(girdle_stone_equal(&stone, &instead[1]));
+  assert_ok(&test, girdle_stone_parse(&test.call, "ss20 blue", &stone));
+  assert_string_equal(stone.colour, "blue");
+  girdle_stone_spec_init(&spec, sizeof spec);
+  spec.size = "ss20";
+  spec.colour = "red";
+  spec.own = &own;
+  assert_ok(&test, girdle_stone_make(&test.call, &spec, &stone));
+  assert_true(girdle_stone_equal(&stone, &instead[0]));
+  own.struct_bytes = offsetof(girdle_catalogue, swapped); /* of an older caller */
+  assert_ok(&test, girdle_stone_parse(&test.call, "ss20 red", &stone));
+  assert_true(girdle_stone_equal(&stone, &swapped[0]));
+}
+
 int main(void) {
   const struct CMUnitTest tests[] = {
+      cmocka_unit_test(catalogue_swaps_stones_wherever_they_are_made),
       cmocka_unit_test(job_substitute_takes_all_of_a_stone),
       cmocka_unit_test(job_substitute_refuses_another_size_or_outline),
       cmocka_unit_test(job_substitute_survives_refused_memory),

@@ -104,6 +104,13 @@ typedef struct folder {
   uint64_t outline_count;
 } folder;
 
+/* A stone that another stands in for, in one routine or, with none, in all. */
+typedef struct swap {
+  char routine[64];
+  girdle_stone stone, instead;
+} swap;
+int swap_is_of(const swap *of, const girdle_job *job);
+
 struct program {
   girdle_call call;
   girdle_error error;
@@ -121,6 +128,9 @@ struct program {
   buffer fonts[2]; /* of printed pages, once they were read */
   buffer result; /* what standard output gets, once all is done */
   girdle_catalogue own; /* of stones.csv; the call has a view of it */
+  swap *swaps;          /* of other sizes, which the workers place anew */
+  uint64_t swap_count;
+  const char *const *wished; /* by compare: routine, stone, instead; NULL: nothing more than the tables say */
   char closing[256]; /* words for when all is written */
   int32_t lacks; /* the status to end with when all else went well: COMMAND_LACKING where a supplier has not enough */
 };
@@ -229,6 +239,8 @@ typedef struct task {
   const girdle_zone_row *rows;
   uint64_t row_count;
   const girdle_catalogue *own; /* whose sizes texts of stones may name; may be NULL */
+  const swap *swaps;           /* of all routines */
+  uint64_t swap_count;
 } task;
 
 /* What a recipe or costume takes, as a worker said it. */
@@ -301,8 +313,15 @@ void stones_forget(program *with);
 /* GIRDLE_UNKNOWN, each said, where a row of a table of zones wants a measure that its wearer lacks. */
 int32_t measures_lacking(program *with, const girdle_club *club, const wardrobe *costumes);
 
-/* Takes what a club's substitutes.csv says, for all of a routine; says what could stand in for what an order lacks. */
+/* Reads a club's substitutes.csv before its costumes are worked: what is of another size is placed anew by the workers. */
+int32_t substitutes_read(program *with, const char *folder_path, const girdle_club *club);
+void substitutes_forget(program *with);
+/* Adds one; COMMAND_USAGE or the fault when routine or stones are not known. */
+int32_t substitutes_add(program *with, const girdle_club *club, const char *routine, const char *stone,
+                        const char *instead);
+/* Once all is worked: takes those of the same size, for all of a routine; says what nobody wears. */
 int32_t substitutes_take(program *with, const char *folder_path, const girdle_club *club);
+/* Says what could stand in for what an order lacks. */
 int32_t substitutes_say(program *with, const girdle_club *club, const girdle_reckoning *of);
 
 /* Every zone with its stones and their places, a JSON list. */

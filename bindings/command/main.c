@@ -274,6 +274,7 @@ static int run_verb(program *with, int count, char **arguments) {
   explain(with, status);
   source_folder_free(&with->house);
   stones_forget(with);
+  substitutes_forget(with);
   girdle_phrases_free(with->phrases);
   buffer_free(&with->result);
   for (int at = 0; at < 2; at++)

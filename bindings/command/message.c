@@ -35,12 +35,38 @@ static void put_job(buffer *to, const girdle_job *job) {
   buffer_add(to, measures, count * sizeof *measures);
 }
 
+static void put_rows(buffer *to, const void *rows, uint64_t count, uint64_t bytes) {
+  bytes_put_number(to, count);
+  buffer_add(to, rows, count * bytes);
+}
+
+static void put_own(buffer *to, const girdle_catalogue *given) {
+  static const girdle_catalogue none = {.struct_bytes = sizeof none};
+  const girdle_catalogue *own = given ? given : &none;
+  put_rows(to, own->sizes, own->size_count, sizeof *own->sizes);
+  put_rows(to, own->cuts, own->cut_count, sizeof *own->cuts);
+  put_rows(to, own->materials, own->material_count, sizeof *own->materials);
+}
+
+/* Of the swaps those that are the routine's. */
+static void put_swaps(buffer *to, const swap *swaps, uint64_t count, const girdle_job *job) {
+  uint64_t taken = 0;
+  for (uint64_t at = 0; at < count; at++)
+    taken += job && swap_is_of(&swaps[at], job);
+  bytes_put_number(to, taken);
+  for (uint64_t at = 0; at < count; at++) {
+    if (!job || !swap_is_of(&swaps[at], job)) continue;
+    buffer_add(to, &swaps[at].stone, sizeof swaps[at].stone);
+    buffer_add(to, &swaps[at].instead, sizeof swaps[at].instead);
+  }
+}
+
 void message_write_task(buffer *to, const task *of, double most_seconds) {
   buffer_add(to, &most_seconds, sizeof most_seconds);
   bytes_put_number(to, (uint64_t)of->kind);
   bytes_put_text(to, of->name);
-  bytes_put_number(to, of->own ? of->own->size_count : 0);
-  if (of->own) buffer_add(to, of->own->sizes, of->own->size_count * sizeof *of->own->sizes);
+  put_own(to, of->own);
+  put_swaps(to, of->swaps, of->swap_count, of->job);
   put_folder(to, of->beside);
   bytes_put_number(to, of->given_count);
   for (uint64_t at = 0; at < of->given_count; at++) {

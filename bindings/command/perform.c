@@ -239,15 +239,42 @@ static int32_t zones(performing *in, girdle_host *host, int32_t kind, const char
   return status;
 }
 
-/* Sizes of one's own, which stay until the task is done. */
+static void *take_rows(performing *in, uint64_t *count, uint64_t bytes) {
+  void *rows;
+  *count = bytes_take_count(&in->from, bytes);
+  rows = command_new((*count + 1) * bytes);
+  bytes_take_into(&in->from, rows, *count * bytes);
+  return rows;
+}
+
+static void take_swaps(performing *in) {
+  uint64_t count = bytes_take_count(&in->from, 2 * sizeof(girdle_stone));
+  girdle_stone *swapped = command_new((count + 1) * sizeof *swapped), *instead = command_new((count + 1) * sizeof *instead);
+  for (uint64_t at = 0; at < count; at++) {
+    bytes_take_into(&in->from, &swapped[at], sizeof *swapped);
+    bytes_take_into(&in->from, &instead[at], sizeof *instead);
+  }
+  in->own.swapped = swapped;
+  in->own.instead = instead;
+  in->own.swap_count = count;
+}
+
+/* What is one's own stays until the task is done. */
 static void take_own(performing *in) {
-  uint64_t count = bytes_take_count(&in->from, sizeof(girdle_size));
-  girdle_size *sizes = command_new((count + 1) * sizeof *sizes);
-  bytes_take_into(&in->from, sizes, count * sizeof *sizes);
   in->own.struct_bytes = sizeof in->own;
-  in->own.sizes = sizes;
-  in->own.size_count = count;
+  in->own.sizes = take_rows(in, &in->own.size_count, sizeof *in->own.sizes);
+  in->own.cuts = take_rows(in, &in->own.cut_count, sizeof *in->own.cuts);
+  in->own.materials = take_rows(in, &in->own.material_count, sizeof *in->own.materials);
+  take_swaps(in);
   in->call.own = &in->own;
+}
+
+static void release_own(const girdle_catalogue *own) {
+  free((void *)(uintptr_t)own->sizes);
+  free((void *)(uintptr_t)own->cuts);
+  free((void *)(uintptr_t)own->materials);
+  free((void *)(uintptr_t)own->swapped);
+  free((void *)(uintptr_t)own->instead);
 }
 
 static int32_t perform(performing *in, girdle_host *host, buffer *payload) {
@@ -288,7 +315,7 @@ void message_perform(girdle_host *host, const char *bytes, uint64_t count, const
   buffer_add(answer, &in.error, sizeof in.error);
   bytes_put_bytes(answer, log->bytes, log->count);
   if (!status) buffer_add(answer, payload.bytes, payload.count);
-  free((girdle_size *)(uintptr_t)in.own.sizes);
+  release_own(&in.own);
   buffer_free(&in.faults);
   buffer_free(&payload);
 }

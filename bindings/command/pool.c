@@ -139,6 +139,8 @@ static int task_of(const run *all, uint64_t index, task *out) {
   memset(out, 0, sizeof *out);
   there = all->list->task_at(all->list->context, index, out);
   out->own = all->with->call.own;
+  out->swaps = all->with->swaps;
+  out->swap_count = all->with->swap_count;
   return there;
 }
 

@@ -6,9 +6,11 @@
 
 #include "command.h"
 #include "common.h"
+#include "planned.h"
 
 /* substitutes.csv, in a club's folder: a stone that cannot be had, and what is taken instead by every costume of a
- * routine, or, with no routine, of the club; never by one costume alone, since they stand side by side.
+ * routine, or, with no routine, of the club; never by one costume alone, since they stand side by side. Another colour
+ * takes the place of what it stands in for; of another size the zones are placed anew, with counts of their own.
  *
  *   routine,stone,instead
  *   Hearth,ss20 red,ss20 orange */
@@ -27,35 +29,96 @@ static const char *cell(const substitutes *in, uint64_t row, const char *column)
   return at < 0 ? "" : girdle_table_cell(in->table, row, (uint64_t)at);
 }
 
-static int is_of(const girdle_job *job, const char *routine) {
-  return !*routine || strcmp(girdle_job_head_of(job)->routine, routine) == 0;
+int swap_is_of(const swap *of, const girdle_job *job) {
+  return !of->routine[0] || strcmp(girdle_job_head_of(job)->routine, of->routine) == 0;
 }
 
-static int32_t check_routine(substitutes *in, const char *routine) {
+static int32_t check_routine(program *with, const girdle_club *club, const swap *of) {
   const char *known[64];
   uint64_t count = 0;
-  for (uint64_t at = 0; at < girdle_club_jobs(in->club); at++) {
-    const girdle_job *job = girdle_club_job(in->club, at);
-    if (is_of(job, routine)) return GIRDLE_OK;
+  for (uint64_t at = 0; at < girdle_club_jobs(club); at++) {
+    const girdle_job *job = girdle_club_job(club, at);
+    if (swap_is_of(of, job)) return GIRDLE_OK;
     if (count < 64) known[count++] = girdle_job_head_of(job)->routine;
   }
-  return girdle_common_unknown(&in->with->call, "routine", routine, known, count);
+  return girdle_common_unknown(&with->call, "routine", of->routine, known, count);
 }
 
-/* The jobs that are worked take it; that of others is looked at as well. */
+static int32_t read_swap(program *with, const girdle_club *club, const char *routine, const char *stone,
+                         const char *instead, swap *out) {
+  if (!girdle_common_text(out->routine, sizeof out->routine, routine))
+    return girdle_common_fail(&with->call, GIRDLE_LIMIT, "routine", "'%.60s...' is too long", routine);
+  GIRDLE_TRY(check_routine(with, club, out));
+  GIRDLE_TRY(girdle_stone_parse(&with->call, stone, &out->stone));
+  return girdle_stone_parse(&with->call, instead, &out->instead);
+}
+
+static void keep_swap(program *with, const swap *of) {
+  with->swaps = command_grown(with->swaps, with->swap_count, sizeof *with->swaps);
+  with->swaps[with->swap_count++] = *of;
+}
+
+int32_t substitutes_add(program *with, const girdle_club *club, const char *routine, const char *stone,
+                        const char *instead) {
+  swap added;
+  GIRDLE_TRY(read_swap(with, club, routine, stone, instead, &added));
+  keep_swap(with, &added);
+  return GIRDLE_OK;
+}
+
+void substitutes_forget(program *with) {
+  free(with->swaps);
+  with->swaps = NULL;
+  with->swap_count = 0;
+}
+
+/* ---- before the costumes are worked */
+
+static int32_t read_row(substitutes *in, uint64_t row) {
+  swap of;
+  GIRDLE_TRY(read_swap(in->with, in->club, cell(in, row, "routine"), cell(in, row, "stone"), cell(in, row, "instead"),
+                       &of));
+  if (!planned_one_place(&of.stone, &of.instead)) keep_swap(in->with, &of);
+  return GIRDLE_OK;
+}
+
+/* ---- when they are */
+
+static int64_t pieces_of(const girdle_zone *zone, const girdle_stone *stone) {
+  const girdle_placed *records;
+  const girdle_stone *stones;
+  int64_t found = 0;
+  int64_t count = zone->placement ? girdle_placement_view(zone->placement, &records, &stones, NULL) : 0;
+  for (int64_t at = 0; at < count; at++)
+    found += girdle_stone_equal(&stones[records[at].stone], stone);
+  for (uint64_t at = 0; at < zone->already_count; at++)
+    if (girdle_stone_equal(&zone->already[at], stone)) found += zone->already_pieces[at];
+  return found;
+}
+
+/* Another size stands where it was placed anew. */
+static int32_t take_in(substitutes *in, const swap *of, girdle_job *job, int64_t *pieces) {
+  uint64_t count;
+  const girdle_zone *zones = girdle_job_zones(job, &count);
+  if (planned_one_place(&of->stone, &of->instead))
+    return girdle_job_substitute(&in->with->call, job, &of->stone, &of->instead, pieces);
+  *pieces = 0;
+  for (uint64_t at = 0; at < count; at++)
+    *pieces += pieces_of(&zones[at], &of->instead);
+  return GIRDLE_OK;
+}
+
+/* The jobs that are worked take it; those of others have no zones yet. */
 static int32_t take_row(substitutes *in, uint64_t row) {
-  girdle_call *call = &in->with->call;
-  const char *routine = cell(in, row, "routine");
-  girdle_stone stone, instead;
+  swap of;
   int64_t pieces = 0, more;
   uint64_t idle = 0, count;
-  GIRDLE_TRY(check_routine(in, routine));
-  GIRDLE_TRY(girdle_stone_parse(call, cell(in, row, "stone"), &stone));
-  GIRDLE_TRY(girdle_stone_parse(call, cell(in, row, "instead"), &instead));
+  GIRDLE_TRY(read_swap(in->with, in->club, cell(in, row, "routine"), cell(in, row, "stone"), cell(in, row, "instead"),
+                       &of));
   for (uint64_t at = 0; at < girdle_club_jobs(in->club); at++) {
     girdle_job *job = girdle_club_job(in->club, at);
-    if (!is_of(job, routine)) continue;
-    GIRDLE_TRY(girdle_job_substitute(call, job, &stone, &instead, &more));
+    if (!swap_is_of(&of, job)) continue;
+    GIRDLE_TRY(take_in(in, &of, job, &more));
     girdle_job_zones(job, &count);
     idle += count == 0;
     pieces += more;
@@ -66,7 +129,9 @@ static int32_t take_row(substitutes *in, uint64_t row) {
   return GIRDLE_OK;
 }
 
-static int32_t take_rows(substitutes *in) {
+/* ---- the table */
+
+static int32_t each_row(substitutes *in, int32_t (*act)(substitutes *in, uint64_t row)) {
   int32_t first = GIRDLE_OK;
   if (girdle_table_column(in->table, "stone") < 0 || girdle_table_column(in->table, "instead") < 0) {
     girdle_common_fail(&in->with->call, GIRDLE_UNKNOWN, "stone", "the columns are routine, stone and instead");
@@ -74,7 +139,7 @@ static int32_t take_rows(substitutes *in) {
     return GIRDLE_UNKNOWN;
   }
   for (uint64_t row = 0; row < girdle_table_rows(in->table); row++) {
-    int32_t status = take_row(in, row);
+    int32_t status = act(in, row);
     if (status) girdle_common_at(&in->with->call, in->path, girdle_table_line(in->table, row), -1, -1);
     command_fault(in->with, status);
     if (!first) first = status;
@@ -82,7 +147,8 @@ static int32_t take_rows(substitutes *in) {
   return first;
 }
 
-int32_t substitutes_take(program *with, const char *folder_path, const girdle_club *club) {
+static int32_t with_table(program *with, const char *folder_path, const girdle_club *club,
+                          int32_t (*act)(substitutes *in, uint64_t row)) {
   char path[COMMAND_PATH];
   buffer text = {0};
   girdle_table *table = NULL;
@@ -93,10 +159,18 @@ int32_t substitutes_take(program *with, const char *folder_path, const girdle_cl
   GIRDLE_TRY(file_read(with, path, TABLE_BYTES, &text));
   status = girdle_table_read(&with->call, path, text.bytes, text.count, &table);
   in.table = table;
-  if (!status) status = take_rows(&in);
+  if (!status) status = each_row(&in, act);
   girdle_table_free(table);
   buffer_free(&text);
   return status;
+}
+
+int32_t substitutes_read(program *with, const char *folder_path, const girdle_club *club) {
+  return with_table(with, folder_path, club, read_row);
+}
+
+int32_t substitutes_take(program *with, const char *folder_path, const girdle_club *club) {
+  return with_table(with, folder_path, club, take_row);
 }
 
 /* ---- what could be taken */
@@ -170,7 +244,7 @@ int32_t substitutes_say(program *with, const girdle_club *club, const girdle_rec
   if (!said) return GIRDLE_OK;
   buffer_say(&with->result, with,
              "What is taken instead goes into substitutes.csv (routine, stone, instead), for all of a routine or for "
-             "none; another size is a change of the recipe.");
+             "none; another size is placed anew: girdle compare CLUB stone= instead= says what that changes.");
   buffer_text(&with->result, "\n");
   return GIRDLE_OK;
 }

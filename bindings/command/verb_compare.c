@@ -289,13 +289,31 @@ static void version_free(version *of) {
   girdle_club_free(of->club);
 }
 
+/* One club beside itself with another stone for all of a routine, or for all. */
+static int32_t read_substituted(program *with, version *before, version *after) {
+  const char *wished[3] = {flags_take(with, "routine"), flags_take(with, "stone"), flags_take(with, "instead")};
+  int32_t status;
+  if (!wished[1] || !wished[2] || !work_is_club(with, with->flags.files[0]))
+    return command_usage(with, "compare takes two files, the old and the new; or a CLUB with stone= and instead=");
+  if (!wished[0]) wished[0] = "";
+  GIRDLE_TRY(read_version(with, 0, before));
+  with->wished = wished;
+  status = read_version(with, 0, after);
+  with->wished = NULL;
+  return status;
+}
+
+static int32_t read_versions(program *with, version *before, version *after) {
+  if (!with->flags.file_count) return command_usage(with, "compare takes two files, the old and the new");
+  if (with->flags.file_count == 1) return read_substituted(with, before, after);
+  GIRDLE_TRY(read_version(with, 0, before));
+  return read_version(with, 1, after);
+}
+
 int32_t verb_compare(program *with) {
   version before = {NULL, NULL}, after = {NULL, NULL};
   changes all = {NULL, 0};
-  int32_t status;
-  if (with->flags.file_count < 2) return command_usage(with, "compare takes two files, the old and the new");
-  status = read_version(with, 0, &before);
-  if (!status) status = read_version(with, 1, &after);
+  int32_t status = read_versions(with, &before, &after);
   if (!status) {
     int by_tag = girdle_club_jobs(before.club) > 1 || girdle_club_jobs(after.club) > 1;
     gather(&all, girdle_reckoning_tally(before.reckoned), girdle_reckoning_tally(after.reckoned), by_tag);

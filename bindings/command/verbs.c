@@ -111,9 +111,12 @@ const verb command_verbs[] = {
      "  girdle learn CLUB tag=spring gross=12 hours=9 --write\n"
      "  girdle learn CLUB card.csv --write\n",
      verb_learn, 2},
-    {"compare", "what to add, take off and buy", "OLD NEW [name=value]... [--prices FOLDER] [--csv|--json]",
+    {"compare", "what to add, take off and buy", "OLD NEW [name=value]... | CLUB stone=STONE instead=STONE [routine=ROUTINE]\n"
+     "       [--prices FOLDER] [--csv|--json]",
      "Holds a new version of a costume or a club against the old one: what to add and take off by zone and stone,\n"
-     "what to buy beside, and what changes in weight, work and, with --prices, money.\n",
+     "what to buy beside, and what changes in weight, work and, with --prices, money. With one CLUB it says what comes of\n"
+     "it when all of a routine, or of the club, wear another stone instead; of another size the zones are placed anew.\n\n"
+     "  girdle compare CLUB routine=Hearth stone=\"ss20 red\" instead=\"ss16 red\"\n",
      verb_compare, 2},
     {"check", "whether a file is sound, placing nothing", "FILE",
      "Reads a recipe, a costume or a whole club, says what it takes and every fault with file and line. The function\n"

@@ -124,11 +124,13 @@ static int32_t drop_house_layer(program *with, costume *of) {
 }
 
 static int32_t one_costume(program *with, const char *file, girdle_job **job) {
+  char lies_in[COMMAND_PATH];
   costume of;
   sheet takes = {0};
   int32_t status;
   memset(&of, 0, sizeof of);
-  if (file_is_folder(file)) GIRDLE_TRY(stones_read(with, file));
+  file_folder(file, lies_in, sizeof lies_in);
+  GIRDLE_TRY(stones_read(with, file_is_folder(file) ? file : lies_in));
   status = source_costume_file(with, file, &of);
   if (!status) status = drop_house_layer(with, &of);
   if (!status) status = wardrobe_describe(with, &of, &takes);
@@ -293,6 +295,9 @@ static int32_t work_season(season *all, const char *path) {
     if (is_chosen(all, at))
       GIRDLE_TRY(worded_for(all->with, path, head, wardrobe_need(all->with, &all->costumes, head->costume)));
   }
+  GIRDLE_TRY(substitutes_read(all->with, path, all->club));
+  if (all->with->wished) GIRDLE_TRY(substitutes_add(all->with, all->club, all->with->wished[0], all->with->wished[1],
+                                                    all->with->wished[2]));
   GIRDLE_TRY(pool_run(all->with, &list));
   GIRDLE_TRY(alike_keep(all->with, all->club, &all->costumes));
   return substitutes_take(all->with, path, all->club);
@@ -360,7 +365,7 @@ int32_t work_check_club(program *with, const char *path, girdle_club *club, uint
   }
   if (!first) first = command_fault(with, some_wearer(with, path, club));
   note(&first, command_fault(with, fit_sizes(with, path, club)));
-  if (girdle_club_jobs(club)) note(&first, command_fault(with, substitutes_take(with, path, club)));
+  if (girdle_club_jobs(club)) note(&first, command_fault(with, substitutes_read(with, path, club)));
   for (uint64_t at = 0; at < girdle_club_jobs(club); at++) {
     const girdle_job_head *head = head_at(club, at);
     if (!wardrobe_costume(all, head->costume))
@@ -393,6 +398,7 @@ int32_t work_file(program *with, const char *file, int how, girdle_club **out) {
   girdle_club *club = NULL;
   int32_t status;
   stones_forget(with); /* of another file */
+  substitutes_forget(with);
   GIRDLE_TRY(girdle_club_new(&with->call, &club));
   if (work_is_club(with, file)) {
     static const char *const known[] = {"tag"};

@@ -25,7 +25,7 @@ static int stone_from_fields(lua_State *L, int index, const girdle_catalogue *ow
   girdle_stone stone;
   girdle_lua_fields(L, &work, index, "stone", girdle_fields_stone, v);
   girdle_stone_spec_init(&spec, sizeof spec);
-  spec.own = own;
+  spec.own = own ? own : work.call.own;
   spec.size = v[STONE_SIZE].text;
   spec.colour = v[STONE_COLOUR].text;
   spec.finish = v[STONE_FINISH].text;
@@ -53,7 +53,7 @@ static int stone_from_text(lua_State *L, int index, const girdle_catalogue *own)
   girdle_lua_begin(L, &work);
   lua_settop(L, index);
   memset(&stone, 0, sizeof stone);
-  if (girdle_lua_read(L, &work, &text, &value) || girdle_stone_parse_own(&work.call, value.text, own, &stone)) {
+  if (girdle_lua_read(L, &work, &text, &value) || girdle_stone_parse_own(&work.call, value.text, own ? own : work.call.own, &stone)) {
     girdle_lua_fault(&faults, &work.error, &text);
     girdle_lua_raise(L, &faults);
   }
@@ -61,6 +61,7 @@ static int stone_from_text(lua_State *L, int index, const girdle_catalogue *own)
   return 1;
 }
 
+/* Without a catalogue of its own by what the run knows, such as a club's own sizes. */
 int girdle_lua_push_stone_of(lua_State *L, int index, const girdle_catalogue *own) {
   if (girdle_lua_stone_at(L, index)) {
     lua_settop(L, index);

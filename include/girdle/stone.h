@@ -102,6 +102,9 @@ typedef struct girdle_catalogue {
    * ratio, whatever their colour, finish and fix. */
   const girdle_stone *weighed;
   uint64_t weighed_count;
+  /* Wherever swapped[i] is made or written, instead[i] is meant: what is taken of another size is so placed anew. */
+  const girdle_stone *swapped, *instead;
+  uint64_t swap_count;
 } girdle_catalogue;
 
 /* Checks every row: a name in each, ranges as beside the structs (a cut in a round outline), weighed stones that were

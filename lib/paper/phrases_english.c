@@ -48,7 +48,7 @@ const char *const girdle_english[] = {
     "{1}: {2} could stand in, {3} pieces ({4}), {5} g, {6} ({8}), from {7}",
     "{1}: {2} could stand in, {3} pieces ({4}), {5} g, {6}, from {7}",
     "What is taken instead goes into substitutes.csv (routine, stone, instead), for all of a routine or for none; "
-    "another size is a change of the recipe.",
+    "another size is placed anew: girdle compare CLUB stone= instead= says what that changes.",
     /* calendar */
     "to", "all", "order the stones", "delivery", "alterations, before any gluing",
     "swatch on this fabric: look at it under the lights, then peel", "glue", "glue, about {1}",
