@@ -194,7 +194,7 @@ static void placement_clear_of_keeps_the_gap(void **state) {
 static void placement_overlaps_finds_every_pair(void **state) {
   uint64_t random = 5;
   (void)state;
-  for (int64_t i = 0; i < test_cases(0.3); i++) {
+  for (int64_t i = 0; i < test_cases(1); i++) {
     uint64_t stones_count = 1 + test_random(&random) % 6, records_count = test_random(&random) % 60, count = 99,
              found = 0;
     girdle_stone stones[6];

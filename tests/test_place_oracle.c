@@ -181,7 +181,7 @@ static girdle_stone fancy(int32_t kind, double ratio, double width_mm) {
 
 /* A circle, an ellipse, a lens of two arcs, or a box, turned about its middle. */
 static GEOSGeometry *outline_of(const girdle_stone *stone, const girdle_placed *at) {
-  enum { STEPS = 720 };
+  enum { STEPS = 240 };
   GEOSCoordSequence *points = GEOSCoordSeq_create_r(geos, STEPS + 1, 2);
   double half = stone->diameter_mm[GIRDLE_NOMINAL] / 2, length = half * stone->length_ratio;
   double turn = (double)at->turn_deg * 0.017453292519943295;
@@ -216,11 +216,11 @@ static double common_area(const GEOSGeometry *a, const GEOSGeometry *b) {
 /* What touches by less than the tolerance is no overlap: a strip so narrow has next to no area. */
 static void overlaps_are_those_of_the_true_outlines(void **state) {
   static const int32_t outlines[] = {GIRDLE_ROUND, GIRDLE_OVAL, GIRDLE_NAVETTE, GIRDLE_RECTANGLE, GIRDLE_SQUARE};
-  enum { STONES = 8 };
+  enum { STONES = 4 };
   uint64_t random = 22;
   int64_t overlapping = 0, clear = 0;
   (void)state;
-  for (int64_t i = 0; i < test_cases(0.02); i++) {
+  for (int64_t i = 0; i < test_cases(0.2); i++) {
     girdle_stone stones[STONES];
     girdle_placed records[STONES];
     GEOSGeometry *shapes[STONES];
@@ -234,8 +234,8 @@ static void overlaps_are_those_of_the_true_outlines(void **state) {
       int32_t kind = outlines[test_random(&random) % 5];
       double ratio = kind == GIRDLE_ROUND || kind == GIRDLE_SQUARE ? 1 : 1.2 + test_uniform(&random);
       stones[k] = fancy(kind, ratio, 2 + 4 * test_uniform(&random));
-      records[k].x_mm = 16 * test_uniform(&random);
-      records[k].y_mm = 16 * test_uniform(&random);
+      records[k].x_mm = 10 * test_uniform(&random);
+      records[k].y_mm = 10 * test_uniform(&random);
       records[k].turn_deg = (float)(360 * test_uniform(&random));
       records[k].stone = k;
     }
@@ -259,7 +259,7 @@ static void overlaps_are_those_of_the_true_outlines(void **state) {
       GEOSGeom_destroy_r(geos, shapes[k]);
     girdle_placement_free(placement);
   }
-  assert_true(overlapping > test_cases(0.05) && clear > test_cases(0.05));
+  assert_true(overlapping > test_cases(0.2) && clear > test_cases(0.2));
 }
 
 /* A run stands on the curve, its neighbours one gap apart, nothing on top of another. */
@@ -524,11 +524,9 @@ static void small_scatters_never_fail_their_promises(void **state) {
       assert_true(records[k].x_mm >= box.left_mm + radius && records[k].x_mm <= box.right_mm - radius);
       assert_true(records[k].y_mm >= box.top_mm + radius && records[k].y_mm <= box.bottom_mm - radius);
     }
-    if (i % 10 == 0) {
-      assert_int_equal(girdle_scatter(NULL, region, &options, &again), GIRDLE_OK);
-      assert_true(test_same(placement, again));
-      girdle_placement_free(again);
-    }
+    assert_int_equal(girdle_scatter(NULL, region, &options, &again), GIRDLE_OK);
+    assert_true(test_same(placement, again));
+    girdle_placement_free(again);
     girdle_placement_free(placement);
     girdle_region_free(region);
   }
