@@ -68,6 +68,29 @@ static void host_place_ends_by_each_limit(void **state) {
   }
 }
 
+/* A word that works too long, or asks for too much, says which numbers to change; a loop does not. */
+static void host_place_says_what_takes_less(void **state) {
+  static const struct {
+    const char *body, *field;
+  } cases[] = {{"\nreturn scatter { within = rectangle(2000, 2000), stones = 'ss5', gap = 0 }", "steps"},
+               {"\nreturn run { along = line(1e7), stones = 'ss5', gap = 0 }", "memory"}};
+  (void)state;
+  for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+    girdle_host_options options;
+    test_call test;
+    test_begin(&test);
+    girdle_host_options_init(&options, sizeof options);
+    options.most_steps = 100000;
+    options.most_bytes = 64 << 20;
+    assert_status(&test, place_text(&test.call, &options, cases[i].body), GIRDLE_LIMIT);
+    assert_string_equal(test.error.field, cases[i].field);
+    assert_non_null(strstr(test.error.message, "(1000000 at most): a wider gap, larger ones or a smaller shape"));
+    assert_null(strstr(test.error.message, "loop"));
+    assert_int_equal(test.error.line, 3);
+    assert_int_equal(test.live_bytes, 0);
+  }
+}
+
 /* What was printed before the limit was reached has been handed on, whole lines at a time. */
 static uint64_t printed;
 static int32_t count_bytes(void *context, const void *bytes, uint64_t count) {
@@ -239,6 +262,7 @@ int main(void) {
   const struct CMUnitTest tests[] = {
       cmocka_unit_test(host_place_needs_no_call),
       cmocka_unit_test(host_place_ends_by_each_limit),
+      cmocka_unit_test(host_place_says_what_takes_less),
       cmocka_unit_test(host_place_prints_up_to_the_limit),
       cmocka_unit_test(host_place_ends_by_the_callers_watch),
       cmocka_unit_test(host_place_takes_places_out_of_errors),

@@ -52,8 +52,7 @@ void girdle_limited_look_at_clock(girdle_limited *run) {
 
 /* ---- steps */
 
-static int32_t tick(void *context, uint64_t steps, double done) {
-  girdle_limited *run = context;
+static int32_t count(girdle_limited *run, uint64_t steps, double done) {
   const girdle_watch *watch = run->call ? &run->call->watch : NULL;
   if (run->reason) return 1;
   run->steps = steps > UINT64_MAX - run->steps ? UINT64_MAX : run->steps + steps;
@@ -66,10 +65,18 @@ static int32_t tick(void *context, uint64_t steps, double done) {
   return run->reason != GIRDLE_LIMITED_GOES_ON;
 }
 
+/* The watch of words that work. */
+static int32_t tick(void *context, uint64_t steps, double done) {
+  girdle_limited *run = context;
+  int32_t goes_on = run->reason == GIRDLE_LIMITED_GOES_ON, stops = count(run, steps, done);
+  if (goes_on && stops) run->in_word = 1;
+  return stops;
+}
+
 static void count_hook(lua_State *L, lua_Debug *frame) {
   girdle_limited *run = girdle_limited_of(L);
   (void)frame;
-  if (!tick(run, HOOK_STEPS, -1)) return;
+  if (!count(run, HOOK_STEPS, -1)) return;
   lua_pushnil(L);
   lua_error(L);
 }
@@ -115,16 +122,34 @@ static int32_t over(girdle_error *error, const char *field, double most, const c
   return GIRDLE_LIMIT;
 }
 
+/* Core memory refusals surface as a fault of a word; the reason is the limit all the same. */
+static int is_memory_fault(const girdle_limited *run) {
+  return run->words.fault_count && run->words.faults[0].status == GIRDLE_MEMORY;
+}
+
+/* What a word could not do within the limits was too much to place, nearly always. */
+static void advise(const girdle_limited *run, girdle_error *error, const char *otherwise) {
+  size_t length = strlen(error->message);
+  if (run->in_word || is_memory_fault(run))
+    snprintf(error->message + length, sizeof error->message - length,
+             "; fewer stones take less (%lld at most): a wider gap, larger ones or a smaller shape",
+             (long long)run->limits.most_stones);
+  else
+    snprintf(error->message + length, sizeof error->message - length, "%s", otherwise);
+}
+
 static int32_t stop_status(const girdle_limited *run, girdle_error *error) {
   const girdle_host_options *limits = &run->limits;
   girdle_common_text(error->source, sizeof error->source, run->stop_source);
   error->line = run->stop_line;
-  if (run->reason == GIRDLE_LIMITED_TIME)
-    return over(error, "seconds", limits->most_seconds, "took more than the", limits->most_seconds,
-                "s of processor time it may; does a loop never end?");
-  if (run->reason == GIRDLE_LIMITED_STEPS)
-    return over(error, "steps", (double)limits->most_steps, "took more than the", (double)limits->most_steps,
-                "steps it may; does a loop never end?");
+  if (run->reason == GIRDLE_LIMITED_TIME || run->reason == GIRDLE_LIMITED_STEPS) {
+    int by_time = run->reason == GIRDLE_LIMITED_TIME;
+    double most = by_time ? limits->most_seconds : (double)limits->most_steps;
+    over(error, by_time ? "seconds" : "steps", most, "took more than the", most,
+         by_time ? "s of processor time it may" : "steps it may");
+    advise(run, error, "; does a loop never end?");
+    return GIRDLE_LIMIT;
+  }
   if (run->reason == GIRDLE_LIMITED_CALLER) {
     girdle_common_text(error->message, sizeof error->message, "stopped before it was done");
     return GIRDLE_STOPPED;
@@ -136,8 +161,10 @@ static int32_t stop_status(const girdle_limited *run, girdle_error *error) {
   if (run->long_text)
     return over(error, "memory", GIRDLE_LUA_STRING_BYTES, "asked for a text longer than the",
                 GIRDLE_LUA_STRING_BYTES / 1048576, "MiB a text may have");
-  return over(error, "memory", (double)limits->most_bytes, "asked for more memory than the",
-              (double)limits->most_bytes / 1048576, "MiB it may use");
+  over(error, "memory", (double)limits->most_bytes, "asked for more memory than the",
+       (double)limits->most_bytes / 1048576, "MiB it may use");
+  advise(run, error, "");
+  return GIRDLE_LIMIT;
 }
 
 /* What goes wrong within a recipe was asked for by a zone, in a costume or a table that may be another's: it is told
@@ -169,11 +196,6 @@ static int report_raised(girdle_limited *run, const char *text) {
   for (int32_t i = 0; i < words->fault_count; i++)
     report_fault(run, &words->faults[i]);
   return 1;
-}
-
-/* Core memory refusals surface as a fault of a word; the reason is the limit all the same. */
-static int is_memory_fault(const girdle_limited *run) {
-  return run->words.fault_count && run->words.faults[0].status == GIRDLE_MEMORY;
 }
 
 /* Whether a refusal of memory ended the run. Lua's buffers raise theirs as a plain text. */
