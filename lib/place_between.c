@@ -14,10 +14,14 @@
  * so the middle of a square cell and its half diagonal bound what the whole cell may hold. The most promising cell is
  * halved until its bound is met, and the largest stone that fits is set there. */
 
-#define NEAR_MM 0.02 /* how far from the middle of a gap a stone may stand */
+#define NEAR_MM 0.02      /* how far from the middle of a gap a stone may stand */
+#define SNAPPED_MM 7.2e-5 /* no farther does snapping move a place */
+#define DIAGONAL 1.41421356237309515
 
 typedef struct cell {
   double bound, x, y, half;
+  double depth;  /* no place in it lies less deep */
+  uint64_t seen; /* how many stones its bound knows of */
 } cell;
 
 typedef struct filling {
@@ -74,17 +78,27 @@ static int32_t push(filling *work, const cell *pushed) {
 
 /* ---- how large a stone may stand at a place; more than the largest is not told apart */
 
-/* Nothing is looked for farther off than the edge is, or than `known`, which the room is known not to exceed. */
-static double room_at(const filling *work, double x, double y, double known) {
-  double limit = 2 * work->most, margin = work->options.margin_mm, gap = work->options.gap_mm;
-  double inside = girdle_field_depth(&work->field, x, y, limit + margin) - margin;
-  if (inside < -limit) return inside;
-  limit = fmin(limit, fmax(fmin(inside, known + GIRDLE_TOUCH_MM), 0));
-  return fmin(inside, girdle_crowd_clearance(&work->crowd, x, y, limit + gap) - gap);
+/* How much of the edge's distance a stone may use, up to the most that is told apart; where all of a cell is known to
+ * lie deep enough, nothing is looked for. */
+static double inside_at(const filling *work, cell *at) {
+  double limit = 2 * work->most, margin = work->options.margin_mm, diagonal = at->half * DIAGONAL, depth;
+  if (at->depth >= limit + margin) return limit;
+  depth = girdle_field_depth(&work->field, at->x, at->y, limit + margin + diagonal);
+  at->depth = depth - diagonal;
+  return fmin(depth - margin, limit);
 }
 
-static int32_t push_cell(filling *work, double x, double y, double half, double known) {
-  cell pushed = {room_at(work, x, y, known) + half * 1.41421356237309515, x, y, half};
+/* Nothing is looked for farther off than the edge is, or than `known`, which the room is known not to exceed. */
+static double room_at(const filling *work, cell *at, double known) {
+  double limit = 2 * work->most, gap = work->options.gap_mm, inside = inside_at(work, at);
+  if (inside < -limit) return inside;
+  limit = fmin(limit, fmax(fmin(inside, known + GIRDLE_TOUCH_MM), 0));
+  return fmin(inside, girdle_crowd_clearance(&work->crowd, at->x, at->y, limit + gap) - gap);
+}
+
+static int32_t push_cell(filling *work, double x, double y, double half, double known, double depth) {
+  cell pushed = {0, x, y, half, depth, work->crowd.count};
+  pushed.bound = room_at(work, &pushed, known) + half * DIAGONAL;
   return pushed.bound + GIRDLE_TOUCH_MM < work->least ? GIRDLE_OK : push(work, &pushed);
 }
 
@@ -93,7 +107,7 @@ static int32_t push_cells(filling *work) {
   double side = fmax(work->most, 1e-4 * (box->bottom_mm - box->top_mm + box->right_mm - box->left_mm));
   for (double y = box->top_mm; y < box->bottom_mm; y += side) {
     for (double x = box->left_mm; x < box->right_mm; x += side)
-      GIRDLE_TRY(push_cell(work, x + side / 2, y + side / 2, side / 2, INFINITY));
+      GIRDLE_TRY(push_cell(work, x + side / 2, y + side / 2, side / 2, INFINITY, -INFINITY));
     GIRDLE_TRY(girdle_common_tick(work->call, (uint64_t)((box->right_mm - box->left_mm) / side) + 1, -1));
   }
   return GIRDLE_OK;
@@ -112,22 +126,37 @@ static int32_t set_largest(filling *work, double x, double y, double room) {
 static int32_t halve(filling *work, const cell *top) {
   double half = top->half / 2;
   for (int k = 0; k < 4; k++)
-    GIRDLE_TRY(push_cell(work, top->x + (k & 1 ? half : -half), top->y + (k & 2 ? half : -half), half, top->bound));
+    GIRDLE_TRY(push_cell(work, top->x + (k & 1 ? half : -half), top->y + (k & 2 ? half : -half), half, top->bound,
+                         top->depth));
   return GIRDLE_OK;
+}
+
+/* The room at the middle as the grid of places has it; where the middle's own is too little, so is that. */
+static int may_stand(const filling *work, const cell *top, cell *place, double *room) {
+  double enough = fmin(2 * work->most, top->bound - NEAR_MM), middle = top->bound - top->half * DIAGONAL;
+  if (middle + SNAPPED_MM + GIRDLE_TOUCH_MM < enough) return 0;
+  *place = *top;
+  place->half = 0;
+  place->x = girdle_place_snapped(top->x);
+  place->y = girdle_place_snapped(top->y);
+  *room = room_at(work, place, INFINITY);
+  return *room + GIRDLE_TOUCH_MM >= enough && *room + GIRDLE_TOUCH_MM >= work->least;
 }
 
 /* What was set since may have taken the cell's room: its bound is worked out afresh before it is believed. */
 static int32_t look_at(filling *work, cell *top) {
-  double x = girdle_place_snapped(top->x), y = girdle_place_snapped(top->y), room;
-  double bound = room_at(work, top->x, top->y, top->bound) + top->half * 1.41421356237309515;
-  if (bound + GIRDLE_TOUCH_MM < work->least) return GIRDLE_OK;
-  if (bound < top->bound - GIRDLE_TOUCH_MM) {
-    top->bound = bound;
-    return push(work, top);
+  cell place;
+  double room;
+  if (top->seen < work->crowd.count) {
+    double bound = room_at(work, top, top->bound) + top->half * DIAGONAL;
+    int lower = bound < top->bound - GIRDLE_TOUCH_MM;
+    top->seen = work->crowd.count;
+    if (bound + GIRDLE_TOUCH_MM < work->least) return GIRDLE_OK;
+    top->bound = lower ? bound : fmin(bound, top->bound);
+    if (lower) return push(work, top);
   }
-  room = room_at(work, x, y, INFINITY);
-  if (room + GIRDLE_TOUCH_MM >= fmin(2 * work->most, bound - NEAR_MM) && room + GIRDLE_TOUCH_MM >= work->least) {
-    GIRDLE_TRY(set_largest(work, x, y, room));
+  if (may_stand(work, top, &place, &room)) {
+    GIRDLE_TRY(set_largest(work, place.x, place.y, room));
     return push(work, top); /* it may hold another */
   }
   if (top->half > NEAR_MM / 4) return halve(work, top);

@@ -36,8 +36,8 @@ void girdle_crowd_free(girdle_crowd *crowd) {
 }
 
 static uint64_t cell_of(double offset, double cell, uint64_t cells) {
-  double index = floor(offset / cell);
-  return index <= 0 ? 0 : index >= (double)cells - 1 ? cells - 1 : (uint64_t)index;
+  double index = offset / cell;
+  return index <= 0 ? 0 : index >= (double)cells - 1 ? cells - 1 : (uint64_t)(int64_t)index;
 }
 
 static int32_t add(girdle_call *call, girdle_crowd *crowd, girdle_disc disc) {

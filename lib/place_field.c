@@ -236,8 +236,8 @@ int32_t girdle_field_for_depths(girdle_call *call, const girdle_region *region, 
 /* ---- bands */
 
 uint64_t girdle_field_band(const girdle_field *field, double y) {
-  double band = floor((y - field->box.top_mm) / field->band_mm);
-  return band <= 0 ? 0 : band >= (double)field->bands - 1 ? field->bands - 1 : (uint64_t)band;
+  double band = (y - field->box.top_mm) / field->band_mm;
+  return band <= 0 ? 0 : band >= (double)field->bands - 1 ? field->bands - 1 : (uint64_t)(int64_t)band;
 }
 
 static uint64_t last_band_of(const girdle_field *field, const girdle_edge *edge) {
