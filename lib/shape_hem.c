@@ -101,6 +101,7 @@ int32_t girdle_region_lower_edge(girdle_call *call, const girdle_region *region,
   girdle_strokes_begin(&strokes, call);
   girdle_strokes_ring(&strokes, rim->pieces + lowest->first, lowest->count, 1);
   status = girdle_strokes_finish(&strokes, &ring);
+  if (!status) status = girdle_common_tick(call, rim->piece_count, -1);
   if (!status) status = edge_of_ring(call, &ring, out);
   girdle_path_free(ring);
   girdle_path_free(rim);

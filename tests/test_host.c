@@ -461,7 +461,7 @@ static void host_place_refuses_each_kind_of_wrong_value(void **state) {
                {"n", "one", "not a number"},
                {"i", "1.5", "whole number"},
                {"i", "10", "1 to 9"},
-               {"pc", "60 %", "0.5"},
+               {"pc", "60 %", "at most 50 %, not 60"},
                {"pc", "0.1", "unit is missing"},
                {"a", "30", "unit is missing"},
                {"c", "dwon", "did you mean 'down'"},

@@ -249,10 +249,13 @@ int girdle_host_zone_try(lua_State *L, girdle_limited *run, const char *source, 
   uint64_t seed = run->words.seed;
   run->words.source = source;
   run->words.line = line;
-  status = lua_pcall(L, 4, 0, 0);
+  lua_pushcfunction(L, girdle_lua_note_place);
+  lua_insert(L, -6);
+  status = lua_pcall(L, 4, 0, -6);
   run->words.depth = depth;
   run->words.seed = seed;
   if (status) girdle_limited_note(L, run);
+  lua_pop(L, 1);
   run->words.source = NULL;
   return status == LUA_OK;
 }

@@ -205,6 +205,13 @@ static int is_out_of_memory(const girdle_limited *run, int status, const char *t
   return is_memory_fault(run) || strcmp(text, "not enough memory") == 0;
 }
 
+/* A text of error's level 0, or what no text is, does not tell where it was raised. */
+static void take_noted_place(lua_State *L, const girdle_lua_context *words, girdle_error *error) {
+  if (words->error_object != lua_topointer(L, -1) || words->error_line <= 0) return;
+  girdle_common_text(error->source, sizeof error->source, words->error_source);
+  error->line = words->error_line;
+}
+
 static void note(lua_State *L, girdle_limited *run, int status) {
   const char *text = lua_type(L, -1) == LUA_TSTRING ? lua_tostring(L, -1) : NULL;
   girdle_error error;
@@ -221,6 +228,7 @@ static void note(lua_State *L, girdle_limited *run, int status) {
     error.status = status == LUA_ERRSYNTAX ? GIRDLE_SYNTAX : GIRDLE_ARGUMENT;
     girdle_common_text(error.message, sizeof error.message,
                        text ? girdle_limited_split(text, &error) : "the recipe raised an error that is not a text");
+    if (error.line < 0) take_noted_place(L, &run->words, &error);
   }
   girdle_lua_clean(error.message);
   report_fault(run, &error);
@@ -271,10 +279,11 @@ static void begin(girdle_limited *run, girdle_host *host, girdle_call *call, con
 static int32_t run_state(girdle_limited *run, lua_CFunction work, int32_t (*take)(girdle_limited *run)) {
   int status;
   lua_sethook(run->L, count_hook, LUA_MASKCOUNT, HOOK_STEPS);
-  lua_pushcfunction(run->L, protected_work); /* light: none of these three allocates */
+  lua_pushcfunction(run->L, girdle_lua_note_place); /* light: none of these four allocates */
+  lua_pushcfunction(run->L, protected_work);
   lua_pushlightuserdata(run->L, run);
   lua_pushcfunction(run->L, work);
-  status = lua_pcall(run->L, 2, 1, 0);
+  status = lua_pcall(run->L, 2, 1, 1);
   if (status) note(run->L, run, status);
   if (!run->failure.status && take) return take(run);
   if (run->failure.status && run->call && run->call->error && !run->call->error->status)

@@ -73,6 +73,21 @@ int32_t girdle_lua_where(lua_State *L, char *source, size_t bytes) {
   return source[0] ? girdle_lua_context_of(L)->line : -1;
 }
 
+/* The object stays as it is: a recipe may catch it. An outer handler, which sees it raised again, changes nothing. */
+int girdle_lua_note_place(lua_State *L) {
+  girdle_lua_context *context = girdle_lua_context_of(L);
+  const void *object = lua_topointer(L, 1);
+  char source[sizeof context->error_source];
+  int32_t line;
+  if (object && object == context->error_object) return 1;
+  line = girdle_lua_where(L, source, sizeof source);
+  if (line <= 0) return 1;
+  context->error_object = object;
+  context->error_line = line;
+  memcpy(context->error_source, source, sizeof source);
+  return 1;
+}
+
 /* ---- faults */
 
 static girdle_error *next_fault(girdle_lua_faults *faults) {

@@ -564,6 +564,16 @@ void girdle_lua_check_given(lua_State *L, int recipe, int given) {
   lua_pop(L, 1);
 }
 
+static void refuse_result(lua_State *L, const girdle_lua_recipe *box) {
+  girdle_lua_faults faults;
+  girdle_lua_faults_begin(&faults, NULL);
+  girdle_lua_fault_of(&faults, NULL, GIRDLE_ARGUMENT, "place of recipe '%s' must return a placement, not %s", box->name,
+                      girdle_lua_type_text(L, -1));
+  girdle_common_text(faults.list[0].source, sizeof faults.list[0].source, box->source);
+  faults.list[0].line = box->line;
+  girdle_lua_raise(L, &faults);
+}
+
 void girdle_lua_call_recipe(lua_State *L, int recipe, int given) {
   girdle_lua_context *context = girdle_lua_context_of(L);
   const girdle_lua_recipe *box = lua_touserdata(L, recipe);
@@ -571,19 +581,21 @@ void girdle_lua_call_recipe(lua_State *L, int recipe, int given) {
   int status, top = lua_gettop(L);
   if (context->depth >= GIRDLE_LUA_DEPTH)
     girdle_lua_fail(L, GIRDLE_LIMIT, NULL, "recipe '%s' lies more than %d recipes deep", box->name, GIRDLE_LUA_DEPTH);
+  lua_pushcfunction(L, girdle_lua_note_place);
   lua_getiuservalue(L, recipe, 1);
   lua_getfield(L, -1, "place");
   lua_replace(L, -2);
   push_given(L, recipe, given);
   context->depth++;
+  context->error_object = NULL;
+  context->error_line = -1;
   context->seed = girdle_lua_seed_of(seed, box->name);
-  status = lua_pcall(L, 1, 1, 0);
+  status = lua_pcall(L, 1, 1, top + 1);
   context->depth--;
   context->seed = seed;
   if (status) lua_error(L);
-  if (!girdle_lua_placement_at(L, top + 1))
-    girdle_lua_fail(L, GIRDLE_ARGUMENT, "place", "place of recipe '%s' must return a placement, not %s", box->name,
-                    girdle_lua_type_text(L, top + 1));
+  if (!girdle_lua_placement_at(L, -1)) refuse_result(L, box);
+  lua_replace(L, top + 1);
 }
 
 int girdle_lua_recipe_called(lua_State *L) {

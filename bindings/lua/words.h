@@ -126,6 +126,9 @@ typedef struct girdle_lua_context {
   char folder[256];   /* own scripts: of the file that is being used, with its slash */
   const char *source; /* where what is worked stands when no Lua line is running; may be NULL */
   int32_t line;
+  const void *error_object; /* what was raised last by Lua itself, and where; see girdle_lua_note_place */
+  char error_source[64];
+  int32_t error_line;
   int32_t fault_count;
   girdle_error faults[GIRDLE_LUA_FAULTS]; /* of what was raised last */
   char raised[256];                       /* the beginning of its text */
@@ -157,6 +160,8 @@ void girdle_lua_charge(lua_State *L, uint64_t steps);
 void girdle_lua_spend(lua_State *L, const girdle_lua_context *context, uint64_t steps); /* the same, context at hand */
 /* Finds the first frame with a line: file and line, or "" and -1. */
 int32_t girdle_lua_where(lua_State *L, char *source, size_t bytes);
+/* A message handler: notes where an error was raised, for those whose text does not tell. */
+int girdle_lua_note_place(lua_State *L);
 uint64_t girdle_lua_seed_of(uint64_t seed, const char *name);
 
 void girdle_lua_clean(char *text); /* control characters become "?" */
