@@ -49,7 +49,7 @@ static const char style[] =
     ".columns{display:grid;grid-template-columns:repeat(auto-fit,minmax(18rem,1fr));gap:0 2rem}\n"
     ".card{width:calc(100% - 2px)}.card td{height:2.1rem}.card th,.card td{padding-left:.5rem;border:1px solid "
     "var(--line)}\n"
-    "@media (max-width:34rem){.card th,.card td{padding:.35rem .25rem;font-size:.75rem}section.zone{padding:.7rem}"
+    "@media (max-width:34rem){.card th,.card td{padding:.35rem .15rem;font-size:.66rem}section.zone{padding:.7rem}"
     ".beside td+td,.beside th{white-space:normal}}\n"
     "@media print{section.zone{border:0;padding:0}.key button{border:0;padding:.1rem 0}"
     "section.zone .picture svg{max-height:68mm}.beside{flex-wrap:nowrap}.beside .picture{flex:0 1 38%}.beside "
