@@ -128,6 +128,50 @@ static void packs_cheapest_finds_fewest_coins(void **state) {
   assert_int_equal(got[1], 2);
 }
 
+/* Unbounded knapsack with two limits, as on rosettacode.org: panacea, ichor and gold, of which no more than 25 of weight and
+ * 0.25 of volume can be carried, are worth 54,500 at the most, in four ways. Gold weighs 2, so 11 of it leave room for
+ * what the four ways hold beside it; then so much worth takes 0.247 of volume at least, and more does not fit. */
+static void packs_cheapest_agrees_with_the_knapsack(void **state) {
+  static const int64_t worth[] = {30, 18, 25}, volume[] = {25, 15, 2}, at_most[] = {-1, -1, 11};
+  static const double weight[] = {0.3, 0.2, 2.0};
+  int64_t got[3], cost;
+  double weighs = 0;
+  (void)state;
+  assert_int_equal(girdle_packs_cheapest(NULL, 545, worth, volume, at_most, 3, got, &cost), GIRDLE_OK);
+  assert_int_equal(cost, 247);
+  assert_true(got[0] == 9 && got[1] == 0 && got[2] == 11); /* of the four that with the fewest packs */
+  for (int i = 0; i < 3; i++)
+    weighs += (double)got[i] * weight[i];
+  assert_true(weighs <= 25);
+  assert_int_equal(girdle_packs_cheapest(NULL, 546, worth, volume, at_most, 3, got, &cost), GIRDLE_OK);
+  assert_true(cost > 250);
+}
+
+/* Cutting rolls of 100 into 97 of 45, 610 of 36, 395 of 31 and 211 of 14 takes 453 rolls: Chvatal, Linear Programming
+ * (1983), chapter 13. Not fewer: let them be worth 1/2, 1/2, 1/4 and 0; if no roll is worth more than 1, there are at
+ * least 452.25. The cheapest cover of a worth of 5/4, by length, tells that none is. */
+static void packs_cheapest_proves_the_least_number_of_rolls(void **state) {
+  static const int64_t quarters[] = {2, 2, 1}, length[] = {45, 36, 31}, wanted[] = {97, 610, 395, 211};
+  static const int64_t cut[4][5] = {{48, 2, 0, 0, 0}, {1, 1, 1, 0, 1}, {198, 0, 1, 2, 0}, {206, 0, 2, 0, 2}};
+  int64_t got[3], shortest, made[4] = {0}, rolls = 0, worth = 0;
+  (void)state;
+  assert_int_equal(girdle_packs_cheapest(NULL, 5, quarters, length, NULL, 3, got, &shortest), GIRDLE_OK);
+  assert_true(shortest > 100);
+  assert_int_equal(girdle_packs_cheapest(NULL, 4, quarters, length, NULL, 3, got, &shortest), GIRDLE_OK);
+  assert_true(shortest <= 100);
+  for (int i = 0; i < 3; i++)
+    worth += wanted[i] * quarters[i];
+  assert_int_equal((worth + 3) / 4, 453);
+  for (int roll = 0; roll < 4; roll++) { /* and so many do */
+    rolls += cut[roll][0];
+    for (int i = 0; i < 4; i++)
+      made[i] += cut[roll][0] * cut[roll][i + 1];
+  }
+  assert_int_equal(rolls, 453);
+  for (int i = 0; i < 4; i++)
+    assert_true(made[i] >= wanted[i]);
+}
+
 /* ---- chances */
 
 /* Abramowitz and Stegun, table 26.5. */
@@ -240,6 +284,8 @@ int main(void) {
       cmocka_unit_test(labour_by_gross_takes_parts_of_a_gross),
       cmocka_unit_test(packs_cheapest_agrees_with_frobenius_numbers),
       cmocka_unit_test(packs_cheapest_finds_fewest_coins),
+      cmocka_unit_test(packs_cheapest_agrees_with_the_knapsack),
+      cmocka_unit_test(packs_cheapest_proves_the_least_number_of_rolls),
       cmocka_unit_test(normal_quantile_agrees_with_tables),
       cmocka_unit_test(student_quantile_agrees_with_tables),
       cmocka_unit_test(binomial_below_agrees_with_tables),
