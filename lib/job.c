@@ -77,6 +77,8 @@ int32_t girdle_job_new(girdle_call *call, const girdle_job_head *head, girdle_jo
   own.struct_bytes = sizeof own;
   if (!own.tag[0]) return girdle_common_fail(call, GIRDLE_ARGUMENT, "tag", "a costume needs a tag, like \"A7\"");
   GIRDLE_TRY(check_fabric(call, &own.fabric));
+  GIRDLE_TRY(girdle_common_range(call, "own", (double)own.own_stones, 0, 1e12, "pieces"));
+  GIRDLE_TRY(girdle_common_range(call, "extra", (double)own.extra_stones, 0, 1e12, "pieces"));
   job = girdle_common_new(call, sizeof *job);
   if (!job) return GIRDLE_MEMORY;
   job->memory = girdle_common_memory(call);

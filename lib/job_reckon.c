@@ -197,6 +197,7 @@ static int32_t share_order(girdle_call *call, const girdle_reckoning *r, int64_t
 
 static int32_t quote_job(girdle_call *call, const girdle_club *club, girdle_reckoning *r, uint64_t job,
                          const job_share *share) {
+  const girdle_job_head *head = girdle_job_head_of(girdle_club_job(club, job));
   girdle_quote_input input;
   GIRDLE_TRY(girdle_work_estimate(call, r->tallies[job], &r->rates, &r->works[job]));
   girdle_quote_input_init(&input, sizeof input);
@@ -206,6 +207,9 @@ static int32_t quote_job(girdle_call *call, const girdle_club *club, girdle_reck
   input.unpriced = share->unpriced;
   input.work = &r->works[job];
   input.quoted_day = r->today;
+  input.own_stones = head->own_stones;
+  input.extra_stones = head->extra_stones;
+  input.rush = head->rush;
   return girdle_quote_make(call, &input, &club->quote, &r->quotes[job]);
 }
 

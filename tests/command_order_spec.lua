@@ -91,3 +91,74 @@ describe("the demo club's order", function()
     command.sweep()
   end)
 end)
+
+describe("an order with stock of another lot", function()
+  local folder = command.folder()
+  os.execute(("cp -r recipes/demo/. %s"):format(folder))
+  local out = folder .. "-out"
+  local text, _, status = run("order", folder, "--today", "2031-01-06", "--out", out)
+
+  it("says from which lot each zone is worked, in text, in lots.csv and in JSON alike", function()
+    assert.equal(0, status)
+    assert.is_truthy(text:find "\nss16 clear\n +%d+  bought from Saltcote Beadworks +cleo, neckline, front\n", text)
+    assert.is_truthy(text:find("lot spring 2030, in stock", 1, true), text)
+    local lots, counts, sums = rows(read(out .. "/lots.csv")), rows(read(out .. "/counts.csv")), {}
+    for _, lot in ipairs(lots) do
+      local line = lot.tag .. "|" .. lot.zone .. "|" .. lot.side .. "|" .. lot.stone
+      sums[line] = (sums[line] or 0) + math.tointeger(lot.pieces)
+      assert.equal("whole", lot.line)
+      assert.is_true(lot.from == "bought" or lot.lot:find "2030" ~= nil, lot.lot)
+    end
+    for _, count in ipairs(counts) do
+      assert.equal(math.tointeger(count.count), sums[count.tag .. "|" .. count.zone .. "|" .. count.side .. "|" .. count.stone])
+    end
+    local json = run("order", folder, "--today", "2031-01-06", "--json")
+    local _, uses = json:gsub('"line":"whole"', "")
+    assert.equal(#lots, uses)
+  end)
+
+  it("says what could stand in, in the text where it saves and in JSON all of it", function()
+    assert.is_truthy(text:find "\nss20 red: ss20 clear could stand in, %d+ pieces %(%+0%), %+0 g, [%d.]+ EUR %(%-[%d.]+%), from ", text)
+    local json = run("order", folder, "--today", "2031-01-06", "--json")
+    assert.is_truthy(json:find '"substitutes":%[{"stone":"[^"]+","differs_in":"%a+","supplier":"[^"]+","pieces":%d+,"added_pieces":')
+    assert.is_truthy(json:find '"spares":{"lost_share":0.0498')
+  end)
+
+  it("says on the picking list and on sheets what to pick and what the spares rest on", function()
+    local sheets = folder .. "-sheets"
+    run("sheet", folder, "--today", "2031-01-06", "--out", sheets)
+    local bags = read(sheets .. "/bags.html")
+    assert.is_truthy(bags:find("<td>lot spring 2030, in stock</td>", 1, true))
+    assert.is_truthy(bags:find("learned from 3 jobs of the log", 1, true))
+    assert.is_truthy(read(sheets .. "/ada.html"):find("learned from 3 jobs of the log", 1, true))
+    os.execute(("rm -rf %s %s"):format(out, sheets))
+  end)
+end)
+
+describe("a quote", function()
+  it("takes rush, the wearer's own stones and what was added after the deposit from club.csv", function()
+    local folder = command.folder()
+    os.execute(("cp -r recipes/demo/. %s"):format(folder))
+    local club = "tag,costume,needed_by,routine,rush,own,extra,bust,waist,neckline,wrist\n" ..
+      "ada,ember,2031-03-14,Hearth,yes,2 gross,1 gross,78 cm,62 cm,54 cm,14.5 cm\n"
+    command.write(folder .. "/club.csv", club)
+    command.write(folder .. "/rates.csv", read(folder .. "/rates.csv") ..
+      "rush,25 %\nextra gross,30.00\nown gross,1.50\nround to,5.00\n")
+    local text, words, status = run("cost", folder, "tag=ada", "--today", "2031-01-06")
+    assert.equal(0, status, words .. club)
+    local lines, sum = {}, 0
+    for label, amount in text:match "\n\n(.-)%-%-%-":gmatch "([^\n]+) ([%d.]+)\n" do
+      lines[(label:match "^%S+ ?%l*":gsub(" $", ""))] = amount
+      sum = sum + cents(amount)
+    end
+    assert.equal("3.00", lines["Checking and"])
+    assert.equal("30.00", lines["Extra stones"])
+    assert.is_truthy(lines["Rush"])
+    assert.equal(sum, cents(text:match "\nPrice +EUR +([%d.]+)\n"))
+    assert.equal(0, (sum - cents(lines["Tax"])) % 500)
+    command.write(folder .. "/club.csv", (club:gsub("2 gross", "-3")))
+    _, words, status = run("cost", folder, "tag=ada")
+    assert.equal(1, status)
+    assert.is_truthy(words:find("club.csv:2:", 1, true), words)
+  end)
+end)

@@ -37,6 +37,9 @@ typedef struct girdle_job_head {
   char tag[32], costume[64], size[16], wearer[64], routine[64];
   int64_t needed_by_day; /* INT64_MIN when not known */
   girdle_fabric fabric;
+  int64_t own_stones;    /* pieces that the wearer brings: their checking and sorting is in the quote; they are in the stock */
+  int64_t extra_stones;  /* pieces added after the deposit was paid, at the price of an extra gross */
+  int32_t rush, reserved2; /* 1: the quote has the share for rush */
 } girdle_job_head;
 
 enum {

@@ -113,7 +113,8 @@ static void read_size(girdle_rows *in, girdle_club *club) {
 
 /* ---- club.csv */
 
-static const char *const club_columns[] = {"tag", "costume", "size", "needed_by", "name", "routine"};
+static const char *const club_columns[] = {"tag",     "costume", "size", "needed_by", "name",
+                                           "routine", "rush",    "own",  "extra"};
 
 static int32_t set_measure(girdle_rows *in, void *target, const char *name, double mm) {
   return girdle_job_set_measure(in->call, target, name, mm);
@@ -135,6 +136,13 @@ static int32_t check_tag(girdle_call *call, const char *tag) {
   return GIRDLE_OK;
 }
 
+/* Pieces, as "40" or "2 1/2 gross"; none when the cell is empty. */
+static int read_pieces(girdle_rows *in, const char *heading, int64_t *out) {
+  const char *text = girdle_rows_cell(in, heading);
+  *out = 0;
+  return !*text || girdle_rows_check(in, heading, girdle_pieces_parse(in->call, text, out));
+}
+
 static int read_head(girdle_rows *in, girdle_job_head *head) {
   int good = 1;
   girdle_job_head_init(head, sizeof *head);
@@ -144,6 +152,9 @@ static int read_head(girdle_rows *in, girdle_job_head *head) {
   good &= girdle_rows_text(in, "name", head->wearer, sizeof head->wearer, 0);
   good &= girdle_rows_text(in, "routine", head->routine, sizeof head->routine, 0);
   good &= girdle_rows_date(in, "needed_by", INT64_MIN, &head->needed_by_day);
+  good &= girdle_rows_yes(in, "rush", &head->rush);
+  good &= read_pieces(in, "own", &head->own_stones);
+  good &= read_pieces(in, "extra", &head->extra_stones);
   return good;
 }
 
