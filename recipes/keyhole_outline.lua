@@ -5,7 +5,7 @@ return recipe {
     { "width", "length", default = "6 cm", from = "1 cm", to = "50 cm", about = "of the round part" },
     { "height", "length", default = "12 cm", from = "2 cm", to = "1 m",
       about = "from the top of the slit to the bottom" },
-    { "slit", "length", default = "2 cm", from = "1 mm", to = "20 cm", about = "across the slit above it" },
+    { "slit", "length", default = "2 cm", from = "1 mm", to = "20 cm", about = "across the slit above it, the zip's tapes included" },
     { "stone", "stone", default = "ss20 clear" },
     { "fillers", "stones", default = "ss9 clear; ss6 clear", about = "from the largest to the smallest" },
     { "set_off", "length", default = "6 mm", from = "1 mm", to = "50 mm", about = "from the edge of the opening" },

@@ -1,6 +1,6 @@
 -- Rows that run down to a point and up again; each bears a stone at the tip, so that the point is sharp.
 return recipe {
-  format = 1, name = "v point", about = "Rows down to a point and up again, sharp at the tip.",
+  format = 1, name = "v point", about = "Rows down to a point and up again, sharp at the tip; mind underarm and zip.",
   takes = {
     { "width", "length", default = "16 cm", from = "2 cm", to = "2 m", about = "between the two upper ends" },
     { "depth", "length", default = "12 cm", from = "1 cm", to = "2 m", about = "from the upper ends down to the tip" },

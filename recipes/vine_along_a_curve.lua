@@ -17,7 +17,7 @@ return recipe {
     { "lean", "angle", default = "50 deg", from = "10 deg", to = "90 deg",
       about = "of the leaves, away from the stem" },
     { "gap", "length", default = "0.8 mm", from = "0 mm", to = "20 mm", about = "clear fabric between stones" },
-    { "leave", "text", default = "", about = "stretches of the stem without stones, as 18 cm to 22 cm" },
+    { "leave", "text", default = "", about = "stretches of the stem without stones, as 18 cm to 22 cm: zip, underarm" },
   },
   place = function (given)
     local vine = run { along = given.line, stones = { given.stem }, gap = given.gap, leave = given.leave }

@@ -36,6 +36,10 @@ describe("each house recipe", function ()
       assert.equal(name:match "([^/]*)%.lua$", (sheet.name:gsub(" ", "_")))
       assert.is_truthy(sheet.about:find "%.$")
       assert.is_truthy(read(name):find "^%-%- %u")
+      local help = { sheet.about }
+      for _, parameter in ipairs(sheet.takes) do help[#help + 1] = parameter.about end
+      help = table.concat(help, " ")
+      assert.is_truthy(help:find "zip" or help:find "seat" or help:find "inner arm", "where stones would hurt is not asked")
       for place, parameter in ipairs(sheet.takes) do
         local needed = parameter.default == nil and not parameter.optional
         assert.is_true(not needed or place == 1, parameter[1] .. " has no default")
