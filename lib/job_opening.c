@@ -21,12 +21,17 @@ static int32_t check(girdle_call *call, const girdle_opening *ring) {
   GIRDLE_TRY(girdle_common_range(call, "lies", ring->lies, 0, 4, ""));
   GIRDLE_TRY(girdle_common_range(call, "stretch", ring->stretch_most, ring->lies, 4, ""));
   GIRDLE_TRY(girdle_common_range(call, "diameter", ring->diameter_mm, 0.5, 100, "mm"));
-  return girdle_common_range(call, "gap", ring->gap_mm, 0, 1e4, "mm");
+  GIRDLE_TRY(girdle_common_range(call, "gap", ring->gap_mm, 0, 1e4, "mm"));
+  return girdle_common_range(call, "stones", (double)ring->stones, 0,
+                             floor(ring->ring_mm / ring->diameter_mm * (1 + 1e-9)), "");
 }
 
 static int32_t planned(girdle_call *call, const girdle_opening *ring, girdle_count *out) {
   girdle_stone stone;
   memset(&stone, 0, sizeof stone);
+  memset(out, 0, sizeof *out);
+  out->expected = ring->stones;
+  if (ring->stones) return GIRDLE_OK;
   for (int i = GIRDLE_LEAST; i <= GIRDLE_MOST; i++)
     stone.diameter_mm[i] = ring->diameter_mm;
   stone.length_ratio = 1;

@@ -208,6 +208,9 @@ static int32_t read_yes(girdle_call *call, const rate_row *rate, const char *val
 
 /* ---- money */
 
+/* So that what is reckoned with it is not too large where nobody knows any more which rate it was. */
+static const int64_t RATE_MOST_MINOR = 1000000000000;
+
 static int money_slot(const rate_row *wanted) {
   int slot = 0;
   for (const rate_row *at = rates; at < wanted; at++)
@@ -229,6 +232,9 @@ static int32_t read_money(girdle_call *call, girdle_club *club, const rate_row *
   GIRDLE_TRY(girdle_money_parse(call, value, &club->quote.currency, &minor));
   if (minor < 0)
     return girdle_common_fail(call, GIRDLE_ARGUMENT, rate->name, "%s must not be below 0: %s", rate->name, value);
+  if (minor > RATE_MOST_MINOR)
+    return girdle_common_fail(call, GIRDLE_ARGUMENT, rate->name, "%s must be below a million million cents: %s",
+                              rate->name, value);
   memcpy((char *)club + rate->at, &minor, sizeof minor);
   strcpy(club->money[money_slot(rate)], value);
   if (rate->quantity >= 0) club->quote.labour_by = rate->quantity;

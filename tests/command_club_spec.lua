@@ -232,6 +232,28 @@ describe("the demo club", function()
   end)
 end)
 
+describe("a club's adhesive", function()
+  it("is told for all together, in tubes that one costume after the other uses up", function()
+    local printed = command.run("club", "recipes/demo", "--today", "2031-01-06")
+    local ml, tubes = printed:match "Adhesive for all together: about (%d+) ml, (%d+) tubes"
+    local sum = 0
+    for each in printed:gmatch "Adhesive: about [%d.]+ ml under the stones, ([%d.]+) ml" do sum = sum + tonumber(each) end
+    assert.is_true(math.abs(sum - tonumber(ml)) < 1, printed)
+    assert.equal(math.ceil(sum / 30), tonumber(tubes))
+  end)
+end)
+
+describe("money beyond reckoning", function()
+  it("is named by file and line", function()
+    local folder = command.folder()
+    os.execute("cp -r recipes/demo/. " .. folder)
+    command.write(folder .. "/rates.csv", "rate,value\nspares,5 %\nlabour a gross,92233720368547758.00\n")
+    local _, words, status = command.run("cost", folder)
+    assert.equal(1, status)
+    assert.is_truthy(words:find("rates.csv:3:", 1, true) and words:find("labour a gross", 1, true), words)
+  end)
+end)
+
 describe("a stone that cannot be had", function()
   local function without_red()
     local folder = command.folder()

@@ -105,11 +105,31 @@ describe("ask", function()
     local row = command.rows(read(folder .. "/frost/zones.csv"))[1]
     assert.same({ "both", "loop", "52 cm", "1 mm worn", "20 cm to 22 cm" },
       { row.side, row.shape, row.length, row.gap, row.leave })
-    -- 1 mm worn at 20 % is 0.833 mm glued: 520 / 5.533 is 94 stones, 441.8 mm of them; 441.8 + 78.2 * 1.5 = 559 mm
-    assert.is_truthy(printed:find("94 stones of ss20 black: the ring reaches 55.9 cm at full stretch, and 57 cm does not pass", 1, true), printed)
-    -- of those 94, 5.532 mm apart, the zip takes the four that would reach into its 20 mm; the folder counts the same
+    -- 1 mm worn at 20 % is 0.833 mm glued: 520 / 5.533 is 94 stones, of which the zip takes the four that would reach into its
+    -- 20 mm: 90 are 423 mm, and 423 + 97 * 1.5 = 568.5 mm; the folder counts the same
+    assert.is_truthy(printed:find("90 stones of ss20 black: the ring reaches 56.9 cm at full stretch, and 57 cm does not pass", 1, true), printed)
     assert.is_truthy(printed:find("ss20 black +90\n"), printed)
     assert.is_truthy((run("count", folder .. "/frost")):find("ss20 black +90\n"))
+  end)
+
+  it("holds a ring of two kinds against the head by the stones that are counted", function()
+    local folder = command.folder()
+    write(folder .. "/answers", "15 cm\n\n\nmedium\nss20 black\nss16 clear\n2 mm\nneckline\nboth\n52 cm\n\n57 cm\n\n\n")
+    local printed, words, status = run("ask", folder .. "/answers", "--out", folder .. "/frost")
+    assert.equal(0, status, words)
+    local count = printed:match "(%d+) stones of ss20 black, ss16 clear: the ring reaches"
+    assert.equal(printed:match "together +(%d+)", count)
+  end)
+
+  it("says which stone a recipe brings of its own, once, where a row names fewer than it takes", function()
+    local folder = command.folder()
+    write(folder .. "/zones.csv", "zone,shape,length,recipe,stones,given\nneck,line,38 cm,alternating line,ss16 red,\n" ..
+      "hem,line,38 cm,alternating line,,\nband,line,38 cm,alternating line,ss16 red,two = ss16 blue\nback,line,38 cm,alternating line,ss16 red; ss16,\n")
+    local _, words, status = run("count", folder)
+    assert.equal(0, status, words)
+    assert.is_truthy(words:find("zones.csv:2: neck: stones names 1, so 'two' of alternating line is ss20 clear", 1, true), words)
+    assert.equal(1, select(2, words:gsub("\n", "")))
+    assert.equal("", (select(2, run("count", folder, "--quiet"))))
   end)
 
   it("names a fault in fabric.csv by its line, all of them", function()

@@ -285,6 +285,65 @@ describe("JSON and tables", function()
   end)
 end)
 
+describe("opening of a costume", function()
+  local function club()
+    local folder = command.folder()
+    assert(os.execute("mkdir " .. folder .. "/dress"))
+    write(folder .. "/club.csv", "tag,costume,neckline,wrist,head,hand,hips,foot\nada,dress,52 cm,15 cm,57 cm,22 cm,94 cm,31 cm\n" ..
+      "bo,dress,54 cm,16 cm,56 cm,,,\n")
+    write(folder .. "/dress/zones.csv", "zone,side,pair,shape,length,recipe,stones,gap\nneckline,both,,loop,neckline,double row,ss20; ss16,1 mm\n" ..
+      "wrist,,yes,loop,wrist,alternating line,ss20; ss20,1 mm\nstrap,,yes,line,34 cm,alternating line,ss20; ss20,1 mm\n" ..
+      "hem,both,,loop,140 cm,alternating line,ss20; ss20,1 mm\n")
+    write(folder .. "/dress/fabric.csv", "fabric,value\nstretches,60 %\n")
+    return folder
+  end
+
+  it("looks at every closed ring with each wearer's own girths", function()
+    local folder = club()
+    local printed, words, status = run("opening", folder, "--csv")
+    assert.equal(0, status, words)
+    local found = rows(printed)
+    assert.equal(3, #found) -- ada's neckline and wrist, bo's neckline
+    says(words, "bo, wrist", "hand=")
+    assert.same({ "ada", "neckline", "ada", "wrist", "bo", "neckline" },
+      { found[1].tag, found[1].zone, found[2].tag, found[2].zone, found[3].tag, found[3].zone })
+    -- by hand: n stones of ss20 (4.7 mm) on 150 mm at 60 %
+    local stones = tonumber(found[2].stones)
+    assert.is_true(math.abs(stones * 4.7 + (150 - stones * 4.7) * 1.6 - tonumber(found[2].reach_mm)) < 1e-3)
+    assert.equal("no", found[2].passes)
+    local json = run("opening", folder, "tag=ada", "--json")
+    assert.equal(2, select(2, json:gsub('"passes":', "")))
+    says((run("opening", folder, "tag=ada")), "ada, neckline front and back: ", "It passes with at most", "Try it on before you glue")
+    -- what is given stands before what club.csv has, for all
+    local given = rows((run("opening", folder, "hand=16 cm", "--csv")))
+    assert.equal(4, #given)
+    assert.equal("yes", given[2].passes)
+  end)
+
+  it("is refused where nothing is known, or nothing is a ring", function()
+    local folder = club()
+    os.remove(folder .. "/dress/fabric.csv")
+    local _, words, status = run("opening", folder, "tag=ada")
+    assert.equal(2, status)
+    says(words, "stretch=")
+    assert.equal(0, (select(3, run("opening", folder, "tag=ada", "stretch=60 %"))))
+    _, words, status = run("opening", folder, "tag=ada", "stretch=60")
+    assert.equal(1, status)
+    says(words, "stretch")
+    _, words, status = run("opening", folder, "tag=ada", "head=57")
+    assert.equal(1, status)
+    says(words, "head")
+    write(folder .. "/club.csv", "tag,costume,neckline,wrist\nada,dress,52 cm,15 cm\n")
+    _, words, status = run("opening", folder, "stretch=60 %")
+    assert.equal(1, status)
+    says(words, "no girth is known")
+    write(folder .. "/dress/zones.csv", "zone,shape,length,recipe,stones,gap\nneckline,line,neckline,alternating line,ss20; ss20,1 mm\n")
+    _, words, status = run("opening", folder, "stretch=60 %", "head=57 cm")
+    assert.equal(1, status)
+    says(words, "no zone is a closed ring")
+  end)
+end)
+
 describe("opening", function()
   it("reckons as by hand", function()
     -- 150 mm of ss20 (4.7 mm) wishing 0.3 mm: 30 stones, 141 mm of them; 9 mm of fabric stretched by 60 % are 14.4 mm

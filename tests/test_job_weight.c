@@ -366,6 +366,34 @@ static void opening_try_finds_the_most_stones_that_let_a_hand_through(void **sta
   assert_true(check.open_mm == 0 && check.reach_mm >= 190);
 }
 
+/* 20 stones of 5 mm on 150 mm at 60 %: 100 mm stay, 50 mm become 80. */
+static void opening_try_takes_a_number_of_stones(void **state) {
+  girdle_opening opening;
+  girdle_opening_check check;
+  test_call test;
+  test_begin(&test);
+  (void)state;
+  girdle_opening_init(&opening, sizeof opening);
+  opening.ring_mm = 150;
+  opening.through_mm = 180;
+  opening.stretch_most = 0.6;
+  opening.diameter_mm = 5;
+  opening.gap_mm = 1;
+  opening.stones = 20;
+  assert_ok(&test, girdle_opening_try(&test.call, &opening, &check));
+  assert_int_equal(check.stones, 20);
+  assert_near(check.reach_mm, 180, 1e-9);
+  assert_int_equal(check.passes, 1);
+  opening.stones = 30; /* touching */
+  assert_ok(&test, girdle_opening_try(&test.call, &opening, &check));
+  assert_near(check.reach_mm, 150, 1e-9);
+  assert_int_equal(check.most_stones, 20);
+  assert_near(check.open_mm, 50, 1e-9);
+  opening.stones = 31;
+  assert_status(&test, girdle_opening_try(&test.call, &opening, &check), GIRDLE_ARGUMENT);
+  assert_string_equal(test.error.field, "stones");
+}
+
 static void opening_try_knows_rings_that_are_too_tight_or_wide_anyway(void **state) {
   girdle_opening opening;
   girdle_opening_check check;
@@ -461,6 +489,7 @@ int main(void) {
       cmocka_unit_test(job_weigh_shows_gaps_as_glued_and_as_worn),
       cmocka_unit_test(job_weigh_survives_every_refused_allocation),
       cmocka_unit_test(opening_try_finds_the_most_stones_that_let_a_hand_through),
+      cmocka_unit_test(opening_try_takes_a_number_of_stones),
       cmocka_unit_test(opening_try_knows_rings_that_are_too_tight_or_wide_anyway),
       cmocka_unit_test(opening_try_has_a_gap_from_two_stones_on),
       cmocka_unit_test(opening_init_begins_flat_and_touching),

@@ -333,7 +333,7 @@ void places_json(const girdle_job *job, buffer *to);
 int32_t work_zone_rows(program *with, const char *name, const girdle_zone_rows *rows, const girdle_fabric *fabric,
                        girdle_job **out);
 /* Tries a ring of stones and says what comes of it. */
-int32_t opening_say(program *with, const girdle_opening *ring, const girdle_stone *stone);
+int32_t opening_say(program *with, const girdle_opening *ring, const char *stones);
 /* A club's tables of suppliers, prices, stock, rates and log, with nobody to wear anything. */
 int32_t work_tables(program *with, const char *path, girdle_club **out);
 /* A club's wearers with their measures, and all its tables; nothing is worked yet. */
@@ -346,6 +346,8 @@ int32_t work_check_club(program *with, const char *path, girdle_club *club, uint
 int32_t work_describe(program *with, const char *file, sheet *out);
 /* Says what is wrong with the rows of a costume's table, as far as it is seen without placing; the status is the first. */
 int32_t zones_sound(program *with, const costume *of);
+/* Says which stones a row leaves to its recipe, though it names some. */
+int32_t zones_say_left(program *with, const costume *of);
 /* Whether a name is a recipe's, also with _ for its spaces. */
 int recipe_is_spelled(const char *name, const char *recipe);
 /* GIRDLE_OK when a house recipe has this name; else an error naming the nearest. */

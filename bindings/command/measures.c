@@ -118,6 +118,7 @@ static int is_size_column(program *with, const char *path, const char *word) {
 static int32_t strange(program *with, const char *file, const char *word) {
   const char *known[64];
   uint64_t count = 0;
+  if (strcmp(word, "foot") == 0) return GIRDLE_OK; /* round heel and instep, which an opening is held against */
   while (count < 64 && (known[count] = girdle_measure_name(count)) != NULL)
     count++;
   if (!girdle_nearest(word, known, count)) {

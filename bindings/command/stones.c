@@ -6,9 +6,9 @@
 #include "command.h"
 #include "common.h"
 
-/* stones.csv, in a club's folder or beside a zones.csv: sizes of one's own by a caliper, cuts and materials, whose names
- * then stand wherever a stone is written. Each row is one of the three. What is not known to the last digit may be a
- * range; what a gross weighs stands in rates.csv, as of all stones.
+/* stones.csv, in a club's folder or beside a zones.csv: sizes of one's own by a caliper, cuts and materials, whose
+ * names then stand wherever a stone is written. Each row is one of the three. What is not known to the last digit may
+ * be a range; what a gross weighs stands in rates.csv, as of all stones.
  *
  *   size,across,least,most
  *   house20,4.9 mm,4.8 mm,5.0 mm
@@ -87,7 +87,8 @@ static int32_t read_size(own_rows *in) {
 
 /* ---- ranges: "40 %" or "38 % to 42 %", whose middle is nominal */
 
-static int32_t read_bound(own_rows *in, const char *column, const char *text, size_t length, int32_t kind, double *out) {
+static int32_t read_bound(own_rows *in, const char *column, const char *text, size_t length, int32_t kind,
+                          double *out) {
   char bound[48];
   int32_t status;
   while (length && text[length - 1] == ' ')

@@ -76,8 +76,8 @@ void substitutes_forget(program *with) {
 
 static int32_t read_row(substitutes *in, uint64_t row) {
   swap of;
-  GIRDLE_TRY(read_swap(in->with, in->club, cell(in, row, "routine"), cell(in, row, "stone"), cell(in, row, "instead"),
-                       &of));
+  GIRDLE_TRY(
+      read_swap(in->with, in->club, cell(in, row, "routine"), cell(in, row, "stone"), cell(in, row, "instead"), &of));
   if (!planned_one_place(&of.stone, &of.instead)) keep_swap(in->with, &of);
   return GIRDLE_OK;
 }
@@ -113,8 +113,8 @@ static int32_t take_row(substitutes *in, uint64_t row) {
   swap of;
   int64_t pieces = 0, more;
   uint64_t idle = 0, count;
-  GIRDLE_TRY(read_swap(in->with, in->club, cell(in, row, "routine"), cell(in, row, "stone"), cell(in, row, "instead"),
-                       &of));
+  GIRDLE_TRY(
+      read_swap(in->with, in->club, cell(in, row, "routine"), cell(in, row, "stone"), cell(in, row, "instead"), &of));
   for (uint64_t at = 0; at < girdle_club_jobs(in->club); at++) {
     girdle_job *job = girdle_club_job(in->club, at);
     if (!swap_is_of(&of, job)) continue;

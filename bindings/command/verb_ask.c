@@ -7,6 +7,7 @@
 
 #include "asking.h"
 #include "common.h"
+#include "rings.h"
 
 /* ask: asks about a dress in plain words, writes its folder (zones.csv, and fabric.csv where the fabric stretches) and
  * counts it. */
@@ -302,36 +303,38 @@ static int32_t ask_all(dress *of) {
 
 /* ---- what comes of it */
 
-/* The gap along an edge as it is glued. */
-static double glued_gap_mm(const dress *of) {
-  char plain[sizeof of->gap];
-  double mm = 0;
-  char *worn;
-  memcpy(plain, of->gap, sizeof plain);
-  worn = strstr(plain, " worn");
-  if (worn) *worn = '\0';
-  girdle_quantity_parse(NULL, plain, GIRDLE_LENGTH, &mm);
-  return worn ? mm * (1 + of->lies) / (1 + of->worn) : mm;
+static const girdle_zone *zone_of(const girdle_job *job, const char *name) {
+  uint64_t count;
+  const girdle_zone *zones = girdle_job_zones(job, &count);
+  for (uint64_t at = 0; at < count; at++)
+    if (strcmp(zones[at].name, name) == 0) return &zones[at];
+  return NULL;
 }
 
-static int32_t say_passages(dress *of) {
-  girdle_stone stone;
+/* With the stones that were counted, so that both say one number. */
+static int32_t say_passage(dress *of, const passage *at, const girdle_zone *counted) {
   program *with = of->in.with;
-  GIRDLE_TRY(girdle_stone_parse(&with->call, of->first, &stone));
-  for (uint64_t at = 0; at < of->ring_count; at++) {
-    girdle_opening *ring = &of->rings[at].opening;
-    buffer what = {0};
-    ring->lies = of->lies;
-    ring->stretch_most = of->most;
-    ring->gap_mm = glued_gap_mm(of);
-    ring->diameter_mm = stone.diameter_mm[GIRDLE_NOMINAL];
-    buffer_text(&with->result, "\n");
-    buffer_say(&what, with, of->rings[at].what);
-    buffer_say(&with->result, with, "{1}, which {2} must pass:", of->rings[at].zone, what.bytes);
-    buffer_free(&what);
-    buffer_text(&with->result, " ");
-    GIRDLE_TRY(opening_say(with, ring, &stone));
-  }
+  girdle_opening ring;
+  buffer what = {0}, stones = {0};
+  int32_t status;
+  if (!ring_of(counted, 0, &ring)) return GIRDLE_OK;
+  ring.lies = of->lies;
+  ring.stretch_most = of->most;
+  ring.through_mm = at->opening.through_mm;
+  buffer_text(&with->result, "\n");
+  buffer_say(&what, with, at->what);
+  buffer_say(&with->result, with, "{1}, which {2} must pass:", at->zone, what.bytes);
+  buffer_text(&with->result, " ");
+  ring_text(counted, &stones);
+  status = opening_say(with, &ring, stones.bytes);
+  buffer_free(&what);
+  buffer_free(&stones);
+  return status;
+}
+
+static int32_t say_passages(dress *of, const girdle_job *job) {
+  for (uint64_t at = 0; at < of->ring_count; at++)
+    GIRDLE_TRY(say_passage(of, &of->rings[at], zone_of(job, of->rings[at].zone)));
   return GIRDLE_OK;
 }
 
@@ -349,7 +352,7 @@ static int32_t count_tables(dress *of) {
   if (!status) status = work_zone_rows(with, name, rows, of->stretches ? &fabric : NULL, &job);
   if (!status) status = girdle_job_tally(&with->call, job, &tally);
   if (!status) status = girdle_paper_counts_text(&with->call, job, tally, &sink);
-  if (!status) status = say_passages(of);
+  if (!status) status = say_passages(of, job);
   girdle_tally_free(tally);
   girdle_job_free(job);
   girdle_zone_rows_free(rows);

@@ -110,9 +110,14 @@ static int32_t quotes(program *with, const girdle_club *club, const girdle_recko
 }
 
 static int32_t reckon(program *with, int how, girdle_club **club, girdle_reckoning **out) {
+  char table[COMMAND_PATH];
+  int32_t status;
   if (!with->flags.file_count) return command_usage(with, "which FILE?");
   GIRDLE_TRY(work_file(with, with->flags.files[0], how, club));
-  return girdle_club_reckon(&with->call, *club, with->today, out);
+  status = girdle_club_reckon(&with->call, *club, with->today, out);
+  if (status == GIRDLE_OVERFLOW && !file_join(with, with->flags.files[0], "prices.csv", table, sizeof table))
+    girdle_common_at(&with->call, table, -1, -1, -1); /* rates are limited as they are read */
+  return status;
 }
 
 /* The order; without prices there is none, and what is to be bought is what is counted. */
@@ -189,10 +194,30 @@ int32_t verb_order(program *with) {
 
 /* ---- club */
 
+/* What all costumes take together, in whole tubes: each alone rounds up. */
+static void adhesive_text(const program *with, const girdle_club *club, const girdle_reckoning *of, buffer *to) {
+  double ml = 0;
+  int64_t millionths = 0, tubes;
+  char number[2][64];
+  buffer whole = {0};
+  for (uint64_t at = 0; at < girdle_club_jobs(club); at++) {
+    ml += girdle_reckoning_work(of, at)->adhesive_buy_ml;
+    millionths += girdle_reckoning_work(of, at)->tube_millionths;
+  }
+  tubes = (millionths + 999999) / 1000000;
+  if (!tubes || girdle_club_jobs(club) < 2) return;
+  buffer_say(&whole, with, tubes == 1 ? "{1} tube" : "{1} tubes", number_words(with, (double)tubes, 0, number[0]));
+  buffer_say(to, with, "Adhesive for all together: about {1} ml, {2} when they are used up one after the other.",
+             number_words(with, ml, 0, number[1]), whole.bytes);
+  buffer_text(to, "\n\n");
+  buffer_free(&whole);
+}
+
 static int32_t season_text(program *with, const girdle_club *club, const girdle_reckoning *of) {
   girdle_sink sink = paper_sink(with, &with->result);
   const girdle_calendar *calendar = girdle_reckoning_calendar(of);
   GIRDLE_TRY(quotes(with, club, of));
+  adhesive_text(with, club, of, &with->result);
   if (girdle_reckoning_order(of)) {
     GIRDLE_TRY(girdle_paper_order_text(&with->call, girdle_reckoning_order(of), &sink));
     buffer_text(&with->result, "\n");

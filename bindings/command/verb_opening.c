@@ -1,6 +1,6 @@
 /* girdle: counts, places, prices and plans flat-back stones on costumes.
  * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
-#include "command.h"
+#include "rings.h"
 
 #include <math.h>
 #include <string.h>
@@ -12,7 +12,7 @@
 typedef struct ring {
   girdle_opening opening;
   girdle_opening_check check;
-  girdle_stone stone;
+  char stones[256]; /* what stands on it */
 } ring;
 
 /* A quantity that must be given, or, with a fallback, may be. */
@@ -30,7 +30,8 @@ static int32_t read_one(program *with, const char *name, int32_t kind, const cha
 static int32_t read_ring(program *with, ring *out) {
   static const char *const known[] = {"ring", "through", "stretch", "lies", "stone", "gap"};
   girdle_opening *to = &out->opening;
-  const char *stone = flags_given(with, "stone");
+  const char *text = flags_given(with, "stone");
+  girdle_stone stone;
   int32_t status;
   girdle_opening_init(to, sizeof *to);
   GIRDLE_TRY(flags_only(with, known, 6));
@@ -39,11 +40,13 @@ static int32_t read_ring(program *with, ring *out) {
   GIRDLE_TRY(read_one(with, "stretch", GIRDLE_SHARE, NULL, &to->stretch_most));
   GIRDLE_TRY(read_one(with, "lies", GIRDLE_SHARE, "0 %", &to->lies));
   GIRDLE_TRY(read_one(with, "gap", GIRDLE_LENGTH, "0.5 mm", &to->gap_mm));
-  if (!stone) return command_usage(with, "which stone? such as stone=ss20");
-  status = girdle_stone_parse(&with->call, stone, &out->stone);
+  if (!text) return command_usage(with, "which stone? such as stone=ss20");
+  status = girdle_stone_parse(&with->call, text, &stone);
   if (status) girdle_common_at(&with->call, "stone", -1, -1, -1);
-  to->diameter_mm = out->stone.diameter_mm[GIRDLE_NOMINAL];
-  return status;
+  if (status) return status;
+  to->diameter_mm = stone.diameter_mm[GIRDLE_NOMINAL];
+  girdle_stone_text(&stone, out->stones, sizeof out->stones);
+  return GIRDLE_OK;
 }
 
 /* ---- in each form */
@@ -75,23 +78,27 @@ static void say_remedies(const program *with, const girdle_opening_check *check,
 }
 
 static void say_text(const program *with, const ring *of, buffer *to) {
-  char stone[160], number[64], reach[64], through[64];
-  girdle_stone_text(&of->stone, stone, sizeof stone);
+  char number[64], reach[64], through[64];
   buffer_say(to, with,
              of->check.passes ? "{1} stones of {2}: the ring reaches {3} at full stretch, and {4} passes."
                               : "{1} stones of {2}: the ring reaches {3} at full stretch, and {4} does not pass.",
-             number_words(with, (double)of->check.stones, 0, number), stone,
+             number_words(with, (double)of->check.stones, 0, number), of->stones,
              girth_words(with, of->check.reach_mm, reach), girth_words(with, of->opening.through_mm, through));
   buffer_text(to, "\n");
   if (!of->check.passes) say_remedies(with, &of->check, to);
-  buffer_say(to, with, "The fabric under a stone is taken as not stretching. Try it on before you glue.");
-  buffer_text(to, "\n");
 }
 
-int32_t opening_say(program *with, const girdle_opening *opening, const girdle_stone *stone) {
-  ring of = {*opening, {0}, *stone};
+static void say_caution(program *with) {
+  buffer_say(&with->result, with, "The fabric under a stone is taken as not stretching. Try it on before you glue.");
+  buffer_text(&with->result, "\n");
+}
+
+int32_t opening_say(program *with, const girdle_opening *opening, const char *stones) {
+  ring of = {*opening, {0}, ""};
+  girdle_common_text(of.stones, sizeof of.stones, stones);
   GIRDLE_TRY(girdle_opening_try(&with->call, &of.opening, &of.check));
   say_text(with, &of, &with->result);
+  say_caution(with);
   return GIRDLE_OK;
 }
 
@@ -103,13 +110,12 @@ static void number_or_null(buffer *to, const char *before, double value) {
     buffer_text(to, "null");
 }
 
-static void say_json(const ring *of, buffer *to) {
-  buffer_text(to, "{\"passes\":%s,\"stones\":%lld", of->check.passes ? "true" : "false", (long long)of->check.stones);
+static void json_check(const ring *of, buffer *to) {
+  buffer_text(to, "\"passes\":%s,\"stones\":%lld", of->check.passes ? "true" : "false", (long long)of->check.stones);
   number_or_null(to, ",\"reach_mm\":", of->check.reach_mm);
   buffer_text(to, ",\"most_stones\":%lld", (long long)of->check.most_stones);
   number_or_null(to, ",\"least_gap_mm\":", of->check.least_gap_mm);
   number_or_null(to, ",\"open_mm\":", of->check.open_mm);
-  buffer_text(to, "}\n");
 }
 
 static void cell(buffer *to, double value, const char *after) {
@@ -117,25 +123,181 @@ static void cell(buffer *to, double value, const char *after) {
   buffer_text(to, "%s", after);
 }
 
-static void say_csv(const ring *of, buffer *to) {
-  buffer_text(to, "passes,stones,reach_mm,most_stones,least_gap_mm,open_mm\r\n%s,%lld,",
-              of->check.passes ? "yes" : "no", (long long)of->check.stones);
+static const char csv_columns[] = "passes,stones,reach_mm,most_stones,least_gap_mm,open_mm\r\n";
+
+static void csv_check(const ring *of, buffer *to) {
+  buffer_text(to, "%s,%lld,", of->check.passes ? "yes" : "no", (long long)of->check.stones);
   cell(to, of->check.reach_mm, ",");
   buffer_text(to, "%lld,", (long long)of->check.most_stones);
   cell(to, of->check.least_gap_mm, ",");
   cell(to, of->check.open_mm, "\r\n");
 }
 
-int32_t verb_opening(program *with) {
+static int32_t one_ring(program *with) {
   ring of;
   memset(&of, 0, sizeof of);
   GIRDLE_TRY(read_ring(with, &of));
   GIRDLE_TRY(girdle_opening_try(&with->call, &of.opening, &of.check));
-  if (with->flags.json)
-    say_json(&of, &with->result);
-  else if (with->flags.csv)
-    say_csv(&of, &with->result);
-  else
+  if (with->flags.json) {
+    buffer_text(&with->result, "{");
+    json_check(&of, &with->result);
+    buffer_text(&with->result, "}\n");
+  } else if (with->flags.csv) {
+    buffer_text(&with->result, "%s", csv_columns);
+    csv_check(&of, &with->result);
+  } else {
     say_text(with, &of, &with->result);
+    say_caution(with);
+  }
   return GIRDLE_OK;
+}
+
+/* ---- all rings of a costume, or of a club's */
+
+enum { GIRTHS = 4 };
+static const char *const girth_names[GIRTHS] = {"head", "hand", "hips", "foot"};
+
+typedef struct body {
+  program *with;
+  double girth_mm[GIRTHS], stretch; /* NaN: not given */
+  uint64_t rings, unknown;
+} body;
+
+/* Taken before the costume is read, which would take them for its measures. */
+static int32_t take_body(body *in) {
+  const char *stretch = flags_take(in->with, "stretch");
+  in->stretch = NAN;
+  if (stretch) {
+    int32_t status = girdle_quantity_parse(&in->with->call, stretch, GIRDLE_SHARE, &in->stretch);
+    girdle_common_at(&in->with->call, "stretch", -1, -1, -1);
+    GIRDLE_TRY(status);
+  }
+  for (int at = 0; at < GIRTHS; at++) {
+    const char *girth = flags_take(in->with, girth_names[at]);
+    int32_t status =
+        girth ? girdle_quantity_parse(&in->with->call, girth, GIRDLE_LENGTH, &in->girth_mm[at]) : GIRDLE_OK;
+    if (!girth) in->girth_mm[at] = NAN;
+    girdle_common_at(&in->with->call, girth_names[at], -1, -1, -1);
+    GIRDLE_TRY(status);
+  }
+  return GIRDLE_OK;
+}
+
+/* As it is given for all, or as the wearer's own measure of that name. */
+static double girth_of(const body *in, const girdle_job *job, const char *part) {
+  uint64_t count;
+  const girdle_measure *measures = girdle_job_measures(job, &count);
+  for (int at = 0; at < GIRTHS; at++)
+    if (strcmp(girth_names[at], part) == 0 && isfinite(in->girth_mm[at])) return in->girth_mm[at];
+  for (uint64_t at = 0; at < count; at++)
+    if (strcmp(measures[at].name, part) == 0) return measures[at].mm;
+  return NAN;
+}
+
+/* Of the fabric, as it is given for all, or as the costume's fabric.csv says. */
+static int32_t stretch_of(const body *in, const girdle_job *job, double *out) {
+  program *with = in->with;
+  const char *file = with->flags.files[0];
+  costume of;
+  int32_t status = GIRDLE_OK;
+  *out = in->stretch;
+  if (isfinite(*out) || !file_exists(file)) return GIRDLE_OK;
+  memset(&of, 0, sizeof of);
+  if (work_is_club(with, file))
+    status = source_costume_in_club(with, file, girdle_job_head_of(job)->costume, &of);
+  else
+    status = source_costume_file(with, file, &of);
+  if (!status && of.has_fabric) *out = of.stretch_most;
+  source_costume_free(&of);
+  return status;
+}
+
+static void name_ring(const body *in, const girdle_job *job, const girdle_zone *zone, buffer *to) {
+  const char *tag = girdle_job_head_of(job)->tag;
+  if (in->with->flags.csv) {
+    buffer_csv_text(to, tag, ",");
+    buffer_csv_text(to, zone->name, ",");
+    buffer_csv_text(to, zone->side, ",");
+  } else if (in->with->flags.json) {
+    buffer_text(to, "%s{\"tag\":\"", in->rings ? ",\n" : "");
+    buffer_json_text(to, tag);
+    buffer_text(to, "\",\"zone\":\"");
+    buffer_json_text(to, zone->name);
+    buffer_text(to, "\",\"side\":\"%s\",", zone->side);
+  } else {
+    buffer_text(to, "%s, %s%s", tag, zone->name, zone->side[0] ? " " : "");
+    buffer_say(to, in->with, strcmp(zone->side, "both") == 0 ? "front and back" : zone->side);
+    buffer_text(to, ": ");
+  }
+}
+
+static void say_ring(body *in, const girdle_job *job, const girdle_zone *zone, const ring *of) {
+  buffer *to = &in->with->result;
+  name_ring(in, job, zone, to);
+  if (in->with->flags.csv)
+    csv_check(of, to);
+  else if (in->with->flags.json)
+    json_check(of, to), buffer_text(to, "}");
+  else
+    say_text(in->with, of, to);
+  in->rings++;
+}
+
+/* Both of a pair are alike; what is not known to let anything through is no opening. */
+static int32_t check_zone(body *in, const girdle_job *job, const girdle_zone *zone) {
+  const char *part = ring_passes(zone->name);
+  buffer stones = {0};
+  ring of;
+  memset(&of, 0, sizeof of);
+  if (!part || strcmp(zone->side, "right") == 0 || !ring_of(zone, 1, &of.opening)) return GIRDLE_OK;
+  of.opening.through_mm = girth_of(in, job, part);
+  if (isnan(of.opening.through_mm)) {
+    command_say(in->with, "girdle: %s, %s: how far is it round what must pass? give %s=, or a column %s in club.csv",
+                girdle_job_head_of(job)->tag, zone->name, part, part);
+    in->unknown++;
+    return GIRDLE_OK;
+  }
+  GIRDLE_TRY(stretch_of(in, job, &of.opening.stretch_most));
+  if (isnan(of.opening.stretch_most))
+    return command_usage(in->with, "how far does the fabric stretch? give stretch=, or stretches in fabric.csv");
+  of.opening.lies = girdle_job_head_of(job)->fabric.lies_across;
+  GIRDLE_TRY(girdle_opening_try(&in->with->call, &of.opening, &of.check));
+  ring_text(zone, &stones);
+  girdle_common_text(of.stones, sizeof of.stones, stones.bytes);
+  buffer_free(&stones);
+  say_ring(in, job, zone, &of);
+  return GIRDLE_OK;
+}
+
+static int32_t check_jobs(body *in, const girdle_club *club) {
+  uint64_t from, to, count;
+  GIRDLE_TRY(work_chosen(in->with, club, &from, &to));
+  if (in->with->flags.csv) buffer_text(&in->with->result, "tag,zone,side,%s", csv_columns);
+  if (in->with->flags.json) buffer_text(&in->with->result, "[");
+  for (uint64_t at = from; at < to; at++) {
+    const girdle_job *job = girdle_club_job(club, at);
+    const girdle_zone *zones = girdle_job_zones(job, &count);
+    for (uint64_t each = 0; each < count; each++)
+      GIRDLE_TRY(check_zone(in, job, &zones[each]));
+  }
+  if (in->with->flags.json) buffer_text(&in->with->result, "]\n");
+  if (in->rings && !in->with->flags.csv && !in->with->flags.json) say_caution(in->with);
+  if (in->rings) return GIRDLE_OK;
+  return girdle_common_fail(&in->with->call, GIRDLE_ARGUMENT, "zone",
+                            in->unknown ? "no ring could be looked at: no girth is known of what must pass"
+                                        : "no zone is a closed ring of stones at a neck, wrist, waist or leg");
+}
+
+static int32_t all_rings(program *with) {
+  girdle_club *club = NULL;
+  body in = {.with = with};
+  int32_t status = take_body(&in);
+  if (!status) status = work_file(with, with->flags.files[0], WORK_CHOSEN, &club);
+  if (!status) status = check_jobs(&in, club);
+  girdle_club_free(club);
+  return status;
+}
+
+int32_t verb_opening(program *with) {
+  return with->flags.file_count ? all_rings(with) : one_ring(with);
 }

@@ -71,13 +71,16 @@ const verb command_verbs[] = {
      "verdict. All hangs from the straps but what rests= names, such as the stones of a waist that sits on the hips.\n\n"
      "  girdle weigh CLUB tag=TAG dress=\"310 g\" \"most share=20 %\" \"most edge=0.2 g/cm\" rests=\"waist; hem\"\n",
      verb_weigh, 1},
-    {"opening", "whether a ring of stones lets hand, head or hips through",
-     "ring=LENGTH through=LENGTH stretch=SHARE stone=STONE [gap=LENGTH] [lies=SHARE] [--csv|--json]",
-     "A ring of stones does not stretch where the stones are. Says how far it reaches when the fabric is stretched as "
-     "far\n"
-     "as it goes, and what would let more through.\n\n"
-     "  girdle opening ring=\"15 cm\" through=\"22 cm\" stretch=\"60 %\" stone=ss20 gap=\"1 mm\"\n",
-     verb_opening, 0},
+    {"opening", "whether rings of stones let hand, head or hips through",
+     "ring=LENGTH through=LENGTH stretch=SHARE stone=STONE [gap=LENGTH] [lies=SHARE]\n"
+     "       | FILE [head=LENGTH] [hand=LENGTH] [hips=LENGTH] [foot=LENGTH] [stretch=SHARE] [--csv|--json]",
+     "A ring of stones does not stretch where the stones are. Says how far it reaches when the fabric is stretched as far\n"
+     "as it goes, and what would let more through. Of a costume or a club it looks at every ring of stones at a neck or\n"
+     "collar (the head), a wrist or cuff (the hand), a waist (the hips) or a leg (the foot, round heel and instep), by the\n"
+     "girths given or those of each wearer in club.csv, and by `stretches` of fabric.csv.\n\n"
+     "  girdle opening ring=\"15 cm\" through=\"22 cm\" stretch=\"60 %\" stone=ss20 gap=\"1 mm\"\n"
+     "  girdle opening CLUB tag=TAG head=\"56 cm\" hips=\"92 cm\" hand=\"20 cm\" foot=\"31 cm\" stretch=\"70 %\"\n",
+     verb_opening, 1},
     {"plan", "a costume from a total",
      "FILE pieces=N|money=SUM|evenings=N|drawer=all [name=value]... [--prices FOLDER] [--csv|--json] [--out FOLDER]",
      "How many stones each zone gets from a number of pieces, a sum of money, the evenings left or what is in stock. "

@@ -113,3 +113,52 @@ int32_t zones_sound(program *with, const costume *of) {
   free(good);
   return first ? first : status;
 }
+
+/* ---- stones that a recipe takes and a row leaves to it */
+
+static uint64_t parts_in(const char *list) {
+  char part[PART_BYTES];
+  uint64_t count = 0;
+  while (next_part(&list, part))
+    count++;
+  return count;
+}
+
+/* "two = ss20 red" under `given` names it as well. */
+static int is_given(const char *given, const char *name) {
+  size_t length = strlen(name);
+  for (const char *at = strstr(given, name); at; at = strstr(at + 1, name))
+    if ((at == given || strchr(" ;", at[-1])) && strchr(" =", at[length]) && at[length]) return 1;
+  return 0;
+}
+
+static void say_left(program *with, const costume *of, const girdle_zone_row *row, const sheet *takes) {
+  uint64_t named = parts_in(row->stones), at = 0;
+  for (uint64_t each = 0; each < takes->parameter_count; each++) {
+    const girdle_parameter *stone = &takes->parameters[each];
+    if (strcmp(stone->kind, "stone") != 0 || at++ < named || is_given(row->given, stone->name)) continue;
+    if (stone->fallback[0])
+      command_say(with, "girdle: %s:%d: %s: stones names %llu, so '%s' of %s is %s", of->zones_path, (int)row->line,
+                  row->name, (unsigned long long)named, stone->name, row->recipe, stone->fallback);
+  }
+}
+
+/* What is wrong with the recipe is said when it is worked. */
+int32_t zones_say_left(program *with, const costume *of) {
+  uint64_t count = 0;
+  const girdle_zone_row *rows = of->zones ? girdle_zone_rows_view(of->zones, &count) : NULL;
+  for (uint64_t at = 0; at < count && !with->flags.quiet; at++) {
+    sheet takes = {0};
+    girdle_report report = with->call.report;
+    int32_t status;
+    if (!rows[at].recipe[0] || !parts_in(rows[at].stones)) continue;
+    memset(&with->call.report, 0, sizeof report);
+    status = pool_describe(with, rows[at].recipe, of->beside.path[0] ? &of->beside : NULL, &takes);
+    with->call.report = report;
+    if (!status) say_left(with, of, &rows[at], &takes);
+    sheet_free(&takes);
+    if (command_interrupted) return COMMAND_INTERRUPTED;
+    girdle_error_init(&with->error, sizeof with->error);
+  }
+  return GIRDLE_OK;
+}

@@ -213,13 +213,14 @@ typedef struct girdle_opening {
   double ring_mm;             /* its length as it is glued */
   double through_mm;          /* girth of the head, the hand, the hips, the foot */
   double lies, stretch_most;  /* how it lies while it is glued, 0; how far the fabric stretches at most */
-  double diameter_mm, gap_mm; /* the stones along the ring, edge to edge as glued */
+  double diameter_mm, gap_mm; /* the stones along the ring, of several the mean; edge to edge as glued */
+  int64_t stones;             /* so many stand on it, whatever the gap; 0: as many as girdle_run counts at the gap */
 } girdle_opening;
 
 typedef struct girdle_opening_check {
   int32_t passes, reserved;
   int64_t stones,
-      most_stones;     /* planned, as girdle_run counts; the most that let it through, -1: too tight without any */
+      most_stones;     /* as planned; the most that let it through, -1: too tight without any */
   double reach_mm;     /* the ring's girth at full stretch with the planned stones */
   double least_gap_mm; /* from this gap on it passes; NaN when no gap with two stones or more does */
   double open_mm;      /* so much of the ring left without stones, at the planned gap; 0 when it passes */

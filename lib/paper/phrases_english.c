@@ -25,7 +25,8 @@ const char *const girdle_english[] = {
     "Price", "Deposit before starting", "Then to pay", "Valid until {1}.",
     "INCOMPLETE: some stones have no price yet, see the order.",
     /* work */
-    "{1} evening", "{1} evenings", "{1} tube", "{1} tubes", "Gluing: {1} stones in about {2}, {3}.",
+    "{1} evening", "{1} evenings", "{1} tube", "{1} tubes",
+    "Adhesive for all together: about {1} ml, {2} when they are used up one after the other.", "Gluing: {1} stones in about {2}, {3}.",
     "Gluing: {1} stones in about {2} (and {3} sewn on), {4}.",
     "Adhesive: about {1} ml under the stones, {2} ml with what stays in the nozzle: {3}.",
     "Dot no more than {1} stones at a time, or the first dots skin over.",
