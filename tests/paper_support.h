@@ -48,6 +48,20 @@ static inline void assert_has(const char *text, const char *part) {
   fail();
 }
 
+/* A costume "t" without zones yet. */
+static inline int32_t new_job(girdle_call *call, girdle_job **out) {
+  girdle_job_head head;
+  girdle_job_head_init(&head, sizeof head);
+  strcpy(head.tag, "t");
+  return girdle_job_new(call, &head, out);
+}
+
+static inline girdle_job *plain_job(test_call *test) {
+  girdle_job *job;
+  assert_ok(test, new_job(&test->call, &job));
+  return job;
+}
+
 /* Stones in a row, ten millimetres apart, of the given kinds in turn. */
 static inline int32_t sample_row(girdle_call *call, const char *const *texts, uint32_t kinds, uint32_t count,
                                  girdle_placement **out) {

@@ -224,7 +224,7 @@ static void read_faulty(test_call *test, gathered *all, int32_t file, const char
 
 static void paper_read_club_refuses_dates_that_can_be_read_twice(void **state) {
   static const char *const dates[] = {"03/04/2031", "3.4.31", "3-4-2031", "13/04/31"};
-  static const char *const plain[] = {"03/14/2031", "14.3.2031", "4/4/2031", "31/31/2031"};
+  static const char *const plain[] = {"03/14/2031", "14.3.2031", "4/4/2031", "31/31/2031", "03/13/2031"};
   test_call test;
   gathered all;
   (void)state;

@@ -46,12 +46,8 @@ static int32_t add_zone(girdle_call *call, girdle_job *job, const char *name, co
 static int32_t draw(girdle_call *call, const parts *of, uint32_t flags, kept *all) {
   girdle_phrased with = {NULL, keep_in(all), flags, 0};
   girdle_sink sink = girdle_phrased_sink(&with);
-  girdle_job_head head;
   girdle_job *job;
-  int32_t status;
-  girdle_job_head_init(&head, sizeof head);
-  strcpy(head.tag, "t");
-  status = girdle_job_new(call, &head, &job);
+  int32_t status = new_job(call, &job);
   if (status) return status;
   status = add_zone(call, job, "yoke", of);
   if (!status) status = girdle_paper_guides_pdf(call, job, NULL, &sink);

@@ -157,6 +157,34 @@ static void paper_sheet_html_shows_a_photo_without_its_notes(void **state) {
   assert_int_equal(test.live_bytes, 0);
 }
 
+/* Zones at one place of the body step aside, one over another does not; on the back none of them is seen. */
+static void paper_sheet_html_numbers_zones_on_the_figure(void **state) {
+  static const char *const stones[] = {"ss20"}, *const zones[] = {"collar", "collar band", "waist", "left shoulder"};
+  test_call test;
+  girdle_job_head head;
+  desk d;
+  kept all;
+  girdle_sink sink = keep_in(&all);
+  (void)state;
+  test_begin(&test);
+  girdle_job_head_init(&head, sizeof head);
+  strcpy(head.tag, "t");
+  assert_ok(&test, girdle_job_new(&test.call, &head, &d.job));
+  for (int i = 0; i < 4; i++)
+    assert_ok(&test, sample_zone(&test.call, d.job, zones[i], i == 3 ? "left" : "front", 0, 1, stones, 1, 3));
+  assert_ok(&test, girdle_club_new(&test.call, &d.club));
+  assert_ok(&test, girdle_club_add_job(&test.call, d.club, d.job));
+  assert_ok(&test, girdle_club_reckon(&test.call, d.club, 22300, &d.reckoning));
+  assert_ok(&test, girdle_paper_sheet_html(&test.call, d.club, 0, d.reckoning, NULL, &sink));
+  assert_has(all.text, "<circle cx=\"50\" cy=\"37\" r=\"4.6\"");
+  assert_has(all.text, "<circle cx=\"60\" cy=\"37\" r=\"4.6\"");
+  assert_has(all.text, "<circle cx=\"50\" cy=\"87\" r=\"4.6\"");
+  assert_has(all.text, "<circle cx=\"68\" cy=\"40\" r=\"4.6\""); /* the wearer's left is to the right */
+  assert_int_equal(count_of(all.text, "r=\"4.6\""), 4);
+  free(all.text);
+  clear_desk(&d);
+}
+
 /* Cut anywhere before its last byte that matters a photo is refused, as is anything else. */
 static void paper_sheet_html_refuses_what_is_no_photo(void **state) {
   test_call test;
@@ -393,6 +421,7 @@ int main(void) {
       cmocka_unit_test(paper_sheet_html_shows_every_stone),
       cmocka_unit_test(paper_sheet_html_names_only_when_asked),
       cmocka_unit_test(paper_sheet_html_shows_a_photo_without_its_notes),
+      cmocka_unit_test(paper_sheet_html_numbers_zones_on_the_figure),
       cmocka_unit_test(paper_sheet_html_refuses_what_is_no_photo),
       cmocka_unit_test(paper_bags_html_labels_every_bag),
       cmocka_unit_test(paper_offer_html_shows_prices_but_no_costs),

@@ -4,18 +4,28 @@
 
 #include <expat.h>
 
+/* Draws a job, which it frees; the caller frees the text. */
+static char *drawn_as(test_call *test, girdle_job *job, const girdle_print_options *options, uint32_t flags) {
+  kept all;
+  girdle_phrased with = {NULL, keep_in(&all), flags, 0};
+  const girdle_sink sink = girdle_phrased_sink(&with);
+  assert_ok(test, options ? girdle_paper_map_svg_with(&test->call, job, options, &sink)
+                          : girdle_paper_map_svg(&test->call, job, &sink));
+  girdle_job_free(job);
+  assert_int_equal(test->live_bytes, 0);
+  return all.text;
+}
+
+static char *drawn(test_call *test, girdle_job *job) {
+  return drawn_as(test, job, NULL, 0);
+}
+
 static char *printed_map_of(const char *costume, const girdle_print_options *options) {
   girdle_job *job;
   test_call test;
-  kept all;
-  girdle_sink sink = keep_in(&all);
   test_begin(&test);
   assert_ok(&test, sample_job(&test.call, "F-1", costume, &job));
-  assert_ok(&test, options ? girdle_paper_map_svg_with(&test.call, job, options, &sink)
-                           : girdle_paper_map_svg(&test.call, job, &sink));
-  girdle_job_free(job);
-  assert_int_equal(test.live_bytes, 0);
-  return all.text;
+  return drawn_as(&test, job, options, 0);
 }
 
 static char *map_of(const char *costume) {
@@ -170,23 +180,26 @@ static void XMLCALL on_end(void *context, const char *name) {
 /* A job of zones of the given numbers of stones in a row. */
 static char *map_of_rows(const uint32_t *counts, int zones) {
   static const char *const stones[] = {"ss20"};
-  girdle_job_head head;
-  girdle_job *job;
   test_call test;
-  kept all;
-  girdle_sink sink = keep_in(&all);
+  girdle_job *job;
   test_begin(&test);
-  girdle_job_head_init(&head, sizeof head);
-  strcpy(head.tag, "t");
-  assert_ok(&test, girdle_job_new(&test.call, &head, &job));
+  job = plain_job(&test);
   for (int i = 0; i < zones; i++) {
     char name[16];
     snprintf(name, sizeof name, "z%d", i);
     assert_ok(&test, sample_zone(&test.call, job, name, "", 0, 1, stones, 1, counts[i]));
   }
-  assert_ok(&test, girdle_paper_map_svg(&test.call, job, &sink));
-  girdle_job_free(job);
-  return all.text;
+  return drawn(&test, job);
+}
+
+/* The map of three stones of one kind. */
+static char *map_of_kind(const char *stone) {
+  test_call test;
+  girdle_job *job;
+  test_begin(&test);
+  job = plain_job(&test);
+  assert_ok(&test, sample_zone(&test.call, job, "z", "", 0, 1, &stone, 1, 3));
+  return drawn(&test, job);
 }
 
 static void paper_map_svg_lays_zones_side_by_side(void **state) {
@@ -228,46 +241,70 @@ static int32_t swallow(void *context, const void *bytes, uint64_t count) {
   return 0;
 }
 
+/* The outline of the one kind of fancy stone on a map; the caller frees it. */
+static girdle_path *outline_on(const char *map) {
+  static const char begins[] = "<path id=\"cut0\" d=\"";
+  const char *data = strstr(map, begins);
+  girdle_path *path;
+  assert_non_null(data);
+  data += strlen(begins);
+  assert_int_equal(girdle_path_parse(NULL, data, strcspn(data, "\""), &path), GIRDLE_OK);
+  return path;
+}
+
 /* The drawn outline of each cut reaches as far as the stone room says: half its length behind and before its point,
- * half its width beside it. */
+ * half its width beside it. Four decimals of a millimetre are enough. */
 static void paper_map_svg_draws_the_outlines_of_cuts(void **state) {
   static const char *const cuts[] = {"oval", "pear", "navette", "square", "rectangle", "heart"};
   (void)state;
   for (size_t i = 0; i < sizeof cuts / sizeof cuts[0]; i++) {
-    char text[40], *map, *data;
-    const char *const stones[] = {text};
-    girdle_job_head head;
-    girdle_job *job;
+    char text[40], *map;
     girdle_path *path;
     girdle_stone stone;
     girdle_box box;
-    test_call test;
-    kept all;
-    girdle_sink sink = keep_in(&all);
     snprintf(text, sizeof text, "8 mm red %s", cuts[i]);
-    test_begin(&test);
-    girdle_job_head_init(&head, sizeof head);
-    strcpy(head.tag, "t");
-    assert_ok(&test, girdle_stone_parse(&test.call, text, &stone));
-    assert_ok(&test, girdle_job_new(&test.call, &head, &job));
-    assert_ok(&test, sample_zone(&test.call, job, "z", "", 0, 1, stones, 1, 3));
-    assert_ok(&test, girdle_paper_map_svg(&test.call, job, &sink));
-    map = all.text;
+    assert_int_equal(girdle_stone_parse(NULL, text, &stone), GIRDLE_OK);
+    map = map_of_kind(text);
     assert_int_equal(count_of(map, "<use class=\"stone\" href=\"#cut0\""), 3);
-    data = strstr(map, "<path id=\"cut0\" d=\"");
-    assert_non_null(data);
-    data += strlen("<path id=\"cut0\" d=\"");
-    assert_ok(&test, girdle_path_parse(&test.call, data, strcspn(data, "\""), &path));
+    path = outline_on(map);
     assert_true(girdle_path_is_closed(path));
     girdle_path_box(path, &box);
     assert_near(box.bottom_mm - box.top_mm, stone.diameter_mm[GIRDLE_NOMINAL], 1e-3);
     assert_near(box.right_mm, girdle_stone_reach_mm(&stone, 0, 0), 1e-3);
     assert_near(box.right_mm - box.left_mm, stone.diameter_mm[GIRDLE_NOMINAL] * stone.length_ratio, 1e-3);
     girdle_path_free(path);
-    girdle_job_free(job);
     free(map);
-    assert_int_equal(test.live_bytes, 0);
   }
+}
+
+/* The outline of a heart has more decimals than anyone can draw. */
+static void paper_map_svg_writes_four_decimals(void **state) {
+  char *map = map_of_kind("7.77 mm red heart"), *data = strstr(map, "<path id=\"cut0\" d=\"");
+  size_t digits = 0, most = 0;
+  (void)state;
+  assert_non_null(data);
+  for (const char *at = strstr(data, " d=\"") + 4; *at != '"'; at++) {
+    digits = *at == '.' || digits ? digits + 1 : 0;
+    if (*at != '.' && !(*at >= '0' && *at <= '9')) digits = 0;
+    most = digits > most ? digits : most;
+  }
+  assert_int_equal(most, 5); /* with the point */
+  free(map);
+}
+
+/* A quarter of an inch, and four inches: 14 + 6.35 and 14 + 101.6 mm. */
+static void paper_map_svg_has_a_ruler_in_inches(void **state) {
+  test_call test;
+  char *metric = map_of_rows(NULL, 0), *inches;
+  (void)state;
+  test_begin(&test);
+  inches = drawn_as(&test, plain_job(&test), NULL, GIRDLE_PHRASED_INCHES);
+  assert_null(strstr(metric, "id=\"inches\""));
+  assert_has(inches, "id=\"inches\"");
+  assert_has(inches, "M20.35 ");
+  assert_has(strstr(inches, "id=\"inches\""), "M115.6 ");
+  free(metric);
+  free(inches);
 }
 
 /* Stretched along, across, both ways, and by how much. */
@@ -284,18 +321,16 @@ static void paper_map_svg_says_how_the_costume_lies(void **state) {
     girdle_job_head head;
     girdle_job *job;
     test_call test;
-    kept all;
-    girdle_sink sink = keep_in(&all);
+    char *text;
     test_begin(&test);
     girdle_job_head_init(&head, sizeof head);
     strcpy(head.tag, "t");
     head.fabric.lies_across = cases[i].across;
     head.fabric.lies_along = cases[i].along;
     assert_ok(&test, girdle_job_new(&test.call, &head, &job));
-    assert_ok(&test, girdle_paper_map_svg(&test.call, job, &sink));
-    assert_has(all.text, cases[i].said);
-    girdle_job_free(job);
-    free(all.text);
+    text = drawn(&test, job);
+    assert_has(text, cases[i].said);
+    free(text);
   }
 }
 
@@ -305,22 +340,11 @@ static void paper_map_svg_inks_every_colour(void **state) {
   char inks[4][8];
   (void)state;
   for (int i = 0; i < 4; i++) {
-    girdle_job_head head;
-    girdle_job *job;
-    test_call test;
-    kept all;
-    girdle_sink sink = keep_in(&all);
-    test_begin(&test);
-    girdle_job_head_init(&head, sizeof head);
-    strcpy(head.tag, "t");
-    assert_ok(&test, girdle_job_new(&test.call, &head, &job));
-    assert_ok(&test, sample_zone(&test.call, job, "z", "", 0, 1, &names[i], 1, 3));
-    assert_ok(&test, girdle_paper_map_svg(&test.call, job, &sink));
-    assert_int_equal(sscanf(strstr(all.text, "stop-color=\""), "stop-color=\"%7s", inks[i]), 1);
+    char *map = map_of_kind(names[i]);
+    assert_int_equal(sscanf(strstr(map, "stop-color=\""), "stop-color=\"%7s", inks[i]), 1);
     for (int k = 0; k < i; k++)
       assert_memory_not_equal(inks[i], inks[k], 7);
-    girdle_job_free(job);
-    free(all.text);
+    free(map);
   }
   assert_memory_equal(inks[0], "#2b62c4", 7);
   assert_memory_equal(inks[1], "#8aa8de", 7); /* 45 % of the way to white: 0x2b + (255 - 0x2b) x 45 / 100 */
@@ -354,6 +378,8 @@ int main(void) {
       cmocka_unit_test(paper_map_svg_lays_zones_side_by_side),
       cmocka_unit_test(paper_map_svg_draws_a_job_without_stones),
       cmocka_unit_test(paper_map_svg_draws_the_outlines_of_cuts),
+      cmocka_unit_test(paper_map_svg_writes_four_decimals),
+      cmocka_unit_test(paper_map_svg_has_a_ruler_in_inches),
       cmocka_unit_test(paper_map_svg_says_how_the_costume_lies),
       cmocka_unit_test(paper_map_svg_inks_every_colour),
       cmocka_unit_test(paper_map_svg_leaks_nothing_when_memory_is_refused),

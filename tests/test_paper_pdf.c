@@ -121,10 +121,11 @@ static void paper_map_pdf_embeds_a_font_and_names_what_it_lacks(void **state) {
   free(font);
 }
 
-/* What a second font has beside the first: both are in the file, and what neither has is named. From right to left written
- * words stand so, which the reader turns about again. */
+/* What a second font has beside the first: both are in the file, and what neither has is named. From right to left
+ * written words stand so, which the reader turns about again. */
 static void paper_map_pdf_takes_a_second_font_for_what_the_first_lacks(void **state) {
-  static const char name[] = "\305\201\303\263d\305\272 \316\261\316\262 \330\262\331\207\330\261 \346\241\234\346\227\245";
+  static const char name[] =
+      "\305\201\303\263d\305\272 \316\261\316\262 \330\262\331\207\330\261 \346\241\234\346\227\245";
   girdle_print_options options = plain_options();
   char *font = read_font(dejavu, &options.font_bytes), *other = read_font(vlgothic, &options.other_font_bytes), *words;
   kept all;
@@ -246,7 +247,7 @@ static void paper_map_pdf_puts_stones_where_they_are(void **state) {
     assert_true(is_dark(&page, (int)((x - 0.8) * 10), (int)((y - 0.8) * 10)) ||
                 is_dark(&page, (int)((x + 0.8) * 10), (int)((y + 0.8) * 10)));
     for (double angle = 0; angle < 6.28; angle += 0.3)
-      assert_false(is_dark(&page, (int)((x + 2.75 * cos(angle)) * 10), (int)((y + 2.75 * sin(angle)) * 10)));
+      assert_false(is_dark(&page, (int)((x + 2.56 * cos(angle)) * 10), (int)((y + 2.56 * sin(angle)) * 10)));
   }
   free(page.dots);
   free(pdf.text);
@@ -254,7 +255,8 @@ static void paper_map_pdf_puts_stones_where_they_are(void **state) {
 
 /* ---- over several pages */
 
-/* A zone of 21 x 19 stones, 20 mm apart: 404.7 x 364.7 mm over windows of 190 x 264 mm that overlap by 15: 3 x 2 pages. */
+/* A zone of 21 x 19 stones, 20 mm apart: 404.7 x 364.7 mm over windows of 190 x 264 mm that overlap by 15: 3 x 2 pages.
+ */
 static int32_t draw_wide(girdle_call *call, const girdle_print_options *options, kept *out) {
   static girdle_placed records[21 * 19];
   girdle_sink sink = keep_in(out);
@@ -298,7 +300,7 @@ static void paper_map_pdf_goes_over_pages_that_overlap(void **state) {
     test_call test;
     kept pdf;
     char *words;
-    picture first, second;
+    picture first, second, third;
     options.flags = mirrored ? GIRDLE_PRINT_MIRRORED : 0;
     test_begin(&test);
     assert_ok(&test, draw_wide(&test.call, &options, &pdf));
@@ -316,8 +318,12 @@ static void paper_map_pdf_goes_over_pages_that_overlap(void **state) {
     /* crosses in the middle of the overlap, on both pages */
     assert_true(is_dark(&first, (int)((10 + 182.5) * 10), (int)((10 + 249 + 7.5 + 1.5) * 10)) &&
                 is_dark(&second, (int)((10 + 7.5) * 10), (int)((10 + 249 + 7.5 + 1.5) * 10)));
+    /* the first page of the second row has the cross it shares with the page above at its top */
+    third = render(&pdf, 5);
+    assert_true(is_dark(&third, (int)((10 + 182.5 + 2.5) * 10), (int)((10 + 7.5) * 10)));
     free(first.dots);
     free(second.dots);
+    free(third.dots);
     free(words);
     free(pdf.text);
   }
@@ -365,12 +371,8 @@ static int32_t swallow(void *context, const void *bytes, uint64_t count) {
 static int32_t draw_little(girdle_call *call, writer_of_pdf writer) {
   static const char *const stones[] = {"8 mm red navette", "ss20"};
   const girdle_sink sink = {NULL, swallow};
-  girdle_job_head head;
   girdle_job *job;
-  int32_t status;
-  girdle_job_head_init(&head, sizeof head);
-  strcpy(head.tag, "t");
-  status = girdle_job_new(call, &head, &job);
+  int32_t status = new_job(call, &job);
   if (status) return status;
   status = sample_zone(call, job, "z", "", 0, 1, stones, 2, 3);
   if (!status) status = writer(call, job, NULL, &sink);

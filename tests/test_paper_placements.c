@@ -2,13 +2,6 @@
  * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
 #include "paper_support.h"
 
-static int32_t new_job(girdle_call *call, girdle_job **out) {
-  girdle_job_head head;
-  girdle_job_head_init(&head, sizeof head);
-  strcpy(head.tag, "t");
-  return girdle_job_new(call, &head, out);
-}
-
 static char *csv_of(const girdle_job *job) {
   test_call test;
   kept all;

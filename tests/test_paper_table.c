@@ -51,6 +51,7 @@ static void table_read_takes_rfc_4180(void **state) {
   assert_null(girdle_table_heading(table, 3));
   assert_int_equal(girdle_table_column(table, "gap"), 2);
   assert_int_equal(girdle_table_column(table, "Gap"), -1);
+  assert_int_equal(girdle_table_column(table, "a,b"), -1); /* the first cell is no heading */
   assert_string_equal(girdle_table_cell(table, 0, 0), "a,b");
   assert_string_equal(girdle_table_cell(table, 0, 1), "say \"hi\"\r\nthere");
   assert_string_equal(girdle_table_cell(table, 1, 1), "");

@@ -45,13 +45,15 @@ static void paper_tables_stand_in_columns(void **state) {
 static void paper_tables_for_programs_do_not_change_with_words(void **state) {
   for (uint32_t flags = 0; flags < 4; flags += 3) {
     char *csv = tables_text(GIRDLE_FORM_CSV, flags), *json = tables_text(GIRDLE_FORM_JSON, flags);
-    assert_has(csv, "size,diameter_mm,gap_mm,line_10_cm,honeycomb_10_cm_square,square_10_cm_square,line_1_in,"
-                    "honeycomb_1_in_square,square_1_in_square\r\n");
+    assert_has(csv,
+               "size,diameter_mm,gap_mm,line_10_cm,honeycomb_10_cm_square,square_10_cm_square,line_1_in,"
+               "honeycomb_1_in_square,square_1_in_square\r\n");
     assert_has(csv, "ss20,4.7,0.3,20,461.8802,400,5.08,29.7987,25.8064\r\n");
     assert_has(json, "[{\"size\":\"ss16\",\"diameter_mm\":3.9,\"gap_mm\":0,");
-    assert_has(json, "{\"size\":\"ss20\",\"diameter_mm\":4.7,\"gap_mm\":0.3,\"line_10_cm\":20,"
-                     "\"honeycomb_10_cm_square\":461.8802,\"square_10_cm_square\":400,\"line_1_in\":5.08,"
-                     "\"honeycomb_1_in_square\":29.7987,\"square_1_in_square\":25.8064}]\n");
+    assert_has(json,
+               "{\"size\":\"ss20\",\"diameter_mm\":4.7,\"gap_mm\":0.3,\"line_10_cm\":20,"
+               "\"honeycomb_10_cm_square\":461.8802,\"square_10_cm_square\":400,\"line_1_in\":5.08,"
+               "\"honeycomb_1_in_square\":29.7987,\"square_1_in_square\":25.8064}]\n");
     free(csv);
     free(json);
   }
@@ -183,9 +185,27 @@ static void paper_tables_leak_nothing_when_memory_is_refused(void **state) {
   test_sweep_allocations(write_pdf);
 }
 
+/* However little of the struct its caller knows: its size is the first of it. */
+static void tables_options_init_keeps_within_the_struct(void **state) {
+  union {
+    girdle_tables_options options;
+    unsigned char bytes[sizeof(girdle_tables_options)];
+  } room;
+  (void)state;
+  memset(&room, 0xa5, sizeof room);
+  girdle_tables_options_init(&room.options, 4);
+  assert_int_equal(room.options.struct_bytes, 4);
+  assert_int_equal(room.bytes[4], 0xa5);
+  memset(&room, 0xa5, sizeof room);
+  girdle_tables_options_init(&room.options, 3);
+  assert_int_equal(room.bytes[2], 0);
+  assert_int_equal(room.bytes[3], 0xa5);
+}
+
 int main(void) {
   const struct CMUnitTest tests[] = {
       cmocka_unit_test(paper_tables_stand_in_columns),
+      cmocka_unit_test(tables_options_init_keeps_within_the_struct),
       cmocka_unit_test(paper_tables_for_programs_do_not_change_with_words),
       cmocka_unit_test(paper_tables_draw_each_size_as_large_as_it_is),
       cmocka_unit_test(paper_tables_refuse_what_they_cannot_show),

@@ -98,14 +98,10 @@ static void paper_placements_csv_reads_back(void **state) {
   (void)state;
   test_begin(&test);
   for (size_t i = 0; i < sizeof names / sizeof names[0]; i++) {
-    girdle_job_head head;
-    girdle_job *job;
+    girdle_job *job = plain_job(&test);
     girdle_table *table;
     kept all;
     girdle_sink sink = keep_in(&all);
-    girdle_job_head_init(&head, sizeof head);
-    strcpy(head.tag, "t");
-    assert_ok(&test, girdle_job_new(&test.call, &head, &job));
     assert_ok(&test, sample_zone(&test.call, job, names[i], "", 0, 1, stones, 1, 2));
     assert_ok(&test, girdle_paper_placements_csv(&test.call, job, &sink));
     assert_ok(&test, girdle_table_read(&test.call, "p.csv", all.text, all.bytes, &table));
