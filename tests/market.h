@@ -8,7 +8,7 @@
 
 #include "support.h"
 
-enum { MARKET_STONES = 40, MARKET_SUPPLIERS = 8, MARKET_ROWS = 2000, MARKET_LINES = 6 };
+enum { MARKET_STONES = 40, MARKET_SUPPLIERS = 8, MARKET_ROWS = 2000, MARKET_LINES = 12 };
 
 typedef struct random_market {
   girdle_tally *tally;
@@ -18,6 +18,7 @@ typedef struct random_market {
   int64_t needs[MARKET_STONES], lines[MARKET_STONES][MARKET_LINES]; /* a need is that of its lines */
   int stone_of[MARKET_ROWS], supplier_of[MARKET_ROWS];
   int stones, sellers, count;
+  int most_lines; /* of a stone, at most MARKET_LINES; 0: 6 */
 } random_market;
 
 static inline int64_t market_between(uint64_t *seed, int64_t least, int64_t most) {
@@ -57,7 +58,8 @@ static inline void market_packs(random_market *market, int stone, int seller, ui
 /* A stone's need as lines of several wearers. */
 static inline void market_lines(random_market *market, int stone, const girdle_stone *of) {
   uint64_t own = (uint64_t)market->needs[stone], *seed = &own;
-  const int parts = 2 + (int)(test_random(seed) % (MARKET_LINES - 1));
+  const int most = market->most_lines ? market->most_lines : 6,
+            parts = 2 + (int)(test_random(seed) % (uint64_t)(most - 1));
   int64_t left = market->needs[stone];
   memset(market->lines[stone], 0, sizeof market->lines[stone]);
   for (int i = 0; i < parts && left > 0; i++) {

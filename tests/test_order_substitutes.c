@@ -1,6 +1,7 @@
 /* girdle: counts, places, prices and plans flat-back stones on costumes.
  * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
 #include "shop.h"
+#include "stops.h"
 
 static void order_substitutes_show_their_effect(void **state) {
   shop at;
@@ -95,11 +96,66 @@ static void order_substitutes_differ_in_one_thing(void **state) {
   shop_close(&at);
 }
 
+/* Finish, cut, outline and fix must be the same, and the width within a quarter either way. */
+static void order_substitutes_keep_what_they_must(void **state) {
+  static const char *const others[] = {"ss20 red matt",   "ss20 red coated", "ss20 red sewn",
+                                       "oval 6x4 mm red", "ss34 black",      "ss10 black"};
+  shop at;
+  girdle_substitute other[4];
+  uint64_t count, seen = 0;
+  (void)state;
+  shop_open(&at);
+  shop_need(&at, "A1", "ss20 black", 100);
+  shop_supplier(&at, "Anchor Beads", 0, -1, 0);
+  for (size_t i = 0; i < sizeof others / sizeof others[0]; i++) {
+    girdle_stone stone;
+    if (girdle_stone_parse(NULL, others[i], &stone)) continue;
+    shop_price(&at, "Anchor Beads", others[i], 100, 300);
+    seen++;
+  }
+  assert_true(seen >= 4);
+  shop_plan(&at);
+  assert_int_equal(girdle_order_substitutes(NULL, at.order, 0, &at.options, other, 4, &count), GIRDLE_OK);
+  assert_int_equal(count, 0);
+  shop_price(&at, "Anchor Beads", "ss20 red", 100, 300); /* but for its colour it is alike */
+  shop_price(&at, "Anchor Beads", "ss20 gold", 100, 300);
+  shop_price(&at, "Anchor Beads", "ss20 blue", 100, 300)->at_most = 0;
+  shop_price(&at, "Nobody", "ss20 green", 100, 300);
+  at.options.price_count--;
+  assert_int_equal(girdle_order_substitutes(NULL, at.order, 0, &at.options, other, 1, &count), GIRDLE_OK);
+  assert_int_equal(count, 2);
+  assert_string_equal(other[0].stone.colour, "gold"); /* of equals by name, and no more than there is room for */
+  shop_close(&at);
+}
+
+static int32_t list_substitutes(girdle_call *call) {
+  shop at;
+  uint64_t count;
+  int32_t status;
+  shop_open(&at);
+  shop_need(&at, "A1", "ss20 black", 100);
+  shop_supplier(&at, "Anchor Beads", 0, -1, 0);
+  shop_price(&at, "Anchor Beads", "ss20 black", 100, 300);
+  shop_price(&at, "Anchor Beads", "ss20 red", 100, 300);
+  shop_plan(&at);
+  status = girdle_order_substitutes(call, at.order, 0, &at.options, NULL, 0, &count);
+  shop_close(&at);
+  return status;
+}
+
+static void order_substitutes_stop_and_leak_nothing(void **state) {
+  (void)state;
+  test_sweep_stops(list_substitutes);
+  test_sweep_allocations(list_substitutes);
+}
+
 int main(void) {
   const struct CMUnitTest tests[] = {
       cmocka_unit_test(order_substitutes_show_their_effect),
       cmocka_unit_test(order_substitutes_look_at_every_row),
       cmocka_unit_test(order_substitutes_differ_in_one_thing),
+      cmocka_unit_test(order_substitutes_keep_what_they_must),
+      cmocka_unit_test(order_substitutes_stop_and_leak_nothing),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);
 }

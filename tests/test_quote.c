@@ -317,11 +317,11 @@ static void quote_make_takes_what_shares_may_be_at_most(void **state) {
 static void quote_make_says_so_when_a_sum_does_not_fit(void **state) {
   const int64_t most = INT64_MAX;
   (void)state;
-  for (int i = 0; i < 9; i++) {
+  for (int i = 0; i < 15; i++) {
     desk at;
     girdle_quote quote;
     open_desk(&at);
-    at.input.materials_minor = most - 1;
+    at.input.materials_minor = i < 9 ? most - 1 : 0;
     at.input.stones = at.input.own_stones = at.input.extra_stones = 144;
     at.input.rush = 1;
     at.work.tube_millionths = 1000000;
@@ -335,6 +335,12 @@ static void quote_make_says_so_when_a_sum_does_not_fit(void **state) {
     if (i == 6) at.rates.markup_millionths = 1000000;
     if (i == 7) at.rates.rush_millionths = 1000000;
     if (i == 8) at.rates.tax_millionths = 1000000;
+    if (i == 9) at.input.materials_minor = most / 2, at.rates.margin_millionths = 900000;
+    if (i == 10) at.rates.labour_by = GIRDLE_BY_HOUR, at.rates.labour_minor = most, at.work.minutes = 6000;
+    if (i == 11) at.rates.labour_by = GIRDLE_BY_STONE, at.rates.labour_minor = most;
+    if (i == 12) at.rates.adhesive_minor = most, at.work.tube_millionths = 5000000;
+    if (i == 13) at.rates.extra_gross_minor = most, at.input.extra_stones = 288;
+    if (i == 14) at.rates.own_gross_minor = most, at.input.own_stones = 288;
     if (girdle_quote_make(NULL, &at.input, &at.rates, &quote) != GIRDLE_OVERFLOW) fail_msg("line %d", i);
   }
 }
@@ -360,6 +366,39 @@ static void quote_make_takes_the_defaults_for_no_rates(void **state) {
   assert_int_equal(girdle_quote_self_make(NULL, NULL, NULL, &self), GIRDLE_ARGUMENT);
 }
 
+/* Labour is by gross, stone or hour; nothing below or above. */
+static void quote_make_refuses_labour_by_something_else(void **state) {
+  (void)state;
+  for (int by = -1; by <= 3; by++) {
+    desk at;
+    girdle_quote quote;
+    open_desk(&at);
+    at.rates.labour_by = by;
+    assert_int_equal(girdle_quote_make(NULL, &at.input, &at.rates, &quote),
+                     by < GIRDLE_BY_GROSS || by > GIRDLE_BY_HOUR ? GIRDLE_ARGUMENT : GIRDLE_OK);
+  }
+}
+
+static void quote_self_make_says_so_when_a_sum_does_not_fit(void **state) {
+  girdle_work work = {.tubes = 2};
+  (void)state;
+  for (int i = 0; i < 5; i++) {
+    girdle_quote_rates rates;
+    girdle_quote_self_input input;
+    girdle_quote_self self;
+    girdle_quote_rates_init(&rates, sizeof rates);
+    girdle_quote_self_input_init(&input, sizeof input);
+    input.work = &work;
+    input.materials_minor = INT64_MAX - 1;
+    if (i == 0) input.shipping_minor = 2;
+    if (i == 1) rates.adhesive_minor = 1;
+    if (i == 2) rates.consumables_minor = 2;
+    if (i == 3) rates.tools_minor = 2;
+    if (i == 4) rates.adhesive_minor = INT64_MAX;
+    assert_int_equal(girdle_quote_self_make(NULL, &input, &rates, &self), GIRDLE_OVERFLOW);
+  }
+}
+
 int main(void) {
   const struct CMUnitTest tests[] = {
       cmocka_unit_test(quote_make_goes_from_cost_to_total),
@@ -374,6 +413,8 @@ int main(void) {
       cmocka_unit_test(quote_make_says_so_when_a_sum_does_not_fit),
       cmocka_unit_test(quote_make_takes_what_shares_may_be_at_most),
       cmocka_unit_test(quote_make_takes_the_defaults_for_no_rates),
+      cmocka_unit_test(quote_make_refuses_labour_by_something_else),
+      cmocka_unit_test(quote_self_make_says_so_when_a_sum_does_not_fit),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);
 }

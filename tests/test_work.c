@@ -1,6 +1,6 @@
 /* girdle: counts, places, prices and plans flat-back stones on costumes.
  * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
-#include "support.h"
+#include "stops.h"
 
 static int64_t day_of(const char *text) {
   int64_t day = 0;
@@ -668,6 +668,86 @@ static void date_week_of_no_date_is_none(void **state) {
   }
 }
 
+static void calendar_plan_stops_wherever_it_is(void **state) {
+  (void)state;
+  test_sweep_stops(list_work);
+  test_sweep_stops(plan_calendar);
+}
+
+/* Two costumes of one day and tag stand in the order in which they are given. */
+static void calendar_plan_keeps_equals_in_their_order(void **state) {
+  girdle_task tasks[2] = {task_of("A1", "2031-03-14", 60, 1), task_of("A1", "2031-03-14", 90, 1)};
+  girdle_work_rates rates = rates_of();
+  girdle_calendar_options options;
+  girdle_calendar *calendar;
+  const girdle_event *events;
+  uint64_t count;
+  double minutes = 0;
+  (void)state;
+  girdle_calendar_options_init(&options, sizeof options);
+  options.today = day_of("2031-01-01");
+  options.tasks = tasks;
+  options.task_count = 2;
+  assert_int_equal(girdle_calendar_plan(NULL, &rates, &options, &calendar), GIRDLE_OK);
+  events = girdle_calendar_events(calendar, &count);
+  for (uint64_t i = 0; i < count; i++)
+    minutes += events[i].kind == GIRDLE_DAY_GLUE ? events[i].minutes : 0;
+  assert_near(minutes, 150, 1e-9);
+  girdle_calendar_free(calendar);
+}
+
+/* Each number of a task and of the options in turn. */
+static void calendar_plan_refuses_each_number_that_cannot_be(void **state) {
+  (void)state;
+  for (int i = 0; i < 8; i++) {
+    girdle_task task = task_of("A1", "2031-03-14", 60, 1);
+    girdle_calendar_options options;
+    girdle_calendar *calendar = NULL;
+    girdle_calendar_options_init(&options, sizeof options);
+    options.today = day_of("2031-01-01");
+    options.tasks = &task;
+    options.task_count = 1;
+    if (i == 0) task.needed_by_day = 4000001;
+    if (i == 1) task.minutes = NAN;
+    if (i == 2) task.back_millionths = 1000000;
+    if (i == 3) task.sides = 3;
+    if (i == 4) options.today = -4000001;
+    if (i == 5) options.delivery_days = 367;
+    if (i == 6) options.task_count = 0;
+    if (i == 7) task.sides = 0;
+    assert_int_equal(girdle_calendar_plan(NULL, NULL, &options, &calendar), GIRDLE_ARGUMENT);
+    assert_null(calendar);
+  }
+}
+
+static void texts_of_no_kind_are_unknown(void **state) {
+  (void)state;
+  assert_string_equal(girdle_day_text(-1), "unknown");
+  assert_string_equal(girdle_alternative_text(-1), "unknown");
+  assert_string_equal(girdle_alternative_text(GIRDLE_ALTERNATIVE_END), "unknown");
+}
+
+/* Years before 0 and after 9999 bear their sign (ISO 8601, 4.1.2.4); a length is asked for without a buffer. */
+static void date_text_writes_far_years(void **state) {
+  static const struct {
+    int64_t day;
+    const char *text;
+  } cases[] = {{-719529, "-0001-12-31"}, {-719528, "0000-01-01"}, {2932896, "9999-12-31"}, {2932897, "+10000-01-01"}};
+  char text[32];
+  int64_t day;
+  (void)state;
+  for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+    assert_int_equal(girdle_date_text(cases[i].day, NULL, 0), strlen(cases[i].text));
+    girdle_date_text(cases[i].day, text, sizeof text);
+    assert_string_equal(text, cases[i].text);
+  }
+  assert_int_equal(girdle_date_parse(NULL, "2031-00-10", &day), GIRDLE_SYNTAX);
+  assert_int_equal(girdle_date_parse(NULL, "2031x03-14", &day), GIRDLE_SYNTAX);
+  assert_int_equal(girdle_date_parse(NULL, "2031-03x14", &day), GIRDLE_SYNTAX);
+  assert_int_equal(girdle_date_parse(NULL, "2031-03-1x", &day), GIRDLE_SYNTAX);
+  assert_int_equal(girdle_date_parse(NULL, "2031-x3-14", &day), GIRDLE_SYNTAX);
+}
+
 int main(void) {
   const struct CMUnitTest tests[] = {
       cmocka_unit_test(work_estimate_adds_minutes_and_adhesive),
@@ -697,6 +777,11 @@ int main(void) {
       cmocka_unit_test(work_takes_the_defaults_for_no_rates),
       cmocka_unit_test(calendar_plan_takes_the_defaults_for_no_rates),
       cmocka_unit_test(date_week_of_no_date_is_none),
+      cmocka_unit_test(calendar_plan_stops_wherever_it_is),
+      cmocka_unit_test(calendar_plan_keeps_equals_in_their_order),
+      cmocka_unit_test(calendar_plan_refuses_each_number_that_cannot_be),
+      cmocka_unit_test(texts_of_no_kind_are_unknown),
+      cmocka_unit_test(date_text_writes_far_years),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);
 }
