@@ -25,7 +25,8 @@ local function arm_of(given)
 end
 
 return recipe {
-  format = 1, name = "snowflake motif", about = "Snowflakes of six arms, alone or along a line; keep seat, grips and blades clear.",
+  format = 1, name = "snowflake motif",
+  about = "Snowflakes of six arms, alone or along a line; keep seat, grips and blades clear.",
   takes = {
     { "line", "path", optional = true, about = "where they are repeated; without it one is placed" },
     { "size", "length", default = "6 cm", from = "2 cm", to = "50 cm", about = "from tip to tip" },

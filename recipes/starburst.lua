@@ -11,7 +11,8 @@ local function check_size(given)
 end
 
 return recipe {
-  format = 1, name = "starburst", about = "Rays from a middle stone, smaller to the tips; keep seat, grips and blades clear.",
+  format = 1, name = "starburst",
+  about = "Rays from a middle stone, smaller to the tips; keep seat, grips and blades clear.",
   takes = {
     { "size", "length", default = "16 cm", from = "4 cm", to = "1 m", about = "from tip to tip of the long rays" },
     { "rays", "integer", default = 12, from = 3, to = 48 },

@@ -1,7 +1,6 @@
 /* girdle: counts, places, prices and plans flat-back stones on costumes.
  * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
-#include "../bindings/lua/words.h"
-#include "support.h"
+#include "limited_state.h"
 
 #include <lualib.h>
 
@@ -63,29 +62,9 @@ static int by_text(const void *a, const void *b) {
   return strcmp(*(char *const *)a, *(char *const *)b);
 }
 
-static void *plain_resize(void *context, void *block, size_t old_bytes, size_t new_bytes) {
-  (void)context;
-  (void)old_bytes;
-  if (new_bytes) return realloc(block, new_bytes);
-  free(block);
-  return NULL;
-}
-
 static int get_field(lua_State *L) {
   lua_gettable(L, 1);
   return 1;
-}
-
-static lua_State *limited_state(girdle_lua_context *context) {
-  lua_State *L = lua_newstate(plain_resize, NULL);
-  assert_non_null(L);
-  girdle_lua_context_init(context);
-  context->limited = 1;
-  lua_pushlightuserdata(L, context);
-  girdle_lua_context_set(L);
-  girdle_lua_find_stock(L, context->stock);
-  assert_int_equal(lua_gettop(L), 0);
-  return L;
 }
 
 /* Reads a name of the value on top as a recipe would; 1 when there is something. */

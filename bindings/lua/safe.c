@@ -276,10 +276,15 @@ static int safe_find(lua_State *L) {
   size_t bytes, wanted_bytes;
   const char *text = luaL_checklstring(L, 1, &bytes), *wanted = luaL_checklstring(L, 2, &wanted_bytes), *found;
   lua_Integer from = luaL_optinteger(L, 3, 1);
+  if (from < 0) from += (lua_Integer)bytes + 1; /* from the end */
   if (from < 1) from = 1;
-  if ((lua_Unsigned)from > bytes + 1) return 0;
-  found = find_plain(L, text + from - 1, bytes - (size_t)from + 1, wanted, wanted_bytes);
-  if (!found) return 0;
+  found = (lua_Unsigned)from > bytes + 1
+              ? NULL
+              : find_plain(L, text + from - 1, bytes - (size_t)from + 1, wanted, wanted_bytes);
+  if (!found) {
+    lua_pushnil(L);
+    return 1;
+  }
   lua_pushinteger(L, found - text + 1);
   lua_pushinteger(L, found - text + (lua_Integer)wanted_bytes);
   return 2;
@@ -407,7 +412,7 @@ static int safe_remove(lua_State *L) {
   own_table(L);
   count = (lua_Integer)lua_rawlen(L, 1);
   place = luaL_optinteger(L, 2, count);
-  if (count == 0 && lua_isnoneornil(L, 2)) return 0;
+  if (count == 0 && place == 0) place = 1; /* nothing is there to be removed */
   luaL_argcheck(L, place >= 1 && place <= count + 1, 2, "place out of the list");
   girdle_lua_charge(L, (uint64_t)(count + 1 - place));
   lua_rawgeti(L, 1, place);
