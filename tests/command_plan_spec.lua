@@ -1,7 +1,7 @@
 -- The commands that look at a costume from a total, on the scales, and back on jobs done: plan, weigh, learn.
 package.path = "tests/?.lua;" .. package.path
 local command = require "command_support"
-local run, write, rows = command.run, command.write, command.rows
+local run, read, write, rows = command.run, command.read, command.write, command.rows
 
 teardown(command.sweep)
 
@@ -469,7 +469,7 @@ describe("alike in the tables", function()
     assert.same({ wide = 106, narrow = 106, alone = 89 }, counts(club("picture", "50 cm")))
     local folder = club("picture", "40 cm")
     assert.same({ wide = 106, narrow = 86, alone = 89 }, counts(folder))
-    says((run("count", folder, "tag=narrow")), "waist: 20 stones of the picture find no room in this size; 86 close up")
+    says((run("count", folder, "tag=narrow")), "waist: 20 of the picture's stones find no room in this size; 86 close up")
     local listed = rows((run("alike", folder, "--csv")))[2]
     assert.same({ "narrow", "picture", "86", "86" }, { listed.tag, listed.alike, listed.count, listed.closed_up })
     assert.is_truthy(listed.dropped:find "ss20 black" and listed.dropped:find "ss20 clear", listed.dropped)
@@ -599,5 +599,33 @@ describe("priority", function()
     local planned = {}
     for _, row in ipairs(command.rows(printed)) do planned[row.zone] = tonumber(row.planned) end
     assert.same({ neckline = 21, hem = 9, field = 0 }, planned)
+  end)
+
+  it("keeps the picture of a Lua file's zones, placed or by a recipe, and names what has no room", function()
+    local folder = command.folder()
+    write(folder .. "/frost.lua", [[return costume { format = 1, name = "frost", measures = { bust = "80 cm" },
+      zones = function (m)
+        local wide = m.bust / 4
+        return { zone { "row", placement = run { along = line(wide), stones = { stone "ss20 red", stone "ss12" }, gap = "0.5 mm" }, alike = "picture" },
+          zone { "seam", recipe = "alternating line", given = { line = line(wide), gap = "0.5 mm" }, alike = "picture" },
+          zone { "collar", recipe = "alternating line", given = { line = line(m.bust / 2), gap = "1 mm" } } } end }]])
+    write(folder .. "/club.csv", "tag,costume,bust\nada,frost,80 cm\nbo,frost,70 cm\nces,frost,90 cm\n")
+    local found = {}
+    for _, row in ipairs(rows((run("alike", folder, "--csv")))) do found[row.tag .. row.zone] = row end
+    -- 200 mm has 46 in the row, 23 of 4.7 mm and 23 of 3.1; 175 mm less a stone's half at each end cannot: 45 do
+    assert.same({ "46", "45", "46" }, { found.adarow.count, found.borow.count, found.cesrow.count })
+    assert.equal("1 ss20 red", found.borow.dropped)
+    assert.is_nil(found.adacollar)
+    assert.equal(found.adaseam.count, found.cesseam.count)
+    assert.is_true(tonumber(found.boseam.count) < tonumber(found.adaseam.count) and found.boseam.dropped ~= "")
+    -- one alone looks as beside the others
+    local alone = rows((run("count", folder, "tag=bo", "--csv")))
+    local sum = 0
+    for _, row in ipairs(alone) do if row.zone == "row" then sum = sum + tonumber(row.count) end end
+    assert.equal(45, sum)
+    write(folder .. "/frost.lua", (read(folder .. "/frost.lua"):gsub('alike = "picture"', 'alike = "count"', 1)))
+    local _, words, status = run("count", folder)
+    assert.equal(1, status)
+    says(words, "frost.lua:4", "alike")
   end)
 end)

@@ -147,12 +147,20 @@ int alike_same_look(const girdle_job *a, const girdle_job *b) {
   return strcmp(one->costume, other->costume) == 0 && strcmp(one->routine, other->routine) == 0;
 }
 
+/* What a Lua file keeps is known once it is worked; one without the word keeps nothing. */
+static int lua_may_keep(const costume *of) {
+  for (uint64_t at = 0; of->lua[0] && at < of->beside.source_count; at++)
+    if (strcmp(of->beside.sources[at].file, of->lua) == 0)
+      return of->beside.sources[at].text.bytes && strstr(of->beside.sources[at].text.bytes, "alike") != NULL;
+  return 0;
+}
+
 int alike_is_kept(const costume *of) {
   uint64_t count = 0;
   const girdle_zone_row *rows = of->zones ? girdle_zone_rows_view(of->zones, &count) : NULL;
   for (uint64_t at = 0; at < count; at++)
     if (rows[at].alike != GIRDLE_ALIKE_GAP) return 1;
-  return 0;
+  return lua_may_keep(of);
 }
 
 static int is_worked(const girdle_job *job) {
@@ -214,8 +222,8 @@ static int32_t keep_pictures(program *with, const girdle_club *club, uint64_t fi
 }
 
 static int32_t keep_look(program *with, const girdle_club *club, uint64_t first, const costume *of) {
-  uint64_t count;
-  const girdle_zone_row *rows = girdle_zone_rows_view(of->zones, &count);
+  uint64_t count = 0;
+  const girdle_zone_row *rows = of->zones ? girdle_zone_rows_view(of->zones, &count) : NULL;
   for (uint64_t at = 0; at < count; at++)
     if (rows[at].alike == GIRDLE_ALIKE_COUNT && rows[at].recipe[0])
       GIRDLE_TRY(keep_count(with, club, first, of, &rows[at]));

@@ -35,7 +35,7 @@ void alike_free(alike_search *of);
 
 /* Whether two costumes are to look alike: the same costume in the same routine. */
 int alike_same_look(const girdle_job *a, const girdle_job *b);
-/* Whether a costume's table has a zone that keeps its count or picture over the sizes. */
+/* Whether a costume has a zone that may keep its count or picture over the sizes. */
 int alike_is_kept(const costume *of);
 /* Keeps counts and pictures over all jobs of a club that were worked. */
 int32_t alike_keep(program *with, const girdle_club *club, const wardrobe *costumes);

@@ -251,7 +251,7 @@ static void say_dropped(const program *with, const girdle_zone *zone, buffer *to
   char dropped[64], closed[64];
   if (zone->dropped <= 0) return;
   say_zone(with, zone, to);
-  buffer_say(to, with, "{1} stones of the picture find no room in this size; {2} close up",
+  buffer_say(to, with, "{1} of the picture's stones find no room in this size; {2} close up",
              number_words(with, (double)zone->dropped, 0, dropped),
              number_words(with, (double)zone->closed_up, 0, closed));
   buffer_text(to, "\n");

@@ -228,6 +228,7 @@ static int work_zone(lua_State *L) {
   if (v[ZONE_PAIR].choice) zone->flags |= GIRDLE_ZONE_PAIR;
   if (v[ZONE_TIMES].given) zone->times = v[ZONE_TIMES].integer;
   zone->priority = (int32_t)v[ZONE_PRIORITY].integer;
+  zone->alike = v[ZONE_ALIKE].choice ? GIRDLE_ALIKE_PICTURE : GIRDLE_ALIKE_GAP;
   zone->placement = v[ZONE_PLACEMENT].handle;
   lua_getfield(L, table, "placement");
   if (zone->placement) hold(L, 3);

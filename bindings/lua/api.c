@@ -501,6 +501,9 @@ const girdle_lua_field girdle_fields_zone[] = {
      "plan"},
     {"already", TABLE, MAY, 0, 0, NULL, "none", "{ {\"ss34 red\", 12} }",
      "stones set by eye: pairs of a stone and a number"},
+    {"alike", CHOICE, MAY, 0, 0, "gap|picture", "\"gap\"", "\"picture\"",
+     "what stays over the sizes of a routine: the gap, or the picture that its first wearer has, carried to each size, "
+     "where stones close up and what finds no room is left out and named"},
     END};
 const girdle_lua_field girdle_fields_use[] = {
     {"recipe", TEXT, NEED, 0, 0, NULL, NULL, "\"alternating line\"", "its name"},

@@ -708,6 +708,7 @@ function costume(fields) end
 ---@field times? integer|string identical pieces, drawn once and counted so often
 ---@field priority? integer|string 1 comes first: it keeps its stones where ranked zones of a side meet on a drawing, and is filled first in a plan
 ---@field already? table stones set by eye: pairs of a stone and a number
+---@field alike? "gap"|"picture" what stays over the sizes of a routine: the gap, or the picture that its first wearer has, carried to each size, where stones close up and what finds no room is left out and named
 
 ---A part of a costume.
 ---@param fields girdle.zone_fields

@@ -141,7 +141,7 @@ const char *const girdle_english[] = {
     "about {1} over {2}, {3} edge to edge; never more than {4}", ", {1} certainly fit",
     "(as a square; perimeter= tells the true edge)", "both", "{1} edge to edge",
     "{1} left out where a zone of an earlier priority has its stones",
-    "{1} stones of the picture find no room in this size; {2} close up",
+    "{1} of the picture's stones find no room in this size; {2} close up",
     /* rings that something must pass */
     "{1} cm", "{1} stones of {2}: the ring reaches {3} at full stretch, and {4} passes.",
     "{1} stones of {2}: the ring reaches {3} at full stretch, and {4} does not pass.",
