@@ -210,7 +210,8 @@ static int32_t compare_ends(search *s, const stretch *a, const stretch *b) {
   return GIRDLE_OK;
 }
 
-/* The share of a at which the chords' lines meet; 0 when they are parallel but for the slack. `inside`: on both, beyond
+/* The share of a at which the chords' lines meet; 0 when they are parallel but for the slack, or but for rounding where
+ * they are parts of curves: those may cross all the same, farther apart in front and behind. `inside`: on both, beyond
  * the slack of every end. */
 static int chords_meet(const stretch *a, const stretch *b, double slack, double *share, int *inside) {
   double ax = a->x[1] - a->x[0], ay = a->y[1] - a->y[0], bx = b->x[1] - b->x[0], by = b->y[1] - b->y[0];
@@ -219,7 +220,7 @@ static int chords_meet(const stretch *a, const stretch *b, double slack, double 
   double size_a = girdle_norm(ax, ay), size_b = girdle_norm(bx, by);
   *share = clamp(t, 0, 1);
   *inside = t * size_a > slack && (1 - t) * size_a > slack && u * size_b > slack && (1 - u) * size_b > slack;
-  return fabs(turn) > slack * fmax(size_a, size_b);
+  return fabs(turn) > (a->bulge > 0 || b->bulge > 0 ? 1e-12 * size_a * size_b : slack * fmax(size_a, size_b));
 }
 
 /* Where curves touch their chords may cross or not, so that a touch is looked for first. What is curved may also meet
@@ -323,11 +324,20 @@ static int32_t compare_self(search *s, const stretch *whole, int depth) {
   return compare_self(s, &tail, depth + 1);
 }
 
+/* 1 when two pieces lie so near to each other along one subpath that wherever they meet is a joint. */
+static int within_a_joint(const search *s) {
+  const girdle_piece *a = piece_of(s, 0), *b = piece_of(s, 1);
+  double start = fmin(a->start_mm, b->start_mm), end = fmax(a->start_mm + a->length_mm, b->start_mm + b->length_mm);
+  return s->paths[0] == s->paths[1] && end - start <= 4 * s->slack &&
+         part_of(s->paths[0], s->pieces[0]) == part_of(s->paths[0], s->pieces[1]);
+}
+
 static int32_t compare_pieces(search *s, uint64_t first, uint64_t second) {
   stretch a, b;
   int along = 0;
   s->pieces[0] = first;
   s->pieces[1] = second;
+  if (within_a_joint(s)) return GIRDLE_OK;
   a = stretch_of(piece_of(s, 0), 0, 1);
   if (s->paths[0] == s->paths[1] && first == second)
     return piece_of(s, 0)->kind == GIRDLE_PIECE_CUBIC ? compare_self(s, &a, 0) : GIRDLE_OK;
@@ -448,8 +458,9 @@ void girdle_hits_free(girdle_hits *hits) {
 
 /* ---- crossing or touching */
 
-/* The direction from the hit to the point a step before or behind it; 0 when an open path ends before. */
-static int branch(const girdle_path *path, const girdle_hit *hit, int which, double step, double *angle) {
+/* The direction from the hit to the point a step before or behind it; 0 when an open path ends before. Takes the point
+ * into the least distance. */
+static int branch(const girdle_path *path, const girdle_hit *hit, int which, double step, double *angle, double *least) {
   const girdle_subpath *part = &path->parts[part_of(path, hit->piece[which])];
   double along = hit->along[which] + step - part->start_mm;
   girdle_point_on at;
@@ -457,7 +468,17 @@ static int branch(const girdle_path *path, const girdle_hit *hit, int which, dou
   if (!(along >= 0 && along <= part->length_mm)) return 0;
   girdle_path_at(NULL, path, part->start_mm + along, &at);
   *angle = atan2(at.y_mm - hit->y, at.x_mm - hit->x);
+  *least = fmin(*least, girdle_norm(at.y_mm - hit->y, at.x_mm - hit->x));
   return 1;
+}
+
+/* How far branches can be followed: where they are the two ends of one loop, they meet in its middle. */
+static double farthest_step(const girdle_path *path, const girdle_path *other, const girdle_hit *hit) {
+  uint64_t part = part_of(path, hit->piece[0]);
+  double most = fmin(path->length_mm, other->length_mm) / 8, loop = fabs(hit->along[1] - hit->along[0]);
+  if (path != other || part != part_of(path, hit->piece[1])) return most;
+  if (path->parts[part].closed) loop = fmin(loop, path->parts[part].length_mm - loop);
+  return fmin(most, loop / 2);
 }
 
 static double turned(double angle) {
@@ -467,12 +488,13 @@ static double turned(double angle) {
 
 /* Branches that leave in nearly one direction are looked at again farther out. */
 int girdle_hit_crosses(const girdle_path *path, const girdle_path *other, const girdle_hit *hit, double slack_mm) {
-  double most = fmin(path->length_mm, other->length_mm) / 50;
-  for (double step = 1e3 * slack_mm; step <= most; step *= 8) {
-    double out, in, left, right, blur = 16 * slack_mm / step;
-    if (!branch(path, hit, 0, step, &out) || !branch(path, hit, 0, -step, &in) || !branch(other, hit, 1, step, &left) ||
-        !branch(other, hit, 1, -step, &right))
+  double most = farthest_step(path, other, hit);
+  for (double step = 64 * slack_mm; step <= most; step *= 8) {
+    double out, in, left, right, least = step, blur;
+    if (!branch(path, hit, 0, step, &out, &least) || !branch(path, hit, 0, -step, &in, &least) ||
+        !branch(other, hit, 1, step, &left, &least) || !branch(other, hit, 1, -step, &right, &least))
       return 0;
+    blur = 16 * slack_mm / least;
     in = turned(in - out);
     left = turned(left - out);
     right = turned(right - out);

@@ -12,7 +12,7 @@
  * capsule, whose outline is made of lines and arcs too, so that every cut is found in closed form. What remains is at
  * the distance from its own edge and no nearer to any other; the remains are joined. */
 
-enum { MOST_CUTS = 16, MOST_LOOKS = 500000000 };
+enum { MOST_CUTS = 16, MOST_LOOKS = 50000000, MOST_LOOKS_EACH = 500 };
 
 typedef struct interval {
   double from, to;
@@ -359,7 +359,7 @@ static int32_t round_corner(parallel *p, const girdle_piece *before, const girdl
 /* Where most edges lie within the distance of most others, the work grows with their square. */
 static int32_t check_work(parallel *p, uint64_t done) {
   GIRDLE_TRY(girdle_common_tick(p->call, 64, (double)done / (double)p->edges->piece_count));
-  if (p->looks <= MOST_LOOKS) return GIRDLE_OK;
+  if (p->looks <= MOST_LOOKS + MOST_LOOKS_EACH * p->edges->piece_count) return GIRDLE_OK;
   return girdle_common_fail(p->call, GIRDLE_LIMIT, "distance", "too many edges lie within this distance of each other");
 }
 
@@ -449,37 +449,169 @@ int32_t girdle_path_offset(girdle_call *call, const girdle_path *path, double di
   return offset_of(call, path, distance_mm, out);
 }
 
-/* The rim's parallel at a distance, when its pieces close; else none. */
-static int32_t closed_parallel(girdle_call *call, const girdle_path *rim, double distance_mm, girdle_path **out) {
-  GIRDLE_TRY(girdle_path_offset(call, rim, distance_mm, out));
-  if (girdle_path_is_closed(*out)) return GIRDLE_OK;
-  girdle_path_free(*out);
-  *out = NULL;
-  return GIRDLE_OK;
+/* ---- rings, where rounding left their parallel open */
+
+/* Where two edges meet at an angle a, what is right to a blur is right to blur / a along them: so much too little may
+ * be cut away, or too much. The parallel is known by its depth in the region. */
+static const double ring_tolerance_mm = 1e-3;
+
+typedef struct mending {
+  girdle_call *call;
+  const girdle_region *region;
+  double distance_mm;
+  double open[2];          /* where a parallel stays open */
+  const girdle_path *path; /* the parallel at hand */
+  char *done;              /* its parts that are in a ring, or noise */
+} mending;
+
+static int on_parallel(const mending *m, double x, double y) {
+  return fabs(girdle_region_depth_mm(m->region, x, y) - m->distance_mm) <= ring_tolerance_mm / 2;
+}
+
+static void end_of(const mending *m, uint64_t part, double out[2]) {
+  const girdle_subpath *of = &m->path->parts[part];
+  const girdle_piece *last = &m->path->pieces[of->first + of->count - 1];
+  out[0] = last->x[girdle_piece_points(last) - 1];
+  out[1] = last->y[girdle_piece_points(last) - 1];
+}
+
+static void start_of(const mending *m, uint64_t part, double out[2]) {
+  const girdle_piece *first = &m->path->pieces[m->path->parts[part].first];
+  out[0] = first->x[0];
+  out[1] = first->y[0];
+}
+
+/* 1 when the straight way from one place to the other is nowhere farther from the parallel than it may be: depth
+ * changes no faster than the place. */
+static int can_bridge(const mending *m, const double from[2], const double to[2]) {
+  double dx = to[0] - from[0], dy = to[1] - from[1], steps = ceil(girdle_norm(dx, dy) / ring_tolerance_mm);
+  if (steps > 1000) return 0;
+  for (double i = 0; i <= steps; i++)
+    if (!on_parallel(m, from[0] + dx * i / steps, from[1] + dy * i / steps)) return 0;
+  return 1;
+}
+
+static int is_noise(const mending *m, const girdle_subpath *part) {
+  girdle_point_on at;
+  if (part->length_mm <= ring_tolerance_mm) return 1;
+  girdle_path_at(NULL, m->path, part->start_mm + part->length_mm / 2, &at);
+  return !on_parallel(m, at.x_mm, at.y_mm);
+}
+
+/* The open part, or the first of the ring, that begins nearest to a place. */
+static uint64_t part_after(const mending *m, const double end[2], uint64_t first) {
+  uint64_t best = first;
+  double start[2], nearest;
+  start_of(m, first, start);
+  nearest = girdle_norm(start[0] - end[0], start[1] - end[1]);
+  for (uint64_t i = first + 1; i < m->path->part_count; i++) {
+    double gap;
+    if (m->done[i] || m->path->parts[i].closed) continue;
+    start_of(m, i, start);
+    gap = girdle_norm(start[0] - end[0], start[1] - end[1]);
+    if (gap >= nearest) continue;
+    nearest = gap;
+    best = i;
+  }
+  return best;
+}
+
+/* Draws the ring that begins with a part; 0 when it stays open. */
+static int draw_ring(mending *m, girdle_strokes *strokes, uint64_t first) {
+  uint64_t at = first, next;
+  double end[2], start[2];
+  start_of(m, first, start);
+  girdle_strokes_move(strokes, start[0], start[1]);
+  do {
+    const girdle_subpath *part = &m->path->parts[at];
+    for (uint64_t k = 0; k < part->count; k++)
+      girdle_strokes_piece(strokes, &m->path->pieces[part->first + k]);
+    m->done[at] = 1;
+    end_of(m, at, end);
+    next = part->closed ? first : part_after(m, end, first);
+    start_of(m, next, start);
+    if (!part->closed && !can_bridge(m, end, start)) {
+      memcpy(m->open, end, sizeof end);
+      return 0;
+    }
+    if (next != first) girdle_strokes_line(strokes, start[0], start[1]);
+    at = next;
+  } while (at != first);
+  girdle_strokes_close(strokes);
+  return 1;
+}
+
+/* The rings of a path whose parts should all close; none when one stays open. */
+static int32_t draw_rings(mending *m, girdle_path **out) {
+  girdle_strokes strokes;
+  int closed = 1, rings = 0;
+  for (uint64_t i = 0; i < m->path->part_count; i++)
+    m->done[i] = !m->path->parts[i].closed && is_noise(m, &m->path->parts[i]);
+  girdle_strokes_begin(&strokes, m->call);
+  for (uint64_t i = 0; i < m->path->part_count && closed && !strokes.status; i++) {
+    if (m->done[i]) continue;
+    closed = draw_ring(m, &strokes, i);
+    rings++;
+  }
+  if (closed && rings > 0) return girdle_strokes_finish(&strokes, out);
+  girdle_path_free(strokes.path);
+  if (strokes.status || !closed) return strokes.status;
+  return nothing_left(m->call, m->distance_mm);
+}
+
+static int32_t mend(mending *m, const girdle_path *path, girdle_path **out) {
+  girdle_allocator memory = girdle_common_memory(m->call);
+  int32_t status;
+  m->path = path;
+  m->done = girdle_common_new(m->call, path->part_count);
+  if (!m->done) return GIRDLE_MEMORY;
+  status = draw_rings(m, out);
+  girdle_common_release(&memory, m->done, path->part_count);
+  return status;
+}
+
+/* The rim's parallel at a distance, when its pieces close or can be closed; else none. */
+static int32_t closed_parallel(mending *m, const girdle_path *rim, double distance_mm, girdle_path **out) {
+  girdle_path *drawn = NULL;
+  int32_t status;
+  GIRDLE_TRY(girdle_path_offset(m->call, rim, distance_mm, &drawn));
+  if (girdle_path_is_closed(drawn)) {
+    *out = drawn;
+    return GIRDLE_OK;
+  }
+  status = mend(m, drawn, out);
+  girdle_path_free(drawn);
+  return status;
 }
 
 /* Where an outline touches itself, parallels of several parts may meet in one point and not be told apart; a hair
  * farther in they are: for shapes of up to a metre 1e-4 mm at most, for others in proportion. */
-static int32_t nearest_closed_parallel(girdle_call *call, const girdle_path *rim, double distance_mm, girdle_path **out) {
+static int32_t nearest_closed_parallel(mending *m, const girdle_path *rim, girdle_path **out) {
   static const double farther_mm[] = {0, 1e-6, 3e-6, 1e-5, 3e-5, 1e-4};
   girdle_box box;
   double extent_m;
+  char x[32], y[32];
   girdle_path_box(rim, &box);
   extent_m = fmax(1, fmax(box.right_mm - box.left_mm, box.bottom_mm - box.top_mm) / 1e3);
   *out = NULL;
   for (size_t i = 0; !*out && i < sizeof farther_mm / sizeof farther_mm[0]; i++)
-    GIRDLE_TRY(closed_parallel(call, rim, distance_mm + farther_mm[i] * extent_m, out));
+    GIRDLE_TRY(closed_parallel(m, rim, m->distance_mm + farther_mm[i] * extent_m, out));
   if (*out) return GIRDLE_OK;
-  return girdle_common_fail(call, GIRDLE_LIMIT, "distance",
-                            "the outline meets itself too closely for this distance: its parallel does not close");
+  girdle_number_text(m->open[0], 3, x, sizeof x);
+  girdle_number_text(m->open[1], 3, y, sizeof y);
+  return girdle_common_fail(m->call, GIRDLE_LIMIT, "distance",
+                            "the outline meets itself too closely for this distance: its parallel does not close at "
+                            "x %s mm, y %s mm",
+                            x, y);
 }
 
 int32_t girdle_region_inset(girdle_call *call, const girdle_region *region, double distance_mm, girdle_region **out) {
+  mending m = {.call = call, .region = region, .distance_mm = distance_mm};
   girdle_path *rim = NULL, *rings = NULL;
   int32_t status;
   GIRDLE_TRY(girdle_common_range(call, "distance", distance_mm, -1e7, 1e7, "mm"));
   GIRDLE_TRY(girdle_region_rim(call, region, &rim));
-  status = nearest_closed_parallel(call, rim, distance_mm, &rings);
+  status = nearest_closed_parallel(&m, rim, &rings);
   girdle_path_free(rim);
   return status ? status : girdle_region_of_rim(call, rings, out);
 }

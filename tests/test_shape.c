@@ -254,6 +254,32 @@ static void path_nearest_finds_the_distance_along(void **state) {
   girdle_path_free(path);
 }
 
+/* M0 0C100 100 0 100 100 0 has x' = 300 (1 - 2t)^2 and y' = 300 (1 - 2t): its cusp is at t = 1/2, where it stands
+ * still. Towards it the bend grows as that of x = y^2 / ... does: |x' y'' - y' x''| / |v|^3 with v = 300 (1 - 2t) (1 -
+ * 2t, 1). */
+static void path_at_has_no_curvature_at_a_cusp(void **state) {
+  test_call test;
+  girdle_path *path;
+  girdle_point_on at;
+  double length;
+  (void)state;
+  test_begin(&test);
+  path = read_path(&test, "M0 0C100 100 0 100 100 0");
+  length = girdle_path_length_mm(path);
+  assert_ok(&test, girdle_path_at(&test.call, path, length / 2, &at));
+  assert_true(isnan(at.curvature_per_mm));
+  assert_near(at.x_mm, 50, 1e-9);
+  assert_near(at.y_mm, 75, 1e-9);
+  assert_near(at.angle_deg, -90, 1e-6);    /* it came down and goes on up */
+  for (double u = 0.5; u > 1e-3; u /= 2) { /* u = 1 - 2t */
+    double speed = 300 * u * sqrt(1 + u * u), turn = 300 * u * u * -600 - 300 * u * -1200 * u;
+    double along = length / 2 - 50 * (pow(1 + u * u, 1.5) - 1); /* the integral of the speed from the cusp */
+    assert_ok(&test, girdle_path_at(&test.call, path, along, &at));
+    assert_near(at.curvature_per_mm / (turn / (speed * speed * speed)), 1, 1e-6);
+  }
+  girdle_path_free(path);
+}
+
 static void path_part_and_joined_are_opposites(void **state) {
   test_call test;
   girdle_path *path, *head = NULL, *tail = NULL, *whole = NULL;
@@ -509,6 +535,7 @@ int main(void) {
       cmocka_unit_test(path_line_begins_at_the_origin),
       cmocka_unit_test(path_loop_starts_at_the_top_and_goes_clockwise),
       cmocka_unit_test(path_nearest_finds_the_distance_along),
+      cmocka_unit_test(path_at_has_no_curvature_at_a_cusp),
       cmocka_unit_test(path_part_and_joined_are_opposites),
       cmocka_unit_test(path_part_of_a_ring_runs_through_its_start),
       cmocka_unit_test(path_transformed_maps_arcs_exactly),

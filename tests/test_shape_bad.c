@@ -276,6 +276,37 @@ static int32_t work_on_regions(girdle_call *call) {
   return status;
 }
 
+/* The parallel of a crescent stays open at its tip, and that of a spiked curve falls into two parts. */
+static int32_t work_on_slivers(girdle_call *call) {
+  static const char *const slivers[2] = {"M26 -6Q18 -7 312 28Z", "M3 -4Q17 4122.11 11 656.606l-0.8 335.868Z"};
+  static const double distances[2] = {0.0084121688287565957, 2.0809007106870179};
+  int32_t status = GIRDLE_OK;
+  for (int i = 0; i < 2 && !status; i++) {
+    girdle_region *region = NULL, *inner = NULL;
+    status = girdle_region_from_text(call, slivers[i], &region);
+    if (!status) status = girdle_region_inset(call, region, distances[i], &inner);
+    girdle_region_free(region);
+    girdle_region_free(inner);
+  }
+  return status;
+}
+
+static void path_offset_says_when_it_would_take_forever(void **state) {
+  enum { EDGES = 30000 };
+  char *data = malloc(EDGES * 12 + 20), *at = data + sprintf(data, "M0 0");
+  girdle_path *path = NULL, *out = NULL;
+  test_call test;
+  (void)state;
+  for (int i = 0; i < EDGES; i++)
+    at += sprintf(at, i % 2 ? "L0 0" : "L1e-6 0");
+  assert_ok(&test, girdle_path_parse(test_begin(&test), data, strlen(data), &path));
+  assert_status(&test, girdle_path_offset(&test.call, path, 1, &out), GIRDLE_LIMIT); /* in seconds */
+  assert_non_null(strstr(test.error.message, "too many edges lie within this distance of each other"));
+  girdle_path_free(path);
+  free(data);
+  assert_int_equal(test.live_bytes, 0);
+}
+
 /* An outline of thousands of edges that lie over each other or cross is refused at the first fault. */
 static int32_t make_outline(test_call *test, uint64_t count,
                             void (*point)(uint64_t i, uint64_t *chance, double at[2])) {
@@ -450,6 +481,7 @@ static void refused_memory_leaves_nothing_behind(void **state) {
   test_sweep_allocations(work_on_paths);
   test_sweep_allocations(work_on_tapes);
   test_sweep_allocations(work_on_regions);
+  test_sweep_allocations(work_on_slivers);
 }
 
 int main(void) {
@@ -461,6 +493,7 @@ int main(void) {
       cmocka_unit_test(points_spikes_and_duplicates_are_answered),
       cmocka_unit_test(a_million_edges_are_no_trouble),
       cmocka_unit_test(long_work_stops_when_it_is_told_to),
+      cmocka_unit_test(path_offset_says_when_it_would_take_forever),
       cmocka_unit_test(outlines_that_cross_everywhere_are_refused_at_once),
       cmocka_unit_test(region_without_the_same_twice_is_exact),
       cmocka_unit_test(points_that_are_no_numbers_are_answered_at_once),

@@ -270,12 +270,103 @@ static void path_offset_of_wild_curves_has_no_fault(void **state) {
   check_kind(0, WILD);
 }
 
+/* ---- insets of what no one would draw: slivers, and edges that meet at tiny angles */
+
+static double wild_number(uint64_t *seed) {
+  double kind = test_uniform(seed);
+  if (kind < 0.4) return floor(test_uniform(seed) * 40) - 10;
+  return kind < 0.7 ? floor(test_uniform(seed) * 400) : kind < 0.9 ? test_uniform(seed) * 9000 : test_uniform(seed);
+}
+
+static void wild_ring(uint64_t *seed, text *out) {
+  static const struct {
+    const char *command;
+    int count;
+  } kinds[] = {{"L", 2}, {"C", 6}, {"Q", 4}, {"l", 2}};
+  double numbers[6] = {wild_number(seed), wild_number(seed)};
+  out->length = 0;
+  add(out, "M", numbers, 2);
+  for (int left = 1 + (int)(4 * test_uniform(seed)); left > 0; left--) {
+    int kind = (int)(4 * test_uniform(seed));
+    for (int i = 0; i < kinds[kind].count; i++)
+      numbers[i] = wild_number(seed) * (kind == 3 ? 0.1 : 1);
+    add(out, kinds[kind].command, numbers, kinds[kind].count);
+  }
+  add(out, "Z", numbers, 0);
+}
+
+/* Every point of the inset's rim lies as deep in the region as it should, and what is deeper is inside. */
+static void check_depth(const girdle_region *region, const girdle_region *inner, double distance, uint64_t *seed) {
+  girdle_path *rim = NULL;
+  girdle_box box;
+  girdle_region_box(region, &box);
+  for (int i = 0; i < 100; i++) {
+    double x = box.left_mm + test_uniform(seed) * (box.right_mm - box.left_mm);
+    double y = box.top_mm + test_uniform(seed) * (box.bottom_mm - box.top_mm);
+    double deeper = girdle_region_depth_mm(region, x, y) - distance;
+    if (fabs(deeper) > 1e-3) assert_int_equal(inner && girdle_region_contains(inner, x, y), deeper > 0);
+  }
+  if (!inner) return;
+  assert_int_equal(girdle_region_rim(NULL, inner, &rim), GIRDLE_OK);
+  for (int i = 0; i < 100; i++) {
+    girdle_point_on at;
+    assert_int_equal(girdle_path_at(NULL, rim, girdle_path_length_mm(rim) * i / 100, &at), GIRDLE_OK);
+    assert_near(girdle_region_depth_mm(region, at.x_mm, at.y_mm), distance, 1e-3);
+  }
+  girdle_path_free(rim);
+}
+
+/* At a share of twice the area over the perimeter, where much of it is gone. Gives 1 when something is left. */
+static int check_inset(const char *data, double share, uint64_t *seed) {
+  girdle_region *region = NULL, *inner = NULL;
+  girdle_error error;
+  girdle_call call;
+  double distance;
+  int32_t status;
+  int left;
+  if (girdle_region_from_text(NULL, data, &region)) return 0;
+  girdle_call_init(&call, sizeof call);
+  girdle_error_init(&error, sizeof error);
+  call.error = &error;
+  distance = share * 2 * girdle_region_area_mm2(region) / girdle_region_perimeter_mm(region);
+  status = girdle_region_inset(&call, region, distance, &inner);
+  if (status && status != GIRDLE_GEOMETRY) print_error("%s at %.17g: %s\n", data, distance, error.message);
+  assert_true(status == GIRDLE_OK || status == GIRDLE_GEOMETRY);
+  check_depth(region, inner, distance, seed);
+  left = inner != NULL;
+  girdle_region_free(region);
+  girdle_region_free(inner);
+  return left;
+}
+
+static void region_inset_is_whole_where_edges_meet_at_tiny_angles(void **state) {
+  /* a crescent; curves that return beside their chords; spikes: rounding leaves their parallels open at the tips */
+  static const char *const slivers[] = {"M26 -6Q18 -7 312 28Z",
+                                        "M3789.72 17C0 -4 -7 117 0.272 -4Z",
+                                        "M24 0.387C6968.42 -10 80 8 212 5Z",
+                                        "M3 -4Q17 4122.11 11 656.606l-0.8 335.868Z",
+                                        "M4911.96 0.081C22 0.334 7244.68 22 3 0.412Z",
+                                        "M246 11C121 757.84 246 11 386 3465.53Z"};
+  uint64_t seed = 5;
+  int left = 0, cases = getenv("GIRDLE_PROOF") ? 100000 : 10000;
+  (void)state;
+  for (size_t i = 0; i < 10 * sizeof slivers / sizeof slivers[0]; i++)
+    check_inset(slivers[i / 10], 0.1 * (double)(i % 10) + 0.05, &seed);
+  for (int i = 0; i < cases; i++) {
+    text ring;
+    wild_ring(&seed, &ring);
+    left += check_inset(ring.bytes, test_uniform(&seed), &seed);
+  }
+  assert_true(left > cases / 10);
+}
+
 int main(void) {
   const struct CMUnitTest tests[] = {
       cmocka_unit_test(path_offset_of_smooth_rings_has_no_fault),
       cmocka_unit_test(path_offset_of_polygons_has_no_fault),
       cmocka_unit_test(path_offset_of_smooth_lines_has_no_fault),
       cmocka_unit_test(path_offset_of_wild_curves_has_no_fault),
+      cmocka_unit_test(region_inset_is_whole_where_edges_meet_at_tiny_angles),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);
 }

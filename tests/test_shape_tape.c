@@ -130,8 +130,9 @@ static void region_panel_swings_no_farther_than_its_widths(void **state) {
 }
 
 static void region_from_text_reads_every_cross(void **state) {
-  static const char *const texts[] = {"rectangle 10 cm x 20 cm",   "rectangle 10 x 20 cm",    "Rectangle 10 cm X 20 cm",
-                                      "rectangle 10cmx20cm",       "rectangle 10x20 cm",      "rectangle 10 cm by 20 cm",
+  static const char *const texts[] = {"rectangle 10 cm x 20 cm",     "rectangle 10 x 20 cm",
+                                      "Rectangle 10 cm X 20 cm",     "rectangle 10cmx20cm",
+                                      "rectangle 10x20 cm",          "rectangle 10 cm by 20 cm",
                                       "rectangle 10 \303\227 20 cm", "rectangle 100 mm\303\2270.2m"};
   (void)state;
   for (size_t i = 0; i < sizeof texts / sizeof texts[0]; i++) {
@@ -339,6 +340,43 @@ static void gap_as_there_and_back_is_the_same(void **state) {
 
 /* ---- apart, in, meeting */
 
+/* A ring is cut where it is split and where it begins: two open halves that join to the ring again. */
+static void path_split_cuts_a_closed_ring_in_two(void **state) {
+  static const char *const rings[] = {"loop 34 cm", "M0 0H100V80H0Z", "M0 0C0 90 120 90 120 0S0 -90 0 0Z",
+                                      "oval 8 cm x 5 cm"};
+  (void)state;
+  for (size_t i = 0; i < sizeof rings / sizeof rings[0]; i++) {
+    test_call test;
+    girdle_path *ring = (test_begin(&test), read_path(&test, rings[i])), *head = NULL, *tail = NULL, *whole = NULL;
+    double length = girdle_path_length_mm(ring);
+    girdle_point_on start, cut, at;
+    for (double share = 0.1; share < 1; share += 0.2) {
+      assert_ok(&test, girdle_path_split(&test.call, ring, share * length, &head, &tail));
+      assert_int_equal(girdle_path_is_closed(head) + girdle_path_is_closed(tail), 0);
+      assert_near(girdle_path_length_mm(head), share * length, 1e-9 * length);
+      assert_near(girdle_path_length_mm(head) + girdle_path_length_mm(tail), length, 1e-9 * length);
+      assert_ok(&test, girdle_path_at(&test.call, ring, 0, &start));
+      assert_ok(&test, girdle_path_at(&test.call, ring, share * length, &cut));
+      assert_ok(&test, girdle_path_at(&test.call, tail, 0, &at));
+      assert_near(at.x_mm, cut.x_mm, 1e-9);
+      assert_near(at.y_mm, cut.y_mm, 1e-9);
+      assert_ok(&test, girdle_path_at(&test.call, tail, girdle_path_length_mm(tail), &at));
+      assert_near(at.x_mm, start.x_mm, 1e-9);
+      assert_near(at.y_mm, start.y_mm, 1e-9);
+      assert_ok(&test, girdle_path_joined(&test.call, head, tail, &whole));
+      assert_int_equal(girdle_path_subpaths(whole), 1);
+      assert_near(girdle_path_length_mm(whole), length, 1e-9 * length);
+      girdle_path_free(head);
+      girdle_path_free(tail);
+      girdle_path_free(whole);
+    }
+    assert_status(&test, girdle_path_split(&test.call, ring, 0, &head, &tail), GIRDLE_ARGUMENT);
+    assert_status(&test, girdle_path_split(test_again(&test), ring, length, &head, &tail), GIRDLE_ARGUMENT);
+    girdle_path_free(ring);
+    assert_int_equal(test.live_bytes, 0);
+  }
+}
+
 static void path_split_gives_head_and_tail(void **state) {
   test_call test;
   girdle_path *path = (test_begin(&test), read_path(&test, "loop 34 cm")), *head = NULL, *tail = NULL;
@@ -448,15 +486,10 @@ static void path_meetings_tell_crossing_from_touching(void **state) {
 /* ---- body measures: limits from H. Ozturk et al. (2017) and C. Gordon et al. (2014), named beside the table */
 
 static void measure_find_takes_names_as_people_write_them(void **state) {
-  static const char *const same[][2] = {{"wrist", "Wrist girth"},
-                                        {"neck-base", "neck_base"},
-                                        {"minimum-leg", "Minimum leg girth"},
-                                        {"leg opening", "LEG-OPENING"},
-                                        {"body loop", "body_loop"},
-                                        {"hip", "hips"},
-                                        {"hip", "Seat girth"},
-                                        {"upper-arm", "biceps"},
-                                        {"leg opening", "leg_hole"}};
+  static const char *const same[][2] = {
+      {"wrist", "Wrist girth"},       {"neck-base", "neck_base"}, {"minimum-leg", "Minimum leg girth"},
+      {"leg opening", "LEG-OPENING"}, {"body loop", "body_loop"}, {"hip", "hips"},
+      {"hip", "Seat girth"},          {"upper-arm", "biceps"},    {"leg opening", "leg_hole"}};
   test_call test;
   uint64_t one, two;
   (void)state;
@@ -550,6 +583,7 @@ int main(void) {
       cmocka_unit_test(region_fitted_has_the_measure),
       cmocka_unit_test(path_stretched_there_and_back_is_the_same),
       cmocka_unit_test(gap_as_there_and_back_is_the_same),
+      cmocka_unit_test(path_split_cuts_a_closed_ring_in_two),
       cmocka_unit_test(path_split_gives_head_and_tail),
       cmocka_unit_test(path_flattened_stays_within_the_tolerance),
       cmocka_unit_test(path_turns_have_their_sign),

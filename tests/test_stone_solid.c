@@ -37,6 +37,10 @@ static girdle_cut random_cut(uint64_t *random) {
   return cut;
 }
 
+static int rounds(void) {
+  return getenv("GIRDLE_PROOF") ? 100000 : 10000;
+}
+
 static double random_ratio(uint64_t *random, int32_t outline) {
   return outline == GIRDLE_ROUND || outline == GIRDLE_SQUARE ? 1 : 1 + 2 * test_uniform(random);
 }
@@ -63,7 +67,7 @@ static void solid_new_agrees_with_a_convex_hull(void **state) {
   test_call test;
   test_begin(&test);
   (void)state;
-  for (int i = 0; i < (getenv("GIRDLE_PROOF") ? 20000 : 600); i++) {
+  for (int i = 0; i < rounds(); i++) {
     int32_t outline = (int32_t)(test_random(&random) % (GIRDLE_OUTLINE_END - 1)); /* the heart is not convex */
     double ratio = random_ratio(&random, outline), volume, surface;
     girdle_cut cut = random_cut(&random);
@@ -88,7 +92,7 @@ static void solid_new_agrees_with_two_hulls_of_half_a_heart(void **state) {
   test_call test;
   test_begin(&test);
   (void)state;
-  for (int i = 0; i < 200; i++) {
+  for (int i = 0; i < rounds(); i++) {
     double ratio = 1 + test_uniform(&random), half[3 * 3 * 64], volume, surface;
     girdle_cut cut = random_cut(&random);
     girdle_solid *solid;

@@ -144,7 +144,7 @@ GIRDLE_API int32_t girdle_path_set_in(girdle_call *call, const girdle_path *path
  * 1e7. No point of the result is nearer to the path than |distance| less 1e-3 mm; it turns round corners in arcs and
  * may fall into several subpaths. When nothing is left: GIRDLE_GEOMETRY. Lines and arcs of circles are followed
  * exactly, other curves within 5e-6 mm; steps shorter than 1e-6 mm and a millionth of the distance are passed over. Where
- * too many edges lie within the distance of each other (5e8 looked at): GIRDLE_LIMIT. */
+ * too many edges lie within the distance of each other (5e7 looks, and 500 for each edge): GIRDLE_LIMIT. */
 GIRDLE_API int32_t girdle_path_offset(girdle_call *call, const girdle_path *path, double distance_mm,
                                       girdle_path **out);
 
