@@ -141,6 +141,13 @@ describe("plan", function()
     end
   end)
 
+  it("is fewer stones than the full costume, which compare takes off and buys nothing for", function()
+    local folder, out = command.folder(), command.folder() .. "/planned"
+    write(folder .. "/zones.csv", (dress:gsub("neckline x", "520 mm x"):gsub("neckline", "52 cm")))
+    assert.equal(0, (select(3, run("plan", folder, "pieces=900", "--out", out))))
+    says((run("compare", folder, out)), "take off", "to have beside what the old version used: nothing\n")
+  end)
+
   it("tells a gap and rows for every zone that has stones in place", function()
     local folder = command.folder()
     write(folder .. "/zones.csv", (dress:gsub("neckline x", "520 mm x"):gsub("neckline", "52 cm")))

@@ -65,6 +65,11 @@ static int32_t shop(girdle_call *call, girdle_club **out) {
   return status;
 }
 
+/* More rounds where there is time for them. */
+static int rounds(int usual) {
+  return getenv("GIRDLE_PROOF") ? 20 * usual : usual;
+}
+
 /* ---- how pieces are shared out */
 
 static void club_plan_fills_the_first_zones_first(void **state) {
@@ -305,7 +310,7 @@ static void club_plan_uses_up_the_drawer_beside_pieces_that_are_alike(void **sta
   test_call test;
   test_begin(&test);
   (void)state;
-  for (int round = 0; round < 120; round++) {
+  for (int round = 0; round < rounds(120); round++) {
     girdle_plan_zone zones[4];
     girdle_stone mixed[3];
     girdle_club *club;
@@ -334,13 +339,53 @@ static void club_plan_uses_up_the_drawer_beside_pieces_that_are_alike(void **sta
   assert_int_equal(test.live_bytes, 0);
 }
 
+/* One zone after one sequence: no kind is exceeded, and of the scarcest less than one sequence is left. */
+static void club_plan_leaves_less_than_a_sequence_of_the_scarcest(void **state) {
+  uint64_t random = 5;
+  test_call test;
+  test_begin(&test);
+  (void)state;
+  for (int round = 0; round < rounds(300); round++) {
+    girdle_stone kinds[3], sequence[6];
+    int64_t stock[3], in_sequence[3] = {0}, used[3] = {0}, count;
+    uint64_t length = 1 + test_random(&random) % 6;
+    girdle_plan_zone zone;
+    girdle_plan_sum plan;
+    girdle_club *club;
+    int scarce = 0;
+    assert_ok(&test, shop(&test.call, &club));
+    kinds[0] = black, kinds[1] = clear, kinds[2] = red;
+    for (int kind = 0; kind < 3; kind++) {
+      stock[kind] = (int64_t)(test_random(&random) % 90);
+      assert_ok(&test, add_stock(&test.call, club, &kinds[kind], stock[kind]));
+    }
+    for (uint64_t at = 0; at < length; at++) {
+      uint64_t kind = test_random(&random) % 3;
+      sequence[at] = kinds[kind];
+      in_sequence[kind]++;
+    }
+    zone = zone_of("field", 1, 10000, sequence, length);
+    assert_ok(&test, girdle_club_plan(&test.call, club, &zone, 1, GIRDLE_PLAN_STOCK, 0, &count, &plan));
+    for (int64_t at = 0; at < count; at++)
+      for (int kind = 0; kind < 3; kind++)
+        used[kind] += girdle_stone_equal(&sequence[(uint64_t)at % length], &kinds[kind]);
+    for (int kind = 0; kind < 3; kind++) {
+      assert_true(used[kind] <= stock[kind]);
+      scarce |= in_sequence[kind] > 0 && stock[kind] - used[kind] < in_sequence[kind];
+    }
+    assert_true(scarce);
+    girdle_club_free(club);
+  }
+  assert_int_equal(test.live_bytes, 0);
+}
+
 /* Shops with shipping that falls away, a least order and packs that run out, beside every number of pieces. */
 static void club_plan_is_the_greatest_in_any_shop(void **state) {
   uint64_t random = 77;
   test_call test;
   test_begin(&test);
   (void)state;
-  for (int round = 0; round < 12; round++) {
+  for (int round = 0; round < rounds(12); round++) {
     girdle_plan_zone zones[2];
     girdle_supplier other;
     girdle_price_row row;
@@ -539,6 +584,7 @@ int main(void) {
       cmocka_unit_test(club_plan_goes_on_where_one_kind_is_used_up),
       cmocka_unit_test(club_plan_takes_no_stone_for_a_pair_that_has_none),
       cmocka_unit_test(club_plan_uses_up_the_drawer_beside_pieces_that_are_alike),
+      cmocka_unit_test(club_plan_leaves_less_than_a_sequence_of_the_scarcest),
       cmocka_unit_test(club_plan_is_the_greatest_in_any_shop),
       cmocka_unit_test(club_plan_grows_pieces_that_are_alike_together),
       cmocka_unit_test(club_plan_takes_a_pair_for_two_zones),

@@ -193,14 +193,16 @@ static int32_t say_order(program *with, const version *before, version *after) {
 static void buy_text(const program *with, const changes *all, buffer *to) {
   int64_t more;
   char stone[160], pieces[64];
+  uint64_t said = 0;
   buffer_say(to, with, "to have beside what the old version used:");
-  for (uint64_t at = 0, said = 0; at < all->count; at++) {
+  for (uint64_t at = 0; at < all->count; at++) {
     more = all->items[at].after - all->items[at].before;
     if (more <= 0) continue;
     girdle_stone_text(&all->items[at].line->stone, stone, sizeof stone);
     buffer_text(to, said++ ? ", " : " ");
     buffer_say(to, with, "{1} of {2}", pieces_words(with, more, pieces), stone);
   }
+  if (!said) buffer_text(to, " "), buffer_say(to, with, "nothing");
   buffer_text(to, "\n");
 }
 

@@ -158,7 +158,7 @@ const char *const girdle_english[] = {
     /* two versions */
     "add {1}", "take off {1}", "Nothing changes.", "weight {1} g, {2} minutes, {3} evenings",
     "order by {1}, was {2}; ready on {3}, was {4}", ", the whole order {1}", "; {1} day late", "; {1} days late",
-    "to have beside what the old version used:", "to buy, when the old order was bought already:",
+    "to have beside what the old version used:", "nothing", "to buy, when the old order was bought already:",
     "{1} x {2} of {3}, {4}", "{1} with shipping", "nothing: what the old order left over is enough",
     /* what the log teaches */
     "There is no log yet: write log.csv (date, tag, zone, stone, planned, used, lost, fell_off, minutes).",
