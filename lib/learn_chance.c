@@ -20,21 +20,25 @@ static double log_gamma(double x) {
              x;
 }
 
+/* Lentz's method divides by this; for what beta_below asks it stays away from nought. */
+static double kept_from_nought(double value) {
+  return GIRDLE_NEVER(fabs(value) < 1e-300) ? 1e-300 : value;
+}
+
 /* The continued fraction of the incomplete beta function, by the modified Lentz method (Abramowitz and Stegun 26.5.8).
  */
 static double beta_fraction(double a, double b, double x) {
-  const double tiny = 1e-300;
   double c = 1, d = 1 - (a + b) * x / (a + 1), value;
-  d = 1 / (fabs(d) < tiny ? tiny : d);
+  d = 1 / kept_from_nought(d);
   value = d;
   for (int m = 1; m < 100000; m++) {
     double even = m * (b - m) * x / ((a + 2 * m - 1) * (a + 2 * m));
     double odd = -(a + m) * (a + b + m) * x / ((a + 2 * m) * (a + 2 * m + 1)), factor;
-    d = 1 / (fabs(1 + even * d) < tiny ? tiny : 1 + even * d);
-    c = fabs(1 + even / c) < tiny ? tiny : 1 + even / c;
+    d = 1 / kept_from_nought(1 + even * d);
+    c = kept_from_nought(1 + even / c);
     value *= d * c;
-    d = 1 / (fabs(1 + odd * d) < tiny ? tiny : 1 + odd * d);
-    c = fabs(1 + odd / c) < tiny ? tiny : 1 + odd / c;
+    d = 1 / kept_from_nought(1 + odd * d);
+    c = kept_from_nought(1 + odd / c);
     factor = d * c;
     value *= factor;
     if (fabs(factor - 1) < 1e-15) break;

@@ -372,6 +372,28 @@ static void learn_takes_no_rows(void **state) {
   assert_int_equal(forecast.jobs, 0);
 }
 
+/* Where nothing costs anything there is nothing to weigh; where one side is free the answer is an end. */
+static void worthwhile_confidence_takes_the_ends(void **state) {
+  double ratio = 7;
+  (void)state;
+  assert_int_equal(girdle_worthwhile_confidence(NULL, 0, 0, &ratio), GIRDLE_ARGUMENT);
+  assert_near(ratio, 7, 0);
+  assert_int_equal(girdle_worthwhile_confidence(NULL, 0, 5, &ratio), GIRDLE_OK);
+  assert_near(ratio, 0, 0);
+  assert_int_equal(girdle_worthwhile_confidence(NULL, -1, 5, &ratio), GIRDLE_ARGUMENT);
+  assert_int_equal(girdle_worthwhile_confidence(NULL, 5, -1, &ratio), GIRDLE_ARGUMENT);
+}
+
+/* Of no jobs and no prior there is no interval, and the prior's ratio is what is likely. */
+static void forecast_ratio_of_nothing_is_the_prior(void **state) {
+  girdle_forecast forecast;
+  (void)state;
+  assert_int_equal(girdle_forecast_ratio(NULL, NULL, 0, 12, 0.3, 0, 0.95, &forecast), GIRDLE_OK);
+  assert_near(forecast.likely, 12, 1e-12);
+  assert_near(forecast.least, 0, 0);
+  assert_true(isinf(forecast.most));
+}
+
 int main(void) {
   const struct CMUnitTest tests[] = {
       cmocka_unit_test(learn_draws_shares_towards_the_prior_while_jobs_are_few),
@@ -389,6 +411,8 @@ int main(void) {
       cmocka_unit_test(chances_refuse_what_cannot_be),
       cmocka_unit_test(learn_parts_takes_the_middle_of_an_even_number),
       cmocka_unit_test(learn_takes_no_rows),
+      cmocka_unit_test(worthwhile_confidence_takes_the_ends),
+      cmocka_unit_test(forecast_ratio_of_nothing_is_the_prior),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);
 }

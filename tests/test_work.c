@@ -748,6 +748,32 @@ static void date_text_writes_far_years(void **state) {
   assert_int_equal(girdle_date_parse(NULL, "2031-x3-14", &day), GIRDLE_SYNTAX);
 }
 
+/* Bad rates are refused wherever they are given; a buffer that is too small is filled as far as it goes. */
+static void work_zones_and_steps_refuse_bad_rates(void **state) {
+  girdle_work_rates rates = rates_of();
+  girdle_tally *tally;
+  girdle_work_zone zones[2];
+  girdle_work_step steps[2];
+  uint64_t count;
+  (void)state;
+  assert_int_equal(girdle_tally_new(NULL, &tally), GIRDLE_OK);
+  add(tally, "A1", "collar", "ss20 black", 100);
+  add(tally, "A1", "cuffs", "ss20 black", 100);
+  add(tally, "A1", "cuffs", "ss20 red", 50); /* as large as the black, after which it stands */
+  add(tally, "A1", "hem", "ss20 red sewn", 50);
+  memset(zones, 0, sizeof zones);
+  assert_int_equal(girdle_work_zones(NULL, tally, &rates, zones, 1, &count), GIRDLE_OK);
+  assert_int_equal(count, 3);
+  assert_string_equal(zones[0].zone, "collar");
+  assert_string_equal(zones[1].zone, "");
+  assert_int_equal(girdle_work_steps(NULL, tally, "A1", &rates, steps, 1, &count), GIRDLE_OK);
+  assert_true(count > 6);
+  rates.film_mm = NAN;
+  assert_int_equal(girdle_work_zones(NULL, tally, &rates, zones, 1, &count), GIRDLE_ARGUMENT);
+  assert_int_equal(girdle_work_steps(NULL, tally, "A1", &rates, steps, 1, &count), GIRDLE_ARGUMENT);
+  girdle_tally_free(tally);
+}
+
 int main(void) {
   const struct CMUnitTest tests[] = {
       cmocka_unit_test(work_estimate_adds_minutes_and_adhesive),
@@ -782,6 +808,7 @@ int main(void) {
       cmocka_unit_test(calendar_plan_refuses_each_number_that_cannot_be),
       cmocka_unit_test(texts_of_no_kind_are_unknown),
       cmocka_unit_test(date_text_writes_far_years),
+      cmocka_unit_test(work_zones_and_steps_refuse_bad_rates),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);
 }
