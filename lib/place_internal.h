@@ -420,7 +420,8 @@ int32_t girdle_sow(girdle_sowing *sowing, double radius, double spacing_mm, int 
 int32_t girdle_sow_thin(girdle_sowing *sowing, uint64_t bed, uint64_t keep, double area_mm2);
 /* Forgets the last bed and its stones. */
 void girdle_sow_undo(girdle_sowing *sowing);
-/* The area in which the middle of one more stone of this radius could lie, to within a few parts in a hundred. */
+/* The area in which the middle of one more stone of this radius could lie, to within a few parts in a hundred.
+ * Nothing is sown or thinned after that. */
 int32_t girdle_sow_open(girdle_sowing *sowing, double radius, double *area_mm2);
 void girdle_sow_free(girdle_sowing *sowing);
 

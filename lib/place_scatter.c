@@ -17,6 +17,7 @@
 #define NEARLY_JAMMED 0.55  /* the same when sown quickly, on the safe side */
 #define CLOSER 0.8          /* times the spacing that would do, so that there is much to choose from (measured) */
 #define SCARCE 0.95         /* times the least distance: a spacing below leaves too little to choose from (measured) */
+#define SURPLUS 1.4         /* times as many as are kept of mixed sizes, at most, stand there before they are thinned */
 #define COUNTED_SPACING 0.6 /* of the honeycomb's distance, promised when a count is asked for */
 enum { TRIES = 8 };
 
@@ -383,7 +384,7 @@ static int32_t begin(scatter *work, const girdle_region *within) {
   GIRDLE_TRY(look_around(work));
   work->area_mm2 = girdle_region_area_mm2(within);
   work->perimeter_mm = girdle_region_perimeter_mm(within);
-  most = work->kind_count > 1 ? likely_count(work)
+  most = work->kind_count > 1 ? SURPLUS * likely_count(work)
                               : JAMMED * work->area_mm2 / pow(2 * smallest->radius + work->options.gap_mm, 2);
   if (work->options.flags & GIRDLE_DENSE) most *= DENSER;
   most += work->perimeter_mm / (2 * smallest->radius) + 16; /* the rim holds a few more */

@@ -203,10 +203,18 @@ static int32_t begin_trade(girdle_call *call, trade *work, const uint64_t *count
   return GIRDLE_OK;
 }
 
+/* One for each number that a stone may have. */
+static uint64_t reaches(const uint16_t *numbers, uint64_t kinds) {
+  uint64_t most = 0;
+  for (uint64_t k = 0; k < kinds; k++)
+    if (numbers[k] > most) most = numbers[k];
+  return most + 1;
+}
+
 static int32_t refine(girdle_call *call, girdle_placed *records, uint64_t count, const uint64_t *counts,
                       const uint16_t *numbers, uint64_t kinds, double area_mm2) {
   const girdle_allocator memory = girdle_common_memory(call);
-  uint64_t bytes = (UINT16_MAX + 1) * sizeof(double);
+  uint64_t bytes = reaches(numbers, kinds) * sizeof(double);
   trade work;
   int32_t status = GIRDLE_MEMORY;
   memset(&work, 0, sizeof work);

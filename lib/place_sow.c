@@ -312,15 +312,24 @@ static int32_t finish_cell(tiling *work, const cell *at) {
   return GIRDLE_OK;
 }
 
-static void list_cells(tiling *work) {
+static int may_hold(const tiling *work, const cell *at) {
+  return work->states[at->y * work->bed->columns + work->column + at->x] != CELL_OUT && !*record_in(work, at);
+}
+
+/* The tile's cells in turn, from {0, 0} on; 0 behind the last. */
+static int next_cell(const tiling *work, cell *at) {
   const girdle_bed *bed = work->bed;
+  if (++at->x < TILE && work->column + at->x < bed->columns) return 1;
+  at->x = 0;
+  return ++at->y < TILE && work->row + at->y < bed->rows;
+}
+
+static void list_cells(tiling *work) {
+  cell here = {0, 0};
   work->cell_count = 0;
-  for (uint64_t y = 0; y < TILE && work->row + y < bed->rows; y++)
-    for (uint64_t x = 0; x < TILE && work->column + x < bed->columns; x++) {
-      cell here = {(uint32_t)x, (uint32_t)y};
-      if (work->states[y * bed->columns + work->column + x] != CELL_OUT && !*record_in(work, &here))
-        work->cells[work->cell_count++] = here;
-    }
+  do
+    if (may_hold(work, &here)) work->cells[work->cell_count++] = here;
+  while (next_cell(work, &here));
 }
 
 /* Whichever cell comes: were each thrown at in turn, the stones would lie closer than stones thrown anywhere do. */
@@ -402,6 +411,7 @@ static int32_t spread_from(tiling *work, uint64_t record) {
 
 static int32_t sow_tile(tiling *work) {
   int is_dense = work->how == GIRDLE_SOW_DENSELY;
+  list_cells(work);
   if (!is_dense) GIRDLE_TRY(throw_at_tile(work));
   if (work->how < GIRDLE_SOW_ALL) return GIRDLE_OK;
   shuffle_cells(work);
@@ -417,9 +427,14 @@ static int32_t sow_tile(tiling *work) {
 
 /* When only measuring, a cell counts by its middle; those the stones leave not open are not among them. */
 static void measure_tile(tiling *work) {
-  for (uint64_t i = 0; i < work->cell_count; i++)
-    if (is_open(work, is_deep(work, &work->cells[i]), middle_x(work, &work->cells[i]), middle_y(work, &work->cells[i])))
+  cell here = {0, 0};
+  work->cell_count = 0;
+  do {
+    if (!may_hold(work, &here)) continue;
+    work->cell_count++;
+    if (is_open(work, is_deep(work, &here), middle_x(work, &here), middle_y(work, &here)))
       work->undecided_mm2 += work->bed->cell_mm * work->bed->cell_mm;
+  } while (next_cell(work, &here));
 }
 
 /* ---- all tiles */
@@ -468,7 +483,6 @@ static int32_t sow_tiles(tiling *work) {
       work->left = work->sowing->field->box.left_mm + (double)work->column * bed->cell_mm;
       work->top = work->sowing->field->box.top_mm + (double)work->row * bed->cell_mm;
       work->random = girdle_random_mixed(girdle_random_mixed(work->sowing->seed, work->sowing->bed_count), tile++);
-      list_cells(work);
       if (work->how)
         GIRDLE_TRY(sow_tile(work));
       else
@@ -499,7 +513,7 @@ static int32_t work_tiles(tiling *work) {
   const girdle_allocator memory = work->sowing->field->memory;
   const girdle_bed *bed = work->bed;
   uint64_t bytes = tiled(bed->rows) * bed->columns;
-  uint64_t cell_bytes = tiled(bed->rows) * tiled(bed->columns) * sizeof(cell);
+  uint64_t cell_bytes = work->how ? tiled(bed->rows) * tiled(bed->columns) * sizeof(cell) : sizeof(cell);
   int32_t status = GIRDLE_MEMORY;
   work->states = girdle_common_new(work->sowing->call, bytes);
   work->cells = work->states ? girdle_common_new(work->sowing->call, cell_bytes) : NULL;
@@ -565,8 +579,9 @@ static int32_t add_bed(girdle_sowing *sowing, double radius, double spacing_mm, 
   return GIRDLE_OK;
 }
 
-static void free_bed(const girdle_sowing *sowing, const girdle_bed *bed) {
+static void forget_cells(const girdle_sowing *sowing, girdle_bed *bed) {
   girdle_common_release(&sowing->field->memory, bed->cells, cells_with_rim(bed) * sizeof *bed->cells);
+  bed->cells = NULL;
 }
 
 int32_t girdle_sow(girdle_sowing *sowing, double radius, double spacing_mm, int how) {
@@ -586,24 +601,26 @@ int32_t girdle_sow_open(girdle_sowing *sowing, double radius, double *area_mm2) 
   tiling work;
   int32_t status;
   memset(&work, 0, sizeof work);
+  for (uint64_t i = 0; i < sowing->bed_count; i++)
+    forget_cells(sowing, &sowing->beds[i]);
   GIRDLE_TRY(add_bed(sowing, radius, (radius + sowing->gap_mm / 2) * (sowing->placement->count > MANY ? 2 : 1), 1));
   work.sowing = sowing;
   work.bed = &sowing->beds[sowing->bed_count - 1];
   status = work_tiles(&work);
   *area_mm2 = work.undecided_mm2;
-  free_bed(sowing, &sowing->beds[--sowing->bed_count]);
+  forget_cells(sowing, &sowing->beds[--sowing->bed_count]);
   return status;
 }
 
 void girdle_sow_undo(girdle_sowing *sowing) {
-  const girdle_bed *bed = &sowing->beds[--sowing->bed_count];
+  girdle_bed *bed = &sowing->beds[--sowing->bed_count];
   sowing->placement->count = bed->first_record;
-  free_bed(sowing, bed);
+  forget_cells(sowing, bed);
 }
 
 void girdle_sow_free(girdle_sowing *sowing) {
   for (uint64_t i = 0; i < sowing->bed_count; i++)
-    free_bed(sowing, &sowing->beds[i]);
+    forget_cells(sowing, &sowing->beds[i]);
   girdle_common_release(&sowing->field->memory, sowing->beds, sowing->bed_capacity * sizeof *sowing->beds);
 }
 
