@@ -26,7 +26,6 @@ double girdle_even_radius(const girdle_legs *legs, const girdle_leg *leg) {
 
 /* How much of the leg a straight step takes. */
 static double along(double radius, double step) {
-  if (step <= 0) return 0;
   if (isinf(radius)) return step;
   return step < 2 * radius ? 2 * radius * asin(step / (2 * radius)) : INFINITY;
 }

@@ -197,7 +197,10 @@ static void band_notes_what_it_leaves(void **state) {
   static const struct {
     const char *path;
     girdle_stretch leave;
-  } cases[] = {{"M0 0H100V100", {90, 110}}, {"M0 0L100 30L0 60", {100, 109}}, {"M0 0L100 30L0 60", {60, 100}}};
+  } cases[] = {{"M0 0H100V100", {90, 110}},
+               {"M0 0L100 30L0 60", {100, 109}},
+               {"M0 0L100 30L0 60", {60, 100}},
+               {"M0 0L40 12L0 24", {33, 50}}};
   girdle_stone stones[4] = {test_stone("ss20"), test_stone("ss20"), test_stone("ss20"), test_stone("ss20")};
   uint64_t counts[4] = {1, 1, 1, 1};
   (void)state;
@@ -219,6 +222,46 @@ static void band_notes_what_it_leaves(void **state) {
       assert_true(along <= cases[i].leave.from_mm + 2e-3 || along >= cases[i].leave.to_mm - 2e-3);
     }
     girdle_placement_free(whole);
+    girdle_placement_free(placement);
+    girdle_path_free(path);
+  }
+}
+
+/* On the inner side of a bend the ends of a stretch may be met in the other order, or nowhere; on a loop a stretch may
+ * run across the start. Every row lies clear of it all the same, and what lies elsewhere stays. */
+static void band_leaves_stretches_that_bends_take(void **state) {
+  static const struct {
+    const char *path;
+    girdle_stretch leave;
+    int32_t side;
+    int64_t least;
+  } cases[] = {{"M0 0C15 -22 15 22 0 9", {28, 32}, GIRDLE_SIDE_RIGHT, 8},
+               {"M0 0L12 -4L9 -8", {16, 17}, GIRDLE_SIDE_BOTH, 15},
+               {"M26 21L0 58L0 0Z", {125, 6}, GIRDLE_SIDE_BOTH, 92}};
+  girdle_stone stones[3] = {test_stone("ss20"), test_stone("ss20"), test_stone("ss20")};
+  uint64_t counts[3] = {1, 1, 1};
+  (void)state;
+  for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+    girdle_band_options options = band_of(stones, counts, 3, 0.5);
+    const girdle_stretch *leave = &cases[i].leave;
+    girdle_placement *placement;
+    girdle_path *path = test_path(cases[i].path);
+    int64_t count;
+    const girdle_placed *records;
+    options.leave = leave;
+    options.leave_count = 1;
+    options.side = cases[i].side;
+    placement = band(cases[i].path, &options);
+    records = test_records(placement, &count);
+    assert_true(count >= cases[i].least);
+    for (int64_t k = 0; k < count; k++) {
+      double along, distance;
+      assert_int_equal(girdle_path_nearest(NULL, path, records[k].x_mm, records[k].y_mm, &along, &distance), GIRDLE_OK);
+      if (leave->from_mm < leave->to_mm)
+        assert_true(along <= leave->from_mm + 2e-3 || along >= leave->to_mm - 2e-3);
+      else
+        assert_true(along <= leave->from_mm + 2e-3 && along >= leave->to_mm - 2e-3);
+    }
     girdle_placement_free(placement);
     girdle_path_free(path);
   }
@@ -466,6 +509,7 @@ int main(void) {
       cmocka_unit_test(band_names_the_most_that_fit),
       cmocka_unit_test(band_leaves_stretches_in_every_row),
       cmocka_unit_test(band_notes_what_it_leaves),
+      cmocka_unit_test(band_leaves_stretches_that_bends_take),
       cmocka_unit_test(band_counts_clear_of_others),
       cmocka_unit_test(band_refuses_by_name),
       cmocka_unit_test(band_refuses_what_no_row_holds),

@@ -44,7 +44,8 @@ static void choose_ends(scene *on, uint64_t *random) {
   on->sequence.count = 1 + girdle_random_below(random, 3);
 }
 
-static const char *const even[] = {"28 cm", "loop 40 cm", "M0 0A60 60 0 0 1 60 60", "M0 0A60 60 0 1 0 60 60"};
+static const char *const even[] = {"28 cm", "loop 40 cm", "M0 0A60 60 0 0 1 60 60", "M0 0A60 60 0 1 0 60 60",
+                                   "M0 0A7 7 0 1 1 1 0.1"};
 
 static void an_added_miss_is_the_walked_one(void **state) {
   uint64_t random = 3;
@@ -113,6 +114,18 @@ static void an_added_room_is_the_walked_one(void **state) {
   }
 }
 
+/* 56 pitches of 5 mm: the last stone stands on the very end. */
+static void a_room_that_is_just_filled_counts_its_end(void **state) {
+  scene on;
+  (void)state;
+  set_scene(&on, "28 cm");
+  on.stones[0] = test_round(4);
+  on.sequence.count = 1;
+  assert_int_equal(girdle_leg_room(&on.legs, &on.leg, &on.sequence, 0, 1), 57);
+  assert_int_equal(walked_room(&on, 0, 1), 57);
+  free_scene(&on);
+}
+
 static double radius_of(const char *text) {
   scene on;
   double radius;
@@ -126,8 +139,13 @@ static void only_lines_and_circles_bend_alike(void **state) {
   (void)state;
   assert_true(isinf(radius_of("28 cm")));
   assert_near(radius_of("loop 314.159265358979 mm"), 50, 1e-9);
-  assert_true(radius_of("M0 0A60 50 0 0 1 60 60") == 0);                     /* an ellipse */
-  assert_true(radius_of("M0 0H50V50") == 0);                                 /* two lines */
+  assert_near(radius_of("loop 100 m"), 15915.494309, 1e-6);
+  assert_near(radius_of("M8109.6824456280301 3699.6010333066979A5000 5000 0 0 1 6441.0498413533223 "
+                        "6138.6345481374174A5000 5000 0 0 1 4182.8357145012051 7149.2486499423003"),
+              5000, 1e-6);
+  assert_true(radius_of("M0 0A50 50 0 0 1 100 0A50 50 0 0 1 0 0A50 50 0 0 1 100 0") == 0); /* more than once round */
+  assert_true(radius_of("M0 0A60 50 0 0 1 60 60") == 0);                                   /* an ellipse */
+  assert_true(radius_of("M0 0H50V50") == 0);                                               /* two lines */
   assert_true(radius_of("M0 0A50 50 0 0 1 50 50V90") == 0);                  /* on from an arc by a line */
   assert_true(radius_of("M0 0A50 50 0 0 1 50 50A40 40 0 0 1 10 90") == 0);   /* a wider circle, then a narrower */
   assert_true(radius_of("M0 0A50 50 0 0 1 50 50A50 50 0 0 0 100 100") == 0); /* the other way */
@@ -137,6 +155,7 @@ static void only_lines_and_circles_bend_alike(void **state) {
 int main(void) {
   const struct CMUnitTest tests[] = {
       cmocka_unit_test(an_added_miss_is_the_walked_one), cmocka_unit_test(a_leg_that_is_added_up_closes_when_walked),
-      cmocka_unit_test(an_added_room_is_the_walked_one), cmocka_unit_test(only_lines_and_circles_bend_alike)};
+      cmocka_unit_test(an_added_room_is_the_walked_one), cmocka_unit_test(a_room_that_is_just_filled_counts_its_end),
+      cmocka_unit_test(only_lines_and_circles_bend_alike)};
   return cmocka_run_group_tests(tests, NULL, NULL);
 }
