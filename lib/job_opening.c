@@ -29,7 +29,6 @@ static int32_t check(girdle_call *call, const girdle_opening *ring) {
 static int32_t planned(girdle_call *call, const girdle_opening *ring, girdle_count *out) {
   girdle_stone stone;
   memset(&stone, 0, sizeof stone);
-  memset(out, 0, sizeof *out);
   out->expected = ring->stones;
   if (ring->stones) return GIRDLE_OK;
   for (int i = GIRDLE_LEAST; i <= GIRDLE_MOST; i++)

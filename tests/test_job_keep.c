@@ -95,6 +95,27 @@ static void job_keep_pieces_leaves_so_many(void **state) {
   }
 }
 
+/* The colour that lacks most comes first, so that colours alternate as long as they can. */
+static void job_keep_pieces_gives_the_place_to_the_colour_that_lacks_most(void **state) {
+  const girdle_stone stones[3] = {stone_of("ss16 gold"), stone_of("ss16 blue"), stone_of("ss16 red")};
+  const int64_t pieces[3] = {1, 3, 2};
+  const char *const expected[6] = {"blue", "red", "blue", "gold", "red", "blue"};
+  const girdle_placed *records;
+  const girdle_stone *kept;
+  uint64_t zones;
+  girdle_job *job;
+  test_call test;
+  (void)state;
+  test_begin(&test);
+  assert_ok(&test, job_of(&test.call, "aaaaaa", &job));
+  assert_ok(&test, girdle_job_keep_pieces(&test.call, job, 0, stones, pieces, 3));
+  assert_int_equal(girdle_placement_view(girdle_job_zones(job, &zones)[0].placement, &records, &kept, NULL), 6);
+  for (int i = 0; i < 6; i++)
+    assert_string_equal(kept[records[i].stone].colour, expected[i]);
+  girdle_job_free(job);
+  assert_int_equal(test.live_bytes, 0);
+}
+
 /* Any numbers that a brute look finds room for are kept exactly; any others are refused and change nothing. */
 static void job_keep_pieces_keeps_exactly_or_refuses(void **state) {
   const girdle_stone stones[3] = {stone_of("ss16 red"), stone_of("ss16"), stone_of("ss20")};
@@ -183,6 +204,7 @@ static void job_keep_pieces_survives_every_refused_allocation(void **state) {
 int main(void) {
   const struct CMUnitTest tests[] = {
       cmocka_unit_test(job_keep_pieces_leaves_so_many),
+      cmocka_unit_test(job_keep_pieces_gives_the_place_to_the_colour_that_lacks_most),
       cmocka_unit_test(job_keep_pieces_keeps_exactly_or_refuses),
       cmocka_unit_test(job_keep_pieces_refuses),
       cmocka_unit_test(job_keep_pieces_survives_every_refused_allocation),

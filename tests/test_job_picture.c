@@ -65,6 +65,37 @@ static void picture_carry_moves_and_stretches(void **state) {
   girdle_placement_free(out);
 }
 
+/* Three of 4 mm in 1 mm: one stays. */
+static void picture_carry_leaves_one_where_no_two_fit(void **state) {
+  drawn row = {.count = 0};
+  girdle_placement *out;
+  int64_t closed_up;
+  (void)state;
+  for (int i = 0; i < 3; i++)
+    add(&row, 10 * i, 0, 0, 0);
+  assert_int_equal(carried(NULL, &row, (girdle_box){0, 0, 20, 0}, (girdle_box){0, 0, 1, 0}, &closed_up, &out), 0);
+  assert_int_equal(girdle_placement_view(out, NULL, NULL, NULL), 1);
+  assert_int_equal(closed_up, 1);
+  girdle_placement_free(out);
+}
+
+/* Four in a ring, on a square of 10 mm that becomes one of 3 mm: two across it do not touch, as 4.24 mm are between. */
+static void picture_carry_knows_a_ring_of_four(void **state) {
+  drawn ring = {.count = 0};
+  const girdle_placed *records;
+  girdle_placement *out;
+  int64_t closed_up;
+  (void)state;
+  add(&ring, 0, 0, 0, 0);
+  add(&ring, 10, 0, 0, 0);
+  add(&ring, 10, 10, 0, 0);
+  add(&ring, 0, 10, 0, 0);
+  assert_int_equal(carried(NULL, &ring, (girdle_box){0, 0, 10, 10}, (girdle_box){0, 0, 3, 3}, &closed_up, &out), 0);
+  assert_int_equal(girdle_placement_view(out, &records, NULL, NULL), 2);
+  assert_near(hypot(records[1].x_mm - records[0].x_mm, records[1].y_mm - records[0].y_mm), 3 * sqrt(2), 1e-3);
+  girdle_placement_free(out);
+}
+
 static void picture_carry_closes_up_to_touching_before_it_drops(void **state) {
   drawn row = line_of_21();
   const girdle_placed *records;
@@ -287,6 +318,8 @@ static void pictures_survive_refused_memory(void **state) {
 int main(void) {
   const struct CMUnitTest tests[] = {
       cmocka_unit_test(picture_carry_moves_and_stretches),
+      cmocka_unit_test(picture_carry_leaves_one_where_no_two_fit),
+      cmocka_unit_test(picture_carry_knows_a_ring_of_four),
       cmocka_unit_test(picture_carry_closes_up_to_touching_before_it_drops),
       cmocka_unit_test(picture_carry_keeps_a_ring_closed),
       cmocka_unit_test(picture_carry_drops_what_overlaps_across_rows),
