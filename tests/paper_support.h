@@ -198,4 +198,57 @@ static inline void clear_desk(desk *all) {
   girdle_club_free(all->club);
 }
 
+/* Every paper of a club, for what all of them must do. Of several costumes the first, but the last one's cost and
+ * two offers. */
+enum {
+  PLACEMENTS, COUNTS, ORDER, COUNTS_JSON, CLUB_JSON, COUNTS_TEXT, COST_TEXT, ORDER_TEXT, CALENDAR_TEXT, CAUTIONS_TEXT,
+  MAP, SHEET, BAGS, OFFER, CALENDAR, PAPERS
+};
+
+static inline int32_t write_page(girdle_call *call, const desk *d, int paper, const girdle_sink *sink) {
+  const int one = girdle_club_jobs(d->club) == 1;
+  const girdle_offer offers[] = {{one ? NULL : "LIGHT", d->club, 0, d->reckoning}, {"FULL <B>", d->club, 1, d->reckoning}};
+  switch (paper) {
+    case MAP:
+      return girdle_paper_map_svg(call, d->job, sink);
+    case SHEET:
+      return girdle_paper_sheet_html(call, d->club, 0, d->reckoning, NULL, sink);
+    case BAGS:
+      return girdle_paper_bags_html(call, d->reckoning, sink);
+    case OFFER:
+      return girdle_paper_offer_html(call, offers, one ? 1 : 2, sink);
+    default:
+      return girdle_paper_calendar_ics(call, girdle_reckoning_calendar(d->reckoning), 22300, sink);
+  }
+}
+
+static inline int32_t write_paper(girdle_call *call, const desk *d, int paper, const girdle_sink *sink) {
+  const girdle_tally *tally = girdle_reckoning_tally(d->reckoning);
+  const girdle_order *order = girdle_reckoning_order(d->reckoning);
+  switch (paper) {
+    case PLACEMENTS:
+      return girdle_paper_placements_csv(call, d->job, sink);
+    case COUNTS:
+      return girdle_paper_counts_csv(call, tally, sink);
+    case ORDER:
+      return girdle_paper_order_csv(call, order, sink);
+    case COUNTS_JSON:
+      return girdle_paper_counts_json(call, d->job, tally, sink);
+    case CLUB_JSON:
+      return girdle_paper_club_json(call, d->club, d->reckoning, sink);
+    case COUNTS_TEXT:
+      return girdle_paper_counts_text(call, d->job, tally, sink);
+    case COST_TEXT:
+      return girdle_paper_cost_text(call, d->club, girdle_club_jobs(d->club) - 1, d->reckoning, sink);
+    case ORDER_TEXT:
+      return girdle_paper_order_text(call, order, sink);
+    case CALENDAR_TEXT:
+      return girdle_paper_calendar_text(call, girdle_reckoning_calendar(d->reckoning), sink);
+    case CAUTIONS_TEXT:
+      return girdle_paper_cautions_text(call, tally, sink);
+    default:
+      return write_page(call, d, paper, sink);
+  }
+}
+
 #endif

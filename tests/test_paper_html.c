@@ -5,22 +5,6 @@
 
 #include <unistd.h>
 
-enum { SHEET, BAGS, OFFER, CALENDAR, PAPERS };
-
-static int32_t write_paper(girdle_call *call, const desk *d, int paper, const girdle_sink *sink) {
-  const girdle_offer offers[] = {{"light", d->club, 0, d->reckoning}, {"full <b>", d->club, 1, d->reckoning}};
-  switch (paper) {
-    case SHEET:
-      return girdle_paper_sheet_html(call, d->club, 0, d->reckoning, NULL, sink);
-    case BAGS:
-      return girdle_paper_bags_html(call, d->reckoning, sink);
-    case OFFER:
-      return girdle_paper_offer_html(call, offers, 2, sink);
-    default:
-      return girdle_paper_calendar_ics(call, girdle_reckoning_calendar(d->reckoning), 22300, sink);
-  }
-}
-
 static char *paper_text(int paper) {
   test_call test;
   kept all;
@@ -218,8 +202,8 @@ static void paper_bags_html_labels_every_bag(void **state) {
 static void paper_offer_html_shows_prices_but_no_costs(void **state) {
   char *text = paper_text(OFFER);
   (void)state;
-  assert_has(text, "<h2>light</h2>");
-  assert_has(text, "<h2>full &lt;b&gt;</h2>");
+  assert_has(text, "<h2>LIGHT</h2>");
+  assert_has(text, "<h2>FULL &lt;B&gt;</h2>");
   assert_has(text, "deposit before starting");
   assert_has(text, "ready by");
   assert_has(text, "Glue it yourself");

@@ -64,60 +64,17 @@ static void set_named(const char *name, desk *out) {
   assert_int_equal(girdle_club_reckon(NULL, out->club, 22300, &out->reckoning), GIRDLE_OK);
 }
 
-enum {
-  SHEET,
-  BAGS,
-  OFFER,
-  MAP,
-  PLACEMENTS,
-  COUNTS,
-  ORDER,
-  COUNTS_JSON,
-  CLUB_JSON,
-  COUNTS_TEXT,
-  COST_TEXT,
-  ORDER_TEXT,
-  PAPERS
-};
-
-static int32_t write_paper(const desk *d, int paper, const girdle_sink *sink) {
-  const girdle_tally *tally = girdle_reckoning_tally(d->reckoning);
-  const girdle_order *order = girdle_reckoning_order(d->reckoning);
-  const girdle_sheet_options options = {sizeof options, GIRDLE_SHEET_NAMES, NULL, 0};
-  switch (paper) {
-    case SHEET:
-      return girdle_paper_sheet_html(NULL, d->club, 0, d->reckoning, &options, sink);
-    case BAGS:
-      return girdle_paper_bags_html(NULL, d->reckoning, sink);
-    case OFFER:
-      return girdle_paper_offer_html(NULL, &(girdle_offer){NULL, d->club, 0, d->reckoning}, 1, sink);
-    case MAP:
-      return girdle_paper_map_svg(NULL, d->job, sink);
-    case PLACEMENTS:
-      return girdle_paper_placements_csv(NULL, d->job, sink);
-    case COUNTS:
-      return girdle_paper_counts_csv(NULL, tally, sink);
-    case ORDER:
-      return girdle_paper_order_csv(NULL, order, sink);
-    case COUNTS_JSON:
-      return girdle_paper_counts_json(NULL, d->job, tally, sink);
-    case CLUB_JSON:
-      return girdle_paper_club_json(NULL, d->club, d->reckoning, sink);
-    case COUNTS_TEXT:
-      return girdle_paper_counts_text(NULL, d->job, tally, sink);
-    case COST_TEXT:
-      return girdle_paper_cost_text(NULL, d->club, 0, d->reckoning, sink);
-    default:
-      return girdle_paper_order_text(NULL, order, sink);
-  }
-}
-
+/* Also the wearer's name, which a sheet tells when it is asked to. */
 static char *paper_of(const char *name, int paper) {
+  const girdle_sheet_options named = {sizeof named, GIRDLE_SHEET_NAMES, NULL, 0};
   desk d;
   kept all;
   const girdle_sink sink = keep_in(&all);
   set_named(name, &d);
-  assert_int_equal(write_paper(&d, paper, &sink), GIRDLE_OK);
+  if (paper == SHEET)
+    assert_int_equal(girdle_paper_sheet_html(NULL, d.club, 0, d.reckoning, &named, &sink), GIRDLE_OK);
+  else
+    assert_int_equal(write_paper(NULL, &d, paper, &sink), GIRDLE_OK);
   clear_desk(&d);
   assert_int_equal(strlen(all.text), all.bytes);
   return all.text;
@@ -181,7 +138,7 @@ static const char *without_returns(const char *name, char out[64]) {
 
 static void paper_html_and_svg_hold_any_name(void **state) {
   (void)state;
-  for (int paper = SHEET; paper <= MAP; paper++) {
+  for (int paper = MAP; paper <= OFFER; paper++) {
     char *plain = paper_of("plain", paper), *expected = skeleton(plain);
     assert_true(strlen(expected) > 300);
     for (int i = 0; i < NAMES; i++) {

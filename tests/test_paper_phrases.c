@@ -32,35 +32,6 @@ static girdle_phrases *read_good(test_call *test, const char *text) {
   return phrases;
 }
 
-enum { COUNTS, COST, ORDER, CALENDAR, CAUTIONS, MAP, SHEET, BAGS, OFFER, ICS, PAPERS };
-
-static int32_t write_paper(girdle_call *call, const desk *d, int paper, const girdle_sink *sink) {
-  const girdle_tally *tally = girdle_reckoning_tally(d->reckoning);
-  girdle_job *job = girdle_club_job(d->club, 0);
-  switch (paper) {
-    case COUNTS:
-      return girdle_paper_counts_text(call, job, tally, sink);
-    case COST:
-      return girdle_paper_cost_text(call, d->club, 0, d->reckoning, sink);
-    case ORDER:
-      return girdle_paper_order_text(call, girdle_reckoning_order(d->reckoning), sink);
-    case CALENDAR:
-      return girdle_paper_calendar_text(call, girdle_reckoning_calendar(d->reckoning), sink);
-    case CAUTIONS:
-      return girdle_paper_cautions_text(call, tally, sink);
-    case MAP:
-      return girdle_paper_map_svg(call, job, sink);
-    case SHEET:
-      return girdle_paper_sheet_html(call, d->club, 0, d->reckoning, NULL, sink);
-    case BAGS:
-      return girdle_paper_bags_html(call, d->reckoning, sink);
-    case OFFER:
-      return girdle_paper_offer_html(call, &(girdle_offer){"FULL", d->club, 0, d->reckoning}, 1, sink);
-    default:
-      return girdle_paper_calendar_ics(call, girdle_reckoning_calendar(d->reckoning), 22300, sink);
-  }
-}
-
 static char *flagged_text(const girdle_phrases *phrases, uint32_t flags, int paper) {
   test_call test;
   kept all;
@@ -116,7 +87,7 @@ static void paper_phrases_replace_every_text(void **state) {
   (void)state;
   test_begin(&test);
   phrases = read_good(&test, table);
-  for (int paper = 0; paper < ICS; paper++) {
+  for (int paper = COUNTS_TEXT; paper < CALENDAR; paper++) {
     char *text = paper_text(phrases, paper);
     assert_loud(text, paper >= MAP);
     free(text);
@@ -132,7 +103,7 @@ static void paper_phrases_without_any_stay_english(void **state) {
   (void)state;
   test_begin(&test);
   phrases = read_good(&test, "english,own\nzone,\n");
-  for (int paper = 0; paper < PAPERS; paper++) {
+  for (int paper = COUNTS_TEXT; paper < PAPERS; paper++) {
     char *english = paper_text(NULL, paper), *same = paper_text(phrases, paper);
     assert_string_equal(english, same);
     free(english);
@@ -152,17 +123,17 @@ static void paper_phrases_take_what_is_given(void **state) {
   (void)state;
   test_begin(&test);
   phrases = read_good(&test, table);
-  text = paper_text(phrases, COUNTS);
+  text = paper_text(phrases, COUNTS_TEXT);
   assert_has(text, "strefa");
   assert_has(text, "prz\303\263d  ss20 black");
   assert_has(text, "1 gros\303\263w i 103");
   free(text);
-  text = paper_text(phrases, COST);
+  text = paper_text(phrases, COST_TEXT);
   assert_has(text, "Praca");
   assert_has(text, "30,00 EUR za gros: 247 kamieni");
   assert_has(text, " 51,46\n");
   free(text);
-  text = paper_text(phrases, CALENDAR);
+  text = paper_text(phrases, CALENDAR_TEXT);
   assert_has(text, "2031-03-14 pt");
   assert_has(text, "gotowe, zam\303\263wi\304\207 do 20");
   free(text);
@@ -192,14 +163,14 @@ static void paper_lengths_are_in_inches_when_asked(void **state) {
 static void paper_numbers_have_a_decimal_comma_when_asked(void **state) {
   test_call test;
   girdle_phrases *phrases;
-  char *text = flagged_text(NULL, GIRDLE_PHRASED_COMMA, COST);
+  char *text = flagged_text(NULL, GIRDLE_PHRASED_COMMA, COST_TEXT);
   (void)state;
   assert_has(text, " 51,46\n");
   assert_has(text, "30,00 EUR a gross");
   free(text);
   test_begin(&test);
   phrases = read_good(&test, "english,own\n.,\302\267\n");
-  text = flagged_text(phrases, GIRDLE_PHRASED_COMMA, COST);
+  text = flagged_text(phrases, GIRDLE_PHRASED_COMMA, COST_TEXT);
   assert_has(text, " 51\302\26746\n");
   girdle_phrases_free(phrases);
   free(text);

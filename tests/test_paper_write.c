@@ -7,49 +7,6 @@
 
 /* ---- one of each paper, so that all can be asked the same questions */
 
-enum {
-  PLACEMENTS,
-  COUNTS,
-  ORDER,
-  MAP,
-  COUNTS_TEXT,
-  COST_TEXT,
-  ORDER_TEXT,
-  CALENDAR_TEXT,
-  CAUTIONS_TEXT,
-  COUNTS_JSON,
-  CLUB_JSON,
-  PAPERS
-};
-
-static int32_t write_paper(girdle_call *call, const desk *d, int paper, const girdle_sink *sink) {
-  const girdle_tally *tally = girdle_reckoning_tally(d->reckoning);
-  switch (paper) {
-    case PLACEMENTS:
-      return girdle_paper_placements_csv(call, d->job, sink);
-    case COUNTS:
-      return girdle_paper_counts_csv(call, tally, sink);
-    case ORDER:
-      return girdle_paper_order_csv(call, girdle_reckoning_order(d->reckoning), sink);
-    case MAP:
-      return girdle_paper_map_svg(call, d->job, sink);
-    case COUNTS_TEXT:
-      return girdle_paper_counts_text(call, d->job, tally, sink);
-    case COST_TEXT:
-      return girdle_paper_cost_text(call, d->club, 1, d->reckoning, sink);
-    case ORDER_TEXT:
-      return girdle_paper_order_text(call, girdle_reckoning_order(d->reckoning), sink);
-    case CALENDAR_TEXT:
-      return girdle_paper_calendar_text(call, girdle_reckoning_calendar(d->reckoning), sink);
-    case CAUTIONS_TEXT:
-      return girdle_paper_cautions_text(call, tally, sink);
-    case COUNTS_JSON:
-      return girdle_paper_counts_json(call, d->job, tally, sink);
-    default:
-      return girdle_paper_club_json(call, d->club, d->reckoning, sink);
-  }
-}
-
 /* The text of a paper; the caller frees it. */
 static char *paper_text(int paper) {
   test_call test;
@@ -351,6 +308,105 @@ static int32_t swallow(void *context, const void *bytes, uint64_t count) {
   return 0;
 }
 
+/* A costume large enough that each of its papers is handed over in several pieces. */
+static int32_t set_large_desk(girdle_call *call, desk *d) {
+  static const char *const stones[] = {"ss20 black", "ss20", "ss16", "ss12 ice blue"};
+  int32_t status = sample_club(call, &d->club);
+  if (status) return status;
+  d->job = girdle_club_job(d->club, 0);
+  for (int i = 0; i < 150 && !status; i++) {
+    char name[60];
+    snprintf(name, sizeof name, "a zone with a name that takes its room, number %d", i);
+    status = sample_zone(call, d->job, name, "", 0, 1, stones, 4, 12);
+  }
+  if (!status) status = girdle_club_reckon(call, d->club, 22300, &d->reckoning);
+  if (status) girdle_club_free(d->club);
+  return status;
+}
+
+typedef struct counter {
+  int pieces, refused; /* the number of the piece that is refused, from 1; 0: none */
+} counter;
+
+static int32_t count_piece(void *context, const void *bytes, uint64_t count) {
+  counter *of = context;
+  (void)bytes, (void)count;
+  return ++of->pieces == of->refused;
+}
+
+/* Whichever piece is the first that is not taken, nothing is written after it. */
+static void papers_stop_at_the_piece_that_is_refused(void **state) {
+  test_call test;
+  desk d;
+  int pieces = 0;
+  (void)state;
+  test_begin(&test);
+  assert_ok(&test, set_large_desk(&test.call, &d));
+  for (int paper = 0; paper < PAPERS; paper++) {
+    counter all = {0, 0};
+    const girdle_sink sink = {&all, count_piece};
+    int whole;
+    assert_ok(&test, write_paper(&test.call, &d, paper, &sink));
+    whole = all.pieces;
+    pieces += whole;
+    for (int refused = 1; refused <= whole; refused++) {
+      all = (counter){0, refused};
+      test_again(&test);
+      assert_status(&test, write_paper(&test.call, &d, paper, &sink), GIRDLE_STOPPED);
+      assert_int_equal(all.pieces, refused);
+    }
+  }
+  assert_true(pieces > 50);
+  clear_desk(&d);
+  assert_int_equal(test.live_bytes, 0);
+}
+
+/* ---- memory that jansson asks for, which it has from malloc */
+
+static int asked, refused_at;
+static size_t held;
+
+static void *ask_for(size_t bytes) {
+  size_t *block = ++asked == refused_at ? NULL : malloc(bytes + sizeof *block);
+  if (!block) return NULL;
+  held++;
+  return block + 1;
+}
+
+static void give_back(void *block) {
+  if (!block) return;
+  held--;
+  free((size_t *)block - 1);
+}
+
+static void papers_in_json_leak_nothing_when_jansson_has_no_memory(void **state) {
+  const girdle_sink sink = {NULL, swallow};
+  json_malloc_t usual_malloc;
+  json_free_t usual_free;
+  test_call test;
+  desk d;
+  (void)state;
+  test_begin(&test);
+  assert_ok(&test, set_desk(&test.call, &d));
+  json_get_alloc_funcs(&usual_malloc, &usual_free);
+  json_set_alloc_funcs(ask_for, give_back);
+  for (int paper = COUNTS_JSON; paper <= CLUB_JSON; paper++) {
+    int32_t status = GIRDLE_MEMORY;
+    for (refused_at = 1; status == GIRDLE_MEMORY; refused_at++) {
+      asked = 0;
+      test_again(&test);
+      status = write_paper(&test.call, &d, paper, &sink);
+      assert_true(status == GIRDLE_OK || status == GIRDLE_MEMORY);
+      assert_int_equal(held, 0);
+    }
+    assert_int_equal(status, GIRDLE_OK);
+    assert_true(refused_at > 50);
+  }
+  json_set_alloc_funcs(usual_malloc, usual_free);
+  clear_desk(&d);
+  assert_int_equal(test.live_bytes, 0);
+}
+
 static int32_t write_all(girdle_call *call) {
   const girdle_sink sink = {NULL, swallow};
   desk d;
@@ -386,6 +442,8 @@ int main(void) {
       cmocka_unit_test(paper_counts_json_counts_one_costume),
       cmocka_unit_test(papers_do_not_know_the_locale),
       cmocka_unit_test(papers_stop_when_the_sink_is_full),
+      cmocka_unit_test(papers_stop_at_the_piece_that_is_refused),
+      cmocka_unit_test(papers_in_json_leak_nothing_when_jansson_has_no_memory),
       cmocka_unit_test(papers_leak_nothing_when_memory_is_refused),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);

@@ -149,7 +149,7 @@ const char *const girdle_english[] = {
     ": {1} edge to edge or more", "; or leave {1} of the ring without stones",
     "The fabric under a stone is taken as not stretching. Try it on before you glue.",
     /* what stays alike over sizes */
-    "{1}, {2} stones for everyone", "as written", "gap to write", "count", "picture", "no gap gives just so many",
+    "{1}, {2} stones for everyone", "gap to write", "count", "picture", "no gap gives just so many",
     "The smallest gap is {1} ({2}), the largest {3} ({4}).",
     "Write each gap under \"{1} gap\" in club.csv, and \"{1} gap\" for this zone's gap in zones.csv.",
     "no room for {1}", "; {1} closed up", "the smallest gap is {1} ({2}), the largest {3} ({4}).",
