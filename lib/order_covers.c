@@ -17,7 +17,7 @@ static const girdle_market_pack *pack_at(const girdle_covering *covering, uint64
 
 /* ---- what is still to come weighs at least */
 
-static int64_t common_divisor(int64_t a, int64_t b) {
+int64_t girdle_covers_divisor(int64_t a, int64_t b) {
   while (b) {
     const int64_t rest = a % b;
     a = b;
@@ -114,7 +114,7 @@ static void find_lightest_piece(girdle_covering *covering) {
 uint64_t girdle_covers_measure(girdle_covering *covering) {
   covering->divisor = 0;
   for (uint64_t k = 0; k < covering->count; k++)
-    covering->divisor = common_divisor(covering->divisor, pack_at(covering, k)->pieces);
+    covering->divisor = girdle_covers_divisor(covering->divisor, pack_at(covering, k)->pieces);
   covering->units = rounded_up(covering->need, covering->divisor);
   covering->table = NULL;
   find_lightest_piece(covering);

@@ -88,15 +88,6 @@ typedef struct question {
   int64_t divisor, wanted, most;
 } question;
 
-static int64_t common_divisor(int64_t a, int64_t b) {
-  while (b) {
-    const int64_t rest = a % b;
-    a = b;
-    b = rest;
-  }
-  return a;
-}
-
 static int32_t add_stage(girdle_pads *pads, uint64_t offer, int64_t pack) {
   stage *stages;
   GIRDLE_TRY(girdle_common_grow(pads->search->call, &pads->search->memory, &pads->stages, &pads->stage_capacity,
@@ -110,7 +101,7 @@ static int32_t add_covers(girdle_pads *pads, uint64_t offer, int64_t reach, int6
   const girdle_pad_menu *menu = &pads->menus[offer];
   GIRDLE_TRY(list_covers(pads, offer, reach));
   for (uint64_t c = menu->first; c < menu->first + menu->count; c++)
-    *divisor = common_divisor(*divisor, pads->covers[c].added);
+    *divisor = girdle_covers_divisor(*divisor, pads->covers[c].added);
   return menu->count > 1 ? add_stage(pads, offer, -1) : GIRDLE_OK;
 }
 
@@ -120,7 +111,7 @@ static int32_t add_packs(girdle_pads *pads, uint64_t offer, int64_t *divisor) {
   for (uint64_t k = of->first_pack; k < of->first_pack + of->pack_count; k++) {
     if (market->packs[k].most >= 0 || market->packs[k].price == 0) continue;
     GIRDLE_TRY(add_stage(pads, offer, (int64_t)k));
-    *divisor = common_divisor(*divisor, market->packs[k].price);
+    *divisor = girdle_covers_divisor(*divisor, market->packs[k].price);
   }
   return GIRDLE_OK;
 }

@@ -3,7 +3,7 @@
 #ifndef GIRDLE_ORDER_SEARCH_INTERNAL_H
 #define GIRDLE_ORDER_SEARCH_INTERNAL_H
 
-/* What the two halves of the search share: plans and their bounds (order_search.c), labels (order_labels.c). */
+/* What the two halves of the search share: plans and their bounds (order_search.c), choices (order_assign.c). */
 
 #include "girdle/order.h"
 #include "order_internal.h"
@@ -78,6 +78,8 @@ typedef struct girdle_covering {
 /* Calls keep for every cover that is not too heavy and needs each of its packs that have no limit; of those with one
  * any number is taken. Stops without an error at the limit of labels. */
 int32_t girdle_covers_list(girdle_covering *covering);
+/* The largest number that divides both; b when a is 0. */
+int64_t girdle_covers_divisor(int64_t a, int64_t b);
 /* The steps of that, for a table that serves many needs up to the one it was made for: how many cells it has, making
  * it, the covers of a need, what they weigh at least (more than anything when there is none), and letting go of it. */
 uint64_t girdle_covers_measure(girdle_covering *covering);

@@ -7,7 +7,7 @@
 
 #include "support.h"
 
-enum { SHOP_ROWS = 80, SHOP_SUPPLIERS = 6, SHOP_STOCK = 8 };
+enum { SHOP_ROWS = 80, SHOP_SUPPLIERS = 33, SHOP_STOCK = 8 };
 
 typedef struct shop {
   girdle_tally *tally;
@@ -100,5 +100,21 @@ static inline girdle_order_total sum_of(const girdle_order *order) {
   girdle_order_sum(order, &total);
   return total;
 }
+
+/* A shop for a test of cmocka, opened before it and closed behind it: *state is the shop. */
+static inline int shop_setup(void **state) {
+  *state = calloc(1, sizeof(shop));
+  if (!*state) return 1;
+  shop_open(*state);
+  return 0;
+}
+
+static inline int shop_teardown(void **state) {
+  shop_close(*state);
+  free(*state);
+  return 0;
+}
+
+#define shop_test(name) cmocka_unit_test_setup_teardown(name, shop_setup, shop_teardown)
 
 #endif

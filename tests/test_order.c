@@ -5,24 +5,22 @@
 /* ---- needs, spares, stock */
 
 static void order_plan_adds_spares_and_kits_and_takes_stock_first(void **state) {
-  shop at;
+  shop *at = *state;
   const girdle_order *order;
   const girdle_order_stone *stones;
   uint64_t count;
-  (void)state;
-  shop_open(&at);
-  at.options.lost_share = 0.05;
-  at.options.kit_pieces = 3;
-  shop_need(&at, "A1", "ss20 black", 100);
-  shop_need(&at, "A2", "ss20 black", 60);
-  shop_need(&at, "A2", "ss16 clear", 40);
-  shop_stock(&at, "ss20 black", 50, "");
-  shop_stock(&at, "ss20 black", 14, "");
-  shop_stock(&at, "ss16 clear", 500, "");
-  shop_stock(&at, "ss30 red", 9, "");
-  shop_supplier(&at, "Anchor Beads", 490, -1, 0);
-  shop_price(&at, "Anchor Beads", "ss20 black", 144, 520);
-  order = shop_plan(&at);
+  at->options.lost_share = 0.05;
+  at->options.kit_pieces = 3;
+  shop_need(at, "A1", "ss20 black", 100);
+  shop_need(at, "A2", "ss20 black", 60);
+  shop_need(at, "A2", "ss16 clear", 40);
+  shop_stock(at, "ss20 black", 50, "");
+  shop_stock(at, "ss20 black", 14, "");
+  shop_stock(at, "ss16 clear", 500, "");
+  shop_stock(at, "ss30 red", 9, "");
+  shop_supplier(at, "Anchor Beads", 490, -1, 0);
+  shop_price(at, "Anchor Beads", "ss20 black", 144, 520);
+  order = shop_plan(at);
   stones = girdle_order_stones(order, &count);
   assert_int_equal(count, 2);
   assert_int_equal(stones[0].needed, 160); /* the larger stone first */
@@ -40,24 +38,21 @@ static void order_plan_adds_spares_and_kits_and_takes_stock_first(void **state) 
   assert_int_equal(stones[1].unpriced, 0);
   assert_int_equal(sum_of(order).total_minor, 1010);
   assert_int_equal(sum_of(order).bound_minor, 1010);
-  shop_close(&at);
 }
 
 static void order_plan_takes_spares_by_confidence(void **state) {
-  shop at;
+  shop *at = *state;
   const girdle_order *order;
   const girdle_order_stone *stones;
   girdle_order_basis basis;
   uint64_t count;
-  (void)state;
-  shop_open(&at);
-  at.options.lost_share = 0.05;
-  at.options.confidence = 0.95;
-  at.options.learned_jobs = 7;
-  shop_need(&at, "A1", "ss20 black", 100);
-  shop_supplier(&at, "Anchor Beads", 490, -1, 0);
-  shop_price(&at, "Anchor Beads", "ss20 black", 1, 5);
-  order = shop_plan(&at);
+  at->options.lost_share = 0.05;
+  at->options.confidence = 0.95;
+  at->options.learned_jobs = 7;
+  shop_need(at, "A1", "ss20 black", 100);
+  shop_supplier(at, "Anchor Beads", 490, -1, 0);
+  shop_price(at, "Anchor Beads", "ss20 black", 1, 5);
+  order = shop_plan(at);
   stones = girdle_order_stones(order, &count);
   assert_int_equal(stones[0].lost, 9); /* B(100, 0.05, <= 9) = 0.9718, <= 8 0.9369: standard tables */
   assert_near(stones[0].chance_short, 1 - 0.9718, 5e-5);
@@ -66,31 +61,28 @@ static void order_plan_takes_spares_by_confidence(void **state) {
   assert_near(basis.confidence, 0.95, 0);
   assert_int_equal(basis.learned_jobs, 7);
   assert_near(basis.most_chance_short, stones[0].chance_short, 0);
-  at.options.supplier_count = 0;
-  at.options.price_count = 0;
-  shop_stock(&at, "ss20 black", 99, "");
-  order = shop_plan(&at);
+  at->options.supplier_count = 0;
+  at->options.price_count = 0;
+  shop_stock(at, "ss20 black", 99, "");
+  order = shop_plan(at);
   stones = girdle_order_stones(order, &count);
   assert_near(stones[0].chance_short, 1, 0);
-  shop_close(&at);
 }
 
 static void order_plan_flags_what_has_no_price(void **state) {
-  shop at;
+  shop *at = *state;
   const girdle_order *order;
   const girdle_order_stone *stones;
   const girdle_order_share *shares;
   uint64_t count;
-  (void)state;
-  shop_open(&at);
-  shop_need(&at, "A1", "ss20 black", 100);
-  shop_need(&at, "A1", "ss16 clear", 40);
-  shop_need(&at, "A2", "ss10 red", 40);
-  shop_supplier(&at, "Anchor Beads", 490, -1, 0);
-  shop_price(&at, "Anchor Beads", "ss20 black", 144, 520);
-  shop_price(&at, "Anchor Beads", "ss16 clear", 144, 400)->sold_out = 1;
-  shop_price(&at, "Anchor Beads", "ss10 red", 20, 100)->at_most = 1;
-  order = shop_plan(&at);
+  shop_need(at, "A1", "ss20 black", 100);
+  shop_need(at, "A1", "ss16 clear", 40);
+  shop_need(at, "A2", "ss10 red", 40);
+  shop_supplier(at, "Anchor Beads", 490, -1, 0);
+  shop_price(at, "Anchor Beads", "ss20 black", 144, 520);
+  shop_price(at, "Anchor Beads", "ss16 clear", 144, 400)->sold_out = 1;
+  shop_price(at, "Anchor Beads", "ss10 red", 20, 100)->at_most = 1;
+  order = shop_plan(at);
   stones = girdle_order_stones(order, &count);
   assert_int_equal(stones[0].unpriced, 0);
   assert_int_equal(stones[1].unpriced, 1);
@@ -102,60 +94,51 @@ static void order_plan_flags_what_has_no_price(void **state) {
   assert_int_equal(count, 2);
   assert_int_equal(shares[0].unpriced, 40);
   assert_int_equal(shares[1].unpriced, 40);
-  shop_close(&at);
 }
 
 static void order_plan_of_nothing_is_nothing(void **state) {
-  shop at;
+  shop *at = *state;
   const girdle_order *order;
   uint64_t count;
-  (void)state;
-  shop_open(&at);
-  order = shop_plan(&at);
+  order = shop_plan(at);
   girdle_order_lines(order, &count);
   assert_int_equal(count, 0);
   assert_int_equal(sum_of(order).total_minor, 0);
-  shop_close(&at);
 }
 
 /* ---- suppliers */
 
 static void order_plan_weighs_shipping(void **state) {
-  shop at;
+  shop *at = *state;
   const girdle_order *order;
   const girdle_order_supplier *used;
   uint64_t count;
-  (void)state;
-  shop_open(&at);
-  shop_need(&at, "A1", "ss20 black", 144);
-  shop_need(&at, "A1", "ss16 clear", 144);
-  shop_supplier(&at, "Anchor Beads", 500, -1, 0);
-  shop_supplier(&at, "Brightside", 500, -1, 0);
-  shop_price(&at, "Anchor Beads", "ss20 black", 144, 500);
-  shop_price(&at, "Anchor Beads", "ss16 clear", 144, 800);
-  shop_price(&at, "Brightside", "ss20 black", 144, 900);
-  shop_price(&at, "Brightside", "ss16 clear", 144, 400);
-  order = shop_plan(&at); /* both: 900 + 1000; Anchor alone 1300 + 500; Brightside alone 1300 + 500 */
+  shop_need(at, "A1", "ss20 black", 144);
+  shop_need(at, "A1", "ss16 clear", 144);
+  shop_supplier(at, "Anchor Beads", 500, -1, 0);
+  shop_supplier(at, "Brightside", 500, -1, 0);
+  shop_price(at, "Anchor Beads", "ss20 black", 144, 500);
+  shop_price(at, "Anchor Beads", "ss16 clear", 144, 800);
+  shop_price(at, "Brightside", "ss20 black", 144, 900);
+  shop_price(at, "Brightside", "ss16 clear", 144, 400);
+  order = shop_plan(at); /* both: 900 + 1000; Anchor alone 1300 + 500; Brightside alone 1300 + 500 */
   used = girdle_order_suppliers(order, &count);
   assert_int_equal(count, 1);
   assert_string_equal(used[0].supplier, "Anchor Beads"); /* the tie goes by name */
   assert_int_equal(sum_of(order).total_minor, 1800);
   assert_int_equal(used[0].delivery_days, 4);
-  shop_close(&at);
 }
 
 static void order_plan_buys_more_to_ship_free(void **state) {
-  shop at;
+  shop *at = *state;
   const girdle_order *order;
   const girdle_order_line *lines;
   uint64_t count;
-  (void)state;
-  shop_open(&at);
-  shop_need(&at, "A1", "ss20 black", 144);
-  shop_supplier(&at, "Anchor Beads", 600, 1000, 0);
-  shop_price(&at, "Anchor Beads", "ss20 black", 144, 900);
-  shop_price(&at, "Anchor Beads", "ss20 black", 20, 150);
-  order = shop_plan(&at); /* 900 + 600 shipping, or 900 + 150 and shipping is free */
+  shop_need(at, "A1", "ss20 black", 144);
+  shop_supplier(at, "Anchor Beads", 600, 1000, 0);
+  shop_price(at, "Anchor Beads", "ss20 black", 144, 900);
+  shop_price(at, "Anchor Beads", "ss20 black", 20, 150);
+  order = shop_plan(at); /* 900 + 600 shipping, or 900 + 150 and shipping is free */
   lines = girdle_order_lines(order, &count);
   assert_int_equal(count, 2);
   assert_int_equal(lines[0].packs, 1);
@@ -163,120 +146,105 @@ static void order_plan_buys_more_to_ship_free(void **state) {
   assert_int_equal(sum_of(order).total_minor, 1050);
   assert_int_equal(sum_of(order).shipping_minor, 0);
   assert_int_equal(sum_of(order).bound_minor, 1050);
-  shop_close(&at);
 }
 
 static void order_plan_meets_least_orders_or_goes_without(void **state) {
-  shop at;
+  shop *at = *state;
   const girdle_order *order;
-  (void)state;
-  shop_open(&at);
-  shop_need(&at, "A1", "ss20 black", 144);
-  shop_supplier(&at, "Anchor Beads", 0, -1, 2000);
-  shop_supplier(&at, "Brightside", 300, -1, 0);
-  shop_price(&at, "Anchor Beads", "ss20 black", 144, 500);
-  shop_price(&at, "Brightside", "ss20 black", 144, 900);
-  order = shop_plan(&at);
+  shop_need(at, "A1", "ss20 black", 144);
+  shop_supplier(at, "Anchor Beads", 0, -1, 2000);
+  shop_supplier(at, "Brightside", 300, -1, 0);
+  shop_price(at, "Anchor Beads", "ss20 black", 144, 500);
+  shop_price(at, "Brightside", "ss20 black", 144, 900);
+  order = shop_plan(at);
   assert_int_equal(sum_of(order).total_minor, 1200);
-  at.options.supplier_count = 1;
-  at.options.price_count = 1;
-  order = shop_plan(&at); /* four packs, since nobody else sells it */
+  at->options.supplier_count = 1;
+  at->options.price_count = 1;
+  order = shop_plan(at); /* four packs, since nobody else sells it */
   assert_int_equal(sum_of(order).total_minor, 2000);
-  at.rows[0].at_most = 3;
-  order = shop_plan(&at); /* three packs are all there are: out of reach */
+  at->rows[0].at_most = 3;
+  order = shop_plan(at); /* three packs are all there are: out of reach */
   assert_int_equal(sum_of(order).unpriced_stones, 1);
   assert_int_equal(sum_of(order).total_minor, 0);
-  shop_close(&at);
 }
 
 static void order_plan_keeps_a_stone_with_one_supplier(void **state) {
-  shop at;
+  shop *at = *state;
   const girdle_order *order;
-  (void)state;
-  shop_open(&at);
-  shop_need(&at, "A1", "ss20 black", 288);
-  shop_supplier(&at, "Anchor Beads", 0, -1, 0);
-  shop_supplier(&at, "Brightside", 0, -1, 0);
-  shop_price(&at, "Anchor Beads", "ss20 black", 144, 500)->at_most = 1;
-  shop_price(&at, "Brightside", "ss20 black", 144, 900);
-  order = shop_plan(&at);
+  shop_need(at, "A1", "ss20 black", 288);
+  shop_supplier(at, "Anchor Beads", 0, -1, 0);
+  shop_supplier(at, "Brightside", 0, -1, 0);
+  shop_price(at, "Anchor Beads", "ss20 black", 144, 500)->at_most = 1;
+  shop_price(at, "Brightside", "ss20 black", 144, 900);
+  order = shop_plan(at);
   assert_int_equal(sum_of(order).total_minor, 1800);
-  shop_close(&at);
 }
 
 static void order_plan_splits_a_stone_when_it_may(void **state) {
-  shop at;
+  shop *at = *state;
   const girdle_order *order;
   const girdle_order_line *lines;
   const girdle_order_stone *stones;
   uint64_t count;
-  (void)state;
-  shop_open(&at);
-  at.options.flags = GIRDLE_ORDER_SPLIT;
-  shop_need(&at, "A1", "ss20 black", 144);
-  shop_need(&at, "A2", "ss20 black", 144);
-  shop_supplier(&at, "Anchor Beads", 0, -1, 0);
-  shop_supplier(&at, "Brightside", 100, -1, 0);
-  shop_price(&at, "Anchor Beads", "ss20 black", 144, 500)->at_most = 1;
-  shop_price(&at, "Brightside", "ss20 black", 144, 900);
-  order = shop_plan(&at);
+  at->options.flags = GIRDLE_ORDER_SPLIT;
+  shop_need(at, "A1", "ss20 black", 144);
+  shop_need(at, "A2", "ss20 black", 144);
+  shop_supplier(at, "Anchor Beads", 0, -1, 0);
+  shop_supplier(at, "Brightside", 100, -1, 0);
+  shop_price(at, "Anchor Beads", "ss20 black", 144, 500)->at_most = 1;
+  shop_price(at, "Brightside", "ss20 black", 144, 900);
+  order = shop_plan(at);
   lines = girdle_order_lines(order, &count);
   assert_int_equal(count, 2);
   assert_string_equal(lines[0].supplier, "Anchor Beads");
   assert_int_equal(sum_of(order).total_minor, 1500);
   assert_int_equal(sum_of(order).bound_minor, 1500);
-  at.rows[1].at_most = 1; /* now neither has enough alone */
-  order = shop_plan(&at);
+  at->rows[1].at_most = 1; /* now neither has enough alone */
+  order = shop_plan(at);
   assert_int_equal(sum_of(order).total_minor, 1500);
-  shop_need(&at, "A1", "ss20 black", 1);
-  order = shop_plan(&at); /* and now not even together */
+  shop_need(at, "A1", "ss20 black", 1);
+  order = shop_plan(at); /* and now not even together */
   stones = girdle_order_stones(order, &count);
   assert_int_equal(stones[0].unpriced, 1);
   assert_int_equal(sum_of(order).total_minor, 0);
-  shop_close(&at);
 }
 
 /* 3,000 costumes' worth: half a million pieces of each of ten stones. */
 static void order_plan_takes_a_costume_house(void **state) {
-  shop at;
+  shop *at = *state;
   const girdle_order *order;
-  (void)state;
-  shop_open(&at);
-  shop_supplier(&at, "Anchor Beads", 900, 50000, 0);
-  shop_supplier(&at, "Brightside", 500, -1, 10000);
+  shop_supplier(at, "Anchor Beads", 900, 50000, 0);
+  shop_supplier(at, "Brightside", 500, -1, 10000);
   for (int i = 0; i < 10; i++) {
     char text[32];
     snprintf(text, sizeof text, "ss20 shade %c", 'a' + i);
-    shop_need(&at, "A1", text, 500000 + i);
-    shop_price(&at, "Anchor Beads", text, 1440, 4100);
-    shop_price(&at, "Anchor Beads", text, 144, 480);
-    shop_price(&at, "Brightside", text, 1440, 4200);
-    shop_price(&at, "Brightside", text, 20, 90);
+    shop_need(at, "A1", text, 500000 + i);
+    shop_price(at, "Anchor Beads", text, 1440, 4100);
+    shop_price(at, "Anchor Beads", text, 144, 480);
+    shop_price(at, "Brightside", text, 1440, 4200);
+    shop_price(at, "Brightside", text, 20, 90);
   }
-  order = shop_plan(&at); /* 347 large packs and three of a gross, ten times over: 499,680 + 432 */
+  order = shop_plan(at); /* 347 large packs and three of a gross, ten times over: 499,680 + 432 */
   assert_int_equal(sum_of(order).total_minor, 10 * (347 * 4100 + 3 * 480));
   assert_int_equal(sum_of(order).bound_minor, sum_of(order).total_minor);
-  shop_close(&at);
 }
 
 /* ---- shares */
 
 static void order_shares_add_up_to_the_order(void **state) {
-  shop at;
+  shop *at = *state;
   const girdle_order *order;
   const girdle_order_share *shares;
   int64_t materials = 0, shipping = 0;
   uint64_t count;
-  (void)state;
-  shop_open(&at);
-  shop_need(&at, "A1", "ss20 black", 100);
-  shop_need(&at, "A2", "ss20 black", 50);
-  shop_need(&at, "A3", "ss16 clear", 10);
-  shop_need(&at, "A1", "ss16 clear", 7);
-  shop_supplier(&at, "Anchor Beads", 491, -1, 0);
-  shop_price(&at, "Anchor Beads", "ss20 black", 100, 523);
-  shop_price(&at, "Anchor Beads", "ss16 clear", 20, 111);
-  order = shop_plan(&at);
+  shop_need(at, "A1", "ss20 black", 100);
+  shop_need(at, "A2", "ss20 black", 50);
+  shop_need(at, "A3", "ss16 clear", 10);
+  shop_need(at, "A1", "ss16 clear", 7);
+  shop_supplier(at, "Anchor Beads", 491, -1, 0);
+  shop_price(at, "Anchor Beads", "ss20 black", 100, 523);
+  shop_price(at, "Anchor Beads", "ss16 clear", 20, 111);
+  order = shop_plan(at);
   shares = girdle_order_shares(order, &count);
   assert_int_equal(count, 3);
   assert_string_equal(shares[2].tag, "A3");
@@ -286,52 +254,48 @@ static void order_shares_add_up_to_the_order(void **state) {
   assert_int_equal(materials, 2 * 523 + 111);
   assert_int_equal(shipping, 491);
   assert_int_equal(shares[1].materials_minor, 349); /* a third of 1046, 348.67 */
-  at.options.flags |= GIRDLE_ORDER_ALIKE;
-  order = shop_plan(&at);
+  at->options.flags |= GIRDLE_ORDER_ALIKE;
+  order = shop_plan(at);
   shares = girdle_order_shares(order, &count);
   assert_int_equal(shares[0].materials_minor, 386); /* 1157 in three */
   assert_int_equal(shares[1].materials_minor, 386);
   assert_int_equal(shares[2].materials_minor, 385);
   assert_int_equal(shares[0].shipping_minor, 164);
   assert_int_equal(shares[2].shipping_minor, 163);
-  shop_close(&at);
 }
 
 /* ---- bad input, limits, memory */
 
 static void order_plan_refuses(void **state) {
-  shop at;
+  shop *at = *state;
   girdle_order *order = NULL;
   test_call test;
-  (void)state;
-  shop_open(&at);
-  shop_need(&at, "A1", "ss20 black", 144);
-  shop_supplier(&at, "Anchor Beads", 0, -1, 0);
-  shop_supplier(&at, "Brightside", 0, -1, 0);
-  shop_price(&at, "Anchor Bead", "ss20 black", 144, 500);
+  shop_need(at, "A1", "ss20 black", 144);
+  shop_supplier(at, "Anchor Beads", 0, -1, 0);
+  shop_supplier(at, "Brightside", 0, -1, 0);
+  shop_price(at, "Anchor Bead", "ss20 black", 144, 500);
   test_begin(&test);
-  assert_status(&test, girdle_order_plan(&test.call, at.tally, &at.options, &order), GIRDLE_UNKNOWN);
+  assert_status(&test, girdle_order_plan(&test.call, at->tally, &at->options, &order), GIRDLE_UNKNOWN);
   assert_string_equal(test.error.nearest, "Anchor Beads");
   assert_int_equal(test.live_bytes, 0);
-  snprintf(at.rows[0].supplier, sizeof at.rows[0].supplier, "Anchor Beads");
-  at.rows[0].price_minor = -1;
+  snprintf(at->rows[0].supplier, sizeof at->rows[0].supplier, "Anchor Beads");
+  at->rows[0].price_minor = -1;
   test_again(&test);
-  assert_status(&test, girdle_order_plan(&test.call, at.tally, &at.options, &order), GIRDLE_ARGUMENT);
+  assert_status(&test, girdle_order_plan(&test.call, at->tally, &at->options, &order), GIRDLE_ARGUMENT);
   assert_string_equal(test.error.field, "price");
-  at.rows[0].price_minor = INT64_MAX / 2;
-  assert_int_equal(girdle_order_plan(NULL, at.tally, &at.options, &order), GIRDLE_OVERFLOW);
-  at.rows[0].price_minor = 500;
-  girdle_currency_parse(NULL, "USD", &at.suppliers[1].currency);
+  at->rows[0].price_minor = INT64_MAX / 2;
+  assert_int_equal(girdle_order_plan(NULL, at->tally, &at->options, &order), GIRDLE_OVERFLOW);
+  at->rows[0].price_minor = 500;
+  girdle_currency_parse(NULL, "USD", &at->suppliers[1].currency);
   test_again(&test);
-  assert_status(&test, girdle_order_plan(&test.call, at.tally, &at.options, &order), GIRDLE_ARGUMENT);
+  assert_status(&test, girdle_order_plan(&test.call, at->tally, &at->options, &order), GIRDLE_ARGUMENT);
   assert_string_equal(test.error.field, "currency");
-  at.suppliers[1] = at.suppliers[0];
-  assert_int_equal(girdle_order_plan(NULL, at.tally, &at.options, &order), GIRDLE_ARGUMENT);
-  at.options.supplier_count = 1;
-  at.options.lost_share = NAN;
-  assert_int_equal(girdle_order_plan(NULL, at.tally, &at.options, &order), GIRDLE_ARGUMENT);
+  at->suppliers[1] = at->suppliers[0];
+  assert_int_equal(girdle_order_plan(NULL, at->tally, &at->options, &order), GIRDLE_ARGUMENT);
+  at->options.supplier_count = 1;
+  at->options.lost_share = NAN;
+  assert_int_equal(girdle_order_plan(NULL, at->tally, &at->options, &order), GIRDLE_ARGUMENT);
   assert_null(order);
-  shop_close(&at);
 }
 
 /* At the limit the order still covers everything, and says what it might be above. */
@@ -367,27 +331,24 @@ static void order_plan_refuses_each_number_that_cannot_be(void **state) {
 }
 
 static void order_plan_prints_its_bound_at_the_limit(void **state) {
-  shop at;
+  shop *at = *state;
   const girdle_order *order;
-  (void)state;
-  shop_open(&at);
-  shop_need(&at, "A1", "ss20 black", 144);
-  shop_need(&at, "A1", "ss16 clear", 500);
-  shop_supplier(&at, "Anchor Beads", 600, 3000, 0);
-  shop_supplier(&at, "Brightside", 500, 2500, 900);
+  shop_need(at, "A1", "ss20 black", 144);
+  shop_need(at, "A1", "ss16 clear", 500);
+  shop_supplier(at, "Anchor Beads", 600, 3000, 0);
+  shop_supplier(at, "Brightside", 500, 2500, 900);
   for (int i = 0; i < 2; i++) {
-    shop_price(&at, i ? "Brightside" : "Anchor Beads", "ss20 black", 144, 900 + 13 * i);
-    shop_price(&at, i ? "Brightside" : "Anchor Beads", "ss16 clear", 100, 310 - 17 * i);
-    shop_price(&at, i ? "Brightside" : "Anchor Beads", "ss16 clear", 36, 150 - 7 * i);
+    shop_price(at, i ? "Brightside" : "Anchor Beads", "ss20 black", 144, 900 + 13 * i);
+    shop_price(at, i ? "Brightside" : "Anchor Beads", "ss16 clear", 100, 310 - 17 * i);
+    shop_price(at, i ? "Brightside" : "Anchor Beads", "ss16 clear", 36, 150 - 7 * i);
   }
-  order = shop_plan(&at);
+  order = shop_plan(at);
   assert_int_equal(sum_of(order).bound_minor, sum_of(order).total_minor);
-  at.options.most_labels = 8;
-  order = shop_plan(&at);
+  at->options.most_labels = 8;
+  order = shop_plan(at);
   assert_true(sum_of(order).bound_minor < sum_of(order).total_minor);
   assert_true(sum_of(order).bound_minor > 2000);
   assert_int_equal(sum_of(order).unpriced_stones, 0);
-  shop_close(&at);
 }
 
 static int32_t plan_order(girdle_call *call) {
@@ -417,44 +378,61 @@ static void order_plan_leaks_nothing(void **state) {
 
 /* With the defaults nobody sells anything, and there are spares. */
 static void order_plan_takes_the_defaults_for_no_options(void **state) {
-  shop at;
+  shop *at = *state;
   girdle_order_basis basis;
   const girdle_order_stone *stones;
   uint64_t count;
-  (void)state;
-  shop_open(&at);
-  shop_need(&at, "A1", "ss20 black", 100);
-  assert_int_equal(girdle_order_plan(NULL, at.tally, NULL, &at.order), GIRDLE_OK);
-  stones = girdle_order_stones(at.order, &count);
+  shop_need(at, "A1", "ss20 black", 100);
+  assert_int_equal(girdle_order_plan(NULL, at->tally, NULL, &at->order), GIRDLE_OK);
+  stones = girdle_order_stones(at->order, &count);
   assert_int_equal(stones[0].lost, 9);
   assert_int_equal(stones[0].kit, 3);
   assert_int_equal(stones[0].unpriced, 1);
-  girdle_order_spares(at.order, &basis);
+  girdle_order_spares(at->order, &basis);
   assert_near(basis.lost_share, 0.05, 0);
-  girdle_order_suppliers(at.order, &count);
+  girdle_order_suppliers(at->order, &count);
   assert_int_equal(count, 0);
-  shop_close(&at);
   girdle_order_free(NULL);
+}
+
+/* As many suppliers as there may be, all alike but the last, who is the cheapest; split or not. */
+static void order_plan_takes_as_many_suppliers_as_there_may_be(void **state) {
+  shop *at = *state;
+  at->options.most_labels = 2000;
+  shop_need(at, "A1", "ss20 black", 100);
+  for (int i = 0; i < 32; i++) {
+    char name[24];
+    snprintf(name, sizeof name, "Seller %02d", i);
+    shop_supplier(at, name, 300, 5000, 0);
+    shop_price(at, name, "ss20 black", 100, i == 31 ? 499 : 500);
+  }
+  for (uint32_t split = 0; split < 2; split++) {
+    at->options.flags = split ? GIRDLE_ORDER_SPLIT : 0;
+    assert_int_equal(sum_of(shop_plan(at)).total_minor, 799);
+  }
+  shop_supplier(at, "Seller 32", 0, -1, 0);
+  assert_int_equal(girdle_order_plan(NULL, at->tally, &at->options, &(girdle_order *){NULL}), GIRDLE_ARGUMENT);
 }
 
 int main(void) {
   const struct CMUnitTest tests[] = {
-      cmocka_unit_test(order_plan_adds_spares_and_kits_and_takes_stock_first),
-      cmocka_unit_test(order_plan_takes_spares_by_confidence),
-      cmocka_unit_test(order_plan_flags_what_has_no_price),
-      cmocka_unit_test(order_plan_of_nothing_is_nothing),
-      cmocka_unit_test(order_plan_weighs_shipping),
-      cmocka_unit_test(order_plan_buys_more_to_ship_free),
-      cmocka_unit_test(order_plan_meets_least_orders_or_goes_without),
-      cmocka_unit_test(order_plan_keeps_a_stone_with_one_supplier),
-      cmocka_unit_test(order_plan_splits_a_stone_when_it_may),
-      cmocka_unit_test(order_plan_takes_a_costume_house),
-      cmocka_unit_test(order_shares_add_up_to_the_order),
-      cmocka_unit_test(order_plan_refuses),
+      shop_test(order_plan_adds_spares_and_kits_and_takes_stock_first),
+      shop_test(order_plan_takes_spares_by_confidence),
+      shop_test(order_plan_flags_what_has_no_price),
+      shop_test(order_plan_of_nothing_is_nothing),
+      shop_test(order_plan_weighs_shipping),
+      shop_test(order_plan_buys_more_to_ship_free),
+      shop_test(order_plan_meets_least_orders_or_goes_without),
+      shop_test(order_plan_keeps_a_stone_with_one_supplier),
+      shop_test(order_plan_splits_a_stone_when_it_may),
+      shop_test(order_plan_takes_a_costume_house),
+      shop_test(order_shares_add_up_to_the_order),
+      shop_test(order_plan_refuses),
       cmocka_unit_test(order_plan_refuses_each_number_that_cannot_be),
-      cmocka_unit_test(order_plan_prints_its_bound_at_the_limit),
+      shop_test(order_plan_prints_its_bound_at_the_limit),
       cmocka_unit_test(order_plan_leaks_nothing),
-      cmocka_unit_test(order_plan_takes_the_defaults_for_no_options),
+      shop_test(order_plan_takes_the_defaults_for_no_options),
+      shop_test(order_plan_takes_as_many_suppliers_as_there_may_be),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);
 }

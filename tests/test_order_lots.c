@@ -17,20 +17,18 @@ static void black_line(shop *at, int zone, const char *side, int64_t pieces) {
 }
 
 static void order_uses_put_a_second_lot_where_it_shows_least(void **state) {
-  shop at;
+  shop *at = *state;
   const girdle_lot_use *uses;
   uint64_t count;
-  (void)state;
-  shop_open(&at);
-  black_line(&at, 0, "back", 60);
-  black_line(&at, 1, "front", 100);
-  black_line(&at, 2, "left", 30);
-  black_line(&at, 3, "front", 90);
-  shop_stock(&at, "ss20 black", 70, "old tin");
-  shop_stock(&at, "ss20 black", 30, "old tin");
-  shop_supplier(&at, "Anchor Beads", 0, -1, 0);
-  sold_by(&at, "Anchor Beads", 70, 300, -1);
-  uses = girdle_order_uses(shop_plan(&at), &count); /* 280 needed, 100 there, 210 bought */
+  black_line(at, 0, "back", 60);
+  black_line(at, 1, "front", 100);
+  black_line(at, 2, "left", 30);
+  black_line(at, 3, "front", 90);
+  shop_stock(at, "ss20 black", 70, "old tin");
+  shop_stock(at, "ss20 black", 30, "old tin");
+  shop_supplier(at, "Anchor Beads", 0, -1, 0);
+  sold_by(at, "Anchor Beads", 70, 300, -1);
+  uses = girdle_order_uses(shop_plan(at), &count); /* 280 needed, 100 there, 210 bought */
   assert_int_equal(count, 4);
   for (uint64_t i = 0; i < count; i++)
     assert_int_equal(uses[i].mixed, GIRDLE_LOT_WHOLE);
@@ -40,37 +38,31 @@ static void order_uses_put_a_second_lot_where_it_shows_least(void **state) {
   assert_string_equal(uses[2].lot, "old tin");
   assert_int_equal(uses[0].bought, 0); /* the back, 60 of the 70 left */
   assert_int_equal(uses[0].pieces, 60);
-  shop_close(&at);
 }
 
 static void order_uses_take_all_from_what_is_bought_where_nothing_lies(void **state) {
-  shop at;
+  shop *at = *state;
   const girdle_lot_use *uses;
   uint64_t count;
-  (void)state;
-  shop_open(&at);
-  black_line(&at, 0, "back", 60);
-  black_line(&at, 1, "front", 100);
-  shop_supplier(&at, "Anchor Beads", 0, -1, 0);
-  sold_by(&at, "Anchor Beads", 160, 300, -1);
-  uses = girdle_order_uses(shop_plan(&at), &count);
+  black_line(at, 0, "back", 60);
+  black_line(at, 1, "front", 100);
+  shop_supplier(at, "Anchor Beads", 0, -1, 0);
+  sold_by(at, "Anchor Beads", 160, 300, -1);
+  uses = girdle_order_uses(shop_plan(at), &count);
   assert_int_equal(count, 2);
   for (uint64_t i = 0; i < count; i++)
     assert_true(uses[i].bought && uses[i].lot[0] == 0 && uses[i].mixed == GIRDLE_LOT_WHOLE);
-  shop_close(&at);
 }
 
 /* What nobody has is told in pieces, beside what there is. */
 static void order_uses_tell_what_is_missing(void **state) {
-  shop at;
+  shop *at = *state;
   const girdle_lot_use *uses;
   uint64_t count;
-  (void)state;
-  shop_open(&at);
-  black_line(&at, 0, "front", 100);
-  black_line(&at, 1, "back", 20);
-  shop_stock(&at, "ss20 black", 90, "old tin");
-  uses = girdle_order_uses(shop_plan(&at), &count);
+  black_line(at, 0, "front", 100);
+  black_line(at, 1, "back", 20);
+  shop_stock(at, "ss20 black", 90, "old tin");
+  uses = girdle_order_uses(shop_plan(at), &count);
   assert_int_equal(count, 3);
   assert_int_equal(uses[0].pieces, 70); /* what the back leaves of the 90 */
   assert_string_equal(uses[0].lot, "old tin");
@@ -80,28 +72,24 @@ static void order_uses_tell_what_is_missing(void **state) {
   assert_string_equal(uses[1].lot, "");
   assert_int_equal(uses[2].pieces, 20);
   assert_int_equal(uses[2].mixed, GIRDLE_LOT_WHOLE);
-  shop_close(&at);
 }
 
 /* Stock whose lot is not known counts piece by piece, and the line it ends in is told to be mixed. */
 static void order_uses_tell_where_stock_of_no_known_lot_is_mixed_in(void **state) {
-  shop at;
+  shop *at = *state;
   const girdle_lot_use *uses;
   uint64_t count;
-  (void)state;
-  shop_open(&at);
-  black_line(&at, 0, "front", 100);
-  black_line(&at, 1, "back", 100);
-  shop_stock(&at, "ss20 black", 50, "");
-  shop_supplier(&at, "Anchor Beads", 0, -1, 0);
-  sold_by(&at, "Anchor Beads", 150, 300, -1);
-  uses = girdle_order_uses(shop_plan(&at), &count);
+  black_line(at, 0, "front", 100);
+  black_line(at, 1, "back", 100);
+  shop_stock(at, "ss20 black", 50, "");
+  shop_supplier(at, "Anchor Beads", 0, -1, 0);
+  sold_by(at, "Anchor Beads", 150, 300, -1);
+  uses = girdle_order_uses(shop_plan(at), &count);
   assert_int_equal(count, 3);
   assert_true(uses[0].bought && uses[0].mixed == GIRDLE_LOT_WHOLE && uses[0].pieces == 100);
   assert_true(uses[1].bought && uses[1].mixed == GIRDLE_LOT_MIXED && uses[1].pieces == 50);
   assert_true(!uses[2].bought && uses[2].mixed == GIRDLE_LOT_MIXED && uses[2].pieces == 50);
   assert_string_equal(uses[2].zone, "zone b");
-  shop_close(&at);
 }
 
 /* Whatever the lines and the named lots: what is planned serves every line from one lot, and no lot gives more than it
@@ -145,80 +133,72 @@ static void order_uses_never_mix_within_a_line(void **state) {
 
 /* ---- split stones: a lot for each supplier */
 
-static void open_two_sellers(shop *at) {
-  shop_open(at);
+static void two_sellers(shop *at) {
   shop_supplier(at, "Anchor Beads", 0, -1, 0);
   shop_supplier(at, "Bell Glass", 0, -1, 0);
   at->options.flags = GIRDLE_ORDER_SPLIT;
 }
 
 static void order_uses_keep_the_suppliers_of_a_split_stone_apart(void **state) {
-  shop at;
+  shop *at = *state;
   const girdle_lot_use *uses;
   uint64_t count;
-  (void)state;
-  open_two_sellers(&at);
-  black_line(&at, 0, "front", 100);
-  black_line(&at, 1, "back", 50);
-  sold_by(&at, "Anchor Beads", 100, 300, 1);
-  sold_by(&at, "Bell Glass", 50, 200, 1);
-  uses = girdle_order_uses(shop_plan(&at), &count);
+  two_sellers(at);
+  black_line(at, 0, "front", 100);
+  black_line(at, 1, "back", 50);
+  sold_by(at, "Anchor Beads", 100, 300, 1);
+  sold_by(at, "Bell Glass", 50, 200, 1);
+  uses = girdle_order_uses(shop_plan(at), &count);
   assert_int_equal(count, 2);
   assert_string_equal(uses[0].lot, "Anchor Beads");
   assert_string_equal(uses[1].lot, "Bell Glass");
   assert_true(uses[0].bought && uses[1].bought && !uses[0].mixed && !uses[1].mixed);
-  shop_close(&at);
 }
 
 /* 100 of one and 50 of the other would be cheapest, but the larger line is longer than either. */
 static void order_plan_rather_buys_dearer_than_mix_within_a_line(void **state) {
-  shop at;
+  shop *at = *state;
   const girdle_order *order;
   const girdle_lot_use *uses;
   uint64_t count;
-  (void)state;
-  open_two_sellers(&at);
-  black_line(&at, 0, "front", 120);
-  black_line(&at, 1, "back", 30);
-  sold_by(&at, "Anchor Beads", 100, 300, 1);
-  sold_by(&at, "Bell Glass", 50, 250, -1);
-  order = shop_plan(&at); /* three of 50 for both, as dear as two packs of 100 were there more than one */
+  two_sellers(at);
+  black_line(at, 0, "front", 120);
+  black_line(at, 1, "back", 30);
+  sold_by(at, "Anchor Beads", 100, 300, 1);
+  sold_by(at, "Bell Glass", 50, 250, -1);
+  order = shop_plan(at); /* three of 50 for both, as dear as two packs of 100 were there more than one */
   uses = girdle_order_uses(order, &count);
   assert_int_equal(count, 2);
   assert_int_equal(sum_of(order).total_minor, 750);
   assert_true(uses[0].mixed == GIRDLE_LOT_WHOLE && uses[1].mixed == GIRDLE_LOT_WHOLE);
-  shop_close(&at);
 }
 
 /* Lines of 140 and 30: three packs of 50 and one of 20 would hold 170, but only a second one of 20 serves both whole.
  */
 static void order_plan_buys_a_pack_more_than_covers_so_that_lines_come_whole(void **state) {
-  shop at;
+  shop *at = *state;
   const girdle_order *order;
-  (void)state;
-  open_two_sellers(&at);
-  black_line(&at, 0, "front", 140);
-  black_line(&at, 1, "back", 30);
-  sold_by(&at, "Anchor Beads", 20, 110, -1);
-  sold_by(&at, "Bell Glass", 50, 250, -1);
-  order = shop_plan(&at); /* nine of 20: 990; four of 50: 1000 */
+  two_sellers(at);
+  black_line(at, 0, "front", 140);
+  black_line(at, 1, "back", 30);
+  sold_by(at, "Anchor Beads", 20, 110, -1);
+  sold_by(at, "Bell Glass", 50, 250, -1);
+  order = shop_plan(at); /* nine of 20: 990; four of 50: 1000 */
   assert_int_equal(sum_of(order).total_minor, 3 * 250 + 2 * 110);
   assert_int_equal(sum_of(order).bound_minor, sum_of(order).total_minor);
-  shop_close(&at);
 }
 
 static void order_uses_tell_a_line_that_is_longer_than_any_lot(void **state) {
-  shop at;
+  shop *at = *state;
   const girdle_order *order;
   const girdle_lot_use *uses;
   uint64_t count;
-  (void)state;
-  open_two_sellers(&at);
-  black_line(&at, 0, "front", 120);
-  black_line(&at, 1, "back", 30);
-  sold_by(&at, "Anchor Beads", 100, 300, 1);
-  sold_by(&at, "Bell Glass", 50, 250, 1);
-  order = shop_plan(&at);
+  two_sellers(at);
+  black_line(at, 0, "front", 120);
+  black_line(at, 1, "back", 30);
+  sold_by(at, "Anchor Beads", 100, 300, 1);
+  sold_by(at, "Bell Glass", 50, 250, 1);
+  order = shop_plan(at);
   uses = girdle_order_uses(order, &count);
   assert_int_equal(sum_of(order).total_minor, 550);
   assert_int_equal(count, 3);
@@ -228,7 +208,6 @@ static void order_uses_tell_a_line_that_is_longer_than_any_lot(void **state) {
   assert_string_equal(uses[1].lot, "Bell Glass");
   assert_true(uses[2].mixed == GIRDLE_LOT_WHOLE && uses[2].pieces == 30);
   assert_string_equal(uses[2].lot, "Anchor Beads");
-  shop_close(&at);
 }
 
 /* Whether lines [at, count) fit, by trying every lot for each. */
@@ -295,28 +274,27 @@ static void order_uses_find_a_way_wherever_there_is_one(void **state) {
 /* ---- copies */
 
 static void order_lots_copies_the_uses(void **state) {
-  shop at;
+  shop *at = *state;
   girdle_lot_use copied[2] = {0};
   const girdle_lot_use *uses;
   uint64_t count;
-  (void)state;
-  open_two_sellers(&at);
-  black_line(&at, 0, "front", 100);
-  black_line(&at, 1, "back", 50);
-  sold_by(&at, "Anchor Beads", 10, 30, -1);
-  assert_int_equal(girdle_order_lots(NULL, shop_plan(&at), NULL, NULL, copied, 1, &count), GIRDLE_OK);
+  two_sellers(at);
+  black_line(at, 0, "front", 100);
+  black_line(at, 1, "back", 50);
+  sold_by(at, "Anchor Beads", 10, 30, -1);
+  assert_int_equal(girdle_order_lots(NULL, shop_plan(at), NULL, NULL, copied, 1, &count), GIRDLE_OK);
   assert_int_equal(count, 2);
-  uses = girdle_order_uses(at.order, &count);
+  uses = girdle_order_uses(at->order, &count);
   assert_memory_equal(copied, uses, sizeof *uses);
   assert_int_equal(copied[1].pieces, 0);
-  shop_close(&at);
 }
 
 static int32_t plan_lots(girdle_call *call) {
   shop at;
   uint64_t count;
   int32_t status;
-  open_two_sellers(&at);
+  shop_open(&at);
+  two_sellers(&at);
   for (int i = 0; i < 6; i++)
     black_line(&at, i, i % 2 ? "front" : "back", 30 + i);
   shop_stock(&at, "ss20 black", 40, "old tin");
@@ -335,17 +313,17 @@ static void order_uses_leak_nothing(void **state) {
 
 int main(void) {
   const struct CMUnitTest tests[] = {
-      cmocka_unit_test(order_uses_put_a_second_lot_where_it_shows_least),
-      cmocka_unit_test(order_uses_take_all_from_what_is_bought_where_nothing_lies),
-      cmocka_unit_test(order_uses_tell_what_is_missing),
-      cmocka_unit_test(order_uses_tell_where_stock_of_no_known_lot_is_mixed_in),
+      shop_test(order_uses_put_a_second_lot_where_it_shows_least),
+      shop_test(order_uses_take_all_from_what_is_bought_where_nothing_lies),
+      shop_test(order_uses_tell_what_is_missing),
+      shop_test(order_uses_tell_where_stock_of_no_known_lot_is_mixed_in),
       cmocka_unit_test(order_uses_never_mix_within_a_line),
-      cmocka_unit_test(order_uses_keep_the_suppliers_of_a_split_stone_apart),
-      cmocka_unit_test(order_plan_rather_buys_dearer_than_mix_within_a_line),
-      cmocka_unit_test(order_plan_buys_a_pack_more_than_covers_so_that_lines_come_whole),
-      cmocka_unit_test(order_uses_tell_a_line_that_is_longer_than_any_lot),
+      shop_test(order_uses_keep_the_suppliers_of_a_split_stone_apart),
+      shop_test(order_plan_rather_buys_dearer_than_mix_within_a_line),
+      shop_test(order_plan_buys_a_pack_more_than_covers_so_that_lines_come_whole),
+      shop_test(order_uses_tell_a_line_that_is_longer_than_any_lot),
       cmocka_unit_test(order_uses_find_a_way_wherever_there_is_one),
-      cmocka_unit_test(order_lots_copies_the_uses),
+      shop_test(order_lots_copies_the_uses),
       cmocka_unit_test(order_uses_leak_nothing),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);

@@ -15,6 +15,16 @@ static void open_desk(desk *at) {
   at->input.work = &at->work;
 }
 
+/* A desk for each test, opened before it: *state is the desk. */
+static int desk_setup(void **state) {
+  static desk at;
+  open_desk(&at);
+  *state = &at;
+  return 0;
+}
+
+#define desk_test(name) cmocka_unit_test_setup(name, desk_setup)
+
 static girdle_quote quote_of(const desk *at) {
   girdle_quote quote;
   test_call test;
@@ -31,23 +41,21 @@ static int64_t line_of(const girdle_quote *quote, const char *label) {
 }
 
 static void quote_make_goes_from_cost_to_total(void **state) {
-  desk at;
+  desk *at = *state;
   girdle_quote quote;
-  (void)state;
-  open_desk(&at);
-  at.input.stones = 1500;
-  at.input.materials_minor = 6240;
-  at.input.shipping_minor = 310;
-  at.work.tube_millionths = 250000;
-  at.work.minutes = 300;
-  at.rates.adhesive_minor = 980;
-  at.rates.consumables_minor = 400;
-  at.rates.labour_minor = 2500;
-  at.rates.overhead_millionths = 100000;
-  at.rates.margin_millionths = 200000;
-  at.rates.tax_millionths = 190000;
-  at.rates.deposit_millionths = 500000;
-  quote = quote_of(&at);
+  at->input.stones = 1500;
+  at->input.materials_minor = 6240;
+  at->input.shipping_minor = 310;
+  at->work.tube_millionths = 250000;
+  at->work.minutes = 300;
+  at->rates.adhesive_minor = 980;
+  at->rates.consumables_minor = 400;
+  at->rates.labour_minor = 2500;
+  at->rates.overhead_millionths = 100000;
+  at->rates.margin_millionths = 200000;
+  at->rates.tax_millionths = 190000;
+  at->rates.deposit_millionths = 500000;
+  quote = quote_of(at);
   assert_int_equal(line_of(&quote, "Stones"), 6240);
   assert_int_equal(line_of(&quote, "Shipping"), 310);
   assert_int_equal(line_of(&quote, "Adhesive"), 245);
@@ -68,77 +76,69 @@ static void quote_make_goes_from_cost_to_total(void **state) {
 }
 
 static void quote_make_names_margin_and_markup_apart(void **state) {
-  desk at;
+  desk *at = *state;
   girdle_quote quote;
-  (void)state;
-  open_desk(&at);
-  at.input.materials_minor = 10000;
-  at.rates.margin_millionths = 250000;
-  quote = quote_of(&at);
+  at->input.materials_minor = 10000;
+  at->rates.margin_millionths = 250000;
+  quote = quote_of(at);
   assert_int_equal(line_of(&quote, "Margin"), 3333);
   assert_int_equal(line_of(&quote, "Mark-up"), INT64_MIN);
-  at.rates.margin_millionths = 0;
-  at.rates.markup_millionths = 250000;
-  quote = quote_of(&at);
+  at->rates.margin_millionths = 0;
+  at->rates.markup_millionths = 250000;
+  quote = quote_of(at);
   assert_int_equal(line_of(&quote, "Mark-up"), 2500);
-  at.rates.margin_millionths = 1;
-  assert_int_equal(girdle_quote_make(NULL, &at.input, &at.rates, &quote), GIRDLE_ARGUMENT);
+  at->rates.margin_millionths = 1;
+  assert_int_equal(girdle_quote_make(NULL, &at->input, &at->rates, &quote), GIRDLE_ARGUMENT);
 }
 
 static void quote_make_takes_labour_by_stone_and_by_hour(void **state) {
-  desk at;
+  desk *at = *state;
   girdle_quote quote;
-  (void)state;
-  open_desk(&at);
-  at.input.stones = 1500;
-  at.work.minutes = 299.6;
-  at.rates.labour_minor = 12;
-  at.rates.labour_by = GIRDLE_BY_STONE;
-  quote = quote_of(&at);
+  at->input.stones = 1500;
+  at->work.minutes = 299.6;
+  at->rates.labour_minor = 12;
+  at->rates.labour_by = GIRDLE_BY_STONE;
+  quote = quote_of(at);
   assert_int_equal(line_of(&quote, "Labour"), 18000);
-  at.rates.labour_by = GIRDLE_BY_HOUR;
-  at.rates.labour_minor = 1850;
-  quote = quote_of(&at);
+  at->rates.labour_by = GIRDLE_BY_HOUR;
+  at->rates.labour_minor = 1850;
+  quote = quote_of(at);
   assert_int_equal(line_of(&quote, "Labour"), 9250);
   assert_string_equal(quote.lines[0].detail, "5 h 00 min at 18.50 EUR an hour");
 }
 
 static void quote_make_adds_rush_extra_own_and_rounding(void **state) {
-  desk at;
+  desk *at = *state;
   girdle_quote quote;
-  (void)state;
-  open_desk(&at);
-  at.input.materials_minor = 10000;
-  at.input.own_stones = 288;
-  at.input.extra_stones = 216;
-  at.input.rush = 1;
-  at.rates.own_gross_minor = 150;
-  at.rates.extra_gross_minor = 3000;
-  at.rates.rush_millionths = 250000;
-  at.rates.round_to_minor = 500;
-  quote = quote_of(&at);
+  at->input.materials_minor = 10000;
+  at->input.own_stones = 288;
+  at->input.extra_stones = 216;
+  at->input.rush = 1;
+  at->rates.own_gross_minor = 150;
+  at->rates.extra_gross_minor = 3000;
+  at->rates.rush_millionths = 250000;
+  at->rates.round_to_minor = 500;
+  quote = quote_of(at);
   assert_int_equal(line_of(&quote, "Checking and sorting"), 300);
   assert_int_equal(line_of(&quote, "Rush"), 2575);
   assert_int_equal(line_of(&quote, "Extra stones"), 4500);
   assert_int_equal(line_of(&quote, "Rounding"), 125); /* 173.75 becomes 175.00 */
   assert_int_equal(quote.total_minor, 17500);
-  at.input.rush = 0;
+  at->input.rush = 0;
   assert_int_equal(line_of(&quote, "Rush"), 2575);
-  quote = quote_of(&at);
+  quote = quote_of(at);
   assert_int_equal(line_of(&quote, "Rush"), INT64_MIN);
 }
 
 static void quote_make_dates_and_says_what_is_missing(void **state) {
-  desk at;
+  desk *at = *state;
   girdle_quote quote;
-  (void)state;
-  open_desk(&at);
-  quote = quote_of(&at);
+  quote = quote_of(at);
   assert_true(quote.valid_until_day == INT64_MIN);
-  at.input.quoted_day = 20000;
-  at.input.unpriced = 12;
-  at.input.materials_minor = 1;
-  quote = quote_of(&at);
+  at->input.quoted_day = 20000;
+  at->input.unpriced = 12;
+  at->input.materials_minor = 1;
+  quote = quote_of(at);
   assert_int_equal(quote.valid_until_day, 20030);
   assert_int_equal(quote.incomplete, 1);
   assert_non_null(strstr(quote.lines[0].detail, "incomplete"));
@@ -185,30 +185,28 @@ static void quote_make_always_adds_up(void **state) {
 }
 
 static void quote_make_refuses(void **state) {
-  desk at;
+  desk *at = *state;
   girdle_quote quote = {.total_minor = 77};
   test_call test;
-  (void)state;
-  open_desk(&at);
-  at.rates.margin_millionths = 1000000;
-  assert_int_equal(girdle_quote_make(NULL, &at.input, &at.rates, &quote), GIRDLE_ARGUMENT);
-  open_desk(&at);
-  at.rates.tax_millionths = -1;
+  at->rates.margin_millionths = 1000000;
+  assert_int_equal(girdle_quote_make(NULL, &at->input, &at->rates, &quote), GIRDLE_ARGUMENT);
+  open_desk(at);
+  at->rates.tax_millionths = -1;
   test_begin(&test);
-  assert_status(&test, girdle_quote_make(&test.call, &at.input, &at.rates, &quote), GIRDLE_ARGUMENT);
+  assert_status(&test, girdle_quote_make(&test.call, &at->input, &at->rates, &quote), GIRDLE_ARGUMENT);
   assert_string_equal(test.error.field, "tax");
-  open_desk(&at);
-  at.input.work = NULL;
-  assert_int_equal(girdle_quote_make(NULL, &at.input, &at.rates, &quote), GIRDLE_ARGUMENT);
-  open_desk(&at);
-  at.work.minutes = NAN;
-  assert_int_equal(girdle_quote_make(NULL, &at.input, &at.rates, &quote), GIRDLE_ARGUMENT);
-  open_desk(&at);
-  at.input.materials_minor = at.input.shipping_minor = INT64_MAX;
-  assert_int_equal(girdle_quote_make(NULL, &at.input, &at.rates, &quote), GIRDLE_OVERFLOW);
-  open_desk(&at);
-  at.rates.labour_by = 3;
-  assert_int_equal(girdle_quote_make(NULL, &at.input, &at.rates, &quote), GIRDLE_ARGUMENT);
+  open_desk(at);
+  at->input.work = NULL;
+  assert_int_equal(girdle_quote_make(NULL, &at->input, &at->rates, &quote), GIRDLE_ARGUMENT);
+  open_desk(at);
+  at->work.minutes = NAN;
+  assert_int_equal(girdle_quote_make(NULL, &at->input, &at->rates, &quote), GIRDLE_ARGUMENT);
+  open_desk(at);
+  at->input.materials_minor = at->input.shipping_minor = INT64_MAX;
+  assert_int_equal(girdle_quote_make(NULL, &at->input, &at->rates, &quote), GIRDLE_OVERFLOW);
+  open_desk(at);
+  at->rates.labour_by = 3;
+  assert_int_equal(girdle_quote_make(NULL, &at->input, &at->rates, &quote), GIRDLE_ARGUMENT);
   assert_int_equal(quote.total_minor, 77);
 }
 
@@ -259,58 +257,55 @@ static void quote_make_refuses_each_number_that_cannot_be(void **state) {
   static const numbered selves[] = {AT(girdle_quote_self_input, materials_minor),
                                     AT(girdle_quote_self_input, shipping_minor),
                                     AT(girdle_quote_self_input, left_over)};
-  desk at;
+  desk *at = *state;
   girdle_quote quote;
   girdle_quote_self self;
   girdle_quote_self_input alone;
-  (void)state;
   for (size_t i = 0; i < sizeof rates / sizeof rates[0]; i++) {
-    open_desk(&at);
-    *(int64_t *)((char *)&at.rates + rates[i].at) = -1;
-    if (girdle_quote_make(NULL, &at.input, &at.rates, &quote) != GIRDLE_ARGUMENT) fail_msg("%s", rates[i].name);
+    open_desk(at);
+    *(int64_t *)((char *)&at->rates + rates[i].at) = -1;
+    if (girdle_quote_make(NULL, &at->input, &at->rates, &quote) != GIRDLE_ARGUMENT) fail_msg("%s", rates[i].name);
     if (!strstr(rates[i].name, "millionths")) continue;
-    *(int64_t *)((char *)&at.rates + rates[i].at) = 100000001;
-    if (girdle_quote_make(NULL, &at.input, &at.rates, &quote) != GIRDLE_ARGUMENT) fail_msg("%s", rates[i].name);
+    *(int64_t *)((char *)&at->rates + rates[i].at) = 100000001;
+    if (girdle_quote_make(NULL, &at->input, &at->rates, &quote) != GIRDLE_ARGUMENT) fail_msg("%s", rates[i].name);
   }
   for (size_t i = 0; i < sizeof inputs / sizeof inputs[0]; i++) {
-    open_desk(&at);
-    *(int64_t *)((char *)&at.input + inputs[i].at) = -1;
-    if (girdle_quote_make(NULL, &at.input, &at.rates, &quote) != GIRDLE_ARGUMENT) fail_msg("%s", inputs[i].name);
+    open_desk(at);
+    *(int64_t *)((char *)&at->input + inputs[i].at) = -1;
+    if (girdle_quote_make(NULL, &at->input, &at->rates, &quote) != GIRDLE_ARGUMENT) fail_msg("%s", inputs[i].name);
   }
   for (int i = 0; i < 4; i++) {
-    open_desk(&at);
-    if (i == 0) at.work.tubes = -1;
-    if (i == 1) at.work.tube_millionths = -1;
-    if (i == 2) at.input.quoted_day = 5000000;
-    if (i == 3) at.rates.valid_days = -1;
-    assert_int_equal(girdle_quote_make(NULL, &at.input, &at.rates, &quote), GIRDLE_ARGUMENT);
+    open_desk(at);
+    if (i == 0) at->work.tubes = -1;
+    if (i == 1) at->work.tube_millionths = -1;
+    if (i == 2) at->input.quoted_day = 5000000;
+    if (i == 3) at->rates.valid_days = -1;
+    assert_int_equal(girdle_quote_make(NULL, &at->input, &at->rates, &quote), GIRDLE_ARGUMENT);
   }
   for (size_t i = 0; i <= sizeof selves / sizeof selves[0]; i++) {
-    open_desk(&at);
+    open_desk(at);
     girdle_quote_self_input_init(&alone, sizeof alone);
-    alone.work = &at.work;
+    alone.work = &at->work;
     if (i < sizeof selves / sizeof selves[0])
       *(int64_t *)((char *)&alone + selves[i].at) = -1;
     else
       alone.evening_s = 5;
-    assert_int_equal(girdle_quote_self_make(NULL, &alone, &at.rates, &self), GIRDLE_ARGUMENT);
+    assert_int_equal(girdle_quote_self_make(NULL, &alone, &at->rates, &self), GIRDLE_ARGUMENT);
   }
 }
 
 /* A margin of all but a millionth, and a deposit of everything, are the most. */
 static void quote_make_takes_what_shares_may_be_at_most(void **state) {
-  desk at;
+  desk *at = *state;
   girdle_quote quote;
-  (void)state;
-  open_desk(&at);
-  at.input.materials_minor = 1;
-  at.rates.margin_millionths = 999999;
-  at.rates.deposit_millionths = 1000000;
-  quote = quote_of(&at);
+  at->input.materials_minor = 1;
+  at->rates.margin_millionths = 999999;
+  at->rates.deposit_millionths = 1000000;
+  quote = quote_of(at);
   assert_int_equal(quote.total_minor, 1000000);
   assert_int_equal(quote.balance_minor, 0);
-  at.rates.deposit_millionths = 1000001;
-  assert_int_equal(girdle_quote_make(NULL, &at.input, &at.rates, &quote), GIRDLE_ARGUMENT);
+  at->rates.deposit_millionths = 1000001;
+  assert_int_equal(girdle_quote_make(NULL, &at->input, &at->rates, &quote), GIRDLE_ARGUMENT);
 }
 
 /* Each line in turn takes the sum beyond what int64 holds. */
@@ -346,20 +341,18 @@ static void quote_make_says_so_when_a_sum_does_not_fit(void **state) {
 }
 
 static void quote_make_takes_the_defaults_for_no_rates(void **state) {
-  desk at;
+  desk *at = *state;
   girdle_quote quote, by_default;
   girdle_quote_self self;
   girdle_quote_self_input alone;
-  (void)state;
-  open_desk(&at);
-  at.input.materials_minor = 1234;
-  quote = quote_of(&at);
-  assert_int_equal(girdle_quote_make(NULL, &at.input, NULL, &by_default), GIRDLE_OK);
+  at->input.materials_minor = 1234;
+  quote = quote_of(at);
+  assert_int_equal(girdle_quote_make(NULL, &at->input, NULL, &by_default), GIRDLE_OK);
   assert_int_equal(by_default.total_minor, quote.total_minor);
   assert_string_equal(by_default.currency.code, quote.currency.code);
-  assert_int_equal(girdle_quote_make(NULL, NULL, &at.rates, &quote), GIRDLE_ARGUMENT); /* an input has its work */
+  assert_int_equal(girdle_quote_make(NULL, NULL, &at->rates, &quote), GIRDLE_ARGUMENT); /* an input has its work */
   girdle_quote_self_input_init(&alone, sizeof alone);
-  alone.work = &at.work;
+  alone.work = &at->work;
   alone.materials_minor = 1234;
   assert_int_equal(girdle_quote_self_make(NULL, &alone, NULL, &self), GIRDLE_OK);
   assert_int_equal(self.total_minor, 1234);
@@ -401,18 +394,18 @@ static void quote_self_make_says_so_when_a_sum_does_not_fit(void **state) {
 
 int main(void) {
   const struct CMUnitTest tests[] = {
-      cmocka_unit_test(quote_make_goes_from_cost_to_total),
-      cmocka_unit_test(quote_make_names_margin_and_markup_apart),
-      cmocka_unit_test(quote_make_takes_labour_by_stone_and_by_hour),
-      cmocka_unit_test(quote_make_adds_rush_extra_own_and_rounding),
-      cmocka_unit_test(quote_make_dates_and_says_what_is_missing),
+      desk_test(quote_make_goes_from_cost_to_total),
+      desk_test(quote_make_names_margin_and_markup_apart),
+      desk_test(quote_make_takes_labour_by_stone_and_by_hour),
+      desk_test(quote_make_adds_rush_extra_own_and_rounding),
+      desk_test(quote_make_dates_and_says_what_is_missing),
       cmocka_unit_test(quote_make_always_adds_up),
-      cmocka_unit_test(quote_make_refuses),
+      desk_test(quote_make_refuses),
       cmocka_unit_test(quote_self_make_counts_whole_tubes_tools_and_hours),
-      cmocka_unit_test(quote_make_refuses_each_number_that_cannot_be),
+      desk_test(quote_make_refuses_each_number_that_cannot_be),
       cmocka_unit_test(quote_make_says_so_when_a_sum_does_not_fit),
-      cmocka_unit_test(quote_make_takes_what_shares_may_be_at_most),
-      cmocka_unit_test(quote_make_takes_the_defaults_for_no_rates),
+      desk_test(quote_make_takes_what_shares_may_be_at_most),
+      desk_test(quote_make_takes_the_defaults_for_no_rates),
       cmocka_unit_test(quote_make_refuses_labour_by_something_else),
       cmocka_unit_test(quote_self_make_says_so_when_a_sum_does_not_fit),
   };

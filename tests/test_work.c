@@ -774,6 +774,22 @@ static void work_zones_and_steps_refuse_bad_rates(void **state) {
   girdle_tally_free(tally);
 }
 
+/* A stone as wide as a large one begins is a large one. */
+static void work_estimate_takes_the_width_itself_as_large(void **state) {
+  girdle_work_rates rates = rates_of();
+  girdle_work work;
+  (void)state;
+  rates.zone_s = 0;
+  for (int wide = 0; wide < 2; wide++) {
+    girdle_tally *tally;
+    assert_int_equal(girdle_tally_new(NULL, &tally), GIRDLE_OK);
+    add(tally, "A1", "collar", wide ? "5 mm black" : "4.99 mm black", 60);
+    assert_int_equal(girdle_work_estimate(NULL, tally, &rates, &work), GIRDLE_OK);
+    assert_near(work.minutes, wide ? 10 : 12, 1e-9);
+    girdle_tally_free(tally);
+  }
+}
+
 int main(void) {
   const struct CMUnitTest tests[] = {
       cmocka_unit_test(work_estimate_adds_minutes_and_adhesive),
@@ -809,6 +825,7 @@ int main(void) {
       cmocka_unit_test(texts_of_no_kind_are_unknown),
       cmocka_unit_test(date_text_writes_far_years),
       cmocka_unit_test(work_zones_and_steps_refuse_bad_rates),
+      cmocka_unit_test(work_estimate_takes_the_width_itself_as_large),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);
 }
