@@ -60,6 +60,12 @@ for file, text in pairs(sources) do
   for name in text:gmatch "cmocka_unit_test[%w_]*%(([%w_]+)" do tests[name] = file end
 end
 
+-- A test file with what it shares with others of its room.
+local function with_support(text)
+  for name in text:gmatch '#include "([%w_]+_support%.h)"' do text = text_of("tests/" .. name) .. text end
+  return text
+end
+
 -- The bodies of a file's functions by name, and of its macros.
 local function bodies_of(text)
   local bodies = {}
@@ -81,7 +87,7 @@ end
 
 local swept = {}
 for _, text in pairs(sources) do
-  local bodies = bodies_of(text)
+  local bodies = bodies_of(with_support(text))
   for by, name in text:gmatch "([%w_]*[sS][wW][eE][eE][pP][%w_]*)%(&?([%w_]+)%)" do
     mentioned(bodies, by, swept, {})
     mentioned(bodies, name, swept, {})
