@@ -445,7 +445,7 @@ static void host_check_zones_tells_the_faults_of_all_rows_and_places_nothing(voi
   assert_status(&at.test, check(&at, rows, 6), GIRDLE_UNKNOWN);
   assert_string_equal(at.faults,
                       "zones.csv:3: unknown shape 'lop', did you mean 'loop'?\n"
-                      "zones.csv:4: unknown parameter in given 'deeq', did you mean 'deep'?\n"
+                      "zones.csv:4: unknown parameter in given 'deeq', did you mean 'deep'? For example deep = 2 cm\n"
                       "zones.csv:5: trap: deep must be 10 to 200 mm, not 300 (given as '30 cm'); for example deep = "
                       "\"2 cm\"\n"
                       "zones.csv:6: leave: '1 cm - 2 cm' is not a stretch; write one like \"18 cm to 22 cm\"\n");

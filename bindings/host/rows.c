@@ -97,8 +97,8 @@ static const girdle_path *outline_of(const girdle_host *host, const char *name) 
   return NULL;
 }
 
-/* The word at the beginning of a shape's text, as many letters as it has; a panel and an area have their measures behind
- * the word, not in columns. */
+/* The word at the beginning of a shape's text, as many letters as it has; a panel and an area have their measures
+ * behind the word, not in columns. */
 static size_t word_length(const char *text, char word[32]) {
   girdle_tape tape;
   size_t longest = 0;
@@ -400,6 +400,22 @@ static int next_pair(const char **at, pair *out) {
   return 1;
 }
 
+/* Raises, with the nearest parameter as it could be written, by its default. */
+static void unknown_parameter(lua_State *L, int recipe, const char *name, const char *const *names, uint64_t count) {
+  const char *nearest = girdle_nearest(name, names, count);
+  girdle_lua_faults faults;
+  girdle_lua_field field;
+  int top = lua_gettop(L);
+  girdle_lua_faults_begin(&faults, NULL);
+  girdle_lua_fault_unknown(&faults, "parameter in given", name, names, count);
+  for (int place = 1; nearest && girdle_lua_parameter(L, recipe, place, &field); place++, lua_settop(L, top)) {
+    girdle_lua_written(L, lua_gettop(L), field.kind);
+    if (strcmp(field.name, nearest) == 0 && lua_rawlen(L, -1) > 0 && lua_rawlen(L, -1) <= 40)
+      girdle_lua_faults_example(&faults, lua_pushfstring(L, "%s = %s", field.name, lua_tostring(L, -1)));
+  }
+  girdle_lua_raise(L, &faults);
+}
+
 /* Finds the recipe's parameter of that name; spaces may stand for "_". */
 static void find_parameter(lua_State *L, int recipe, const char *name, girdle_lua_field *field) {
   const char *names[GIRDLE_LUA_PARAMETERS];
@@ -408,7 +424,7 @@ static void find_parameter(lua_State *L, int recipe, const char *name, girdle_lu
     lua_pop(L, 1);
     if (same_name(field->name, name)) return;
   }
-  girdle_lua_unknown(L, "parameter in given", name, names, count);
+  unknown_parameter(L, recipe, name, names, count);
 }
 
 /* Pushes what a pair's value stands for: an outline or a measure by its name, or the text itself. */
