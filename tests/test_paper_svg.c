@@ -181,6 +181,76 @@ static int32_t read_bad(test_call *test, gathered *all, const char *text, uint64
   return status;
 }
 
+/* Every attribute of every shape that is a length: what is none, and what is far from any drawing. */
+static void paper_read_svg_names_the_length_that_is_wrong(void **state) {
+  static const struct {
+    const char *shape, *lengths[7];
+  } cases[] = {{"rect", {"x", "y", "width", "height", "rx", "ry"}},
+               {"circle", {"cx", "cy", "r"}},
+               {"ellipse", {"cx", "cy", "rx", "ry"}},
+               {"line", {"x1", "y1", "x2", "y2"}}};
+  test_call test;
+  gathered all;
+  (void)state;
+  test_begin(&test);
+  for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++)
+    for (const char *const *name = cases[i].lengths; *name; name++) {
+      char text[300], expected[60];
+      snprintf(text, sizeof text, MM "<%s %s='1q'/></svg>", cases[i].shape, *name);
+      snprintf(expected, sizeof expected, "%s=\"1q\" is not a length", *name);
+      assert_int_not_equal(read_bad(&test, &all, text, strlen(text)), GIRDLE_OK);
+      assert_non_null(strstr(all.text, expected));
+      snprintf(text, sizeof text, MM "<%s %s='1000000001'/></svg>", cases[i].shape, *name);
+      assert_int_not_equal(read_bad(&test, &all, text, strlen(text)), GIRDLE_OK);
+      assert_non_null(strstr(all.text, "a length of the drawing"));
+    }
+}
+
+/* SVG 2, chapter 10: a radius that is not given is the other one, none is larger than half its side; what has no
+ * extent is not drawn. A quarter of a circle of 1 in place of each corner takes 2 - pi / 2 off a rectangle's outline.
+ */
+static void paper_read_svg_takes_what_shapes_leave_out(void **state) {
+  static const struct {
+    const char *shape;
+    double length_mm; /* 0: it draws nothing */
+  } cases[] = {{"<rect id='a' width='8' height='4' rx='1'/>", 24 - 4 * (2 - 1.5707963267948966)},
+               {"<rect id='a' width='8' height='4' ry='1'/>", 24 - 4 * (2 - 1.5707963267948966)},
+               {"<rect id='a' width='8' height='4' rx='9' ry='0'/>", 24},
+               {"<rect id='a' width='8' height='4' rx='-1' ry='1'/>", 24},
+               {"<rect id='a' width='4' height='4' rx='9'/>", 4 * 3.141592653589793},
+               {"<rect id='a' width='8' height='0'/>", 0},
+               {"<rect id='a' width='0' height='4'/>", 0},
+               {"<rect id='a' height='4'/>", 0},
+               {"<circle id='a' r='2'/>", 4 * 3.141592653589793},
+               {"<circle id='a'/>", 0},
+               {"<ellipse id='a' rx='2'/>", 4 * 3.141592653589793},
+               {"<ellipse id='a' ry='2'/>", 4 * 3.141592653589793},
+               {"<ellipse id='a'/>", 0},
+               {"<ellipse id='a' rx='2' ry='0'/>", 0},
+               {"<line id='a' x2='3' y2='4'/>", 5},
+               {"<polyline id='a' points='0 0 3 4'/>", 5},
+               {"<polygon id='a' points='0 0 3 0 3 4'/>", 12},
+               {"<polyline id='a' points=' \n'/>", 0},
+               {"<polygon id='a'/>", 0},
+               {"<path id='a' d=' '/>", 0},
+               {"<path id='a' d='none'/>", 0},
+               {"<path id='a'/>", 0}};
+  test_call test;
+  (void)state;
+  test_begin(&test);
+  for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+    char text[300];
+    girdle_drawing *drawing;
+    snprintf(text, sizeof text, MM "%s<path id='z' d='M0 0h1'/></svg>", cases[i].shape);
+    assert_ok(&test, girdle_paper_read_svg(&test.call, "d.svg", text, strlen(text), &drawing));
+    assert_int_equal(girdle_drawing_count(drawing), cases[i].length_mm > 0 ? 2 : 1);
+    if (cases[i].length_mm > 0)
+      assert_near(girdle_path_length_mm(girdle_drawing_path(drawing, 0)), cases[i].length_mm, 1e-6);
+    girdle_drawing_free(drawing);
+  }
+  assert_int_equal(test.live_bytes, 0);
+}
+
 static void paper_read_svg_names_what_it_cannot_read(void **state) {
   static const struct {
     const char *body, *message;
@@ -296,8 +366,8 @@ static void paper_read_svg_limits_nesting_and_size(void **state) {
                {MM "<path d='M0 0", " 1 1", 1000001, "'/></svg>", "more than 1000000 points"},
                {MM "<path d='M0 0", "h1v1", 500001, "'/></svg>", "more than 1000000 points"},
                {MM "<path d='M0 0", "a1 1 0 01.5.5", 333334, "'/></svg>", "more than 1000000 points"},
-               {"<svg xmlns='http://www.w3.org/2000/svg' width='9px' height='9px'><path d='M0 0", "c1 1 2 1 3 0", 500001, "'/></svg>",
-                "more than 1000000 points; half as many"},
+               {"<svg xmlns='http://www.w3.org/2000/svg' width='9px' height='9px'><path d='M0 0", "c1 1 2 1 3 0",
+                500001, "'/></svg>", "more than 1000000 points; half as many"},
                {MM "<path d='M0 0", " 1.00000 1.00000", 1600000, "'/></svg>", "more than 24 MiB of path data"},
                {MM, "<g/>", 300000, "</svg>", "more than 200000 elements"},
                {MM, "<path d='M0 0h1'/>", 10001, "</svg>", "more than 10000 outlines"},
@@ -384,8 +454,9 @@ static void paper_read_svg_passes_over_points(void **state) {
   girdle_drawing *drawing;
   (void)state;
   test_begin(&test);
-  drawing = read_good(&test, MM "<path d='M5 5'/><path id='dot' d='M5 5L5 5'/><line x1='3' y1='3' x2='3' y2='3'/>"
-                                "<g id='hem'><path d='M2 2h0'/><path d='M0 0h9'/></g></svg>");
+  drawing = read_good(&test, MM
+                      "<path d='M5 5'/><path id='dot' d='M5 5L5 5'/><line x1='3' y1='3' x2='3' y2='3'/>"
+                      "<g id='hem'><path d='M2 2h0'/><path d='M0 0h9'/></g></svg>");
   assert_int_equal(girdle_drawing_count(drawing), 1);
   assert_string_equal(girdle_drawing_name(drawing, 0), "hem");
   girdle_drawing_free(drawing);
@@ -469,6 +540,8 @@ int main(void) {
       cmocka_unit_test(paper_read_svg_takes_every_shape),
       cmocka_unit_test(paper_read_svg_applies_transforms),
       cmocka_unit_test(paper_read_svg_names_by_id_then_title),
+      cmocka_unit_test(paper_read_svg_names_the_length_that_is_wrong),
+      cmocka_unit_test(paper_read_svg_takes_what_shapes_leave_out),
       cmocka_unit_test(paper_read_svg_names_what_it_cannot_read),
       cmocka_unit_test(paper_read_svg_reports_every_fault),
       cmocka_unit_test(paper_read_svg_needs_a_box_for_percentages),
