@@ -116,6 +116,8 @@ struct program {
   girdle_error error;
   uint64_t *said; /* a sum of each fault that was printed already */
   uint64_t faults;
+  uint64_t *notes; /* the same of the host's notes */
+  uint64_t note_count;
   girdle_error first_fault; /* of a line under way */
   const verb *verb;
   flags flags;
@@ -151,6 +153,8 @@ int32_t command_disk(program *with, const char *path, const char *doing); /* wit
 void command_say(const program *with, const char *format, ...) __attribute__((format(printf, 2, 3))); /* not if quiet */
 /* What a recipe printed, control characters escaped. */
 void command_say_bytes(const char *bytes, uint64_t count);
+/* Whether a note of the host was not said yet; it counts as said from then on. */
+int command_note_is_new(program *with, const char *bytes, uint64_t count);
 /* Words the call's error for a file as the reader knows it. Returns the status. */
 int32_t command_fault(program *with, int32_t status);
 extern const verb command_verbs[];
@@ -346,8 +350,6 @@ int32_t work_check_club(program *with, const char *path, girdle_club *club, uint
 int32_t work_describe(program *with, const char *file, sheet *out);
 /* Says what is wrong with the rows of a costume's table, as far as it is seen without placing; the status is the first. */
 int32_t zones_sound(program *with, const costume *of);
-/* Says which stones a row leaves to its recipe, though it names some. */
-int32_t zones_say_left(program *with, const costume *of);
 /* Whether a name is a recipe's, also with _ for its spaces. */
 int recipe_is_spelled(const char *name, const char *recipe);
 /* GIRDLE_OK when a house recipe has this name; else an error naming the nearest. */

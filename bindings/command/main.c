@@ -59,6 +59,17 @@ static int is_said(program *with) {
   return 0;
 }
 
+int command_note_is_new(program *with, const char *bytes, uint64_t count) {
+  uint64_t sum = 0xcbf29ce484222325u;
+  for (uint64_t at = 0; at < count; at++)
+    sum = (sum ^ (unsigned char)bytes[at]) * 0x100000001b3u; /* FNV-1a */
+  for (uint64_t at = 0; at < with->note_count; at++)
+    if (with->notes[at] == sum) return 0;
+  with->notes = command_grown(with->notes, with->note_count, sizeof *with->notes);
+  with->notes[with->note_count++] = sum;
+  return 1;
+}
+
 /* What a file holds must not drive the terminal. */
 static void say_plain(const char *text) {
   command_say_bytes(text, strlen(text));
@@ -281,6 +292,7 @@ static int run_verb(program *with, int count, char **arguments) {
     buffer_free(&with->fonts[at]);
   free(with->flags.given);
   free(with->said);
+  free(with->notes);
   return exit_status(with, status);
 }
 

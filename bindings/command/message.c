@@ -1,6 +1,7 @@
 /* girdle: counts, places, prices and plans flat-back stones on costumes.
  * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
 #include <math.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -149,7 +150,8 @@ static int size_or_nan(double size) {
 static int is_plain_zone(const girdle_zone *zone) {
   return size_or_nan(zone->area_mm2) && size_or_nan(zone->edge_mm) && is_text(zone->name, sizeof zone->name) &&
          is_text(zone->side, sizeof zone->side) && is_text(zone->recipe, sizeof zone->recipe) && zone->times >= 1 &&
-         zone->times <= 1000000 && zone->left_out >= 0 && zone->alike >= 0 && zone->alike < GIRDLE_ALIKE_END && is_text(zone->pair_side, sizeof zone->pair_side);
+         zone->times <= 1000000 && zone->left_out >= 0 && zone->alike >= 0 && zone->alike < GIRDLE_ALIKE_END &&
+         is_text(zone->pair_side, sizeof zone->pair_side);
 }
 
 /* The pair was made two zones by the worker's job, so that flag has done its work. */
@@ -269,11 +271,20 @@ static void take_faults(program *with, bytes_reader *from) {
   }
 }
 
-static void say_log(const program *with, bytes_reader *from) {
-  uint64_t count = bytes_take_number(from);
+/* Notes of the host are said once, whoever's they are. */
+static void say_log(program *with, bytes_reader *from) {
+  uint64_t count = bytes_take_number(from), length;
   const char *bytes = bytes_take(from, count);
-  if (!bytes || with->flags.quiet) return;
-  command_say_bytes(bytes, count);
+  for (const char *at = bytes; at && count && !with->flags.quiet; at += length, count -= length) {
+    const char *end = memchr(at, '\n', (size_t)count);
+    length = end ? (uint64_t)(end - at) + 1 : count;
+    if (*at != GIRDLE_HOST_NOTE[0]) {
+      command_say_bytes(at, length);
+    } else if (command_note_is_new(with, at, length)) {
+      fputs("girdle: ", stderr);
+      command_say_bytes(at + 1, length - 1);
+    }
+  }
 }
 
 int32_t message_read_answer(program *with, const task *of, const char *bytes, uint64_t count, sheet *out) {

@@ -44,7 +44,6 @@ int32_t wardrobe_need(program *with, wardrobe *in, const char *name) {
   girdle_common_text(added->name, sizeof added->name, name);
   status = source_costume_in_club(with, in->path, name, added);
   if (!status) status = wardrobe_describe(with, added, &takes);
-  if (!status) status = zones_say_left(with, added);
   if (!status && added->lua[0] && added->kind != GIRDLE_SOURCE_COSTUME)
     status = girdle_common_fail(&with->call, GIRDLE_ARGUMENT, "costume", "%s is a recipe, not a costume", added->lua);
   sheet_free(&takes);

@@ -134,7 +134,6 @@ static int32_t one_costume(program *with, const char *file, girdle_job **job) {
   status = source_costume_file(with, file, &of);
   if (!status) status = drop_house_layer(with, &of);
   if (!status) status = wardrobe_describe(with, &of, &takes);
-  if (!status) status = zones_say_left(with, &of);
   if (!status) status = new_job(with, of.name, job);
   if (!status) status = work_costume(with, &of, &takes, *job);
   sheet_free(&takes);

@@ -461,6 +461,46 @@ static void fill_by_name(lua_State *L, const girdle_limited *run, int recipe, in
   }
 }
 
+/* ---- what a row that names some stones leaves to its recipe */
+
+static uint64_t stones_in(const char *list) {
+  const char *text;
+  size_t length;
+  uint64_t count = 0;
+  while (next_text(&list, &text, &length))
+    count++;
+  return count;
+}
+
+/* The text of the default at the top; NULL when it has none. */
+static const char *default_text(lua_State *L) {
+  const girdle_stone *stone = girdle_lua_stone_at(L, -1);
+  char text[160];
+  if (lua_type(L, -1) == LUA_TSTRING) return lua_tostring(L, -1);
+  if (!stone) return NULL;
+  girdle_stone_text(stone, text, sizeof text);
+  return lua_pushstring(L, text);
+}
+
+/* A line of the log that begins with GIRDLE_HOST_NOTE is ours, and may be said once for many wearers. */
+static void note_stone(lua_State *L, girdle_limited *run, const girdle_zone_row *row, const char *name,
+                       const char *stone) {
+  const char *note =
+      lua_pushfstring(L, GIRDLE_HOST_NOTE "%s:%d: %s: stones names %d, so '%s' of %s is %s\n", run->words.source,
+                      (int)row->line, row->name, (int)stones_in(row->stones), name, row->recipe, stone);
+  run->words.print(&run->words, note, strlen(note));
+}
+
+static void note_stones(lua_State *L, girdle_limited *run, int recipe, int given, const girdle_zone_row *row) {
+  girdle_lua_field field;
+  int top = lua_gettop(L);
+  if (is_blank(row->stones) || !run->words.print || !run->words.source) return;
+  for (int place = 1; girdle_lua_parameter(L, recipe, place, &field); place++, lua_settop(L, top)) {
+    const char *text = field.kind == GIRDLE_KIND_STONE ? default_text(L) : NULL;
+    if (text && lua_getfield(L, given, field.name) == LUA_TNIL) note_stone(L, run, row, field.name, text);
+  }
+}
+
 /* Pushes the table of parameters for the recipe at `recipe`. Returns whether its shape lies on the drawing. */
 static int push_given(lua_State *L, girdle_limited *run, int recipe, const girdle_zone_row *row) {
   filling from = {row, is_blank(row->stones) ? NULL : row->stones, 0, 0, 0, 0, 0, 0, 0};
@@ -476,6 +516,7 @@ static int push_given(lua_State *L, girdle_limited *run, int recipe, const girdl
   }
   refuse_rest(L, recipe, &from);
   fill_by_name(L, run, recipe, given, row->given);
+  note_stones(L, run, recipe, given, row);
   return from.drawn;
 }
 

@@ -19,6 +19,10 @@ extern "C" {
 
 typedef struct girdle_host girdle_host;
 
+/* A line of the log that begins so is said by the host, such as which stone a recipe brings where a row names fewer than it
+ * takes. It is the same for every wearer. */
+#define GIRDLE_HOST_NOTE "\1"
+
 /* Limits of one run. */
 typedef struct girdle_host_options {
   uint32_t struct_bytes, reserved;
@@ -27,7 +31,7 @@ typedef struct girdle_host_options {
   uint64_t most_steps;    /* 300,000,000: Lua instructions and what C words cost */
   int64_t most_stones;    /* 1,000,000 */
   uint64_t most_log_bytes; /* 64 KiB of print */
-  girdle_sink log;        /* where print goes; none: dropped */
+  girdle_sink log;        /* where print goes, and lines of ours that begin with GIRDLE_HOST_NOTE; none: dropped */
 } girdle_host_options;
 
 enum { GIRDLE_LAYER_COSTUME, GIRDLE_LAYER_HOUSE };
