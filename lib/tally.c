@@ -53,7 +53,7 @@ static int32_t pieces_before(girdle_call *call, const char *text, size_t at, int
 static int32_t refuse_pieces(girdle_call *call, const char *text, size_t number_ends, size_t stone_begins) {
   girdle_stone stone;
   int64_t pieces;
-  if (number_ends && strpbrk(text + number_ends, "0123456789"))
+  if (number_ends && text[number_ends + strcspn(text + number_ends, "0123456789")])
     return girdle_stone_parse(call, text + number_ends + 1, &stone);
   if (stone_begins) return pieces_before(call, text, stone_begins, &pieces);
   return girdle_common_fail(call, GIRDLE_SYNTAX, "pieces", "'%.60s' must be a number and a stone, like 12 ss34 red",
