@@ -445,11 +445,15 @@ static const char *skip_spaces(const char *at) {
   return at;
 }
 
-/* Path data begins with a lone letter of its commands (rightly with m); every word we know has more letters. Nothing at
- * all is no path data either, and is told so there. */
+/* Path data begins with a lone letter of its commands (rightly with m) and goes on with a number; every word we know has
+ * more letters. Nothing at all is no path data either, and is told so there. */
 static int is_path_data(const char *text) {
+  const char *next;
   text = skip_spaces(text);
-  return !*text || (strchr("mlhvcsqtaz", *text | 0x20) && !is_letter(text[1]));
+  if (!*text) return 1;
+  next = skip_spaces(text + 1);
+  if (!strchr("mlhvcsqtaz", *text | 0x20) || is_letter(text[1])) return 0;
+  return strchr("mz", *text | 0x20) || !is_letter(*next);
 }
 
 /* The words before the first number, in small letters with one space between; what follows stands at *rest. */

@@ -42,6 +42,7 @@ static void paper_read_svg_knows_units(void **state) {
       {"width='10cm' height='10cm' viewBox='0 0 100 100'", 5, 5, 15, 25},
       {"width='1in' height='1in' viewBox='0 0 100 100'", 1.27, 1.27, 3.81, 6.35},
       {"width='72pt' height='6pc' viewBox='0 0 100 100'", 1.27, 1.27, 3.81, 6.35},
+      {"width='101.6Q' height='2.54cm' viewBox='0 0 100 100'", 1.27, 1.27, 3.81, 6.35},
       {"width='96' height='96px'", 5 * 25.4 / 96, 5 * 25.4 / 96, 15 * 25.4 / 96, 25 * 25.4 / 96},
       {"viewBox='0 0 96 96'", 5 * 25.4 / 96, 5 * 25.4 / 96, 15 * 25.4 / 96, 25 * 25.4 / 96},
       {"width='100%' height='100%' viewBox='0 0 96 96'", 5 * 25.4 / 96, 5 * 25.4 / 96, 15 * 25.4 / 96, 25 * 25.4 / 96},

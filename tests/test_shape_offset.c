@@ -123,6 +123,19 @@ static void path_offset_lies_on_the_asked_side(void **state) {
   girdle_path_free(loop);
 }
 
+static void path_offset_by_nothing_is_the_same_path(void **state) {
+  static const char data[] = "M 1 2L 30 4C 40 5 60 7 80 9Q 90 -10 100 11A 20 20 0 0 1 120 31L 1 2Z";
+  test_call test;
+  girdle_path *path = (test_begin(&test), read_path(&test, data)), *same = NULL;
+  char text[200];
+  (void)state;
+  assert_ok(&test, girdle_path_offset(&test.call, path, 0, &same));
+  girdle_path_text(same, text, sizeof text);
+  assert_string_equal(text, data);
+  girdle_path_free(path);
+  girdle_path_free(same);
+}
+
 static void path_offset_of_lines_over_each_other(void **state) {
   static const struct {
     const char *data;
@@ -237,6 +250,7 @@ int main(void) {
       cmocka_unit_test(region_inset_says_when_nothing_is_left),
       cmocka_unit_test(region_inset_falls_apart_at_a_waist),
       cmocka_unit_test(path_offset_lies_on_the_asked_side),
+      cmocka_unit_test(path_offset_by_nothing_is_the_same_path),
       cmocka_unit_test(path_offset_of_lines_over_each_other),
       cmocka_unit_test(path_offset_of_a_smooth_curve_has_no_corner),
       cmocka_unit_test(region_inset_of_a_circle_of_many_corners_closes),

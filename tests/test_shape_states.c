@@ -122,11 +122,106 @@ static void gap_as_there_and_back_follows_a_line(void **state) {
   assert_int_equal(test.live_bytes, 0);
 }
 
+/* ---- states and measures that cannot be */
+
+static void states_out_of_range_are_refused_by_their_field(void **state) {
+  static const girdle_lie flat = {0, 0};
+  static const double bad[] = {-0.91, 9.01, NAN, INFINITY, -1};
+  test_call test;
+  girdle_path *path = NULL, *out = NULL;
+  girdle_region *region = NULL, *image = NULL;
+  double number;
+  (void)state;
+  assert_ok(&test, girdle_path_line(test_begin(&test), 100, &path));
+  assert_ok(&test, girdle_region_rectangle(&test.call, 10, 10, &region));
+  for (int i = 0; i < 20; i++) {
+    const char *field = i % 2 ? "along" : "across";
+    girdle_lie lie = {i % 2 ? 0 : bad[i / 4], i % 2 ? bad[i / 4] : 0};
+    const girdle_lie *from = i % 4 < 2 ? &lie : &flat, *to = i % 4 < 2 ? &flat : &lie;
+    assert_status(&test, girdle_path_stretched(test_again(&test), path, from, to, &out), GIRDLE_ARGUMENT);
+    assert_string_equal(test.error.field, field);
+    assert_status(&test, girdle_region_stretched(test_again(&test), region, from, to, &image), GIRDLE_ARGUMENT);
+    assert_string_equal(test.error.field, field);
+    assert_status(&test, girdle_gap_as(test_again(&test), 1, 0, from, to, &number), GIRDLE_ARGUMENT);
+    assert_string_equal(test.error.field, field);
+    assert_status(&test, girdle_angle_as(test_again(&test), 0, from, to, &number), GIRDLE_ARGUMENT);
+    assert_string_equal(test.error.field, field);
+  }
+  assert_status(&test, girdle_gap_as(test_again(&test), NAN, 0, &flat, &flat, &number), GIRDLE_ARGUMENT);
+  assert_string_equal(test.error.field, "gap");
+  assert_status(&test, girdle_gap_as(test_again(&test), 1, NAN, &flat, &flat, &number), GIRDLE_ARGUMENT);
+  assert_string_equal(test.error.field, "angle");
+  assert_status(&test, girdle_angle_as(test_again(&test), INFINITY, &flat, &flat, &number), GIRDLE_ARGUMENT);
+  assert_string_equal(test.error.field, "angle");
+  girdle_path_free(path);
+  girdle_region_free(region);
+  assert_int_equal(test.live_bytes, 0);
+}
+
+/* Stretched by the least and by the most, and the other way back. */
+static void states_at_their_limits_are_taken(void **state) {
+  static const girdle_lie least = {-0.9, -0.9}, most = {9, 9};
+  test_call test;
+  girdle_region *region = NULL, *image = NULL;
+  (void)state;
+  assert_ok(&test, girdle_region_rectangle(test_begin(&test), 10, 20, &region));
+  assert_ok(&test, girdle_region_stretched(&test.call, region, &least, &most, &image));
+  assert_near(girdle_region_area_mm2(image), 200.0 * 100 * 100, 1e-6);
+  girdle_region_free(image);
+  assert_ok(&test, girdle_region_stretched(&test.call, region, &most, &least, &image));
+  assert_near(girdle_region_area_mm2(image), 200.0 / 100 / 100, 1e-12);
+  girdle_region_free(image);
+  girdle_region_free(region);
+}
+
+static void path_fitted_refuses_measures_by_their_field(void **state) {
+  static const struct {
+    const char *path;
+    double length, width, height;
+    int32_t status;
+    const char *field;
+  } cases[] = {{"M0 0L10 10", 0, NAN, NAN, GIRDLE_ARGUMENT, "length"},
+               {"M0 0L10 10", 1.1e7, NAN, NAN, GIRDLE_ARGUMENT, "length"},
+               {"M0 0L10 10", 10, 10, NAN, GIRDLE_ARGUMENT, "length"},
+               {"M0 0L10 10", 10, NAN, 10, GIRDLE_ARGUMENT, "length"},
+               {"M0 0L10 10", NAN, -1, NAN, GIRDLE_ARGUMENT, "width"},
+               {"M0 0L10 10", NAN, 1.1e7, NAN, GIRDLE_ARGUMENT, "width"},
+               {"M0 0L10 10", NAN, NAN, 0, GIRDLE_ARGUMENT, "height"},
+               {"M0 0L10 10", NAN, 10, INFINITY, GIRDLE_ARGUMENT, "height"},
+               {"M0 0L10 10", NAN, NAN, NAN, GIRDLE_ARGUMENT, "measure"},
+               {"M0 0V10", NAN, 10, NAN, GIRDLE_GEOMETRY, "width"},
+               {"M0 0H10", NAN, NAN, 10, GIRDLE_GEOMETRY, "height"}};
+  (void)state;
+  for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+    test_call test;
+    girdle_path *path = NULL, *out = NULL;
+    girdle_region *region = NULL, *image = NULL;
+    assert_ok(&test, girdle_path_from_text(test_begin(&test), cases[i].path, &path));
+    assert_status(&test, girdle_path_fitted(&test.call, path, cases[i].length, cases[i].width, cases[i].height, &out),
+                  cases[i].status);
+    assert_string_equal(test.error.field, cases[i].field);
+    assert_ok(&test, girdle_region_rectangle(test_again(&test), 10, 10, &region));
+    if (isnan(cases[i].length) && cases[i].status == GIRDLE_ARGUMENT) {
+      assert_status(&test, girdle_region_fitted(&test.call, region, cases[i].width, cases[i].height, &image),
+                    GIRDLE_ARGUMENT);
+      assert_string_equal(test.error.field, cases[i].field);
+    }
+    assert_null(out);
+    assert_null(image);
+    girdle_region_free(region);
+    girdle_path_free(path);
+    assert_int_equal(test.live_bytes, 0);
+  }
+}
+
 int main(void) {
   const struct CMUnitTest tests[] = {
       cmocka_unit_test(path_stretched_there_and_back_over_random_paths),
       cmocka_unit_test(region_stretched_there_and_back_over_random_ovals),
       cmocka_unit_test(gap_as_there_and_back_follows_a_line),
+      cmocka_unit_test(states_out_of_range_are_refused_by_their_field),
+      cmocka_unit_test(states_at_their_limits_are_taken),
+      cmocka_unit_test(path_fitted_refuses_measures_by_their_field),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -565,6 +565,90 @@ static void measure_tape_is_told_for_every_measure(void **state) {
   }
 }
 
+/* What is not read, as a path and as a region, and what is said. */
+static void from_text_says_what_is_wrong(void **state) {
+  static const struct {
+    const char *text;
+    int32_t path, region;
+    const char *says; /* of the region */
+  } cases[] = {
+      {"area 250 cm2", GIRDLE_UNKNOWN, GIRDLE_OK, ""},
+      {"area 250 cm", GIRDLE_UNKNOWN, GIRDLE_SYNTAX, "is not an area"},
+      {"line 38 cm", GIRDLE_OK, GIRDLE_UNKNOWN, "unknown shape 'line'"},
+      {"line 38", GIRDLE_SYNTAX, GIRDLE_UNKNOWN, "unknown shape 'line'"},
+      {"LOOP  34 cm", GIRDLE_OK, GIRDLE_OK, ""},
+      {"loop 34 cm x 2 cm", GIRDLE_SYNTAX, GIRDLE_SYNTAX, "a loop takes 1 measure;"},
+      {"oval 8 cm", GIRDLE_SYNTAX, GIRDLE_SYNTAX, "an oval takes 2 measures"},
+      {"sleeve 16 cm x 30 cm", GIRDLE_SYNTAX, GIRDLE_SYNTAX, "a sleeve takes 3 measures"},
+      {"loop", GIRDLE_SYNTAX, GIRDLE_SYNTAX, "a loop takes 1 measure;"},
+      {"half_circle_skirt 66 cm x 35 cm", GIRDLE_OK, GIRDLE_OK, ""},
+      {"half  circle\tskirt 66 cm x 35 cm", GIRDLE_OK, GIRDLE_OK, ""},
+      {"a shape whose name has more letters than any that we know 1 cm", GIRDLE_UNKNOWN, GIRDLE_UNKNOWN,
+       "unknown shape 'a shape whose name has more letters than any th'"},
+      {"panel every 5 cm", GIRDLE_SYNTAX, GIRDLE_SYNTAX, "a panel takes a step, a colon and widths"},
+      {"panel every 5: 20 cm, 24 cm", GIRDLE_SYNTAX, GIRDLE_SYNTAX, "its unit is missing"},
+      {"panel every 5 cm: 20 cm, 24", GIRDLE_SYNTAX, GIRDLE_SYNTAX, "its unit is missing"},
+      {"panel every 5 cm: 20 cm", GIRDLE_ARGUMENT, GIRDLE_ARGUMENT, "a panel takes 2 to 10000 widths"},
+      {"panel every 2 km: 20 cm, 20 cm", GIRDLE_SYNTAX, GIRDLE_SYNTAX, "there is no unit 'km'"},
+      {"panel every 5 cm                                                                 : 20 cm, 24 cm", GIRDLE_SYNTAX,
+       GIRDLE_SYNTAX, "a panel takes a step"},
+      {"panel every 5 cm: 20 cm, 24                                                                              cm",
+       GIRDLE_SYNTAX, GIRDLE_SYNTAX, "is too long for a length"},
+  };
+  (void)state;
+  for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+    test_call test;
+    girdle_path *path = NULL;
+    girdle_region *region = NULL;
+    int32_t first = girdle_path_from_text(test_begin(&test), cases[i].text, &path);
+    int32_t second = girdle_region_from_text(test_again(&test), cases[i].text, &region);
+    if (first != cases[i].path || second != cases[i].region || !strstr(test.error.message, cases[i].says))
+      print_error("%s: %s, %s: %s\n", cases[i].text, girdle_status_text(first), girdle_status_text(second),
+                  test.error.message);
+    assert_int_equal(first, cases[i].path);
+    assert_int_equal(second, cases[i].region);
+    assert_non_null(strstr(test.error.message, cases[i].says));
+    girdle_path_free(path);
+    girdle_region_free(region);
+    assert_int_equal(test.live_bytes, 0);
+  }
+}
+
+static void from_text_takes_no_more_widths_than_a_text_holds(void **state) {
+  (void)state;
+  for (int count = 200; count <= 201; count++) {
+    test_call test;
+    char text[4000] = "panel every 5 cm: 10 cm";
+    girdle_region *region = NULL;
+    for (int i = 1; i < count; i++)
+      strcat(text, ", 10 cm");
+    assert_status(&test, girdle_region_from_text(test_begin(&test), text, &region),
+                  count == 200 ? GIRDLE_OK : GIRDLE_LIMIT);
+    girdle_region_free(region);
+  }
+}
+
+static void region_skirt_and_new_refuse_by_their_field(void **state) {
+  test_call test;
+  girdle_path *path = NULL;
+  girdle_region *region = NULL;
+  (void)state;
+  assert_status(&test, girdle_region_skirt(test_begin(&test), 0, 100, 1, &region), GIRDLE_ARGUMENT);
+  assert_string_equal(test.error.field, "waist");
+  assert_status(&test, girdle_region_skirt(test_again(&test), 100, 0, 1, &region), GIRDLE_ARGUMENT);
+  assert_string_equal(test.error.field, "length");
+  assert_status(&test, girdle_region_skirt(test_again(&test), 100, 100, 1.01, &region), GIRDLE_ARGUMENT);
+  assert_string_equal(test.error.field, "fullness");
+  assert_ok(&test, girdle_path_from_text(test_again(&test), "M0 0H10V10H0Z", &path));
+  for (int32_t rule = -1; rule <= 2; rule += 3) {
+    assert_status(&test, girdle_region_new(test_again(&test), path, rule, &region), GIRDLE_ARGUMENT);
+    assert_string_equal(test.error.field, "rule");
+  }
+  assert_null(region);
+  girdle_path_free(path);
+  assert_int_equal(test.live_bytes, 0);
+}
+
 int main(void) {
   const struct CMUnitTest tests[] = {
       cmocka_unit_test(region_from_text_makes_every_shape),
@@ -593,6 +677,9 @@ int main(void) {
       cmocka_unit_test(measure_warning_tells_limits_and_tape),
       cmocka_unit_test(measure_tape_is_told_for_every_measure),
       cmocka_unit_test(measure_plausible_warns_only_far_outside),
+      cmocka_unit_test(from_text_says_what_is_wrong),
+      cmocka_unit_test(from_text_takes_no_more_widths_than_a_text_holds),
+      cmocka_unit_test(region_skirt_and_new_refuse_by_their_field),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);
 }
