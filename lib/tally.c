@@ -39,13 +39,14 @@ void girdle_tally_free(girdle_tally *tally) {
 
 /* Reads what stands before the blank at `at`. */
 static int32_t pieces_before(girdle_call *call, const char *text, size_t at, int64_t *pieces) {
-  char number[128] = "";
+  char number[128];
   for (; at && *text == ' '; at--)
     text++;
   while (at && text[at - 1] == ' ')
     at--;
-  if (at < sizeof number) memcpy(number, text, at);
-  number[at < sizeof number ? at : 0] = '\0';
+  if (at >= sizeof number) at = 0;
+  memcpy(number, text, at);
+  number[at] = '\0';
   return girdle_pieces_parse(call, number, pieces);
 }
 

@@ -79,7 +79,8 @@ static void tally_by_stone_puts_the_largest_first(void **state) {
     char name[24];
     snprintf(name, sizeof name, "zone %d", zone);
     for (int i = 0; i < 4; i++)
-      assert_ok(&test, girdle_tally_add_pieces(&test.call, tally, "A1", name, "", &stones[i], zone + i));
+      assert_ok(&test, girdle_tally_add_pieces(&test.call, tally, i % 2 ? "A1" : "B2", name, zone % 2 ? "front" : "back",
+                                               &stones[i], zone + i));
   }
   assert_ok(&test, girdle_tally_by_stone(&test.call, tally, &sums));
   lines = girdle_tally_lines(sums, &count);
@@ -91,6 +92,7 @@ static void tally_by_stone_puts_the_largest_first(void **state) {
     assert_int_equal(lines[i].count, 190 + 20 * (3 - i));
     assert_string_equal(lines[i].tag, "");
     assert_string_equal(lines[i].zone, "");
+    assert_string_equal(lines[i].side, "");
   }
   girdle_tally_free(sums);
   girdle_tally_free(tally);
