@@ -20,7 +20,7 @@ describe("a table of all phrases", function()
   local data = {}
   for word in ([[ada ember bodice skirt cuffs cuff back straps ss red gold orange clear aqua sea green neckline waist leg opening
     cleo tide both gross and frost csv zones girdle count plan pieces sheet out mm cm wrist collar fern posy rose hem edge
-    black white blue strap rings front bea dot eve fay gil hal job one alpha garnet ice bo moss leaf dozen dara edie fenn hana gil line loop area yoke sleeve
+    black white blue strap rings front bea dot eve fay gil hal job one alpha garnet ice bo moss leaf dozen dara edie fenn hana gil recipes demo line loop area yoke sleeve
     spring autumn json]]):gmatch "%l+" do
     data[word] = true
   end
@@ -55,6 +55,7 @@ describe("a table of all phrases", function()
     { "plan", "recipes/demo", "tag=ada", "pieces=900", "--today", "2031-01-06" },
     { "plan", "recipes/demo", "tag=cleo", "drawer=all", "--today", "2031-01-06" },
     { "tables" },
+    { "check", "recipes/demo" },
     { "count", "recipes/demo", "tag=cleo" },
     { "count", "line=32 cm", "stone=ss20", "gap=1 mm" },
     { "count", "loop=320 cm", "stones=ss20;ss16" },

@@ -255,7 +255,7 @@ typedef struct sheet {
   uint64_t parameter_count;
 } sheet;
 void sheet_free(sheet *of);
-void sheet_text(const sheet *of, buffer *to); /* for people */
+void sheet_text(const program *with, const sheet *of, buffer *to); /* for people */
 
 /* Messages. A worker's answer is read as a stranger's. */
 void message_write_task(buffer *to, const task *of, double most_seconds);

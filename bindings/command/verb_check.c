@@ -6,8 +6,10 @@
 
 #include "common.h"
 
-static void say_count(buffer *to, const char *before, uint64_t count, const char *one, const char *many) {
-  buffer_text(to, "%s%llu %s", before, (unsigned long long)count, count == 1 ? one : many);
+static void say_count(buffer *to, const program *with, uint64_t count, const char *one, const char *many) {
+  char number[64];
+  if (to->count) buffer_text(to, ", ");
+  buffer_say(to, with, count == 1 ? one : many, number_words(with, (double)count, 0, number));
 }
 
 static int32_t check_club(program *with, const char *path) {
@@ -17,27 +19,32 @@ static int32_t check_club(program *with, const char *path) {
   GIRDLE_TRY(girdle_club_new(&with->call, &club));
   status = work_check_club(with, path, club, &costumes);
   if (!status) {
-    buffer *to = &with->result;
-    buffer_text(to, "%s is sound: ", path);
-    say_count(to, "", girdle_club_jobs(club), "tag", "tags");
-    say_count(to, ", ", costumes, "costume", "costumes");
+    buffer holds = {0};
+    say_count(&holds, with, girdle_club_jobs(club), "{1} tag", "{1} tags");
+    say_count(&holds, with, costumes, "{1} costume", "{1} costumes");
     girdle_club_suppliers(club, &count);
-    say_count(to, ", ", count, "supplier", "suppliers");
+    say_count(&holds, with, count, "{1} supplier", "{1} suppliers");
     girdle_club_prices(club, &count);
-    say_count(to, ", ", count, "price", "prices");
-    buffer_text(to, ". Nothing was placed.\n");
+    say_count(&holds, with, count, "{1} price", "{1} prices");
+    buffer_say(&with->result, with, "{1} is sound: {2}. Nothing was placed.", path, holds.bytes);
+    buffer_text(&with->result, "\n");
+    buffer_free(&holds);
   }
   girdle_club_free(club);
   return status;
 }
 
-static void say_row(const girdle_zone_row *row, buffer *to) {
+static void say_row(const program *with, const girdle_zone_row *row, buffer *to) {
+  char number[64];
   buffer_text(to, "  %-16s", row->name);
-  if (row->recipe[0]) buffer_text(to, " %s", row->recipe);
-  if (row->recipe[0] && row->shape[0]) buffer_text(to, " on %s %s", row->shape, row->length);
-  if (row->already[0]) buffer_text(to, "%s %s by eye", row->recipe[0] ? "," : "", row->already);
-  if (row->pair) buffer_text(to, ", left and right");
-  if (row->times > 1) buffer_text(to, ", %lld times", (long long)row->times);
+  if (row->recipe[0] || row->already[0]) buffer_text(to, " ");
+  if (row->recipe[0])
+    buffer_say(to, with, row->shape[0] ? "{1} on {2} {3}" : "{1}", row->recipe, row->shape, row->length);
+  if (row->recipe[0] && row->already[0]) buffer_text(to, ", ");
+  if (row->already[0]) buffer_say(to, with, "{1} by eye", row->already);
+  if (row->pair) buffer_text(to, ", "), buffer_say(to, with, "left and right");
+  if (row->times > 1)
+    buffer_text(to, ", "), buffer_say(to, with, "{1} times", number_words(with, (double)row->times, 0, number));
   buffer_text(to, "\n");
 }
 
@@ -52,14 +59,15 @@ static int is_measured(const girdle_zone_row *row) {
   return row->length[0] || row->width[0] || strstr(row->shape, " cm") || strstr(row->shape, " mm");
 }
 
-static void say_meetings(const girdle_zone_row *rows, uint64_t count, buffer *to) {
+static void say_meetings(const program *with, const girdle_zone_row *rows, uint64_t count, buffer *to) {
   for (uint64_t a = 0; a < count; a++)
     for (uint64_t b = a + 1; b < count; b++) {
       if (!may_meet(&rows[a], &rows[b]) || !(is_measured(&rows[a]) || is_measured(&rows[b]))) continue;
-      buffer_text(to,
-                  "Where %s and %s meet is not known, as a tape measure does not say where they lie: stones on that "
-                  "spot\nare counted in both. Leave it out of one, under `leave`, or draw both.\n",
-                  rows[a].name, rows[b].name);
+      buffer_say(to, with,
+                 "Where {1} and {2} meet is not known, as a tape measure does not say where they lie: stones on that "
+                 "spot are counted in both. Leave it out of one, under `leave`, or draw both.",
+                 rows[a].name, rows[b].name);
+      buffer_text(to, "\n");
       return; /* one example says it */
     }
 }
@@ -68,6 +76,7 @@ static void say_meetings(const girdle_zone_row *rows, uint64_t count, buffer *to
 static int32_t check_zones(program *with, const char *path) {
   costume of;
   sheet takes = {0};
+  buffer zones = {0};
   uint64_t count = 0;
   const girdle_zone_row *rows;
   int32_t status;
@@ -79,10 +88,12 @@ static int32_t check_zones(program *with, const char *path) {
   if (!status && of.zones) {
     rows = girdle_zone_rows_view(of.zones, &count);
     buffer_text(&with->result, "%s: ", of.zones_path);
-    say_count(&with->result, "", count, "zone\n", "zones\n");
+    say_count(&zones, with, count, "{1} zone", "{1} zones");
+    buffer_text(&with->result, "%s\n", zones.bytes);
+    buffer_free(&zones);
     for (uint64_t at = 0; at < count; at++)
-      say_row(&rows[at], &with->result);
-    say_meetings(rows, count, &with->result);
+      say_row(with, &rows[at], &with->result);
+    say_meetings(with, rows, count, &with->result);
   }
   sheet_free(&takes);
   source_costume_free(&of);
@@ -100,10 +111,11 @@ static int32_t check_one(program *with, const char *path) {
   if (file_exists(path)) GIRDLE_TRY(check_zones(with, path));
   if (has_source(with, path)) {
     GIRDLE_TRY(work_describe(with, path, &takes));
-    sheet_text(&takes, &with->result);
+    sheet_text(with, &takes, &with->result);
     sheet_free(&takes);
   }
-  buffer_text(&with->result, "%s is sound as far as it can be seen without placing anything.\n", path);
+  buffer_say(&with->result, with, "{1} is sound as far as it can be seen without placing anything.", path);
+  buffer_text(&with->result, "\n");
   return GIRDLE_OK;
 }
 

@@ -9,23 +9,28 @@
 /* ---- as text */
 
 /* "  (0 mm to 20 mm)", "  (at least 1)", "  (left, right)" */
-static void range_text(const girdle_parameter *of, buffer *to) {
+static void range_text(const program *with, const girdle_parameter *of, buffer *to) {
+  if (of->least[0] || of->most[0]) buffer_text(to, "  ");
   if (of->least[0] && of->most[0])
-    buffer_text(to, "  (%s to %s)", of->least, of->most);
-  else if (of->least[0] || of->most[0])
-    buffer_text(to, "  (at %s %s)", of->least[0] ? "least" : "most", of->least[0] ? of->least : of->most);
+    buffer_say(to, with, "({1} to {2})", of->least, of->most);
+  else if (of->least[0])
+    buffer_say(to, with, "(at least {1})", of->least);
+  else if (of->most[0])
+    buffer_say(to, with, "(at most {1})", of->most);
   for (const char *at = of->choices; *at; at += strcspn(at, "|"), at += *at == '|')
     buffer_text(to, "%s%.*s", at == of->choices ? "  (" : ", ", (int)strcspn(at, "|"), at);
   if (of->choices[0]) buffer_text(to, ")");
 }
 
-static void parameter_text(const girdle_parameter *of, buffer *to) {
+static void parameter_text(const program *with, const girdle_parameter *of, buffer *to) {
   buffer_text(to, "  %-14s %-9s ", of->name, of->kind);
   if (of->required)
-    buffer_text(to, "must be given");
+    buffer_say(to, with, "must be given");
+  else if (of->fallback[0])
+    buffer_text(to, "%s", of->fallback);
   else
-    buffer_text(to, "%s", of->fallback[0] ? of->fallback : "may be left out");
-  range_text(of, to);
+    buffer_say(to, with, "may be left out");
+  range_text(with, of, to);
   buffer_text(to, "\n");
   if (of->about[0]) buffer_text(to, "  %-14s %-9s %s\n", "", "", of->about);
 }
@@ -65,23 +70,25 @@ static void column_text(const sheet *of, int column, int has_shape, buffer *to) 
   if (any) buffer_text(to, "\n");
 }
 
-static void zones_text(const sheet *of, buffer *to) {
+static void zones_text(const program *with, const sheet *of, buffer *to) {
   int has_shape = 0;
   for (uint64_t at = 0; at < of->parameter_count; at++)
     has_shape |= is_shape(&of->parameters[at]) && of->parameters[at].required;
-  buffer_text(to, "in a row of zones.csv\n");
+  buffer_say(to, with, "in a row of zones.csv");
+  buffer_text(to, "\n");
   for (int column = 0; column < COLUMNS; column++)
     column_text(of, column, has_shape, to);
 }
 
-void sheet_text(const sheet *of, buffer *to) {
-  buffer_text(to, "%s: %s\n", of->name, of->kind == GIRDLE_SOURCE_COSTUME ? "a costume" : "a recipe");
-  if (of->about[0]) buffer_text(to, "%s\n", of->about);
-  if (of->outlines[0]) buffer_text(to, "its outlines are in %s\n", of->outlines);
-  buffer_text(to, of->parameter_count ? "takes\n" : "takes nothing\n");
+void sheet_text(const program *with, const sheet *of, buffer *to) {
+  buffer_say(to, with, of->kind == GIRDLE_SOURCE_COSTUME ? "{1}: a costume" : "{1}: a recipe", of->name);
+  buffer_text(to, "\n%s%s", of->about, of->about[0] ? "\n" : "");
+  if (of->outlines[0]) buffer_say(to, with, "its outlines are in {1}", of->outlines), buffer_text(to, "\n");
+  buffer_say(to, with, of->parameter_count ? "takes" : "takes nothing");
+  buffer_text(to, "\n");
   for (uint64_t at = 0; at < of->parameter_count; at++)
-    parameter_text(&of->parameters[at], to);
-  if (of->kind == GIRDLE_SOURCE_RECIPE && of->parameter_count) zones_text(of, to);
+    parameter_text(with, &of->parameters[at], to);
+  if (of->kind == GIRDLE_SOURCE_RECIPE && of->parameter_count) zones_text(with, of, to);
 }
 
 /* ---- as a table */
@@ -136,7 +143,7 @@ static void show(program *with, const sheet *of, int first) {
     if (!first) buffer_text(to, ",\n");
     sheet_json(of, to);
   } else if (with->flags.file_count) {
-    sheet_text(of, to);
+    sheet_text(with, of, to);
   } else {
     buffer_text(to, "%-22s %s\n", of->name, of->about);
   }

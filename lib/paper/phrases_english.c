@@ -26,8 +26,8 @@ const char *const girdle_english[] = {
     "INCOMPLETE: some stones have no price yet, see the order.",
     /* work */
     "{1} evening", "{1} evenings", "{1} tube", "{1} tubes",
-    "Adhesive for all together: about {1} ml, {2} when they are used up one after the other.", "Gluing: {1} stones in about {2}, {3}.",
-    "Gluing: {1} stones in about {2} (and {3} sewn on), {4}.",
+    "Adhesive for all together: about {1} ml, {2} when they are used up one after the other.",
+    "Gluing: {1} stones in about {2}, {3}.", "Gluing: {1} stones in about {2} (and {3} sewn on), {4}.",
     "Adhesive: about {1} ml under the stones, {2} ml with what stays in the nozzle: {3}.",
     "Dot no more than {1} stones at a time, or the first dots skin over.",
     /* order */
@@ -107,8 +107,8 @@ const char *const girdle_english[] = {
     ", which is over the limit", "front {1} g, back {2} g; left {3} g, right {4} g", "; from the straps hang {1} g",
     "The zone to lighten is {1}, the heaviest:", "stones one size smaller would save {1} g;",
     "sewn there they would save the adhesive, about {1} g.", "light", "medium", "full",
-    "together {1} of {2} ({3}), about {4} minutes, {5}", ", the order {1}", "{1} stops for want of {2}",
-    "rows", "as written", "{1}: leave {2} of the stones out that this gap lays out",
+    "together {1} of {2} ({3}), about {4} minutes, {5}", ", the order {1}", "{1} stops for want of {2}", "rows",
+    "as written", "{1}: leave {2} of the stones out that this gap lays out",
     "Light is the edges alone; medium the edges, and half of what the areas hold; full is all of it.",
     "Light, medium and full are a third, two thirds and all of what there can be.",
     /* bags */
@@ -158,8 +158,9 @@ const char *const girdle_english[] = {
     /* two versions */
     "add {1}", "take off {1}", "Nothing changes.", "weight {1} g, {2} minutes, {3} evenings",
     "order by {1}, was {2}; ready on {3}, was {4}", ", the whole order {1}", "; {1} day late", "; {1} days late",
-    "to have beside what the old version used:", "nothing", "to buy, when the old order was bought already:",
-    "{1} x {2} of {3}, {4}", "{1} with shipping", "nothing: what the old order left over is enough",
+    "to have beside what the old version used:", "nothing",
+    "to buy, when the old order was bought already:", "{1} x {2} of {3}, {4}", "{1} with shipping",
+    "nothing: what the old order left over is enough",
     /* what the log teaches */
     "There is no log yet: write log.csv (date, tag, zone, stone, planned, used, lost, fell_off, minutes).",
     "Spares for stones lost while working: {1} %, an assumption: nothing was learned yet.",
@@ -173,6 +174,15 @@ const char *const girdle_english[] = {
     "Reckoned with: a small stone {1} s, a large one {2} s. The more jobs the log has, the more it counts against the "
     "rates.",
     "log.csv: {1} row more; stock.csv: {2}", "log.csv: {1} rows more; stock.csv: {2}",
+    /* recipes, and what is sound */
+    "({1} to {2})", "(at least {1})", "(at most {1})", "must be given", "may be left out", "in a row of zones.csv",
+    "{1}: a costume", "{1}: a recipe", "its outlines are in {1}", "takes", "takes nothing", "{1} tag", "{1} tags",
+    "{1} costume", "{1} costumes", "{1} supplier", "{1} suppliers", "{1} price", "{1} prices", "{1} zone", "{1} zones",
+    "{1} is sound: {2}. Nothing was placed.", "{1} on {2} {3}", "{1} by eye", "left and right", "{1} times",
+    "Where {1} and {2} meet is not known, as a tape measure does not say where they lie: stones on that spot are "
+    "counted "
+    "in both. Leave it out of one, under `leave`, or draw both.",
+    "{1} is sound as far as it can be seen without placing anything.",
     /* questions about a dress */
     "Does the fabric stretch? Mark 10 cm of it and pull: how long do they become?",
     "such as 15 cm; nothing when it does not stretch", "How long are those 10 cm while you glue?",
