@@ -91,6 +91,41 @@ static void host_place_counts_a_line(void **state) {
   end(&at);
 }
 
+static int32_t place_line(test_host *at, const char *recipe) {
+  const girdle_given given[] = {{"line", "300 mm"}, {"one", "ss20 black"}};
+  int32_t status;
+  test_again(&at->test);
+  status = girdle_host_place(&at->test.call, at->host, recipe, given, 2, &at->placement);
+  girdle_placement_free(at->placement);
+  at->placement = NULL;
+  return status;
+}
+
+/* Sources of the two layers in turn, so that what is kept closes up. */
+static void host_clear_forgets_one_layer(void **state) {
+  static const char *const names[] = {"a", "b", "c", "d"};
+  test_host at;
+  begin(&at);
+  (void)state;
+  for (int round = 0; round < 2; round++) {
+    for (int i = 0; i < 4; i++) {
+      char file[16], text[1024];
+      const char *rest = strstr(LINE_RECIPE, "name = \"plain line\"");
+      assert_non_null(rest);
+      snprintf(file, sizeof file, "%s.lua", names[i]);
+      snprintf(text, sizeof text, "%.*sname = \"%s\"%s", (int)(rest - LINE_RECIPE), LINE_RECIPE, names[i],
+               rest + strlen("name = \"plain line\""));
+      add(&at, i % 2 ? GIRDLE_LAYER_HOUSE : GIRDLE_LAYER_COSTUME, file, text);
+    }
+    girdle_host_clear(at.host, GIRDLE_LAYER_COSTUME);
+    for (int i = 0; i < 4; i++)
+      assert_status(&at.test, place_line(&at, names[i]), i % 2 ? GIRDLE_OK : GIRDLE_UNKNOWN);
+  }
+  girdle_host_clear(at.host, GIRDLE_LAYER_HOUSE);
+  assert_status(&at.test, place_line(&at, "b"), GIRDLE_UNKNOWN);
+  end(&at);
+}
+
 static void host_place_names_the_parameter(void **state) {
   test_host at;
   girdle_call *call = begin(&at);
@@ -804,6 +839,7 @@ int main(void) {
   const struct CMUnitTest tests[] = {
       cmocka_unit_test(host_place_counts_a_line),
       cmocka_unit_test(host_place_names_the_parameter),
+      cmocka_unit_test(host_clear_forgets_one_layer),
       cmocka_unit_test(host_place_names_file_line_field_and_example),
       cmocka_unit_test(host_place_ends_an_endless_recipe),
       cmocka_unit_test(host_place_ends_a_recipe_that_wants_too_much_memory),
