@@ -14,6 +14,25 @@ local function has(text, wanted)
   assert.is_truthy(text:find(wanted, 1, true), ("%q is not in %q"):format(wanted, text))
 end
 
+describe("recipes and zones", function ()
+  local recipe = girdle.recipe { format = 1, name = "plain", place = function () return girdle.run { along = "9 cm", stones = "ss5" } end }
+  it("refuse what they do not take", function ()
+    has(message(recipe, 5), "a recipe takes one table of parameters, not the number 5")
+    assert.is_true(#recipe() > 0)
+    local many = {}
+    for i = 1, 65 do many[i] = { "p" .. i, "length" } end
+    has(message(girdle.recipe, { format = 1, name = "many", place = print, takes = many }), "takes at most 64 parameters, not 65")
+    many[65] = nil
+    assert.equal("recipe 'many'", tostring(girdle.recipe { format = 1, name = "many", place = print, takes = many }))
+    has(message(girdle.use, ("x/"):rep(200) .. "y.lua", {}), "the name of the file's folder is longer than 255 bytes")
+    has(message(girdle.zone, { "a", recipe = "plain", placement = recipe() }), "zone 'a' takes a recipe or a placement, not both")
+    has(message(girdle.zone, { "a" }), "zone 'a' needs a recipe, like recipe = \"alternating line\"")
+    has(message(girdle.zone, { "" }), "the name of a zone has 1 to 63 characters")
+    has(message(girdle.zone, { ("a"):rep(64), recipe = "plain" }), "the name of a zone has 1 to 63 characters")
+    assert.equal("zone '" .. ("a"):rep(63) .. "'", tostring(girdle.zone { ("a"):rep(63), recipe = "plain" }))
+  end)
+end)
+
 describe("values", function ()
   it("are written without addresses", function ()
     local p = girdle.run { along = girdle.line(20), stones = "ss20" }

@@ -672,7 +672,8 @@ int girdle_lua_use_file(lua_State *L) {
   name = strrchr(v[0].text, '/');
   name = name ? name + 1 : v[0].text;
   if ((size_t)(name - v[0].text) >= sizeof before)
-    return girdle_lua_fail(L, GIRDLE_LIMIT, "file", "the folder of '%s' has too long a name", v[0].text);
+    return girdle_lua_fail(L, GIRDLE_LIMIT, "file", "the name of the file's folder is longer than %d bytes",
+                           (int)sizeof before - 1);
   memcpy(before, work.context->folder, sizeof before);
   snprintf(work.context->folder, sizeof before, "%.*s", (int)(name - v[0].text), v[0].text);
   load_file(L, v[0].text);
