@@ -43,8 +43,10 @@ static int compare_covers(const void *a, const void *b) {
 
 /* Of covers that cost the same the one with the fewest pieces does. */
 static void thin_covers(girdle_pads *pads, uint64_t first) {
-  girdle_pad_cover *covers = pads->covers + first;
+  girdle_pad_cover *covers;
   uint64_t kept = 0;
+  if (pads->cover_count == first) return;
+  covers = pads->covers + first;
   girdle_sort(covers, pads->cover_count - first, sizeof *covers, compare_covers);
   for (uint64_t i = 0; first + i < pads->cover_count; i++)
     if (kept == 0 || covers[i].added != covers[kept - 1].added) covers[kept++] = covers[i];

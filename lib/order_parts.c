@@ -334,14 +334,25 @@ static int32_t keep_part(girdle_covering *covering) {
   return status;
 }
 
+/* Whether an offer that is to hold nothing may be bought from all the same: packs with a limit, to reach a threshold.
+ * Those without are left to order_pad.c. */
+static int may_pad(const nearing *of, const girdle_market_offer *offer) {
+  int limited = 0;
+  for (uint64_t k = offer->first_pack; k < offer->first_pack + offer->pack_count; k++)
+    limited |= of->search->market->packs[k].most >= 0;
+  return limited && girdle_search_uses(of->plan, offer->supplier) &&
+         girdle_search_threshold(of->search, of->plan, offer->supplier) > 0;
+}
+
 /* Covers the parts of the offers from `at` on in every way there is room for. */
 static int32_t cover_from(nearing *of, uint64_t at) {
   girdle_search *search = of->search;
   const girdle_market_offer *offer;
   girdle_covering covering;
   int64_t share;
-  while (at < offers_of(search, of->stone) && of->row[PER_OFFER * at + HOLDS] == 0) {
-    offer = offer_of(search, of->stone, at++);
+  for (; at < offers_of(search, of->stone) && of->row[PER_OFFER * at + HOLDS] == 0; at++) {
+    offer = offer_of(search, of->stone, at);
+    if (may_pad(of, offer)) break;
     memset(search->copies + offer->first_pack, 0, offer->pack_count * sizeof *search->copies);
   }
   if (at == offers_of(search, of->stone)) return of->keep(of->context);
@@ -363,8 +374,9 @@ int32_t girdle_parts_each(girdle_search *search, const girdle_plan *plan, uint64
   for (uint64_t i = 0; i < parting->count && search->labels <= search->most_labels; i++) {
     nearing of = {search, plan, stone, row_of(search, parting, i), 0, keep, context, 0};
     const int64_t weight = weigh(search, plan, stone, of.row);
-    if (weight > most) continue;
-    of.room = most - weight;
+    if (weight == INT64_MAX) continue;
+    of.room = most - weight + search->unit * GIRDLE_SEARCH_SCALE; /* padded, fewer pieces may count */
+    if (of.room < 0) continue;
     GIRDLE_TRY(cover_from(&of, 0));
   }
   return GIRDLE_OK;

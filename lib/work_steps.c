@@ -133,8 +133,9 @@ typedef struct writer {
 } writer;
 
 static void write_step(writer *scribe, int32_t kind, const girdle_tally_line *line, double seconds) {
-  girdle_work_step *step = &scribe->steps[scribe->count];
+  girdle_work_step *step;
   if (scribe->count++ >= scribe->capacity) return;
+  step = &scribe->steps[scribe->count - 1];
   memset(step, 0, sizeof *step);
   step->kind = kind;
   step->minutes = seconds / 60;

@@ -143,6 +143,26 @@ static void order_plan_keeps_its_bound_at_every_limit(void **state) {
   }
 }
 
+/* A pack that no stone needs, but of which there are few, may be what brings a supplier to its least order. */
+static void order_plan_pads_a_split_stone_with_limited_packs(void **state) {
+  shop at;
+  const girdle_order *order;
+  (void)state;
+  shop_open(&at);
+  at.options.flags = GIRDLE_ORDER_SPLIT;
+  shop_need(&at, "A1", "ss20 black", 5);
+  shop_need(&at, "A1", "ss16 clear", 8);
+  shop_supplier(&at, "Anchor Beads", 47, 42, 58);
+  shop_supplier(&at, "Brightside", 2, 23, 0);
+  shop_price(&at, "Anchor Beads", "ss20 black", 9, 42);
+  shop_price(&at, "Anchor Beads", "ss16 clear", 3, 40)->at_most = 4;
+  shop_price(&at, "Brightside", "ss16 clear", 10, 50);
+  order = shop_plan(&at); /* 42 + 40 at the first, 50 at the second, both free of shipping */
+  assert_int_equal(sum_of(order).total_minor, 132);
+  assert_int_equal(sum_of(order).bound_minor, 132);
+  shop_close(&at);
+}
+
 /* Prices and thresholds beyond what int64 holds, each in turn. */
 static void order_plan_says_so_when_a_sum_does_not_fit(void **state) {
   (void)state;
@@ -192,6 +212,7 @@ int main(void) {
       cmocka_unit_test(order_plan_leaks_nothing_wherever_memory_ends),
       cmocka_unit_test(order_uses_part_what_only_just_fits),
       cmocka_unit_test(order_plan_keeps_its_bound_at_every_limit),
+      cmocka_unit_test(order_plan_pads_a_split_stone_with_limited_packs),
       cmocka_unit_test(order_plan_says_so_when_a_sum_does_not_fit),
       cmocka_unit_test(order_plan_refuses_more_packs_than_can_be_looked_at),
   };
