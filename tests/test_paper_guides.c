@@ -6,6 +6,7 @@
 typedef struct parts {
   int rows, row_stones, strewn;
   double gap_mm;
+  int turned; /* a row with a ss16 after each ss20; 0: none */
 } parts;
 
 enum { SS20, SS16 };
@@ -23,7 +24,9 @@ static int32_t add_zone(girdle_call *call, girdle_job *job, const char *name, co
   memset(records, 0, sizeof records);
   for (int row = 0; row < of->rows; row++)
     for (int i = 0; i < of->row_stones; i++, count++) {
-      records[count].x_mm = i * (4.7 + of->gap_mm);
+      const int turns = of->turned && row == of->turned;
+      records[count].x_mm = i * ((turns ? (4.7 + 3.9) / 2 : 4.7) + of->gap_mm);
+      records[count].stone = turns && i % 2 ? SS16 : SS20;
       records[count].y_mm = 12.0 * row;
       records[count].row = (uint16_t)row;
     }
@@ -71,7 +74,7 @@ static void paper_guides_pdf_has_a_strip_for_each_rhythm_and_a_card_for_the_rest
   static const struct {
     parts of;
     size_t strips, cards;
-  } cases[] = {{{1, 10, 0, 1}, 1, 0}, {{3, 10, 0, 1}, 1, 0},  {{2, 10, 60, 1}, 1, 1},
+  } cases[] = {{{1, 10, 0, 1}, 1, 0}, {{3, 10, 0, 1}, 1, 0}, {{3, 10, 0, 1, 1}, 2, 0}, {{2, 10, 60, 1}, 1, 1},
                {{0, 0, 60, 1}, 0, 1}, {{9, 20, 0, 1}, 0, 1}, /* so many rows alike fill an area */
                {{1, 2, 0, 1}, 0, 1}};
   (void)state;

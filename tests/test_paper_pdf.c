@@ -246,6 +246,9 @@ static void paper_map_pdf_puts_stones_where_they_are(void **state) {
     /* half of the pattern's mark is lighter than the fill; the fill is to the upper left */
     assert_true(is_dark(&page, (int)((x - 0.8) * 10), (int)((y - 0.8) * 10)) ||
                 is_dark(&page, (int)((x + 0.8) * 10), (int)((y + 0.8) * 10)));
+    for (double angle = 0.7854; angle < 6.28; angle += 1.5708) /* its rim is round between the quarters, too */
+      assert_true(is_dark(&page, (int)((x + 2.33 * cos(angle)) * 10), (int)((y + 2.33 * sin(angle)) * 10)) ||
+                  is_dark(&page, (int)((x + 2.38 * cos(angle)) * 10), (int)((y + 2.38 * sin(angle)) * 10)));
     for (double angle = 0; angle < 6.28; angle += 0.3)
       assert_false(is_dark(&page, (int)((x + 2.56 * cos(angle)) * 10), (int)((y + 2.56 * sin(angle)) * 10)));
   }
