@@ -115,6 +115,4 @@ static inline int shop_teardown(void **state) {
   return 0;
 }
 
-#define shop_test(name) cmocka_unit_test_setup_teardown(name, shop_setup, shop_teardown)
-
 #endif

@@ -416,23 +416,23 @@ static void order_plan_takes_as_many_suppliers_as_there_may_be(void **state) {
 
 int main(void) {
   const struct CMUnitTest tests[] = {
-      shop_test(order_plan_adds_spares_and_kits_and_takes_stock_first),
-      shop_test(order_plan_takes_spares_by_confidence),
-      shop_test(order_plan_flags_what_has_no_price),
-      shop_test(order_plan_of_nothing_is_nothing),
-      shop_test(order_plan_weighs_shipping),
-      shop_test(order_plan_buys_more_to_ship_free),
-      shop_test(order_plan_meets_least_orders_or_goes_without),
-      shop_test(order_plan_keeps_a_stone_with_one_supplier),
-      shop_test(order_plan_splits_a_stone_when_it_may),
-      shop_test(order_plan_takes_a_costume_house),
-      shop_test(order_shares_add_up_to_the_order),
-      shop_test(order_plan_refuses),
+      cmocka_unit_test_setup_teardown(order_plan_adds_spares_and_kits_and_takes_stock_first, shop_setup, shop_teardown),
+      cmocka_unit_test_setup_teardown(order_plan_takes_spares_by_confidence, shop_setup, shop_teardown),
+      cmocka_unit_test_setup_teardown(order_plan_flags_what_has_no_price, shop_setup, shop_teardown),
+      cmocka_unit_test_setup_teardown(order_plan_of_nothing_is_nothing, shop_setup, shop_teardown),
+      cmocka_unit_test_setup_teardown(order_plan_weighs_shipping, shop_setup, shop_teardown),
+      cmocka_unit_test_setup_teardown(order_plan_buys_more_to_ship_free, shop_setup, shop_teardown),
+      cmocka_unit_test_setup_teardown(order_plan_meets_least_orders_or_goes_without, shop_setup, shop_teardown),
+      cmocka_unit_test_setup_teardown(order_plan_keeps_a_stone_with_one_supplier, shop_setup, shop_teardown),
+      cmocka_unit_test_setup_teardown(order_plan_splits_a_stone_when_it_may, shop_setup, shop_teardown),
+      cmocka_unit_test_setup_teardown(order_plan_takes_a_costume_house, shop_setup, shop_teardown),
+      cmocka_unit_test_setup_teardown(order_shares_add_up_to_the_order, shop_setup, shop_teardown),
+      cmocka_unit_test_setup_teardown(order_plan_refuses, shop_setup, shop_teardown),
       cmocka_unit_test(order_plan_refuses_each_number_that_cannot_be),
-      shop_test(order_plan_prints_its_bound_at_the_limit),
+      cmocka_unit_test_setup_teardown(order_plan_prints_its_bound_at_the_limit, shop_setup, shop_teardown),
       cmocka_unit_test(order_plan_leaks_nothing),
-      shop_test(order_plan_takes_the_defaults_for_no_options),
-      shop_test(order_plan_takes_as_many_suppliers_as_there_may_be),
+      cmocka_unit_test_setup_teardown(order_plan_takes_the_defaults_for_no_options, shop_setup, shop_teardown),
+      cmocka_unit_test_setup_teardown(order_plan_takes_as_many_suppliers_as_there_may_be, shop_setup, shop_teardown),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -313,17 +313,20 @@ static void order_uses_leak_nothing(void **state) {
 
 int main(void) {
   const struct CMUnitTest tests[] = {
-      shop_test(order_uses_put_a_second_lot_where_it_shows_least),
-      shop_test(order_uses_take_all_from_what_is_bought_where_nothing_lies),
-      shop_test(order_uses_tell_what_is_missing),
-      shop_test(order_uses_tell_where_stock_of_no_known_lot_is_mixed_in),
+      cmocka_unit_test_setup_teardown(order_uses_put_a_second_lot_where_it_shows_least, shop_setup, shop_teardown),
+      cmocka_unit_test_setup_teardown(order_uses_take_all_from_what_is_bought_where_nothing_lies, shop_setup,
+                                      shop_teardown),
+      cmocka_unit_test_setup_teardown(order_uses_tell_what_is_missing, shop_setup, shop_teardown),
+      cmocka_unit_test_setup_teardown(order_uses_tell_where_stock_of_no_known_lot_is_mixed_in, shop_setup,
+                                      shop_teardown),
       cmocka_unit_test(order_uses_never_mix_within_a_line),
-      shop_test(order_uses_keep_the_suppliers_of_a_split_stone_apart),
-      shop_test(order_plan_rather_buys_dearer_than_mix_within_a_line),
-      shop_test(order_plan_buys_a_pack_more_than_covers_so_that_lines_come_whole),
-      shop_test(order_uses_tell_a_line_that_is_longer_than_any_lot),
+      cmocka_unit_test_setup_teardown(order_uses_keep_the_suppliers_of_a_split_stone_apart, shop_setup, shop_teardown),
+      cmocka_unit_test_setup_teardown(order_plan_rather_buys_dearer_than_mix_within_a_line, shop_setup, shop_teardown),
+      cmocka_unit_test_setup_teardown(order_plan_buys_a_pack_more_than_covers_so_that_lines_come_whole, shop_setup,
+                                      shop_teardown),
+      cmocka_unit_test_setup_teardown(order_uses_tell_a_line_that_is_longer_than_any_lot, shop_setup, shop_teardown),
       cmocka_unit_test(order_uses_find_a_way_wherever_there_is_one),
-      shop_test(order_lots_copies_the_uses),
+      cmocka_unit_test_setup_teardown(order_lots_copies_the_uses, shop_setup, shop_teardown),
       cmocka_unit_test(order_uses_leak_nothing),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);

@@ -140,10 +140,10 @@ static void order_substitutes_stop_and_leak_nothing(void **state) {
 
 int main(void) {
   const struct CMUnitTest tests[] = {
-      shop_test(order_substitutes_show_their_effect),
-      shop_test(order_substitutes_look_at_every_row),
-      shop_test(order_substitutes_differ_in_one_thing),
-      shop_test(order_substitutes_keep_what_they_must),
+      cmocka_unit_test_setup_teardown(order_substitutes_show_their_effect, shop_setup, shop_teardown),
+      cmocka_unit_test_setup_teardown(order_substitutes_look_at_every_row, shop_setup, shop_teardown),
+      cmocka_unit_test_setup_teardown(order_substitutes_differ_in_one_thing, shop_setup, shop_teardown),
+      cmocka_unit_test_setup_teardown(order_substitutes_keep_what_they_must, shop_setup, shop_teardown),
       cmocka_unit_test(order_substitutes_stop_and_leak_nothing),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);

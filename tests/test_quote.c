@@ -23,8 +23,6 @@ static int desk_setup(void **state) {
   return 0;
 }
 
-#define desk_test(name) cmocka_unit_test_setup(name, desk_setup)
-
 static girdle_quote quote_of(const desk *at) {
   girdle_quote quote;
   test_call test;
@@ -394,18 +392,18 @@ static void quote_self_make_says_so_when_a_sum_does_not_fit(void **state) {
 
 int main(void) {
   const struct CMUnitTest tests[] = {
-      desk_test(quote_make_goes_from_cost_to_total),
-      desk_test(quote_make_names_margin_and_markup_apart),
-      desk_test(quote_make_takes_labour_by_stone_and_by_hour),
-      desk_test(quote_make_adds_rush_extra_own_and_rounding),
-      desk_test(quote_make_dates_and_says_what_is_missing),
+      cmocka_unit_test_setup(quote_make_goes_from_cost_to_total, desk_setup),
+      cmocka_unit_test_setup(quote_make_names_margin_and_markup_apart, desk_setup),
+      cmocka_unit_test_setup(quote_make_takes_labour_by_stone_and_by_hour, desk_setup),
+      cmocka_unit_test_setup(quote_make_adds_rush_extra_own_and_rounding, desk_setup),
+      cmocka_unit_test_setup(quote_make_dates_and_says_what_is_missing, desk_setup),
       cmocka_unit_test(quote_make_always_adds_up),
-      desk_test(quote_make_refuses),
+      cmocka_unit_test_setup(quote_make_refuses, desk_setup),
       cmocka_unit_test(quote_self_make_counts_whole_tubes_tools_and_hours),
-      desk_test(quote_make_refuses_each_number_that_cannot_be),
+      cmocka_unit_test_setup(quote_make_refuses_each_number_that_cannot_be, desk_setup),
       cmocka_unit_test(quote_make_says_so_when_a_sum_does_not_fit),
-      desk_test(quote_make_takes_what_shares_may_be_at_most),
-      desk_test(quote_make_takes_the_defaults_for_no_rates),
+      cmocka_unit_test_setup(quote_make_takes_what_shares_may_be_at_most, desk_setup),
+      cmocka_unit_test_setup(quote_make_takes_the_defaults_for_no_rates, desk_setup),
       cmocka_unit_test(quote_make_refuses_labour_by_something_else),
       cmocka_unit_test(quote_self_make_says_so_when_a_sum_does_not_fit),
   };
