@@ -313,6 +313,39 @@ static void sort_takes_n_log_n_whatever_the_order(void **state) {
   }
 }
 
+/* An order made up while it is asked for, the worst for any choice of a middle one (M. D. McIlroy, "A killer adversary
+ * for quicksort", Software: Practice and Experience 29, 1999): what need not be told apart yet is larger than all. */
+static struct {
+  int values[4096], known, candidate;
+} adversary;
+
+static int by_adversary(const void *a, const void *b) {
+  int x = *(const int *)a, y = *(const int *)b, open = 4096;
+  compared++;
+  if (adversary.values[x] == open && adversary.values[y] == open)
+    adversary.values[x == adversary.candidate ? x : y] = adversary.known++;
+  if (adversary.values[x] == open)
+    adversary.candidate = x;
+  else if (adversary.values[y] == open)
+    adversary.candidate = y;
+  return (adversary.values[x] > adversary.values[y]) - (adversary.values[x] < adversary.values[y]);
+}
+
+static void sort_takes_n_log_n_against_an_adversary(void **state) {
+  enum { COUNT = 4096 };
+  static int items[COUNT];
+  (void)state;
+  for (int i = 0; i < COUNT; i++) {
+    items[i] = i;
+    adversary.values[i] = COUNT;
+  }
+  adversary.known = adversary.candidate = compared = 0;
+  girdle_sort(items, COUNT, sizeof items[0], by_adversary);
+  assert_true(compared <= 5 * COUNT * 12); /* a square of them would be 140 times as many */
+  for (int i = 1; i < COUNT; i++)
+    assert_true(adversary.values[items[i - 1]] <= adversary.values[items[i]]);
+}
+
 /* ---- the far ends of numbers */
 
 static void number_parse_at_its_ends(void **state) {
@@ -439,6 +472,7 @@ int main(void) {
       cmocka_unit_test(options_take_what_both_have),
       cmocka_unit_test(sort_orders_items_of_any_size),
       cmocka_unit_test(sort_takes_n_log_n_whatever_the_order),
+      cmocka_unit_test(sort_takes_n_log_n_against_an_adversary),
       cmocka_unit_test(number_parse_at_its_ends),
       cmocka_unit_test(number_text_needs_no_room_to_tell_its_length),
       cmocka_unit_test(quantity_parse_at_its_ends),
