@@ -67,7 +67,22 @@ static void open_short_packs(shop *at) {
   shop_stock(at, "ss16 clear", 1, "");
 }
 
-static void (*const opened[])(shop *at) = {open_whole, open_split, open_many_lines, open_tight_packs, open_short_packs};
+/* Packs of 99 for lines of 50: each serves one whole, and the others must be mixed. */
+static void open_wasteful_packs(shop *at) {
+  shop_open(at);
+  at->options.flags = GIRDLE_ORDER_SPLIT;
+  for (int i = 0; i < 10; i++)
+    shop_line(at, "A2", zones[i], i % 2 ? "front" : "back", "ss16 clear", 50);
+  for (int i = 0; i < 6; i++) {
+    char name[16];
+    snprintf(name, sizeof name, "Seller %d", i);
+    shop_supplier(at, name, 0, -1, 0);
+    shop_price(at, name, "ss16 clear", i ? 99 : 10, 100)->at_most = 1;
+  }
+}
+
+static void (*const opened[])(shop *at) = {open_whole,       open_split,       open_many_lines,
+                                           open_tight_packs, open_short_packs, open_wasteful_packs};
 static int scene; /* of plan_scene, which a sweep calls without a word */
 
 static int32_t plan_scene(girdle_call *call) {
@@ -81,13 +96,13 @@ static int32_t plan_scene(girdle_call *call) {
 
 static void order_plan_stops_wherever_it_is(void **state) {
   (void)state;
-  for (scene = 0; scene < 5; scene++)
+  for (scene = 0; scene < 6; scene++)
     test_sweep_stops(plan_scene);
 }
 
 static void order_plan_leaks_nothing_wherever_memory_ends(void **state) {
   (void)state;
-  for (scene = 0; scene < 5; scene++)
+  for (scene = 0; scene < 6; scene++)
     test_sweep_many_allocations(plan_scene);
 }
 
@@ -108,6 +123,25 @@ static void order_uses_part_what_only_just_fits(void **state) {
     assert_true(mixed <= 4); /* one line alone, of the four lots at the most */
     shop_close(&at);
   }
+}
+
+static void order_uses_keep_as_many_lines_whole_as_lots_can(void **state) {
+  shop at;
+  const girdle_lot_use *uses;
+  uint64_t count;
+  int64_t whole = 0, front = 0, pieces = 0;
+  (void)state;
+  open_wasteful_packs(&at);
+  uses = girdle_order_uses(shop_plan(&at), &count);
+  for (uint64_t i = 0; i < count; i++) {
+    pieces += uses[i].pieces;
+    whole += uses[i].mixed == GIRDLE_LOT_WHOLE;
+    front += uses[i].mixed == GIRDLE_LOT_WHOLE && strcmp(uses[i].side, "front") == 0;
+  }
+  assert_int_equal(pieces, 500);
+  assert_int_equal(whole, 5);
+  assert_int_equal(front, 5); /* those that show */
+  shop_close(&at);
 }
 
 /* At every limit the order covers everything, is bounded, and is no dearer than at a lower one; in the end it is
@@ -211,6 +245,7 @@ int main(void) {
       cmocka_unit_test(order_plan_stops_wherever_it_is),
       cmocka_unit_test(order_plan_leaks_nothing_wherever_memory_ends),
       cmocka_unit_test(order_uses_part_what_only_just_fits),
+      cmocka_unit_test(order_uses_keep_as_many_lines_whole_as_lots_can),
       cmocka_unit_test(order_plan_keeps_its_bound_at_every_limit),
       cmocka_unit_test(order_plan_pads_a_split_stone_with_limited_packs),
       cmocka_unit_test(order_plan_says_so_when_a_sum_does_not_fit),
