@@ -24,33 +24,9 @@ local function many(count)
   return table.concat(jobs, "\n") .. "\n"
 end
 
--- As much of JSON Schema as ours uses. Gives back where the value does not fit, or nil.
 local schema = json.decode(assert(read "bindings/command/lines.schema.json"))
-local types = { string = "string", boolean = "boolean", number = "number", object = "table", array = "table" }
-local misfit
-local function misfit_of_object(value, rule, where)
-  for _, name in ipairs(rule.required or {}) do
-    if value[name] == nil then return where .. " lacks " .. name end
-  end
-  for name, inner in pairs(value) do
-    local known = (rule.properties or {})[name] or rule.additionalProperties
-    if not known then return where .. " has an unknown " .. name end
-    local wrong = misfit(inner, known, where .. "." .. name)
-    if wrong then return wrong end
-  end
-end
-function misfit(value, rule, where)
-  if rule["$ref"] then rule = schema["$defs"][rule["$ref"]:match "[^/]+$"] end
-  if rule.type == "integer" then
-    if math.type(value) ~= "integer" then return where .. " is no integer" end
-  elseif type(value) ~= types[rule.type] then
-    return where .. " is no " .. rule.type
-  end
-  if rule.type == "object" then return misfit_of_object(value, rule, where) end
-  for at, inner in ipairs(rule.type == "array" and value or {}) do
-    local wrong = misfit(inner, rule.items, where .. "[" .. at .. "]")
-    if wrong then return wrong end
-  end
+local function misfit(value, rule, where)
+  return require "schema_support".misfit(schema, value, rule, where)
 end
 
 describe("the schema of lines", function()

@@ -226,7 +226,7 @@ GIRDLE_API int32_t girdle_paper_calendar_text(girdle_call *call, const girdle_ca
 /* The cautions that belong beside any number here, by what the tally holds. */
 GIRDLE_API int32_t girdle_paper_cautions_text(girdle_call *call, const girdle_tally *tally, const girdle_sink *sink);
 
-/* The same as one JSON object each, ended by a line feed. */
+/* The same as one JSON object each, ended by a line feed; bindings/command/papers.schema.json describes both. */
 GIRDLE_API int32_t girdle_paper_counts_json(girdle_call *call, const girdle_job *job, const girdle_tally *tally,
                                             const girdle_sink *sink);
 /* A whole club: order, work and quotes by tag. */

@@ -1,0 +1,39 @@
+-- What papers print as JSON is as their schema says, and the schema says no more than they print.
+package.path = "tests/?.lua;" .. package.path
+local command = require "command_support"
+local json = require "dkjson"
+local misfit = require "schema_support".misfit
+
+local schema = json.decode(assert(command.read "bindings/command/papers.schema.json"))
+teardown(command.sweep)
+
+local function printed(...)
+  local text, words, status = command.run(...)
+  assert.equal(0, status, words)
+  return json.decode(text, 1, json.null)
+end
+
+describe("the schema of papers", function()
+  local soon = { "club", "recipes/demo", "--json", "--today", "2031-01-06" }
+  local late = { "club", "recipes/demo", "--json", "--today", "2031-03-10" }
+
+  it("fits a costume's counts", function()
+    assert.is_nil(misfit(schema, printed("count", "recipes/demo", "tag=cleo", "--json"), schema["$defs"].counts, "counts"))
+  end)
+
+  it("fits a club that has time, one that has not, and its order", function()
+    for _, words in ipairs { soon, late, { "order", "recipes/demo", "--json", "--today", "2031-01-06" } } do
+      assert.is_nil(misfit(schema, printed(table.unpack(words)), schema["$defs"].club, words[1]))
+    end
+    assert.is_true(#printed(table.unpack(late)).calendar.alternatives > 0)
+  end)
+
+  it("finds what does not fit", function()
+    local club = printed(table.unpack(soon))
+    club.order.lines[1].packs = "2"
+    assert.equal("club.order.lines[1].packs is no integer", misfit(schema, club, schema["$defs"].club, "club"))
+    club.order.lines[1].packs = 2
+    club.calendar.more = 1
+    assert.equal("club.calendar has an unknown more", misfit(schema, club, schema["$defs"].club, "club"))
+  end)
+end)
