@@ -64,26 +64,31 @@ static double median(const char *input, char *const *arguments) {
   return ms[0] < 0 ? -1 : ms[RUNS / 2];
 }
 
-/* One costume of eight zones, about 1,200 stones run and 260 scattered, each a little larger than the last. */
-static void write_costume(FILE *to, int number) {
+enum { RUNS_ONLY = 1, SCATTER_ONLY, BOTH };
+
+/* One costume of eight zones, about 1,200 stones run and 260 scattered, each a little larger than the last; or only its
+ * seven runs, or only its scatter. */
+static void write_costume(FILE *to, int number, int parts) {
   static const int lengths[] = {520, 620, 460, 460, 1400, 340, 800};
   fprintf(to, "{\"tag\":\"t%d\",\"zones\":[", number);
-  for (int at = 0; at < 7; at++)
+  for (int at = 0; at < 7 && parts & RUNS_ONLY; at++)
     fprintf(to,
-            "{\"zone\":\"z%d\",\"shape\":\"%s\",\"length\":\"%d mm\",\"recipe\":\"alternating line\","
-            "\"stones\":\"ss16; ss16 red\"},",
-            at, at < 5 ? "loop" : "line", lengths[at] + number % 50);
-  fprintf(to,
-          "{\"zone\":\"front\",\"shape\":\"oval\",\"length\":\"%d mm\",\"width\":\"140 mm\",\"gap\":\"3 mm\","
-          "\"recipe\":\"even scatter\",\"stones\":\"ss16\"}]}\n",
-          180 + number % 50);
+            "%s{\"zone\":\"z%d\",\"shape\":\"%s\",\"length\":\"%d mm\",\"recipe\":\"alternating line\","
+            "\"stones\":\"ss16; ss16 red\"}",
+            at ? "," : "", at, at < 5 ? "loop" : "line", lengths[at] + number % 50);
+  if (parts & SCATTER_ONLY)
+    fprintf(to,
+            "%s{\"zone\":\"front\",\"shape\":\"oval\",\"length\":\"%d mm\",\"width\":\"140 mm\",\"gap\":\"3 mm\","
+            "\"recipe\":\"even scatter\",\"stones\":\"ss16\"}",
+            parts & RUNS_ONLY ? "," : "", 180 + number % 50);
+  fprintf(to, "]}\n");
 }
 
-static int write_costumes(const char *path, int costumes) {
+static int write_costumes(const char *path, int costumes, int parts) {
   FILE *to = fopen(path, "w");
   if (!to) return 0;
   for (int at = 0; at < costumes; at++)
-    write_costume(to, at);
+    write_costume(to, at, parts);
   return fclose(to) == 0;
 }
 
@@ -101,7 +106,7 @@ static void bench_growth(const char *path, char *const *arguments, double start_
   double ms[3];
   long kilobytes[3];
   for (int i = 0, costumes = 20; i < 3; i++, costumes *= 10) {
-    if (!write_costumes(path, costumes)) return;
+    if (!write_costumes(path, costumes, BOTH)) return;
     run_once(path, arguments);
     ms[i] = fmax(processor_ms() - start_ms, 1e-3);
     kilobytes[i] = used.ru_maxrss;
@@ -120,6 +125,18 @@ static void bench_growth(const char *path, char *const *arguments, double start_
                         .goal_exponent = 1.05});
 }
 
+/* What a costume's processor time is made of: the work of its words, and the way there and back with its JSON. */
+static void bench_parts(const char *path, char *const *arguments, double start_ms) {
+  static const char *const names[] = {"", "its seven runs alone", "its scatter alone"};
+  for (int parts = RUNS_ONLY; parts <= SCATTER_ONLY; parts++) {
+    char line[80];
+    if (!write_costumes(path, COSTUMES, parts)) return;
+    median(path, arguments);
+    snprintf(line, sizeof line, "program: of that, %s", names[parts]);
+    printf("%-58s %8.3f ms\n", line, (processor_ms() - start_ms) / COSTUMES);
+  }
+}
+
 int main(void) {
   const char *build = getenv("BUILD") ? getenv("BUILD") : "build";
   char program[4096], small[4096], large[4096];
@@ -127,7 +144,7 @@ int main(void) {
   snprintf(program, sizeof program, "%s/girdle", build);
   snprintf(small, sizeof small, "%s/bench-small.jsonl", build);
   snprintf(large, sizeof large, "%s/bench-large.jsonl", build);
-  if (!write_jobs(small) || !write_costumes(large, COSTUMES)) return 1;
+  if (!write_jobs(small) || !write_costumes(large, COSTUMES, BOTH)) return 1;
   char *const tide[] = {program,       "count",       "recipes/demo/tide", "neckline=52 cm",
                         "waist=60 cm", "wrist=14 cm", "leg opening=46 cm", NULL};
   char *const quick[] = {program, "count", "line=32 cm", "stone=ss20", NULL};
@@ -142,6 +159,8 @@ int main(void) {
   one = median(large, with_one);
   printf("%-58s %8.3f ms\n", "program: a costume of those, processor time",
          (processor_ms() - start_processor) / COSTUMES);
+  bench_parts(large, with_one, start_processor);
+  if (!write_costumes(large, COSTUMES, BOTH)) return 1;
   two = median(large, with_two);
   printf("%-58s %8.0f a second (goal 1000)\n", "program: costumes of 8 zones and 1,450 stones, one worker",
          COSTUMES * 1e3 / one);
