@@ -195,6 +195,23 @@ static uint64_t hash_of_grade(const scene *on) {
   return hash_of(placement);
 }
 
+static uint64_t hash_of_between(const scene *on) {
+  girdle_scatter_options scattered = test_scatter(on->stones, 1, 4);
+  girdle_between_options options;
+  girdle_placement *around = NULL, *placement = NULL;
+  uint64_t hash;
+  girdle_between_options_init(&options, sizeof options);
+  assert_int_equal(girdle_scatter(NULL, on->region, &scattered, &around), GIRDLE_OK);
+  options.around = around;
+  options.stones = on->stones + 1;
+  options.stone_count = 2;
+  options.gap_mm = 0.5;
+  assert_int_equal(girdle_between(NULL, on->region, &options, &placement), GIRDLE_OK);
+  hash = hash_of(placement);
+  girdle_placement_free(around);
+  return hash;
+}
+
 static void placements_keep_their_bytes(void **state) {
   scene on = {{test_round(4.7), test_round(3.1), test_round(2.2)},
               test_region("oval 120 mm x 80 mm"),
@@ -208,6 +225,7 @@ static void placements_keep_their_bytes(void **state) {
   assert_int_equal(hash_of_run(&on), 0x7196faf97a44922bu);
   assert_int_equal(hash_of_fade(&on), 0x9782f5b74fa872c1u);
   assert_int_equal(hash_of_grade(&on), 0xf341b44af8f2ab2eu);
+  assert_int_equal(hash_of_between(&on), 0xe0b59546dbaca983u);
   girdle_region_free(on.region);
   girdle_path_free(on.path);
 }
