@@ -296,6 +296,15 @@ static int is_covered(const tiling *work, const cell *at) {
                                        middle_y(work, at));
 }
 
+/* What is left of a cell: its parts were kept generously, for what touches; here they are looked at exactly. */
+static void note_undecided(tiling *work, double side) {
+  for (uint64_t i = 0; i < work->part_count; i++) {
+    double x = work->left + (work->parts[i].x + 0.5) * side, y = work->top + (work->parts[i].y + 0.5) * side;
+    if (is_open_near(work, x, y, side * 0.70710678118654752 + GIRDLE_NEAR_ENOUGH_MM))
+      work->undecided_mm2 += side * side;
+  }
+}
+
 static int32_t finish_cell(tiling *work, const cell *at) {
   double side = work->bed->cell_mm;
   int is_taken = 0;
@@ -308,7 +317,7 @@ static int32_t finish_cell(tiling *work, const cell *at) {
     if (is_taken) return GIRDLE_OK;
     GIRDLE_TRY(halve_parts(work, side));
   }
-  work->undecided_mm2 += (double)work->part_count * side * side;
+  note_undecided(work, side);
   return GIRDLE_OK;
 }
 
