@@ -349,8 +349,35 @@ static void stone_pieces_parse_reads_every_name_of_a_size(void **state) {
   assert_int_equal(girdle_stone_pieces_parse(NULL, "24 house20", &stone, &pieces), GIRDLE_UNKNOWN);
 }
 
+/* One stone is counted; so many times that a line would pass its limit, none is. */
+static void tally_add_takes_one_stone_and_minds_the_limit_of_a_line(void **state) {
+  const girdle_placed records[2] = {{0, 0, 0, 0, 0}, {10, 0, 0, 0, 0}};
+  girdle_stone black = stone_of("ss20 black");
+  girdle_placement *one, *two;
+  girdle_tally *tally;
+  girdle_tally_line total;
+  test_call test;
+  test_begin(&test);
+  (void)state;
+  assert_ok(&test, girdle_placement_new(&test.call, &black, 1, records, 1, &one));
+  assert_ok(&test, girdle_placement_new(&test.call, &black, 1, records, 2, &two));
+  assert_ok(&test, girdle_tally_new(&test.call, &tally));
+  assert_ok(&test, girdle_tally_add(&test.call, tally, "A1", "neck", "", 1, one));
+  girdle_tally_total(tally, &total);
+  assert_int_equal(total.count, 1);
+  assert_ok(&test, girdle_tally_add_pieces(&test.call, tally, "A1", "neck", "", &black, 1000000000000 - 8));
+  assert_status(&test, girdle_tally_add(&test.call, tally, "A1", "neck", "", 4, two), GIRDLE_LIMIT);
+  girdle_tally_total(tally, &total);
+  assert_int_equal(total.count, 1000000000000 - 7);
+  girdle_placement_free(one);
+  girdle_placement_free(two);
+  girdle_tally_free(tally);
+  assert_int_equal(test.live_bytes, 0);
+}
+
 int main(void) {
   const struct CMUnitTest tests[] = {
+      cmocka_unit_test(tally_add_takes_one_stone_and_minds_the_limit_of_a_line),
       cmocka_unit_test(stone_pieces_parse_reads_every_name_of_a_size),
       cmocka_unit_test(tally_add_counts_and_multiplies_by_times),
       cmocka_unit_test(tally_add_leaves_out_stones_that_are_not_placed),
