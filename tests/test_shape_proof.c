@@ -267,11 +267,11 @@ static void region_inset_of_convex_shapes_follows_steiner(void **state) {
 
 /* ---- against GEOS */
 
-static GEOSGeometry *polygon_of(GEOSContextHandle_t geos, const girdle_path *path) {
+static GEOSGeometry *polygon_of(GEOSContextHandle_t geos, const girdle_path *path, double flat_mm) {
   uint64_t parts;
   girdle_polyline line;
   GEOSCoordSequence *points;
-  assert_int_equal(girdle_path_flatten(NULL, path, girdle_path_parts(path, &parts), 1e-4, &line), GIRDLE_OK);
+  assert_int_equal(girdle_path_flatten(NULL, path, girdle_path_parts(path, &parts), flat_mm, &line), GIRDLE_OK);
   points = GEOSCoordSeq_create_r(geos, (unsigned)line.count, 2);
   for (unsigned i = 0; i < line.count; i++)
     GEOSCoordSeq_setXY_r(geos, points, i, line.points[i].x, line.points[i].y);
@@ -279,21 +279,48 @@ static GEOSGeometry *polygon_of(GEOSContextHandle_t geos, const girdle_path *pat
   return GEOSGeom_createPolygon_r(geos, GEOSGeom_createLinearRing_r(geos, points), NULL, 0);
 }
 
-static void check_depths(GEOSContextHandle_t geos, const GEOSGeometry *shape, const girdle_region *region,
-                         uint64_t *seed) {
+/* The largest difference of depths at five places; without end where one tells another side. */
+static double worst_depth(GEOSContextHandle_t geos, const GEOSGeometry *shape, const girdle_region *region,
+                          uint64_t places) {
   GEOSGeometry *edge = GEOSBoundary_r(geos, shape);
+  double worst = 0;
   for (int k = 0; k < 5; k++) {
-    double x = pick(seed, -120, 120), y = pick(seed, -120, 120), distance, depth = girdle_region_depth_mm(region, x, y);
+    double x = pick(&places, -120, 120), y = pick(&places, -120, 120), distance,
+           depth = girdle_region_depth_mm(region, x, y);
     GEOSGeometry *point = GEOSGeom_createPointFromXY_r(geos, x, y);
     GEOSDistance_r(geos, edge, point, &distance);
-    assert_near(fabs(depth), distance, 2e-3);
-    if (distance > 2e-3) assert_int_equal(depth > 0, GEOSContains_r(geos, shape, point));
-    if (distance > 2e-3) assert_int_equal(girdle_region_contains(region, x, y), depth > 0);
+    worst = fmax(worst, fabs(fabs(depth) - distance));
+    if (distance > 2e-3 && (depth > 0) != GEOSContains_r(geos, shape, point)) worst = INFINITY;
+    assert_int_equal(girdle_region_contains(region, x, y), depth > 0);
     GEOSGeom_destroy_r(geos, point);
   }
   GEOSGeom_destroy_r(geos, edge);
+  return worst;
 }
 
+/* Holds what is left of one without two (NULL: nothing) against flattened copies; gives the worst depth. */
+static double compare_with_geos(GEOSContextHandle_t geos, const girdle_path *one, const girdle_path *two,
+                                const girdle_region *rest, double flat_mm, uint64_t places) {
+  GEOSGeometry *a = polygon_of(geos, one, flat_mm), *b = polygon_of(geos, two, flat_mm);
+  GEOSGeometry *difference = GEOSDifference_r(geos, a, b);
+  double area, length, worst = 0;
+  GEOSArea_r(geos, difference, &area);
+  GEOSLength_r(geos, difference, &length);
+  if (rest) {
+    assert_near(girdle_region_area_mm2(rest), area, 1e-3 * length);
+    assert_near(girdle_region_perimeter_mm(rest), length, 1e-3 * length);
+    worst = worst_depth(geos, difference, rest, places);
+  } else {
+    assert_near(area, 0, 1);
+  }
+  GEOSGeom_destroy_r(geos, a);
+  GEOSGeom_destroy_r(geos, b);
+  GEOSGeom_destroy_r(geos, difference);
+  return worst;
+}
+
+/* Where two outlines cross at a small angle, the corner of flattened copies lies farther off than they are flat, by its
+ * reciprocal: such are flattened finer, and held to the same. */
 static void region_agrees_with_geos(void **state) {
   GEOSContextHandle_t geos = GEOS_init_r();
   uint64_t seed = 7;
@@ -303,28 +330,12 @@ static void region_agrees_with_geos(void **state) {
     girdle_path *one = random_ring(&seed, 0, 0, i % 2), *two = random_ring(&seed, 60, 30, 1 - i % 2);
     girdle_region *first = fill(one), *second = fill(two), *rest = NULL;
     if (first && second) {
-      GEOSGeometry *a = polygon_of(geos, one), *b = polygon_of(geos, two), *difference = GEOSDifference_r(geos, a, b);
-      double area, length;
+      uint64_t places = test_random(&seed);
       int32_t status = girdle_region_without(NULL, first, second, &rest);
-      GEOSArea_r(geos, difference, &area);
-      GEOSLength_r(geos, difference, &length);
       made++;
-      if (!status) {
-        if (fabs(girdle_region_area_mm2(rest) - area) > 1e-3 * length) {
-          char t1[3000], t2[3000];
-          girdle_path_text(one, t1, sizeof t1);
-          girdle_path_text(two, t2, sizeof t2);
-          print_error("%s\nwithout\n%s\n", t1, t2);
-        }
-        assert_near(girdle_region_area_mm2(rest), area, 1e-3 * length);
-        assert_near(girdle_region_perimeter_mm(rest), length, 1e-3 * length);
-        check_depths(geos, difference, rest, &seed);
-      } else {
-        assert_near(area, 0, 1);
-      }
-      GEOSGeom_destroy_r(geos, a);
-      GEOSGeom_destroy_r(geos, b);
-      GEOSGeom_destroy_r(geos, difference);
+      assert_int_equal(status == GIRDLE_OK, rest != NULL);
+      if (compare_with_geos(geos, one, two, rest, 1e-4, places) > 2e-3)
+        assert_true(compare_with_geos(geos, one, two, rest, 1e-6, places) <= 2e-3);
     }
     girdle_region_free(first);
     girdle_region_free(second);
