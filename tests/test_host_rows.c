@@ -212,6 +212,10 @@ static void host_zones_refuses_what_nothing_takes(void **state) {
   strcpy(row.stones, "ss20; ss16");
   assert_status(&at.test, work(&at, &row), GIRDLE_ARGUMENT);
   assert_non_null(strstr(at.faults, "nothing is left that 'stones' could fill"));
+  row = row_of("faulty", "line", "20 cm", "", "");
+  strcpy(row.gap, "1 mm");
+  assert_status(&at.test, work(&at, &row), GIRDLE_ARGUMENT);
+  assert_non_null(strstr(at.faults, "nothing is left that 'gap' could fill: recipe 'faulty' takes line"));
   end(&at);
 }
 
