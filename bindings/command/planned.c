@@ -298,19 +298,10 @@ static int32_t add_counted(program *with, char *cell, size_t bytes, const girdle
                             "a zone has more kinds of stones than a cell can list");
 }
 
-static int64_t placed_of(const girdle_placement *in, const girdle_stone *stone) {
-  const girdle_placed *records;
-  const girdle_stone *stones;
-  int64_t found = 0, count = girdle_placement_view(in, &records, &stones, NULL);
-  for (int64_t at = 0; at < count; at++)
-    found += girdle_stone_equal(&stones[records[at].stone], stone);
-  return found;
-}
-
 static int is_just_so(const planned_zone *zone, const girdle_placement *placement) {
   if (girdle_placement_view(placement, NULL, NULL, NULL) != zone->each) return 0;
   for (uint64_t at = 0; at < zone->kind_count; at++)
-    if (placed_of(placement, &zone->kinds[at]) != zone->pieces[at]) return 0;
+    if (placed_pieces(placement, &zone->kinds[at]) != zone->pieces[at]) return 0;
   return 1;
 }
 

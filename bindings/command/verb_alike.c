@@ -165,15 +165,6 @@ static const girdle_zone *zone_of(const girdle_job *job, const girdle_zone *like
   return NULL;
 }
 
-static int64_t of_kind(const girdle_placement *in, const girdle_stone *stone) {
-  const girdle_placed *records;
-  const girdle_stone *stones;
-  int64_t found = 0, count = girdle_placement_view(in, &records, &stones, NULL);
-  for (int64_t at = 0; at < count; at++)
-    found += girdle_stone_equal(&stones[records[at].stone], stone);
-  return found;
-}
-
 /* "2 ss20 black, 1 ss16 clear": what the picture has and this zone has not. */
 static void say_dropped(const girdle_zone *zone, const girdle_zone *picture, buffer *to) {
   const girdle_stone *stones;
@@ -182,7 +173,7 @@ static void say_dropped(const girdle_zone *zone, const girdle_zone *picture, buf
   int said = 0;
   girdle_placement_view(picture->placement, NULL, &stones, &kinds);
   for (uint32_t at = 0; at < kinds; at++) {
-    int64_t less = of_kind(picture->placement, &stones[at]) - of_kind(zone->placement, &stones[at]);
+    int64_t less = placed_pieces(picture->placement, &stones[at]) - placed_pieces(zone->placement, &stones[at]);
     if (less <= 0) continue;
     girdle_stone_text(&stones[at], text, sizeof text);
     buffer_text(to, "%s%lld %s", said++ ? ", " : "", (long long)less, text);
