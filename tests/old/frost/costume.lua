@@ -13,7 +13,8 @@ return costume {
              given = { within = outline.bodice, gap = "20 mm", margin = "5 mm", seed = 7 } },
       zone { "cuffs", pair = true, times = 1, recipe = "even scatter",
              given = { within = outline.cuff:fitted { width = m.wrist }, stone = "ss16", gap = "8 mm" } },
-      zone { "straps", side = "back", times = 2, recipe = "alternating line", given = { line = line(m.upper_arm) } },
+      zone { "straps", side = "back", times = 2, alike = "picture", recipe = "alternating line",
+             given = { line = line(m.upper_arm) } },
       zone { "dots", side = "back", placement = dots },
       zone { "by eye", side = "both", already = { { "ss34 red", 12 }, { "ss20", "2 gross" } } },
     }
