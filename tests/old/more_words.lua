@@ -50,6 +50,7 @@ return recipe {
     assert(rectangle(100, 100):without(oval(20, 20):moved(40, 40)):holes() == 1 and loop(100):set_in("1 mm"):length() < 100)
     assert(long:transformed(1, 0, 0.2, 1, "3 cm", 0):joined(long:moved(130, 0)):length() == 200)
     assert(long:stretched { across = "10 %", from = { across = "10 %" } }:length() == 100)
+    assert(math.abs(rectangle(30, 20):lower_edge():length() - 30) < 1e-9)
     assert(plausible("wrist girth", "14 cm"))
     local low = cuts()[1]
     low.name = "low"
