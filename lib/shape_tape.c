@@ -402,7 +402,7 @@ static int32_t draw_panel(girdle_call *call, double step_mm, const double *width
     return girdle_common_fail(call, GIRDLE_ARGUMENT, "widths", "a panel takes 2 to 10000 widths");
   for (uint64_t i = 0; i < count; i++) {
     int end = i == 0 || i + 1 == count;
-    char name[32];
+    char name[64];
     snprintf(name, sizeof name, end ? "width %llu" : "width %llu, which is no end,", (unsigned long long)i + 1);
     GIRDLE_TRY(girdle_common_range(call, name, widths_mm[i], end ? 0 : 1e-3, 1e7, "mm"));
     widest = fmax(widest, widths_mm[i]);

@@ -13,6 +13,7 @@
 
 #include <stdarg.h>
 #include <stdint.h>
+#include <string.h>
 
 #include "girdle/host.h"
 #include "girdle/paper.h"
@@ -50,9 +51,9 @@ void buffer_number(buffer *to, double value, int32_t decimals);
 void buffer_csv_text(buffer *to, const char *text, const char *after); /* quoted where it must be */
 void buffer_json_text(buffer *to, const char *text);                   /* what stands between the quotes */
 void buffer_free(buffer *to);
-/* A phrase of the table of phrases in the user's words; {1}, {2} ... are filled with as many texts. A number with the user's
- * decimal mark, a length in mm or inches, pieces as gross and odd; a text or phrase padded to so many columns of a terminal,
- * its words on the left side (below 0) or the right. */
+/* A phrase of the table of phrases in the user's words; {1}, {2} ... are filled with as many texts. A number with the
+ * user's decimal mark, a length in mm or inches, pieces as gross and odd; a text or phrase padded to so many columns of
+ * a terminal, its words on the left side (below 0) or the right. */
 void buffer_say(buffer *to, const struct program *with, const char *english, ...);
 const char *number_words(const struct program *with, double value, int32_t decimals, char text[64]);
 const char *length_words(const struct program *with, double mm, int32_t decimals, char text[64]);
@@ -60,7 +61,8 @@ const char *pieces_words(const struct program *with, int64_t pieces, char text[6
 void buffer_padded(buffer *to, const char *text, int width);
 void buffer_say_in(buffer *to, const struct program *with, const char *english, int width);
 girdle_sink buffer_sink(buffer *to);
-/* The same for papers: they speak as --phrases, --inches and --decimal-comma say. `to` must stay where it is while it is used. */
+/* The same for papers: they speak as --phrases, --inches and --decimal-comma say. `to` must stay where it is while it
+ * is used. */
 girdle_sink paper_sink(const struct program *with, buffer *to);
 
 /* ---- what was asked */
@@ -109,7 +111,9 @@ typedef struct swap {
   char routine[64];
   girdle_stone stone, instead;
 } swap;
-int swap_is_of(const swap *of, const girdle_job *job);
+static inline int swap_is_of(const swap *of, const girdle_job *job) {
+  return !of->routine[0] || strcmp(girdle_job_head_of(job)->routine, of->routine) == 0;
+}
 
 struct program {
   girdle_call call;
@@ -127,13 +131,13 @@ struct program {
   pool *pool;
   outputs *outputs;
   girdle_phrases *phrases; /* of --phrases; NULL: English */
-  buffer fonts[2]; /* of printed pages, once they were read */
-  buffer result; /* what standard output gets, once all is done */
-  girdle_catalogue own; /* of stones.csv; the call has a view of it */
-  swap *swaps;          /* of other sizes, which the workers place anew */
+  buffer fonts[2];         /* of printed pages, once they were read */
+  buffer result;           /* what standard output gets, once all is done */
+  girdle_catalogue own;    /* of stones.csv; the call has a view of it */
+  swap *swaps;             /* of other sizes, which the workers place anew */
   uint64_t swap_count;
   const char *const *wished; /* by compare: routine, stone, instead; NULL: nothing more than the tables say */
-  char closing[256]; /* words for when all is written */
+  char closing[256];         /* words for when all is written */
   int32_t lacks; /* the status to end with when all else went well: COMMAND_LACKING where a supplier has not enough */
 };
 
@@ -317,7 +321,8 @@ void stones_forget(program *with);
 /* GIRDLE_UNKNOWN, each said, where a row of a table of zones wants a measure that its wearer lacks. */
 int32_t measures_lacking(program *with, const girdle_club *club, const wardrobe *costumes);
 
-/* Reads a club's substitutes.csv before its costumes are worked: what is of another size is placed anew by the workers. */
+/* Reads a club's substitutes.csv before its costumes are worked: what is of another size is placed anew by the workers.
+ */
 int32_t substitutes_read(program *with, const char *folder_path, const girdle_club *club);
 void substitutes_forget(program *with);
 /* Adds one; COMMAND_USAGE or the fault when routine or stones are not known. */
@@ -350,7 +355,8 @@ int32_t work_is_club(program *with, const char *file);
 int32_t work_check_club(program *with, const char *path, girdle_club *club, uint64_t *costumes);
 /* Reads what a recipe, a costume or a house recipe's name takes, placing nothing. */
 int32_t work_describe(program *with, const char *file, sheet *out);
-/* Says what is wrong with the rows of a costume's table, as far as it is seen without placing; the status is the first. */
+/* Says what is wrong with the rows of a costume's table, as far as it is seen without placing; the status is the first.
+ */
 int32_t zones_sound(program *with, const costume *of);
 /* Whether a name is a recipe's, also with _ for its spaces. */
 int recipe_is_spelled(const char *name, const char *recipe);

@@ -29,10 +29,6 @@ static const char *cell(const substitutes *in, uint64_t row, const char *column)
   return at < 0 ? "" : girdle_table_cell(in->table, row, (uint64_t)at);
 }
 
-int swap_is_of(const swap *of, const girdle_job *job) {
-  return !of->routine[0] || strcmp(girdle_job_head_of(job)->routine, of->routine) == 0;
-}
-
 static int32_t check_routine(program *with, const girdle_club *club, const swap *of) {
   const char *known[64];
   uint64_t count = 0;
