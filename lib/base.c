@@ -24,9 +24,16 @@ void girdle_error_init(girdle_error *error, uint32_t struct_bytes) {
 }
 
 const char *girdle_status_text(int32_t status) {
-  static const char *const texts[GIRDLE_STATUS_END] = {
-      "done",       "out of memory",     "stopped",           "a number is out of its range", "the text cannot be read",
-      "not known",  "the shape cannot carry it", "over a limit", "too large to hold",         "a fault in girdle"};
+  static const char *const texts[GIRDLE_STATUS_END] = {"done",
+                                                       "out of memory",
+                                                       "stopped",
+                                                       "a number is out of its range",
+                                                       "the text cannot be read",
+                                                       "not known",
+                                                       "the shape cannot carry it",
+                                                       "over a limit",
+                                                       "too large to hold",
+                                                       "a fault in girdle"};
   return status >= 0 && status < GIRDLE_STATUS_END ? texts[status] : "unknown status";
 }
 
@@ -37,8 +44,8 @@ const char *girdle_version(void) {
 /* ---- plain numbers */
 
 typedef struct decimal {
-  uint64_t digits;  /* up to 19 significant digits */
-  int32_t exponent; /* value = digits x 10^exponent */
+  uint64_t digits;     /* up to 19 significant digits */
+  int32_t exponent;    /* value = digits x 10^exponent */
   int negative, exact; /* exact: no digit was dropped */
 } decimal;
 
@@ -125,8 +132,8 @@ int32_t girdle_number_parse(girdle_call *call, const char *text, uint64_t bytes,
                               (int)(bytes < 40 ? bytes : 40), text);
   value = value_of(&number, text, (size_t)bytes);
   if (!isfinite(value))
-    return girdle_common_fail(call, GIRDLE_OVERFLOW, NULL, "'%.*s' is too large a number", (int)(bytes < 40 ? bytes : 40),
-                              text);
+    return girdle_common_fail(call, GIRDLE_OVERFLOW, NULL, "'%.*s' is too large a number",
+                              (int)(bytes < 40 ? bytes : 40), text);
   *out = value;
   return GIRDLE_OK;
 }
@@ -144,10 +151,12 @@ static uint64_t give_text(const char *text, char *buffer, uint64_t bytes) {
 static void fix_separator(char *text) {
   char *digit = text + (*text == '-');
   char *point;
-  while (is_digit(*digit)) digit++;
+  while (is_digit(*digit))
+    digit++;
   if (!*digit) return;
   point = digit;
-  while (*digit && !is_digit(*digit)) digit++;
+  while (*digit && !is_digit(*digit))
+    digit++;
   *point++ = '.';
   memmove(point, digit, strlen(digit) + 1);
 }
@@ -155,7 +164,8 @@ static void fix_separator(char *text) {
 static void strip_zeros(char *text) {
   size_t length = strlen(text);
   if (!strchr(text, '.')) return;
-  while (text[length - 1] == '0') length--;
+  while (text[length - 1] == '0')
+    length--;
   if (text[length - 1] == '.') length--;
   text[length] = '\0';
 }
@@ -180,28 +190,53 @@ typedef struct unit {
 } unit;
 
 static const unit units[] = {
-    {GIRDLE_LENGTH, "mm", 1},          {GIRDLE_LENGTH, "cm", 10},          {GIRDLE_LENGTH, "m", 1000},
-    {GIRDLE_LENGTH, "in", 25.4},       {GIRDLE_LENGTH, "\"", 25.4},        {GIRDLE_LENGTH, "inch", 25.4},
-    {GIRDLE_LENGTH, "inches", 25.4},   {GIRDLE_LENGTH, "ft", 304.8},       {GIRDLE_LENGTH, "yd", 914.4},
-    {GIRDLE_AREA, "mm2", 1},           {GIRDLE_AREA, "cm2", 100},          {GIRDLE_AREA, "m2", 1e6},
-    {GIRDLE_AREA, "in2", 645.16},      {GIRDLE_AREA, "mm\302\262", 1},     {GIRDLE_AREA, "cm\302\262", 100},
-    {GIRDLE_AREA, "m\302\262", 1e6},   {GIRDLE_ANGLE, "deg", 1},           {GIRDLE_ANGLE, "\302\260", 1},
-    {GIRDLE_ANGLE, "degrees", 1},      {GIRDLE_SHARE, "%", 100},           {GIRDLE_MASS, "mg", 1},
-    {GIRDLE_MASS, "g", 1e3},           {GIRDLE_MASS, "kg", 1e6},           {GIRDLE_MASS, "oz", 28349.523125},
-    {GIRDLE_MASS, "lb", 453592.37},    {GIRDLE_MASS, "ct", 200},           {GIRDLE_AREAL_MASS, "g/m2", 1},
-    {GIRDLE_AREAL_MASS, "g/m\302\262", 1}, {GIRDLE_VOLUME, "ml", 1},       {GIRDLE_VOLUME, "l", 1000},
-    {GIRDLE_VOLUME, "floz", 29.5735295625}, {GIRDLE_TIME, "s", 1},         {GIRDLE_TIME, "min", 60},
-    {GIRDLE_TIME, "h", 3600},          {GIRDLE_TIME, "days", 86400},       {GIRDLE_TIME, "day", 86400},
+    {GIRDLE_LENGTH, "mm", 1},
+    {GIRDLE_LENGTH, "cm", 10},
+    {GIRDLE_LENGTH, "m", 1000},
+    {GIRDLE_LENGTH, "in", 25.4},
+    {GIRDLE_LENGTH, "\"", 25.4},
+    {GIRDLE_LENGTH, "inch", 25.4},
+    {GIRDLE_LENGTH, "inches", 25.4},
+    {GIRDLE_LENGTH, "ft", 304.8},
+    {GIRDLE_LENGTH, "yd", 914.4},
+    {GIRDLE_AREA, "mm2", 1},
+    {GIRDLE_AREA, "cm2", 100},
+    {GIRDLE_AREA, "m2", 1e6},
+    {GIRDLE_AREA, "in2", 645.16},
+    {GIRDLE_AREA, "mm\302\262", 1},
+    {GIRDLE_AREA, "cm\302\262", 100},
+    {GIRDLE_AREA, "m\302\262", 1e6},
+    {GIRDLE_ANGLE, "deg", 1},
+    {GIRDLE_ANGLE, "\302\260", 1},
+    {GIRDLE_ANGLE, "degrees", 1},
+    {GIRDLE_SHARE, "%", 100},
+    {GIRDLE_MASS, "mg", 1},
+    {GIRDLE_MASS, "g", 1e3},
+    {GIRDLE_MASS, "kg", 1e6},
+    {GIRDLE_MASS, "oz", 28349.523125},
+    {GIRDLE_MASS, "lb", 453592.37},
+    {GIRDLE_MASS, "ct", 200},
+    {GIRDLE_AREAL_MASS, "g/m2", 1},
+    {GIRDLE_AREAL_MASS, "g/m\302\262", 1},
+    {GIRDLE_VOLUME, "ml", 1},
+    {GIRDLE_VOLUME, "l", 1000},
+    {GIRDLE_VOLUME, "floz", 29.5735295625},
+    {GIRDLE_TIME, "s", 1},
+    {GIRDLE_TIME, "min", 60},
+    {GIRDLE_TIME, "h", 3600},
+    {GIRDLE_TIME, "days", 86400},
+    {GIRDLE_TIME, "day", 86400},
     {GIRDLE_NUMBER, "", 1},
 };
 
-static const char *const examples[GIRDLE_QUANTITY_END] = {"12.5 mm", "250 cm2", "30 deg", "10 %", "1.5 g",
-                                                          "200 g/m2", "30 ml", "24 h", "12.5"};
-static const char *const kinds[GIRDLE_QUANTITY_END] = {"length", "area", "angle", "percentage", "mass",
-                                                       "mass per area", "volume", "time", "number"};
+static const char *const examples[GIRDLE_QUANTITY_END] = {"12.5 mm",  "250 cm2", "30 deg", "10 %", "1.5 g",
+                                                          "200 g/m2", "30 ml",   "24 h",   "12.5"};
+static const char *const kinds[GIRDLE_QUANTITY_END] = {"length",        "area",   "angle", "percentage", "mass",
+                                                       "mass per area", "volume", "time",  "number"};
 
 static const char *skip_spaces(const char *at) {
-  while (*at == ' ' || *at == '\t') at++;
+  while (*at == ' ' || *at == '\t')
+    at++;
   return at;
 }
 
@@ -235,7 +270,8 @@ static int unit_matches(const unit *known, int32_t kind, const char *text, size_
 
 static const unit *find_unit(int32_t kind, const char *text) {
   size_t length = strlen(text);
-  while (length && (text[length - 1] == ' ' || text[length - 1] == '\t')) length--;
+  while (length && (text[length - 1] == ' ' || text[length - 1] == '\t'))
+    length--;
   for (size_t i = 0; i < sizeof units / sizeof units[0]; i++)
     if (unit_matches(&units[i], kind, text, length)) return &units[i];
   return NULL;
@@ -309,8 +345,8 @@ int32_t girdle_quantity_parse(girdle_call *call, const char *text, int32_t kind,
 static const struct {
   const char *name;
   int64_t pieces;
-} groups[] = {{"great gross", 1728}, {"gross", 144},  {"dozens", 12}, {"dozen", 12},  {"doz", 12},
-              {"pieces", 1},         {"stones", 1},   {"pcs", 1},     {"piece", 1},   {"stone", 1}};
+} groups[] = {{"great gross", 1728}, {"gross", 144}, {"dozens", 12}, {"dozen", 12}, {"doz", 12},
+              {"pieces", 1},         {"stones", 1},  {"pcs", 1},     {"piece", 1},  {"stone", 1}};
 
 static const char *scan_group(const char *at, int64_t *pieces) {
   *pieces = 1;
@@ -325,7 +361,8 @@ static const char *scan_group(const char *at, int64_t *pieces) {
 
 static int32_t bad_pieces(girdle_call *call, const char *text, const char *why) {
   return girdle_common_fail(call, GIRDLE_SYNTAX, NULL,
-                            "'%.60s' is not a number of pieces: %s; write one like \"2 1/2 gross\" or \"40\"", text, why);
+                            "'%.60s' is not a number of pieces: %s; write one like \"2 1/2 gross\" or \"40\"", text,
+                            why);
 }
 
 static int32_t scan_term(girdle_call *call, const char *text, const char **at, double *sum) {
@@ -391,7 +428,8 @@ static char folded(char c) {
 /* Edit distance in which two neighbouring letters exchanged count once (optimal string alignment). */
 static int edits(const char *a, size_t a_length, const char *b, size_t b_length) {
   int rows[3][LONGEST_WORD + 1];
-  for (size_t j = 0; j <= b_length; j++) rows[0][j] = (int)j;
+  for (size_t j = 0; j <= b_length; j++)
+    rows[0][j] = (int)j;
   for (size_t i = 1; i <= a_length; i++) {
     int *row = rows[i % 3], *above = rows[(i + 2) % 3], *higher = rows[(i + 1) % 3];
     row[0] = (int)i;

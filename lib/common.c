@@ -57,7 +57,8 @@ int32_t girdle_common_grow(girdle_call *call, const girdle_allocator *memory, vo
   void *moved;
   if (needed <= *capacity) return GIRDLE_OK;
   if (needed > UINT64_MAX / 4 / item_bytes) return girdle_common_fail(call, GIRDLE_MEMORY, NULL, "out of memory");
-  while (wanted < needed) wanted *= 2;
+  while (wanted < needed)
+    wanted *= 2;
   moved = girdle_common_resize(memory, *items, *capacity * item_bytes, wanted * item_bytes);
   if (!moved) return girdle_common_fail(call, GIRDLE_MEMORY, NULL, "out of memory");
   *items = moved;
@@ -109,8 +110,8 @@ int32_t girdle_common_range(girdle_call *call, const char *field, double value, 
   write_limit(most, numbers[2], sizeof numbers[2]);
   more = least > 0 && strcmp(numbers[1], "0") == 0 ? "more than " : "";
   if (most == INFINITY)
-    girdle_common_fail(call, GIRDLE_ARGUMENT, field, "%s must be %s%s%s%s, not %s", field,
-                       *more ? more : "at least ", numbers[1], space, unit, numbers[0]);
+    girdle_common_fail(call, GIRDLE_ARGUMENT, field, "%s must be %s%s%s%s, not %s", field, *more ? more : "at least ",
+                       numbers[1], space, unit, numbers[0]);
   else if (least == -INFINITY)
     girdle_common_fail(call, GIRDLE_ARGUMENT, field, "%s must be at most %s%s%s, not %s", field, numbers[2], space,
                        unit, numbers[0]);
@@ -176,7 +177,8 @@ int girdle_common_text(char *field, uint64_t bytes, const char *text) {
     memcpy(field, text, length + 1);
     return 1;
   }
-  while (room && ((unsigned char)text[room] & 0xc0) == 0x80) room--;
+  while (room && ((unsigned char)text[room] & 0xc0) == 0x80)
+    room--;
   memcpy(field, text, room);
   field[room] = '\0';
   return 0;

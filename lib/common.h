@@ -26,9 +26,9 @@
 
 /* Returns from the calling function when `expression` is a status other than GIRDLE_OK. Only where there is nothing to
  * free; otherwise write the cleaning out. */
-#define GIRDLE_TRY(expression)                     \
-  do {                                             \
-    int32_t girdle_try_status = (expression);      \
+#define GIRDLE_TRY(expression)                       \
+  do {                                               \
+    int32_t girdle_try_status = (expression);        \
     if (girdle_try_status) return girdle_try_status; \
   } while (0)
 

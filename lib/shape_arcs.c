@@ -102,9 +102,9 @@ static int may_go_on(girdle_strokes *strokes) {
   if (strokes->status) return 0;
   drawn = strokes->path->piece_count;
   if (drawn > MOST_ARCS)
-    strokes->status = girdle_common_fail(strokes->call, GIRDLE_LIMIT, "path",
-                                         "the path is too large to be followed: its curves take more than %d arcs",
-                                         (int)MOST_ARCS);
+    strokes->status =
+        girdle_common_fail(strokes->call, GIRDLE_LIMIT, "path",
+                           "the path is too large to be followed: its curves take more than %d arcs", (int)MOST_ARCS);
   if (!strokes->status && drawn % 4096 == 0) strokes->status = girdle_common_tick(strokes->call, 4096, -1);
   return strokes->status == GIRDLE_OK;
 }

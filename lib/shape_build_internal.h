@@ -96,7 +96,8 @@ int32_t girdle_path_as_arcs(girdle_call *call, const girdle_path *path, double t
 /* Draws loose pieces as subpaths: each goes on with the piece that begins within slack_mm of its end; rings are closed,
  * and of pieces that coincide one is drawn. With `hug`, for pieces with a region on their right, where several go on
  * from a point the one is taken that keeps to the same part of the region. */
-void girdle_strokes_chains(girdle_strokes *strokes, const girdle_piece *pieces, uint64_t count, double slack_mm, int hug);
+void girdle_strokes_chains(girdle_strokes *strokes, const girdle_piece *pieces, uint64_t count, double slack_mm,
+                           int hug);
 
 /* Where two pieces come within slack of each other: piece numbers and parameters on the first and the second path. */
 typedef struct girdle_hit {
@@ -113,8 +114,8 @@ typedef struct girdle_hits {
  * left out, in order along the first, near ones merged. Freed with girdle_hits_free by the caller, also on failure. */
 int32_t girdle_path_hits(girdle_call *call, const girdle_path *path, const girdle_path *other, double slack_mm,
                          girdle_hits *out);
-/* The same of a path that must not cross itself. The fault is its first crossing, or one of them when it has a thousand;
- * with more touches than 16 times its pieces and 65536 it is one of these; else its along[0] is NaN. */
+/* The same of a path that must not cross itself. The fault is its first crossing, or one of them when it has a
+ * thousand; with more touches than 16 times its pieces and 65536 it is one of these; else its along[0] is NaN. */
 int32_t girdle_path_touches(girdle_call *call, const girdle_path *path, double slack_mm, girdle_hits *out,
                             girdle_hit *fault);
 void girdle_hits_free(girdle_hits *hits);

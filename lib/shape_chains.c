@@ -19,7 +19,7 @@ typedef struct chains {
   const girdle_piece *pieces;
   uint64_t count;
   double slack, least_key, slices_per_mm;
-  int hug; /* where several go on from a point, take the sharpest turn to the right */
+  int hug;          /* where several go on from a point, take the sharpest turn to the right */
   uint64_t *slices; /* where each slice begins in `starts`, and the end of the last */
   uint64_t *starts; /* numbers of pieces, slice by slice */
   link *links;
@@ -123,7 +123,8 @@ static uint64_t sharpest(const chains *c, uint64_t piece) {
     uint64_t other = c->starts[at];
     double turn;
     if (!may_follow(c, other) || gap_between(&c->pieces[piece], &c->pieces[other]) > c->slack) continue;
-    if (other == piece && girdle_piece_between_mm(&c->pieces[piece], 0, 1) <= 4 * c->slack) continue; /* no ring alone */
+    if (other == piece && girdle_piece_between_mm(&c->pieces[piece], 0, 1) <= 4 * c->slack)
+      continue; /* no ring alone */
     turn = turn_into(&c->pieces[piece], &c->pieces[other]);
     if (turn <= most) continue;
     most = turn;
@@ -187,7 +188,8 @@ static int prepare(girdle_strokes *strokes, chains *c) {
   return 1;
 }
 
-void girdle_strokes_chains(girdle_strokes *strokes, const girdle_piece *pieces, uint64_t count, double slack_mm, int hug) {
+void girdle_strokes_chains(girdle_strokes *strokes, const girdle_piece *pieces, uint64_t count, double slack_mm,
+                           int hug) {
   chains c = {.pieces = pieces, .count = count, .slack = slack_mm, .hug = hug};
   girdle_allocator memory = girdle_common_memory(strokes->call);
   if (strokes->status || count == 0) return;

@@ -460,7 +460,8 @@ void girdle_hits_free(girdle_hits *hits) {
 
 /* The direction from the hit to the point a step before or behind it; 0 when an open path ends before. Takes the point
  * into the least distance. */
-static int branch(const girdle_path *path, const girdle_hit *hit, int which, double step, double *angle, double *least) {
+static int branch(const girdle_path *path, const girdle_hit *hit, int which, double step, double *angle,
+                  double *least) {
   const girdle_subpath *part = &path->parts[part_of(path, hit->piece[which])];
   double along = hit->along[which] + step - part->start_mm;
   girdle_point_on at;

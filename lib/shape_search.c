@@ -102,8 +102,7 @@ static double share_of_circle(const girdle_piece *arc, double x, double y) {
 
 /* What rounding may move a point of the stretch by: where a curve stands still, parts of it cannot be told apart. */
 static double rounding_of(const stretch *part) {
-  return 4 * DBL_EPSILON *
-         fmax(fmax(fabs(part->x[0]), fabs(part->x[1])), fmax(fabs(part->y[0]), fabs(part->y[1])));
+  return 4 * DBL_EPSILON * fmax(fmax(fabs(part->x[0]), fabs(part->x[1])), fmax(fabs(part->y[0]), fabs(part->y[1])));
 }
 
 int girdle_piece_nearest(const girdle_piece *piece, double x, double y, double *best_mm, double *t) {
@@ -122,7 +121,8 @@ int girdle_piece_nearest(const girdle_piece *piece, double x, double y, double *
     distance = chord_distance(&part, x, y, &share);
     if (distance - bulge >= *best_mm) continue;
     farthest = bulge + fmax(girdle_norm(part.x[0] - x, part.y[0] - y), girdle_norm(part.x[1] - x, part.y[1] - y));
-    if (bulge <= flat_share * distance || bulge <= rounding_of(&part) || is_convex(&part, bend, farthest) || depth > 60) {
+    if (bulge <= flat_share * distance || bulge <= rounding_of(&part) || is_convex(&part, bend, farthest) ||
+        depth > 60) {
       share = part.from + share * (part.to - part.from);
       take_if_nearer(piece, polish(piece, share, part.from, part.to, x, y), x, y, best_mm, t, &found);
     } else {

@@ -445,8 +445,8 @@ static const char *skip_spaces(const char *at) {
   return at;
 }
 
-/* Path data begins with a lone letter of its commands (rightly with m) and goes on with a number; every word we know has
- * more letters. Nothing at all is no path data either, and is told so there. */
+/* Path data begins with a lone letter of its commands (rightly with m) and goes on with a number; every word we know
+ * has more letters. Nothing at all is no path data either, and is told so there. */
 static int is_path_data(const char *text) {
   const char *next;
   text = skip_spaces(text);

@@ -105,7 +105,7 @@ static int begins_zone(const girdle_tally_line *lines, uint64_t at) {
 typedef struct sums {
   int front, back;
   double glued_mm2, seconds, dotted_s;
-  double back_s; /* of the seconds; what is on both sides counts half */
+  double back_s;                  /* of the seconds; what is on both sides counts half */
   double zone_mm2, zone_dotted_s; /* of the zone at hand */
 } sums;
 

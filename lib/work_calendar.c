@@ -253,8 +253,7 @@ static int32_t try_alternative(planner *plan, int32_t kind, const girdle_calenda
     GIRDLE_TRY(plan_all(plan, &tried, &with));
     if (with.late_days < made.late_days) made.value = value, made.late_days = with.late_days;
   }
-  if (made.late_days < as_it_is->late_days)
-    calendar->alternatives[calendar->alternative_count++] = made;
+  if (made.late_days < as_it_is->late_days) calendar->alternatives[calendar->alternative_count++] = made;
   return GIRDLE_OK;
 }
 

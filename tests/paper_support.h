@@ -201,13 +201,28 @@ static inline void clear_desk(desk *all) {
 /* Every paper of a club, for what all of them must do. Of several costumes the first, but the last one's cost and
  * two offers. */
 enum {
-  PLACEMENTS, COUNTS, ORDER, COUNTS_JSON, CLUB_JSON, COUNTS_TEXT, COST_TEXT, ORDER_TEXT, CALENDAR_TEXT, CAUTIONS_TEXT,
-  MAP, SHEET, BAGS, OFFER, CALENDAR, PAPERS
+  PLACEMENTS,
+  COUNTS,
+  ORDER,
+  COUNTS_JSON,
+  CLUB_JSON,
+  COUNTS_TEXT,
+  COST_TEXT,
+  ORDER_TEXT,
+  CALENDAR_TEXT,
+  CAUTIONS_TEXT,
+  MAP,
+  SHEET,
+  BAGS,
+  OFFER,
+  CALENDAR,
+  PAPERS
 };
 
 static inline int32_t write_page(girdle_call *call, const desk *d, int paper, const girdle_sink *sink) {
   const int one = girdle_club_jobs(d->club) == 1;
-  const girdle_offer offers[] = {{one ? NULL : "LIGHT", d->club, 0, d->reckoning}, {"FULL <B>", d->club, 1, d->reckoning}};
+  const girdle_offer offers[] = {{one ? NULL : "LIGHT", d->club, 0, d->reckoning},
+                                 {"FULL <B>", d->club, 1, d->reckoning}};
   switch (paper) {
     case MAP:
       return girdle_paper_map_svg(call, d->job, sink);

@@ -5,6 +5,7 @@
 
 /* What every C test uses: cmocka, a call with an error store and a counting, failing allocator, near equality. */
 
+#include <math.h>
 #include <setjmp.h>
 #include <stdarg.h>
 #include <stddef.h>
@@ -12,13 +13,13 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-#include <math.h>
 
 #include <cmocka.h>
 
 #include "girdle/girdle.h"
 
-/* A call whose allocator counts live bytes and refuses the allocation number `refuse_at` (from 1; 0: none) and all after. */
+/* A call whose allocator counts live bytes and refuses the allocation number `refuse_at` (from 1; 0: none) and all
+ * after. */
 typedef struct test_call {
   girdle_call call;
   girdle_error error;
@@ -69,7 +70,8 @@ static inline void test_assert_near(double actual, double expected, double toler
   _fail(file, line);
 }
 
-#define assert_ok(test, expression) test_assert_status((expression), GIRDLE_OK, &(test)->error, #expression, __FILE__, __LINE__)
+#define assert_ok(test, expression) \
+  test_assert_status((expression), GIRDLE_OK, &(test)->error, #expression, __FILE__, __LINE__)
 #define assert_status(test, expression, expected) \
   test_assert_status((expression), (expected), &(test)->error, #expression, __FILE__, __LINE__)
 

@@ -18,12 +18,24 @@ static void quantity_parse_reads_units(void **state) {
     int32_t kind;
     double expected;
   } cases[] = {
-      {"12.5 mm", GIRDLE_LENGTH, 12.5},     {"1 1/2 in", GIRDLE_LENGTH, 38.1},   {"3/8 in", GIRDLE_LENGTH, 9.525},
-      {"12\"", GIRDLE_LENGTH, 304.8},       {"38 cm", GIRDLE_LENGTH, 380},       {"-2mm", GIRDLE_LENGTH, -2},
-      {"1e-3 m", GIRDLE_LENGTH, 1},         {"-1 1/2 in", GIRDLE_LENGTH, -38.1}, {"1 oz", GIRDLE_MASS, 28349.523125},
-      {"10 %", GIRDLE_SHARE, 0.1},          {"1 floz", GIRDLE_VOLUME, 29.5735295625}, {"1 ct", GIRDLE_MASS, 200},
-      {"200 g/m2", GIRDLE_AREAL_MASS, 200}, {"24 h", GIRDLE_TIME, 86400},        {" .5 cm ", GIRDLE_LENGTH, 5},
-      {"1 in2", GIRDLE_AREA, 645.16},       {"90 deg", GIRDLE_ANGLE, 90},        {"7", GIRDLE_NUMBER, 7},
+      {"12.5 mm", GIRDLE_LENGTH, 12.5},
+      {"1 1/2 in", GIRDLE_LENGTH, 38.1},
+      {"3/8 in", GIRDLE_LENGTH, 9.525},
+      {"12\"", GIRDLE_LENGTH, 304.8},
+      {"38 cm", GIRDLE_LENGTH, 380},
+      {"-2mm", GIRDLE_LENGTH, -2},
+      {"1e-3 m", GIRDLE_LENGTH, 1},
+      {"-1 1/2 in", GIRDLE_LENGTH, -38.1},
+      {"1 oz", GIRDLE_MASS, 28349.523125},
+      {"10 %", GIRDLE_SHARE, 0.1},
+      {"1 floz", GIRDLE_VOLUME, 29.5735295625},
+      {"1 ct", GIRDLE_MASS, 200},
+      {"200 g/m2", GIRDLE_AREAL_MASS, 200},
+      {"24 h", GIRDLE_TIME, 86400},
+      {" .5 cm ", GIRDLE_LENGTH, 5},
+      {"1 in2", GIRDLE_AREA, 645.16},
+      {"90 deg", GIRDLE_ANGLE, 90},
+      {"7", GIRDLE_NUMBER, 7},
   };
   test_call test;
   test_begin(&test);
@@ -37,12 +49,9 @@ static void quantity_parse_reads_units(void **state) {
 
 /* A decimal comma is asked back as a point, where that gives a quantity. */
 static void quantity_parse_asks_for_a_point(void **state) {
-  static const char *const bad[][2] = {{"0,5 mm", "0.5 mm"},
-                                       {" 1,5 cm", " 1.5 cm"},
-                                       {"1,5", ""},
-                                       {"1,5,5 mm", ""},
-                                       {"1,500.5 mm", ""},
-                                       {"0,0000000000000000000000000000000000000000005 mm", ""}};
+  static const char *const bad[][2] = {{"0,5 mm", "0.5 mm"}, {" 1,5 cm", " 1.5 cm"},
+                                       {"1,5", ""},          {"1,5,5 mm", ""},
+                                       {"1,500.5 mm", ""},   {"0,0000000000000000000000000000000000000000005 mm", ""}};
   test_call test;
   test_begin(&test);
   (void)state;
@@ -70,8 +79,9 @@ static void quantity_parse_names_the_units_that_there_are(void **state) {
                {"10 st", GIRDLE_MASS, "there is no unit 'st', but mg, g, kg, oz, lb, ct;"},
                {"10 weeks", GIRDLE_TIME, "there is no unit 'weeks', but s, min, h, days, day;"},
                {"10 mm", GIRDLE_NUMBER, "a plain number has no unit;"},
-               {"10 a unit whose name has no end at all", GIRDLE_VOLUME, "there is no unit 'a unit whose name ha', but "
-                                                                       "ml, l, floz;"}};
+               {"10 a unit whose name has no end at all", GIRDLE_VOLUME,
+                "there is no unit 'a unit whose name ha', but "
+                "ml, l, floz;"}};
   (void)state;
   for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
     test_call test;
@@ -83,8 +93,8 @@ static void quantity_parse_names_the_units_that_there_are(void **state) {
 }
 
 static void quantity_parse_refuses_with_an_example(void **state) {
-  static const char *const bad[] = {"12",      "12,5 mm", "1,5 cm", "nan mm", "inf mm", "0x10 mm", "",    "mm",
-                                    "1/0 in",  "1 mm mm", "1e400 mm", "3 ss", "--1 mm", "1 1 1/2 in", "1/-2 in"};
+  static const char *const bad[] = {"12",     "12,5 mm", "1,5 cm",   "nan mm", "inf mm", "0x10 mm",    "",       "mm",
+                                    "1/0 in", "1 mm mm", "1e400 mm", "3 ss",   "--1 mm", "1 1 1/2 in", "1/-2 in"};
   test_call test;
   test_begin(&test);
   (void)state;
@@ -102,9 +112,10 @@ static void number_parse_stays_within_its_bytes(void **state) {
   static const struct {
     const char *text;
     double expected; /* NaN: refused */
-  } cases[] = {{"7", 7},       {"-7", -7},    {"+7", 7},   {"1.", 1},       {".5", 0.5},   {"1e2", 100}, {"1E-2", 0.01},
-               {"1e", NAN},    {"1e+", NAN},  {"-", NAN},  {".", NAN},      {"e5", NAN},   {"", NAN},    {" 1", NAN},
-               {"1 ", NAN},    {"1e0", 1},    {"1e22", 1e22}, {"5e-22", 5e-22}, {"12e-1", 1.2}, {"1.5.2", NAN}, {"-0", 0}};
+  } cases[] = {{"7", 7},       {"-7", -7},     {"+7", 7},    {"1.", 1},  {".5", 0.5},    {"1e2", 100},
+               {"1E-2", 0.01}, {"1e", NAN},    {"1e+", NAN}, {"-", NAN}, {".", NAN},     {"e5", NAN},
+               {"", NAN},      {" 1", NAN},    {"1 ", NAN},  {"1e0", 1}, {"1e22", 1e22}, {"5e-22", 5e-22},
+               {"12e-1", 1.2}, {"1.5.2", NAN}, {"-0", 0}};
   test_call test;
   (void)state;
   for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
@@ -137,8 +148,15 @@ static void number_parse_quotes_what_it_refuses(void **state) {
 }
 
 static void number_parse_rounds_correctly(void **state) {
-  static const char *const texts[] = {"0.1", "1e23", "9007199254740993", "2.2250738585072011e-308", "123456789.123456789",
-                                      "1.7976931348623157e308", "-0.3", "5e-324", "00000000000000000000001.5",
+  static const char *const texts[] = {"0.1",
+                                      "1e23",
+                                      "9007199254740993",
+                                      "2.2250738585072011e-308",
+                                      "123456789.123456789",
+                                      "1.7976931348623157e308",
+                                      "-0.3",
+                                      "5e-324",
+                                      "00000000000000000000001.5",
                                       "3.14159265358979323846264338327950288"};
   test_call test;
   test_begin(&test);
@@ -155,9 +173,19 @@ static void number_text_writes_short_and_plain(void **state) {
     double value;
     int32_t decimals;
     const char *expected;
-  } cases[] = {{1.5, 4, "1.5"}, {-0.00001, 4, "0"}, {120, 4, "120"}, {0.5287, 4, "0.5287"}, {NAN, 2, "nan"},
-               {1e20, 0, "100000000000000000000"}, {-2.25, 1, "-2.2"}, {1.5, -1, "2"}, {INFINITY, 1, "inf"}, {-INFINITY, 1, "-inf"},
-               {1.0 / 3, 99, "0.33333333333333331"}, {-0.5, 1, "-0.5"}, {10, 0, "10"}};
+  } cases[] = {{1.5, 4, "1.5"},
+               {-0.00001, 4, "0"},
+               {120, 4, "120"},
+               {0.5287, 4, "0.5287"},
+               {NAN, 2, "nan"},
+               {1e20, 0, "100000000000000000000"},
+               {-2.25, 1, "-2.2"},
+               {1.5, -1, "2"},
+               {INFINITY, 1, "inf"},
+               {-INFINITY, 1, "-inf"},
+               {1.0 / 3, 99, "0.33333333333333331"},
+               {-0.5, 1, "-0.5"},
+               {10, 0, "10"}};
   char text[64];
   (void)state;
   for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
@@ -174,10 +202,23 @@ static void pieces_parse_counts_in_gross(void **state) {
   static const struct {
     const char *text;
     int64_t expected;
-  } cases[] = {{"1 gross", 144},       {"1 great gross", 1728}, {"2 1/2 gross", 360}, {"3 dozen", 36}, {"40", 40},
-               {"1/3 gross", 48},      {"0", 0},                {"120 stones", 120},  {"1.5 gross", 216},
-               {"2 dozens", 24},       {"1 doz", 12},           {"5 pieces", 5},     {"5 pcs", 5}, {"1 piece", 1},
-               {"1 stone", 1},         {"1e12", 1000000000000}, {" 7 ", 7},
+  } cases[] = {{"1 gross", 144},
+               {"1 great gross", 1728},
+               {"2 1/2 gross", 360},
+               {"3 dozen", 36},
+               {"40", 40},
+               {"1/3 gross", 48},
+               {"0", 0},
+               {"120 stones", 120},
+               {"1.5 gross", 216},
+               {"2 dozens", 24},
+               {"1 doz", 12},
+               {"5 pieces", 5},
+               {"5 pcs", 5},
+               {"1 piece", 1},
+               {"1 stone", 1},
+               {"1e12", 1000000000000},
+               {" 7 ", 7},
                {"4 gross + 2 gross + 1/2 gross + 30", 966},
                {"6 gross and 102", 966}};
   test_call test;

@@ -315,9 +315,7 @@ static void sort_takes_n_log_n_whatever_the_order(void **state) {
 
 /* An order made up while it is asked for, the worst for any choice of a middle one (M. D. McIlroy, "A killer adversary
  * for quicksort", Software: Practice and Experience 29, 1999): what need not be told apart yet is larger than all. */
-static struct {
-  int values[4096], known, candidate;
-} adversary;
+static struct { int values[4096], known, candidate; } adversary;
 
 static int by_adversary(const void *a, const void *b) {
   int x = *(const int *)a, y = *(const int *)b, open = 4096;

@@ -222,7 +222,7 @@ static void job_add_zone_takes_both_for_front_and_back(void **state) {
 
 /* A ring of eight: three stones lie below its middle, one on it, four above; what is set by eye stays on both. */
 static void job_tally_splits_a_ring_at_its_side_seams(void **state) {
-  const girdle_placed records[8] = {{0, 50, 0, 0, 0},  {30, 90, 0, 1, 0}, {50, 100, 0, 0, 0}, {70, 90, 0, 1, 0},
+  const girdle_placed records[8] = {{0, 50, 0, 0, 0},   {30, 90, 0, 1, 0}, {50, 100, 0, 0, 0}, {70, 90, 0, 1, 0},
                                     {100, 45, 0, 0, 0}, {70, 10, 0, 1, 0}, {50, 0, 0, 0, 0},   {30, 10, 0, 1, 0}};
   const struct {
     const char *side;

@@ -38,10 +38,12 @@ static void paper_read_placements_reads_what_was_written(void **state) {
   assert_string_equal(first, second);
   assert_has(first, "\"bow, \"\"<big>\"\"\",");
   free(second);
-  second = again(HEAD "a,0,ss20 black,1.5,-2.25,4.7,0\na,0,ss16 clear,7.0001,3,3.9,0\na,1,ss20 black,0,0,4.7,22.5\n"
-                      "b,65535,ss20 black,-0.0001,900,4.7,0\n");
-  assert_string_equal(second, HEAD "a,0,ss20 black,1.5000,-2.2500,4.7,0\na,0,ss16 clear,7.0001,3.0000,3.9,0\n"
-                                   "a,1,ss20 black,0.0000,0.0000,4.7,22.5\nb,65535,ss20 black,-0.0001,900.0000,4.7,0\n");
+  second = again(HEAD
+                 "a,0,ss20 black,1.5,-2.25,4.7,0\na,0,ss16 clear,7.0001,3,3.9,0\na,1,ss20 black,0,0,4.7,22.5\n"
+                 "b,65535,ss20 black,-0.0001,900,4.7,0\n");
+  assert_string_equal(second, HEAD
+                      "a,0,ss20 black,1.5000,-2.2500,4.7,0\na,0,ss16 clear,7.0001,3.0000,3.9,0\n"
+                      "a,1,ss20 black,0.0000,0.0000,4.7,22.5\nb,65535,ss20 black,-0.0001,900.0000,4.7,0\n");
   free(second);
   free(first);
   girdle_job_free(job);
@@ -87,8 +89,11 @@ static void paper_read_placements_holds_its_limits(void **state) {
     double across;
     int name_bytes;
     int32_t status;
-  } cases[] = {{4.70009, 63, GIRDLE_OK}, {4.69991, 1, GIRDLE_OK}, {4.70011, 1, GIRDLE_ARGUMENT},
-               {4.69989, 1, GIRDLE_ARGUMENT}, {4.7, 64, GIRDLE_ARGUMENT}};
+  } cases[] = {{4.70009, 63, GIRDLE_OK},
+               {4.69991, 1, GIRDLE_OK},
+               {4.70011, 1, GIRDLE_ARGUMENT},
+               {4.69989, 1, GIRDLE_ARGUMENT},
+               {4.7, 64, GIRDLE_ARGUMENT}};
   (void)state;
   for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
     char text[300], name[80];

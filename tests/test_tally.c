@@ -79,8 +79,8 @@ static void tally_by_stone_puts_the_largest_first(void **state) {
     char name[24];
     snprintf(name, sizeof name, "zone %d", zone);
     for (int i = 0; i < 4; i++)
-      assert_ok(&test, girdle_tally_add_pieces(&test.call, tally, i % 2 ? "A1" : "B2", name, zone % 2 ? "front" : "back",
-                                               &stones[i], zone + i));
+      assert_ok(&test, girdle_tally_add_pieces(&test.call, tally, i % 2 ? "A1" : "B2", name,
+                                               zone % 2 ? "front" : "back", &stones[i], zone + i));
   }
   assert_ok(&test, girdle_tally_by_stone(&test.call, tally, &sums));
   lines = girdle_tally_lines(sums, &count);
@@ -101,7 +101,8 @@ static void tally_by_stone_puts_the_largest_first(void **state) {
 
 /* Every order of adding comes to the same order of lines. */
 static void tally_by_stone_sorts_whatever_came_first(void **state) {
-  static const char *const expected[] = {"ss48 gold", "ss40 clear", "ss34 blue", "ss34 red", "ss30 clear", "ss20 aqua", "ss20 red", "ss16 clear", "ss12 clear", "ss5 black"};
+  static const char *const expected[] = {"ss48 gold", "ss40 clear", "ss34 blue",  "ss34 red",   "ss30 clear",
+                                         "ss20 aqua", "ss20 red",   "ss16 clear", "ss12 clear", "ss5 black"};
   uint64_t random = 21;
   test_call test;
   test_begin(&test);
@@ -310,10 +311,14 @@ static void stone_pieces_parse_reads_every_name_of_a_size(void **state) {
     int64_t pieces;
     const char *stone;
   } good[] = {
-      {"120 ss16 clear", 120, "ss16"},        {"12 4 mm black", 12, "4 mm black"},
-      {"2 1/2 gross ss20 red", 360, "ss20 red"}, {"3 dozen 20ss", 36, "ss20"},
-      {"40 SS 16", 40, "ss16"},               {"1 gross and 6 pp24", 150, "pp24"},
-      {"  7   5.5 mm red", 7, "5.5 mm red"},  {"24 house20 red", 24, "house20 red"},
+      {"120 ss16 clear", 120, "ss16"},
+      {"12 4 mm black", 12, "4 mm black"},
+      {"2 1/2 gross ss20 red", 360, "ss20 red"},
+      {"3 dozen 20ss", 36, "ss20"},
+      {"40 SS 16", 40, "ss16"},
+      {"1 gross and 6 pp24", 150, "pp24"},
+      {"  7   5.5 mm red", 7, "5.5 mm red"},
+      {"24 house20 red", 24, "house20 red"},
       {"0 ss20", 0, "ss20"},
       {"4 gross + 30 10 x 7 mm pear", 606, "10 x 7 mm pear"},
   };

@@ -8,27 +8,36 @@
 
 #include "common.h"
 
-enum { CSV = 1, JSON, PDF, OUT, PAGE, PHRASES, INCHES, COMMA, MIRRORED, NAMES, PHOTO, PRICES, TODAY, WORKERS, QUIET, WRITE, HELP };
+enum {
+  CSV = 1,
+  JSON,
+  PDF,
+  OUT,
+  PAGE,
+  PHRASES,
+  INCHES,
+  COMMA,
+  MIRRORED,
+  NAMES,
+  PHOTO,
+  PRICES,
+  TODAY,
+  WORKERS,
+  QUIET,
+  WRITE,
+  HELP
+};
 
 static const struct option options[] = {
-    {"csv", no_argument, NULL, CSV},
-    {"json", no_argument, NULL, JSON},
-    {"pdf", no_argument, NULL, PDF},
-    {"out", required_argument, NULL, OUT},
-    {"page", required_argument, NULL, PAGE},
-    {"phrases", required_argument, NULL, PHRASES},
-    {"inches", no_argument, NULL, INCHES},
-    {"decimal-comma", no_argument, NULL, COMMA},
-    {"mirrored", no_argument, NULL, MIRRORED},
-    {"names", no_argument, NULL, NAMES},
-    {"photo", required_argument, NULL, PHOTO},
-    {"prices", required_argument, NULL, PRICES},
-    {"today", required_argument, NULL, TODAY},
-    {"workers", required_argument, NULL, WORKERS},
-    {"quiet", no_argument, NULL, QUIET},
-    {"write", no_argument, NULL, WRITE},
-    {"help", no_argument, NULL, HELP},
-    {NULL, 0, NULL, 0},
+    {"csv", no_argument, NULL, CSV},           {"json", no_argument, NULL, JSON},
+    {"pdf", no_argument, NULL, PDF},           {"out", required_argument, NULL, OUT},
+    {"page", required_argument, NULL, PAGE},   {"phrases", required_argument, NULL, PHRASES},
+    {"inches", no_argument, NULL, INCHES},     {"decimal-comma", no_argument, NULL, COMMA},
+    {"mirrored", no_argument, NULL, MIRRORED}, {"names", no_argument, NULL, NAMES},
+    {"photo", required_argument, NULL, PHOTO}, {"prices", required_argument, NULL, PRICES},
+    {"today", required_argument, NULL, TODAY}, {"workers", required_argument, NULL, WORKERS},
+    {"quiet", no_argument, NULL, QUIET},       {"write", no_argument, NULL, WRITE},
+    {"help", no_argument, NULL, HELP},         {NULL, 0, NULL, 0},
 };
 
 static int32_t unknown_option(program *with, const char *word) {

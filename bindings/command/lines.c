@@ -64,9 +64,8 @@ static int32_t read_measures(program *with, json_t *asked, girdle_job *job) {
 }
 
 static int32_t read_zone(program *with, json_t *zone, girdle_zone_row *row) {
-  static const char *const known[] = {"zone",  "side",   "pair",   "times", "priority", "shape", "length",
-                                      "width", "recipe", "stones", "gap",   "already",  "leave", "given",
-                                      "pieces"};
+  static const char *const known[] = {"zone",   "side",   "pair", "times",   "priority", "shape", "length", "width",
+                                      "recipe", "stones", "gap",  "already", "leave",    "given", "pieces"};
   json_t *times = json_object_get(zone, "times"), *priority = json_object_get(zone, "priority");
   if (!json_is_object(zone)) return refuse(with, "zones", "must be a list of objects");
   GIRDLE_TRY(only_known(with, zone, known, sizeof known / sizeof known[0]));

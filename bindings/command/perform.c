@@ -249,7 +249,8 @@ static void *take_rows(performing *in, uint64_t *count, uint64_t bytes) {
 
 static void take_swaps(performing *in) {
   uint64_t count = bytes_take_count(&in->from, 2 * sizeof(girdle_stone));
-  girdle_stone *swapped = command_new((count + 1) * sizeof *swapped), *instead = command_new((count + 1) * sizeof *instead);
+  girdle_stone *swapped = command_new((count + 1) * sizeof *swapped),
+               *instead = command_new((count + 1) * sizeof *instead);
   for (uint64_t at = 0; at < count; at++) {
     bytes_take_into(&in->from, &swapped[at], sizeof *swapped);
     bytes_take_into(&in->from, &instead[at], sizeof *instead);

@@ -118,8 +118,7 @@ static void zone_text(program *with, const girdle_fabric *fabric, const girdle_z
   if (isfinite(of->g_m2)) buffer_say(to, with, ", {1} g/m2", number_words(with, of->g_m2, 0, number));
   if (isfinite(of->g_cm)) buffer_say(to, with, ", {1} g/cm", number_words(with, of->g_cm, 2, number));
   if (isfinite(of->smaller_mg)) say_mass(with, ", one size smaller {1} g", of->smaller_mg, to);
-  if (of->glued_gap_mm > 0 && (fabric->lies_across != 0 || of->worn_gap_mm != of->glued_gap_mm))
-    say_gaps(with, of, to);
+  if (of->glued_gap_mm > 0 && (fabric->lies_across != 0 || of->worn_gap_mm != of->glued_gap_mm)) say_gaps(with, of, to);
   if (of->over) buffer_text(to, "  "), buffer_say(to, with, "over the limit");
   buffer_text(to, "\n");
   if (of->touching) say_touching(with, of, to);

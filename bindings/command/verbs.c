@@ -15,7 +15,8 @@ const verb command_verbs[] = {
      "  girdle count frost.lua neckline=\"52 cm\"\n"
      "  girdle count CLUB tag=TAG\n",
      verb_count, 1},
-    {"cost", "what they cost, and what to charge", "FILE [name=value]... [--prices FOLDER] [--csv|--json] [--out FOLDER]",
+    {"cost", "what they cost, and what to charge",
+     "FILE [name=value]... [--prices FOLDER] [--csv|--json] [--out FOLDER]",
      "Quotes a costume or each costume of a club. The price tables are those of the club's folder, or those beside\n"
      "the costume, or those of --prices FOLDER. --out writes order.csv, lots.csv and counts.csv, with\n"
      "tag=TAG the quote; --csv prints the order of all.\n\n"
@@ -26,7 +27,8 @@ const verb command_verbs[] = {
      "FILE [name=value]... [--prices FOLDER] [--csv|--json] [--out FOLDER]",
      "The cheapest packs that cover a costume or a club with its spares and repair kits, less what is in stock, over "
      "all\n"
-     "suppliers with their shipping. --out writes order.csv, lots.csv (from which lot each zone is worked) and counts.csv.\n\n"
+     "suppliers with their shipping. --out writes order.csv, lots.csv (from which lot each zone is worked) and "
+     "counts.csv.\n\n"
      "  girdle order CLUB --csv\n",
      verb_order, 1},
     {"map", "a map at true size, and every stone's place",
@@ -44,7 +46,8 @@ const verb command_verbs[] = {
      "under.\n"
      "--out writes TAG.html and TAG-guides.pdf for each costume, bags.html (a picking list and labels), and "
      "calendar.ics.\n"
-     "Wearers' names are left out unless --names is given. --photo puts a photo of the costume (JPEG or PNG) where our\n"
+     "Wearers' names are left out unless --names is given. --photo puts a photo of the costume (JPEG or PNG) where "
+     "our\n"
      "figure would stand, without what the camera noted of place and day; a folder holds one for each TAG.\n\n"
      "  girdle sheet CLUB --out sheets\n",
      verb_sheet, 1},
@@ -55,7 +58,8 @@ const verb command_verbs[] = {
      verb_offer, 6},
     {"club", "a whole club: quotes, one order, a calendar", "CLUB [--today DATE] [--csv|--json] [--out FOLDER]",
      "Works every costume of a club's folder: prints each quote, one order for all and the calendar. --out writes\n"
-     "TAG.svg and TAG.csv for each costume, counts.csv, order.csv and lots.csv. Nothing is ever written into the club's "
+     "TAG.svg and TAG.csv for each costume, counts.csv, order.csv and lots.csv. Nothing is ever written into the "
+     "club's "
      "folder.\n",
      verb_club, 1},
     {"recipes", "the house recipes, or what one takes", "[NAME|FILE] [--csv|--json]",
@@ -63,20 +67,26 @@ const verb command_verbs[] = {
      "  girdle recipes \"graded edge\"\n",
      verb_recipes, 1},
     {"weigh", "what the stones weigh, and where",
-     "FILE [dress=MASS] [\"most share=SHARE\"] [\"most area=MASS\"] [\"most edge=MASS\"] [rests=ZONES] [name=value]...\n"
+     "FILE [dress=MASS] [\"most share=SHARE\"] [\"most area=MASS\"] [\"most edge=MASS\"] [rests=ZONES] "
+     "[name=value]...\n"
      "       [--csv|--json]",
      "Grams added by zone, front against back and left against right; beside the plain dress when it was weighed. A "
      "limit\n"
-     "that is given (of the dress, g/m2 of an area, g/cm of an edge) is held against each zone; without one there is no\n"
-     "verdict. All hangs from the straps but what rests= names, such as the stones of a waist that sits on the hips.\n\n"
+     "that is given (of the dress, g/m2 of an area, g/cm of an edge) is held against each zone; without one there is "
+     "no\n"
+     "verdict. All hangs from the straps but what rests= names, such as the stones of a waist that sits on the "
+     "hips.\n\n"
      "  girdle weigh CLUB tag=TAG dress=\"310 g\" \"most share=20 %\" \"most edge=0.2 g/cm\" rests=\"waist; hem\"\n",
      verb_weigh, 1},
     {"opening", "whether rings of stones let hand, head or hips through",
      "ring=LENGTH through=LENGTH stretch=SHARE stone=STONE [gap=LENGTH] [lies=SHARE]\n"
      "       | FILE [head=LENGTH] [hand=LENGTH] [hips=LENGTH] [foot=LENGTH] [stretch=SHARE] [--csv|--json]",
-     "A ring of stones does not stretch where the stones are. Says how far it reaches when the fabric is stretched as far\n"
-     "as it goes, and what would let more through. Of a costume or a club it looks at every ring of stones at a neck or\n"
-     "collar (the head), a wrist or cuff (the hand), a waist (the hips) or a leg (the foot, round heel and instep), by the\n"
+     "A ring of stones does not stretch where the stones are. Says how far it reaches when the fabric is stretched as "
+     "far\n"
+     "as it goes, and what would let more through. Of a costume or a club it looks at every ring of stones at a neck "
+     "or\n"
+     "collar (the head), a wrist or cuff (the hand), a waist (the hips) or a leg (the foot, round heel and instep), by "
+     "the\n"
      "girths given or those of each wearer in club.csv, and by `stretches` of fabric.csv.\n\n"
      "  girdle opening ring=\"15 cm\" through=\"22 cm\" stretch=\"60 %\" stone=ss20 gap=\"1 mm\"\n"
      "  girdle opening CLUB tag=TAG head=\"56 cm\" hips=\"92 cm\" hand=\"20 cm\" foot=\"31 cm\" stretch=\"70 %\"\n",
@@ -85,27 +95,36 @@ const verb command_verbs[] = {
      "FILE pieces=N|money=SUM|evenings=N|drawer=all [name=value]... [--prices FOLDER] [--csv|--json] [--out FOLDER]",
      "How many stones each zone gets from a number of pieces, a sum of money, the evenings left or what is in stock. "
      "The\n"
-     "costume as it is written is the most there can be. Zones of priority 1 are filled first, then 2 and so on; of those\n"
-     "without one the edges and what is set by eye come first, and the areas share what remains; each keeps its own mix.\n"
+     "costume as it is written is the most there can be. Zones of priority 1 are filled first, then 2 and so on; of "
+     "those\n"
+     "without one the edges and what is set by eye come first, and the areas share what remains; each keeps its own "
+     "mix.\n"
      "Light (the edges alone), medium (and half of the areas) and full stand beside it. For money it is the greatest\n"
      "plan whose cheapest order fits, spares and shipping included; from stock no kind is exceeded, and no zone stops\n"
-     "before its next stone is gone; the areas mix stones of one size as the drawer has them. It says the gap that each\n"
+     "before its next stone is gone; the areas mix stones of one size as the drawer has them. It says the gap that "
+     "each\n"
      "zone's stones stand apart; --out writes a costume's folder with those gaps, whose count is just the plan.\n\n"
      "  girdle plan CLUB tag=TAG money=\"60.00\"\n",
      verb_plan, 1},
     {"alike", "what stays the same over all sizes", "CLUB [routine=ROUTINE] [zone=ZONE [count=N]] [--csv|--json]",
-     "In zones.csv, `alike` says what a zone keeps over the sizes of those who wear the costume in one routine: the gap\n"
-     "(when nothing is said), the count (the same bag for all, as many as the smallest takes) or the picture (stones stand\n"
+     "In zones.csv, `alike` says what a zone keeps over the sizes of those who wear the costume in one routine: the "
+     "gap\n"
+     "(when nothing is said), the count (the same bag for all, as many as the smallest takes) or the picture (stones "
+     "stand\n"
      "where the first wearer in club.csv has them, carried to each size; where a size is too small they close up, and\n"
-     "those without room are left out). This lists what comes of it, with the smallest and largest gap and every stone\n"
-     "left out. zone=ZONE finds, without any such word, the gap that gives each wearer one count: the least that anyone\n"
+     "those without room are left out). This lists what comes of it, with the smallest and largest gap and every "
+     "stone\n"
+     "left out. zone=ZONE finds, without any such word, the gap that gives each wearer one count: the least that "
+     "anyone\n"
      "has, or count=N; the gaps may go into club.csv as a measure, which zones.csv then names as its gap.\n\n"
      "  girdle alike CLUB\n"
      "  girdle alike CLUB zone=waist routine=Undertow\n",
      verb_alike, 1},
-    {"learn", "what the log says of spares and pace", "CLUB [CARD.csv | tag=TAG gross=N [hours=H]] [--write] [--csv|--json]",
+    {"learn", "what the log says of spares and pace",
+     "CLUB [CARD.csv | tag=TAG gross=N [hours=H]] [--write] [--csv|--json]",
      "Reads the club's log.csv: stones lost while working, stones that fell off, seconds a stone, between what the\n"
-     "next job is likely to lie, which jobs are unusual, repair kits by zone; and what is reckoned with because of it.\n"
+     "next job is likely to lie, which jobs are unusual, repair kits by zone; and what is reckoned with because of "
+     "it.\n"
      "A filled job card (columns tag, stone, planned, had, bought, left; evenings or minutes of the whole job if\n"
      "known; date), or what is remembered of one old job, counts as if it stood in the log.\n"
      "--write appends it to log.csv, and puts what is left of a card's stones back into stock.csv. Both keep a .bak;\n"
@@ -114,11 +133,14 @@ const verb command_verbs[] = {
      "  girdle learn CLUB tag=spring gross=12 hours=9 --write\n"
      "  girdle learn CLUB card.csv --write\n",
      verb_learn, 2},
-    {"compare", "what to add, take off and buy", "OLD NEW [name=value]... | CLUB stone=STONE instead=STONE [routine=ROUTINE]\n"
+    {"compare", "what to add, take off and buy",
+     "OLD NEW [name=value]... | CLUB stone=STONE instead=STONE [routine=ROUTINE]\n"
      "       [--prices FOLDER] [--csv|--json]",
      "Holds a new version of a costume or a club against the old one: what to add and take off by zone and stone,\n"
-     "what to buy beside, and what changes in weight, work and, with --prices, money. With one CLUB it says what comes of\n"
-     "it when all of a routine, or of the club, wear another stone instead; of another size the zones are placed anew.\n\n"
+     "what to buy beside, and what changes in weight, work and, with --prices, money. With one CLUB it says what comes "
+     "of\n"
+     "it when all of a routine, or of the club, wear another stone instead; of another size the zones are placed "
+     "anew.\n\n"
      "  girdle compare CLUB routine=Hearth stone=\"ss20 red\" instead=\"ss16 red\"\n",
      verb_compare, 2},
     {"check", "whether a file is sound, placing nothing", "FILE",
@@ -126,9 +148,12 @@ const verb command_verbs[] = {
      "that places stones is never run, so a stranger's recipe can be looked at first.\n",
      verb_check, 1},
     {"ask", "asks about a dress, writes its folder and counts it", "[ANSWERS] --out FOLDER",
-     "Asks in plain words how the fabric stretches, which stones, which edges and areas and how long they are, how far\n"
-     "apart; each with an example. It writes FOLDER/zones.csv, and FOLDER/fabric.csv where the fabric stretches, which any\n"
-     "spreadsheet opens, and says whether head, hand and hips pass. ANSWERS is a file with one answer a line, for when\n"
+     "Asks in plain words how the fabric stretches, which stones, which edges and areas and how long they are, how "
+     "far\n"
+     "apart; each with an example. It writes FOLDER/zones.csv, and FOLDER/fabric.csv where the fabric stretches, which "
+     "any\n"
+     "spreadsheet opens, and says whether head, hand and hips pass. ANSWERS is a file with one answer a line, for "
+     "when\n"
      "nobody sits at the keyboard; an empty line takes what stands in [brackets], lines with # are passed over.\n",
      verb_ask, 1},
     {"lines", "JSON jobs in, JSON answers out, a line each", "[FOLDER] < JOBS > ANSWERS",
@@ -146,7 +171,8 @@ const verb command_verbs[] = {
      "  girdle tables stones=\"ss16; ss20\" gap=\"0 mm; 1.5 mm\"\n",
      verb_tables, 0},
     {"phrases", "what papers say, to put in your own words", "> FILE",
-     "Prints a table of all English phrases. Fill in the column `own` for those you want to change (in your language, or\n"
+     "Prints a table of all English phrases. Fill in the column `own` for those you want to change (in your language, "
+     "or\n"
      "\",\" beside \".\" for a decimal comma), and give the file to any command that makes papers:\n\n"
      "  girdle phrases > own.csv\n"
      "  girdle sheet CLUB --phrases own.csv --out sheets\n",

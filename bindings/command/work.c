@@ -296,8 +296,8 @@ static int32_t work_season(season *all, const char *path) {
       GIRDLE_TRY(worded_for(all->with, path, head, wardrobe_need(all->with, &all->costumes, head->costume)));
   }
   GIRDLE_TRY(substitutes_read(all->with, path, all->club));
-  if (all->with->wished) GIRDLE_TRY(substitutes_add(all->with, all->club, all->with->wished[0], all->with->wished[1],
-                                                    all->with->wished[2]));
+  if (all->with->wished)
+    GIRDLE_TRY(substitutes_add(all->with, all->club, all->with->wished[0], all->with->wished[1], all->with->wished[2]));
   GIRDLE_TRY(pool_run(all->with, &list));
   GIRDLE_TRY(alike_keep(all->with, all->club, &all->costumes));
   return substitutes_take(all->with, path, all->club);

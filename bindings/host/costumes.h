@@ -16,7 +16,7 @@ typedef struct costume_work {
   girdle_job *job;
   girdle_fabric fabric;
   int32_t has_fabric;
-  int32_t checked; /* 1: rows are only looked at, no recipe places */
+  int32_t checked;          /* 1: rows are only looked at, no recipe places */
   const girdle_zone *zones; /* held by the state, like all they point to */
   uint64_t count;
 } costume_work;

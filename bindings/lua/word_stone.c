@@ -53,7 +53,8 @@ static int stone_from_text(lua_State *L, int index, const girdle_catalogue *own)
   girdle_lua_begin(L, &work);
   lua_settop(L, index);
   memset(&stone, 0, sizeof stone);
-  if (girdle_lua_read(L, &work, &text, &value) || girdle_stone_parse_own(&work.call, value.text, own ? own : work.call.own, &stone)) {
+  if (girdle_lua_read(L, &work, &text, &value) ||
+      girdle_stone_parse_own(&work.call, value.text, own ? own : work.call.own, &stone)) {
     girdle_lua_fault(&faults, &work.error, &text);
     girdle_lua_raise(L, &faults);
   }

@@ -55,8 +55,8 @@ typedef struct girdle_watch {
 typedef struct girdle_error {
   uint32_t struct_bytes;
   int32_t status;
-  int32_t line, column; /* from 1; -1 when they do not apply */
-  int64_t byte;         /* from 0; -1 when it does not apply */
+  int32_t line, column;      /* from 1; -1 when they do not apply */
+  int64_t byte;              /* from 0; -1 when it does not apply */
   double value, least, most; /* NaN when they do not apply */
   char field[48], source[64], nearest[48], message[256];
 } girdle_error;
@@ -72,7 +72,7 @@ typedef struct girdle_call {
   uint32_t struct_bytes, reserved;
   girdle_allocator memory; /* copied into every object made; resize == NULL means malloc */
   girdle_watch watch;
-  girdle_error *error;     /* may be NULL */
+  girdle_error *error; /* may be NULL */
   girdle_report report;
   const struct girdle_catalogue *own; /* sizes, cuts and materials of one's own, which texts of stones may name; only a
                                          view, NULL: none */
@@ -124,7 +124,8 @@ GIRDLE_API int32_t girdle_number_parse(girdle_call *call, const char *text, uint
 GIRDLE_API uint64_t girdle_number_text(double value, int32_t decimals, char *buffer, uint64_t bytes);
 
 /* Reads a number of pieces: "40", "3 dozen", "2 1/2 gross", "1 great gross", "1/2 gross", and sums "4 gross + 30" or "4
- * gross and 30". A dozen is 12, a gross 144, a great gross 1728. What is not whole is GIRDLE_SYNTAX, above 1e12 GIRDLE_LIMIT. */
+ * gross and 30". A dozen is 12, a gross 144, a great gross 1728. What is not whole is GIRDLE_SYNTAX, above 1e12
+ * GIRDLE_LIMIT. */
 GIRDLE_API int32_t girdle_pieces_parse(girdle_call *call, const char *text, int64_t *out);
 
 /* Writes pieces as people say them: "6 gross and 102" (966). Two-call buffer like girdle_number_text. */

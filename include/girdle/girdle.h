@@ -7,15 +7,15 @@
  * writes drawings, tables and sheets) and girdle/host.h (runs recipe and costume files). */
 
 #include "girdle/base.h"
-#include "girdle/stone.h"
-#include "girdle/shape.h"
+#include "girdle/job.h"
+#include "girdle/learn.h"
+#include "girdle/order.h"
 #include "girdle/place.h"
+#include "girdle/price.h"
+#include "girdle/quote.h"
+#include "girdle/shape.h"
+#include "girdle/stone.h"
 #include "girdle/tally.h"
 #include "girdle/work.h"
-#include "girdle/price.h"
-#include "girdle/order.h"
-#include "girdle/quote.h"
-#include "girdle/learn.h"
-#include "girdle/job.h"
 
 #endif

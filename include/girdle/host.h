@@ -19,19 +19,19 @@ extern "C" {
 
 typedef struct girdle_host girdle_host;
 
-/* A line of the log that begins so is said by the host, such as which stone a recipe brings where a row names fewer than it
- * takes. It is the same for every wearer. */
+/* A line of the log that begins so is said by the host, such as which stone a recipe brings where a row names fewer
+ * than it takes. It is the same for every wearer. */
 #define GIRDLE_HOST_NOTE "\1"
 
 /* Limits of one run. */
 typedef struct girdle_host_options {
   uint32_t struct_bytes, reserved;
-  double most_seconds;    /* 3: processor time */
-  uint64_t most_bytes;    /* 256 MiB: memory of the state and of what it places */
-  uint64_t most_steps;    /* 300,000,000: Lua instructions and what C words cost */
-  int64_t most_stones;    /* 1,000,000 */
+  double most_seconds;     /* 3: processor time */
+  uint64_t most_bytes;     /* 256 MiB: memory of the state and of what it places */
+  uint64_t most_steps;     /* 300,000,000: Lua instructions and what C words cost */
+  int64_t most_stones;     /* 1,000,000 */
   uint64_t most_log_bytes; /* 64 KiB of print */
-  girdle_sink log;        /* where print goes, and lines of ours that begin with GIRDLE_HOST_NOTE; none: dropped */
+  girdle_sink log;         /* where print goes, and lines of ours that begin with GIRDLE_HOST_NOTE; none: dropped */
 } girdle_host_options;
 
 enum { GIRDLE_LAYER_COSTUME, GIRDLE_LAYER_HOUSE };
@@ -83,7 +83,7 @@ enum { GIRDLE_SOURCE_RECIPE, GIRDLE_SOURCE_COSTUME };
 /* Reads what a recipe or costume takes. The sheet is freed with girdle_recipe_sheet_free. */
 GIRDLE_API int32_t girdle_host_describe(girdle_call *call, girdle_host *host, const char *name,
                                         girdle_recipe_sheet **out);
-GIRDLE_API void girdle_recipe_sheet_free(girdle_recipe_sheet *sheet); /* NULL is fine */
+GIRDLE_API void girdle_recipe_sheet_free(girdle_recipe_sheet *sheet);          /* NULL is fine */
 GIRDLE_API int32_t girdle_recipe_sheet_kind(const girdle_recipe_sheet *sheet); /* GIRDLE_SOURCE_* */
 /* The recipe's or costume's name; valid as long as the sheet, like all that a sheet gives. */
 GIRDLE_API const char *girdle_recipe_sheet_name(const girdle_recipe_sheet *sheet);

@@ -37,8 +37,9 @@ typedef struct girdle_job_head {
   char tag[32], costume[64], size[16], wearer[64], routine[64];
   int64_t needed_by_day; /* INT64_MIN when not known */
   girdle_fabric fabric;
-  int64_t own_stones;    /* pieces that the wearer brings: their checking and sorting is in the quote; they are in the stock */
-  int64_t extra_stones;  /* pieces added after the deposit was paid, at the price of an extra gross */
+  int64_t
+      own_stones; /* pieces that the wearer brings: their checking and sorting is in the quote; they are in the stock */
+  int64_t extra_stones;    /* pieces added after the deposit was paid, at the price of an extra gross */
   int32_t rush, reserved2; /* 1: the quote has the share for rush */
 } girdle_job_head;
 
@@ -219,11 +220,10 @@ typedef struct girdle_opening {
 
 typedef struct girdle_opening_check {
   int32_t passes, reserved;
-  int64_t stones,
-      most_stones;     /* as planned; the most that let it through, -1: too tight without any */
-  double reach_mm;     /* the ring's girth at full stretch with the planned stones */
-  double least_gap_mm; /* from this gap on it passes; NaN when no gap with two stones or more does */
-  double open_mm;      /* so much of the ring left without stones, at the planned gap; 0 when it passes */
+  int64_t stones, most_stones; /* as planned; the most that let it through, -1: too tight without any */
+  double reach_mm;             /* the ring's girth at full stretch with the planned stones */
+  double least_gap_mm;         /* from this gap on it passes; NaN when no gap with two stones or more does */
+  double open_mm;              /* so much of the ring left without stones, at the planned gap; 0 when it passes */
 } girdle_opening_check;
 
 /* Fills in the defaults that stand beside the fields; struct_bytes is the caller's sizeof. */

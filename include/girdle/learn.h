@@ -21,18 +21,20 @@ typedef struct girdle_log_row {
 } girdle_log_row;
 
 typedef struct girdle_learned {
-  int64_t jobs;          /* tags seen */
-  double lost_share;     /* lost / used, drawn towards the given one while jobs are few */
+  int64_t jobs;           /* tags seen */
+  double lost_share;      /* lost / used, drawn towards the given one while jobs are few */
   double seconds_a_stone; /* NaN when no row has minutes */
   double fell_off_share;
 } girdle_learned;
 
 /* Learns from rows; prior_lost_share is what would be used without a log, and weighs as much as prior_jobs jobs of the
- * usual size. A row that does not say what was used counts what was planned. GIRDLE_ARGUMENT for a number out of range. */
+ * usual size. A row that does not say what was used counts what was planned. GIRDLE_ARGUMENT for a number out of range.
+ */
 GIRDLE_API int32_t girdle_learn(girdle_call *call, const girdle_log_row *rows, uint64_t count, double prior_lost_share,
                                 double prior_jobs, girdle_learned *out);
 
-/* One remembered line about an old job: so many pieces, so many hours (NaN: not remembered). The stone is left empty. */
+/* One remembered line about an old job: so many pieces, so many hours (NaN: not remembered). The stone is left empty.
+ */
 GIRDLE_API int32_t girdle_log_remembered(girdle_call *call, const char *tag, int64_t pieces, double hours,
                                          girdle_log_row *out);
 /* A filled job card: of a stone, used = had + bought - left; what was used beyond the plan was lost. */
@@ -45,8 +47,8 @@ enum { GIRDLE_UNUSUAL_LOSS = 1, GIRDLE_UNUSUAL_PACE = 2 };
 
 /* What the rows of one tag, or of one zone, come to. */
 typedef struct girdle_learned_part {
-  char name[64];              /* tag or zone */
-  int64_t used, lost, fell_off; /* pieces, as far as written down */
+  char name[64];                                      /* tag or zone */
+  int64_t used, lost, fell_off;                       /* pieces, as far as written down */
   double lost_share, seconds_a_stone, fell_off_share; /* NaN when not written down */
   uint32_t unusual, reserved; /* of a job: GIRDLE_UNUSUAL_*, to be looked at and named; it still counts */
 } girdle_learned_part;
@@ -55,8 +57,8 @@ typedef struct girdle_learned_part {
  * many there are, at most `capacity` are written. A job is unusual when, of five or more, its lost share (as
  * log(1 + share)) or pace (as its logarithm) lies more than 3.5 times the scaled median deviation from the median
  * (Iglewicz and Hoaglin, 1993, from memory). */
-GIRDLE_API int32_t girdle_learn_parts(girdle_call *call, const girdle_log_row *rows, uint64_t row_count, int32_t by_zone,
-                                      girdle_learned_part *parts, uint64_t capacity, uint64_t *count);
+GIRDLE_API int32_t girdle_learn_parts(girdle_call *call, const girdle_log_row *rows, uint64_t row_count,
+                                      int32_t by_zone, girdle_learned_part *parts, uint64_t capacity, uint64_t *count);
 
 /* ---- forecasts */
 
@@ -77,8 +79,8 @@ GIRDLE_API int32_t girdle_forecast_ratio(girdle_call *call, const double *ratios
 
 /* ---- spares by confidence */
 
-/* How many spares suffice with the given confidence (0 to below 1) when each of `pieces` stones is lost with a chance of
- * lost_share: the least number that a binomial count does not pass. */
+/* How many spares suffice with the given confidence (0 to below 1) when each of `pieces` stones is lost with a chance
+ * of lost_share: the least number that a binomial count does not pass. */
 GIRDLE_API int32_t girdle_spares(girdle_call *call, int64_t pieces, double lost_share, double confidence,
                                  int64_t *out_pieces);
 /* The chance of running short with so many spares. */
@@ -90,12 +92,13 @@ GIRDLE_API int32_t girdle_repair_kit(girdle_call *call, int64_t pieces, double f
                                      int64_t least, int64_t *out_pieces);
 /* The confidence worth paying for, when a stone too few costs short_minor and one too many over_minor (the newsvendor's
  * critical ratio: short / (short + over)). */
-GIRDLE_API int32_t girdle_worthwhile_confidence(girdle_call *call, int64_t short_minor, int64_t over_minor, double *out);
+GIRDLE_API int32_t girdle_worthwhile_confidence(girdle_call *call, int64_t short_minor, int64_t over_minor,
+                                                double *out);
 
 /* ---- distributions */
 
-/* The quantile of the normal distribution with mean 0 and deviation 1, and of Student's t; probability above 0 and below
- * 1, freedom above 0; NaN outside. Correct to about 1e-10. */
+/* The quantile of the normal distribution with mean 0 and deviation 1, and of Student's t; probability above 0 and
+ * below 1, freedom above 0; NaN outside. Correct to about 1e-10. */
 GIRDLE_API double girdle_normal_quantile(double probability);
 /* The same of Student's t with so many degrees of freedom. */
 GIRDLE_API double girdle_student_quantile(double probability, double freedom);

@@ -44,8 +44,15 @@ GIRDLE_API void girdle_zone_rows_free(girdle_zone_rows *rows); /* NULL is fine *
 
 /* The tables of a club's folder, in the order in which they must be read. */
 enum {
-  GIRDLE_FILE_SIZES, GIRDLE_FILE_CLUB, GIRDLE_FILE_SUPPLIERS, GIRDLE_FILE_PRICES, GIRDLE_FILE_COLOURS,
-  GIRDLE_FILE_STOCK, GIRDLE_FILE_RATES, GIRDLE_FILE_LOG, GIRDLE_FILE_END
+  GIRDLE_FILE_SIZES,
+  GIRDLE_FILE_CLUB,
+  GIRDLE_FILE_SUPPLIERS,
+  GIRDLE_FILE_PRICES,
+  GIRDLE_FILE_COLOURS,
+  GIRDLE_FILE_STOCK,
+  GIRDLE_FILE_RATES,
+  GIRDLE_FILE_LOG,
+  GIRDLE_FILE_END
 };
 /* "sizes.csv" and so on; NULL past the end. */
 GIRDLE_API const char *girdle_paper_club_file(int32_t file);
@@ -59,15 +66,15 @@ typedef struct girdle_drawing girdle_drawing;
 /* Reads a drawing; `source` names it in errors. No file and no address that the drawing names is ever opened. */
 GIRDLE_API int32_t girdle_paper_read_svg(girdle_call *call, const char *source, const char *text, uint64_t bytes,
                                          girdle_drawing **out);
-/* Where bytes come from: writes at most `most` of them to the buffer and returns how many, 0 at the end, less than 0 when
- * they cannot be read. */
+/* Where bytes come from: writes at most `most` of them to the buffer and returns how many, 0 at the end, less than 0
+ * when they cannot be read. */
 typedef struct girdle_tap {
   void *context;
   int64_t (*read)(void *context, void *buffer, uint64_t most);
 } girdle_tap;
-/* The same of a file of any size, read piece by piece. All outlines together may have 1,000,000 points (GIRDLE_LIMIT), half as
- * many when the drawing's units are not millimetres: below 256 MB of memory, whatever the file holds. GIRDLE_STOPPED when
- * the tap fails. */
+/* The same of a file of any size, read piece by piece. All outlines together may have 1,000,000 points (GIRDLE_LIMIT),
+ * half as many when the drawing's units are not millimetres: below 256 MB of memory, whatever the file holds.
+ * GIRDLE_STOPPED when the tap fails. */
 GIRDLE_API int32_t girdle_paper_read_svg_from(girdle_call *call, const char *source, const girdle_tap *from,
                                               girdle_drawing **out);
 GIRDLE_API void girdle_drawing_free(girdle_drawing *drawing); /* NULL is fine */
@@ -78,10 +85,10 @@ GIRDLE_API const char *girdle_drawing_name(const girdle_drawing *drawing, uint64
 /* One outline; NULL past the end. It belongs to the drawing. */
 GIRDLE_API const girdle_path *girdle_drawing_path(const girdle_drawing *drawing, uint64_t index);
 
-/* Reads placements, as girdle_paper_placements_csv writes them, into zones of a job: one for each name, its rows side by
- * side. Columns may stand in any order and be quoted; turn_deg may be missing or empty. A diameter_mm that is not the
- * stone's is GIRDLE_ARGUMENT. Every fault is reported to the call; the status is that of the first. On an error the job may
- * hold some of the zones. */
+/* Reads placements, as girdle_paper_placements_csv writes them, into zones of a job: one for each name, its rows side
+ * by side. Columns may stand in any order and be quoted; turn_deg may be missing or empty. A diameter_mm that is not
+ * the stone's is GIRDLE_ARGUMENT. Every fault is reported to the call; the status is that of the first. On an error the
+ * job may hold some of the zones. */
 GIRDLE_API int32_t girdle_paper_read_placements(girdle_call *call, const char *source, const char *text, uint64_t bytes,
                                                 girdle_job *job);
 
@@ -91,9 +98,9 @@ GIRDLE_API int32_t girdle_paper_placements_csv(girdle_call *call, const girdle_j
 GIRDLE_API int32_t girdle_paper_counts_csv(girdle_call *call, const girdle_tally *tally, const girdle_sink *sink);
 /* supplier,stone,item,pack,packs,price,cost. */
 GIRDLE_API int32_t girdle_paper_order_csv(girdle_call *call, const girdle_order *order, const girdle_sink *sink);
-/* From which lot or supplier each line of the tally is worked: tag,zone,side,stone,pieces,from,lot,line. `from` is "stock",
- * "bought" or, for pieces that nobody has, empty; `line` is "whole", or for a part "mixed", "longer than any lot" or
- * "missing". */
+/* From which lot or supplier each line of the tally is worked: tag,zone,side,stone,pieces,from,lot,line. `from` is
+ * "stock", "bought" or, for pieces that nobody has, empty; `line` is "whole", or for a part "mixed", "longer than any
+ * lot" or "missing". */
 GIRDLE_API int32_t girdle_paper_lots_csv(girdle_call *call, const girdle_order *order, const girdle_sink *sink);
 /* A map at 1:1 in millimetres, one group a zone, a legend and a 100 mm ruler. Each stone is one
  * <circle class="stone"> (fancy ones <use class="stone">); nothing else bears that class. */
@@ -124,8 +131,8 @@ GIRDLE_API int32_t girdle_paper_map_svg_with(girdle_call *call, const girdle_job
 GIRDLE_API int32_t girdle_paper_map_pdf(girdle_call *call, const girdle_job *job, const girdle_print_options *options,
                                         const girdle_sink *sink);
 
-/* Guides at 1:1 for a dress that no map can be laid under: for each line of stones a strip to lay along the seam, for each
- * area a card with a square of 10 cm as dense as it is meant, and so many of each stone in it. */
+/* Guides at 1:1 for a dress that no map can be laid under: for each line of stones a strip to lay along the seam, for
+ * each area a card with a square of 10 cm as dense as it is meant, and so many of each stone in it. */
 GIRDLE_API int32_t girdle_paper_guides_pdf(girdle_call *call, const girdle_job *job,
                                            const girdle_print_options *options, const girdle_sink *sink);
 
@@ -137,8 +144,8 @@ typedef struct girdle_tables_options {
   int32_t form; /* text for people, CSV, JSON, or a page on which each size is drawn as large as it is */
   const girdle_size *sizes;
   uint64_t size_count;
-  const double *gaps_mm; /* 0 to 1000 */
-  uint64_t gap_count; /* together at most 10,000 rows */
+  const double *gaps_mm;             /* 0 to 1000 */
+  uint64_t gap_count;                /* together at most 10,000 rows */
   const girdle_print_options *print; /* of the page; NULL: the defaults */
 } girdle_tables_options;
 /* Fills in the defaults: no sizes, no gaps, text; struct_bytes is the caller's sizeof. */
@@ -157,8 +164,8 @@ typedef struct girdle_sheet_options {
 /* Fills in the defaults: no name, our figure; struct_bytes is the caller's sizeof. */
 GIRDLE_API void girdle_sheet_options_init(girdle_sheet_options *options, uint32_t struct_bytes);
 
-/* The maker's sheet: one HTML file without anything from outside, for screen (light and dark) and print: counts, what to
- * lay ready, the zones with pictures and ticks that the browser remembers, weights, cautions, and a card to fill in.
+/* The maker's sheet: one HTML file without anything from outside, for screen (light and dark) and print: counts, what
+ * to lay ready, the zones with pictures and ticks that the browser remembers, weights, cautions, and a card to fill in.
  * options NULL: the defaults. */
 GIRDLE_API int32_t girdle_paper_sheet_html(girdle_call *call, const girdle_club *club, uint64_t job,
                                            const girdle_reckoning *reckoning, const girdle_sheet_options *options,
@@ -185,9 +192,9 @@ GIRDLE_API int32_t girdle_paper_calendar_ics(girdle_call *call, const girdle_cal
                                              const girdle_sink *sink);
 
 /* Phrases of one's own in place of the English ones, for every paper for people. They are read from a table with the
- * columns `english` and `own`, in which {1}, {2} ... stand for what is filled in; an English phrase that is not known is
- * GIRDLE_UNKNOWN with the nearest, a phrase that is missing or empty stays English. "." is the decimal mark. */
-typedef struct girdle_phrases girdle_phrases; /* immutable */
+ * columns `english` and `own`, in which {1}, {2} ... stand for what is filled in; an English phrase that is not known
+ * is GIRDLE_UNKNOWN with the nearest, a phrase that is missing or empty stays English. "." is the decimal mark. */
+typedef struct girdle_phrases girdle_phrases;                        /* immutable */
 GIRDLE_API const char *const *girdle_paper_phrases(uint64_t *count); /* all English phrases */
 /* Reads such a table; `source` names it in errors. Freed with girdle_phrases_free. */
 GIRDLE_API int32_t girdle_paper_read_phrases(girdle_call *call, const char *source, const char *text, uint64_t bytes,
@@ -207,8 +214,8 @@ typedef struct girdle_phrased {
 GIRDLE_API girdle_sink girdle_phrased_sink(girdle_phrased *with);
 
 /* One phrase in these words, with {1}, {2} ... filled in by the arguments (at most 9, NULL for none): for programs that
- * print beside papers. `with` NULL, or a phrase that is not in the table: as it is written. Two-call buffer: returns the
- * length needed without the NUL; writes at most `bytes` with the NUL. A text longer than 999 bytes is cut. */
+ * print beside papers. `with` NULL, or a phrase that is not in the table: as it is written. Two-call buffer: returns
+ * the length needed without the NUL; writes at most `bytes` with the NUL. A text longer than 999 bytes is cut. */
 GIRDLE_API uint64_t girdle_phrase_text(const girdle_phrased *with, const char *english, const char *const *arguments,
                                        uint64_t count, char *buffer, uint64_t bytes);
 
@@ -230,8 +237,8 @@ GIRDLE_API int32_t girdle_paper_cautions_text(girdle_call *call, const girdle_ta
 GIRDLE_API int32_t girdle_paper_counts_json(girdle_call *call, const girdle_job *job, const girdle_tally *tally,
                                             const girdle_sink *sink);
 /* A whole club: order, work and quotes by tag. */
-GIRDLE_API int32_t girdle_paper_club_json(girdle_call *call, const girdle_club *club,
-                                          const girdle_reckoning *reckoning, const girdle_sink *sink);
+GIRDLE_API int32_t girdle_paper_club_json(girdle_call *call, const girdle_club *club, const girdle_reckoning *reckoning,
+                                          const girdle_sink *sink);
 
 #ifdef __cplusplus
 }

@@ -205,10 +205,10 @@ GIRDLE_API int32_t girdle_band(girdle_call *call, const girdle_path *along, cons
 GIRDLE_API int32_t girdle_cover(girdle_call *call, const girdle_region *within, const girdle_cover_options *options,
                                 girdle_placement **out);
 /* Even irregular spread, clear of `around` and `clear_of`. One size: maximal. Mixed sizes: shares within one stone, the
- * area still open to the smallest in the notes. One size set densely: maximal too, stones beside each other, three in ten
- * more of them. A count is exact, or the error (GIRDLE_GEOMETRY) names the most found;
- * of one size no two centres are then nearer than 0.6 of the honeycomb's distance for so many. Stones that are not
- * round count by the circle about them and turn by the seed. */
+ * area still open to the smallest in the notes. One size set densely: maximal too, stones beside each other, three in
+ * ten more of them. A count is exact, or the error (GIRDLE_GEOMETRY) names the most found; of one size no two centres
+ * are then nearer than 0.6 of the honeycomb's distance for so many. Stones that are not round count by the circle about
+ * them and turn by the seed. */
 GIRDLE_API int32_t girdle_scatter(girdle_call *call, const girdle_region *within, const girdle_scatter_options *options,
                                   girdle_placement **out);
 /* Large or dense at an edge, small or sparse away from it. A band at least two pitches deep that wants n stones gets n

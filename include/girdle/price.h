@@ -28,7 +28,8 @@ GIRDLE_API int32_t girdle_money_parse(girdle_call *call, const char *text, const
 /* Writes "12.50" or, with_code 1, "12.50 EUR". Two-call buffer: returns the length needed without the NUL. */
 GIRDLE_API uint64_t girdle_money_text(int64_t minor, const girdle_currency *currency, int32_t with_code, char *buffer,
                                       uint64_t bytes);
-/* amount x numerator / denominator (denominator > 0), rounded once, half to even. GIRDLE_OVERFLOW when it does not fit. */
+/* amount x numerator / denominator (denominator > 0), rounded once, half to even. GIRDLE_OVERFLOW when it does not fit.
+ */
 GIRDLE_API int32_t girdle_money_share(girdle_call *call, int64_t minor, int64_t numerator, int64_t denominator,
                                       int64_t *out_minor);
 /* Splits an amount by weights (0 or more, not all 0) by largest remainder; the parts add up to it exactly. Ties go to
@@ -62,9 +63,10 @@ typedef struct girdle_stock_row {
   char lot[32];
 } girdle_stock_row;
 
-/* How many stones weigh mass_mg when `counted` (1 or more) of them, counted out and weighed, weigh counted_mg (above 0): twenty
- * are enough for a kitchen scale of 0.1 g, and one of them more or less is five per cent. Rounded down, so that nobody
- * counts on a stone that is not there. GIRDLE_ARGUMENT for what cannot be, GIRDLE_LIMIT above 1e12 pieces. */
+/* How many stones weigh mass_mg when `counted` (1 or more) of them, counted out and weighed, weigh counted_mg (above
+ * 0): twenty are enough for a kitchen scale of 0.1 g, and one of them more or less is five per cent. Rounded down, so
+ * that nobody counts on a stone that is not there. GIRDLE_ARGUMENT for what cannot be, GIRDLE_LIMIT above 1e12 pieces.
+ */
 GIRDLE_API int32_t girdle_stock_weighed(girdle_call *call, double mass_mg, int64_t counted, double counted_mg,
                                         int64_t *out_pieces);
 

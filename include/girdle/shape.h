@@ -31,8 +31,8 @@ enum { GIRDLE_NONZERO, GIRDLE_EVENODD };
 
 /* Makes a path from SVG path data of the given bytes: the whole grammar of SVG 2, 9.3, with closepaths that complete a
  * segment. Radii that are too small grow (B.2.5), segments that go nowhere are left out, and arcs of more than a third
- * of a turn are kept in parts. Errors carry the byte, counted from 0, and say it; GIRDLE_SYNTAX for what is no path data,
- * nothing included. */
+ * of a turn are kept in parts. Errors carry the byte, counted from 0, and say it; GIRDLE_SYNTAX for what is no path
+ * data, nothing included. */
 GIRDLE_API int32_t girdle_path_parse(girdle_call *call, const char *data, uint64_t bytes, girdle_path **out);
 
 /* A straight line from the origin to the right, length 1e-3 to 1e7 mm. */
@@ -143,8 +143,8 @@ GIRDLE_API int32_t girdle_path_set_in(girdle_call *call, const girdle_path *path
 /* The parallel at a distance: positive lies to the right of the walker (on the page), negative to the left; -1e7 to
  * 1e7. No point of the result is nearer to the path than |distance| less 1e-3 mm; it turns round corners in arcs and
  * may fall into several subpaths. When nothing is left: GIRDLE_GEOMETRY. Lines and arcs of circles are followed
- * exactly, other curves within 5e-6 mm; steps shorter than 1e-6 mm and a millionth of the distance are passed over. Where
- * too many edges lie within the distance of each other (5e7 looks, and 500 for each edge): GIRDLE_LIMIT. */
+ * exactly, other curves within 5e-6 mm; steps shorter than 1e-6 mm and a millionth of the distance are passed over.
+ * Where too many edges lie within the distance of each other (5e7 looks, and 500 for each edge): GIRDLE_LIMIT. */
 GIRDLE_API int32_t girdle_path_offset(girdle_call *call, const girdle_path *path, double distance_mm,
                                       girdle_path **out);
 
@@ -193,16 +193,17 @@ GIRDLE_API int32_t girdle_region_skirt(girdle_call *call, double waist_mm, doubl
                                        girdle_region **out);
 
 /* A panel given by its width every step_mm (1e-3 to 1e6) down its middle: 2 to 10000 widths, each 1e-3 to 1e7 mm, but
- * for the first and the last, which may be 0. The edges are smooth and swing no farther than the widths (Fritsch and Butland 1984). */
+ * for the first and the last, which may be 0. The edges are smooth and swing no farther than the widths (Fritsch and
+ * Butland 1984). */
 GIRDLE_API int32_t girdle_region_panel(girdle_call *call, double step_mm, const double *widths_mm, uint64_t count,
                                        girdle_region **out);
 
 /* A square of an area, for what was counted on squared paper: only its area is meant. 1e-6 to 1e14 mm2. */
 GIRDLE_API int32_t girdle_region_area(girdle_call *call, double area_mm2, girdle_region **out);
 
-/* Reads what people write for a region: a word of girdle_tape and its measures with a cross (an x, a multiplication sign
- * or "by") between ("rectangle 10 cm x 20 cm", "rectangle 10 by 20 cm": a bare number takes the next one's unit), "panel
- * every 5 cm: 20 cm, 24 cm, 22 cm", "area 250 cm2" or "250 cm2", else SVG path data. */
+/* Reads what people write for a region: a word of girdle_tape and its measures with a cross (an x, a multiplication
+ * sign or "by") between ("rectangle 10 cm x 20 cm", "rectangle 10 by 20 cm": a bare number takes the next one's unit),
+ * "panel every 5 cm: 20 cm, 24 cm, 22 cm", "area 250 cm2" or "250 cm2", else SVG path data. */
 GIRDLE_API int32_t girdle_region_from_text(girdle_call *call, const char *text, girdle_region **out);
 
 GIRDLE_API void girdle_region_free(girdle_region *region); /* NULL is fine */

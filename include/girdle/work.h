@@ -14,55 +14,55 @@ extern "C" {
 
 typedef struct girdle_work_rates {
   uint32_t struct_bytes, reserved;
-  double film_mm;           /* 0.3: adhesive film under a stone */
-  double adhesive_waste;    /* 0.25: share lost in nozzle and tube */
-  double skin_s;            /* 300: adhesive is workable this long after it is dotted */
-  double tube_ml;           /* 30 */
-  double small_s, large_s;  /* seconds a glued stone below and from large_from_mm on: 12 and 10 */
-  double large_from_mm;     /* 5 */
-  double sewn_s;            /* 60: seconds a sewn stone */
-  double change_s;          /* 60: seconds a change of stone */
-  double zone_s;            /* 600: laying out and marking a zone */
-  double evening_s;         /* 7200: work in one evening */
-  double dry_s;             /* 86400: before a costume may be turned or packed */
-  double cure_s;            /* 259200: before wearing, dry right through */
-  int32_t hands;            /* 1: people gluing at once */
-  int32_t places_to_dry;    /* 2: costumes that can lie flat at once */
-  int32_t alteration_days;  /* 2: fitting and alterations before gluing */
-  int32_t swatch_days;      /* 1 */
-  int32_t try_on_days;      /* 1 */
-  int32_t spare_days;       /* 3: days in hand */
-  uint32_t glue_weekdays;   /* 0x7f: days on which there is gluing; bit 0 Monday to bit 6 Sunday */
-  uint32_t post_weekdays;   /* 0x1f: days that count as days of delivery, and on which an order can go out */
-  double syringe_ml;        /* 3: what a syringe or dispenser holds */
-  double thicken_s;         /* 1800: adhesive drawn up is used within this time, before it thickens */
-  double residue_ml;        /* 0.1: what stays in syringe and nozzle of each load */
-  double opened_days;       /* 60: an opened tube is used up within so many days of work, or another is opened */
+  double film_mm;          /* 0.3: adhesive film under a stone */
+  double adhesive_waste;   /* 0.25: share lost in nozzle and tube */
+  double skin_s;           /* 300: adhesive is workable this long after it is dotted */
+  double tube_ml;          /* 30 */
+  double small_s, large_s; /* seconds a glued stone below and from large_from_mm on: 12 and 10 */
+  double large_from_mm;    /* 5 */
+  double sewn_s;           /* 60: seconds a sewn stone */
+  double change_s;         /* 60: seconds a change of stone */
+  double zone_s;           /* 600: laying out and marking a zone */
+  double evening_s;        /* 7200: work in one evening */
+  double dry_s;            /* 86400: before a costume may be turned or packed */
+  double cure_s;           /* 259200: before wearing, dry right through */
+  int32_t hands;           /* 1: people gluing at once */
+  int32_t places_to_dry;   /* 2: costumes that can lie flat at once */
+  int32_t alteration_days; /* 2: fitting and alterations before gluing */
+  int32_t swatch_days;     /* 1 */
+  int32_t try_on_days;     /* 1 */
+  int32_t spare_days;      /* 3: days in hand */
+  uint32_t glue_weekdays;  /* 0x7f: days on which there is gluing; bit 0 Monday to bit 6 Sunday */
+  uint32_t post_weekdays;  /* 0x1f: days that count as days of delivery, and on which an order can go out */
+  double syringe_ml;       /* 3: what a syringe or dispenser holds */
+  double thicken_s;        /* 1800: adhesive drawn up is used within this time, before it thickens */
+  double residue_ml;       /* 0.1: what stays in syringe and nozzle of each load */
+  double opened_days;      /* 60: an opened tube is used up within so many days of work, or another is opened */
 } girdle_work_rates;
 
 typedef struct girdle_work {
   int64_t glued, sewn, changes, zones;
-  double adhesive_ml;       /* under the stones */
-  double adhesive_buy_ml;   /* with waste */
-  int64_t tubes;            /* whole tubes to buy */
-  int64_t dots_at_a_time;   /* how many dots before the first skins, at this pace */
+  double adhesive_ml;     /* under the stones */
+  double adhesive_buy_ml; /* with waste */
+  int64_t tubes;          /* whole tubes to buy */
+  int64_t dots_at_a_time; /* how many dots before the first skins, at this pace */
   double minutes;
-  int64_t evenings;         /* for this costume alone with all hands: as many as a calendar of it alone takes */
-  int64_t tube_millionths;  /* adhesive_buy_ml in tubes: 1000000 is one whole tube */
-  int64_t loads;            /* syringes drawn up, zone by zone */
-  double residue_ml;        /* what stays in syringes and nozzles; part of adhesive_buy_ml */
-  int32_t sides;            /* 2 when both front and back are worked, one after the other; else 1 */
-  int32_t back_millionths;  /* with two sides: the back's share of the minutes, 1 to 999999; else 0 */
+  int64_t evenings;        /* for this costume alone with all hands: as many as a calendar of it alone takes */
+  int64_t tube_millionths; /* adhesive_buy_ml in tubes: 1000000 is one whole tube */
+  int64_t loads;           /* syringes drawn up, zone by zone */
+  double residue_ml;       /* what stays in syringes and nozzles; part of adhesive_buy_ml */
+  int32_t sides;           /* 2 when both front and back are worked, one after the other; else 1 */
+  int32_t back_millionths; /* with two sides: the back's share of the minutes, 1 to 999999; else 0 */
 } girdle_work;
 
 /* The work of one zone of one costume. */
 typedef struct girdle_work_zone {
   char tag[32], zone[64], side[16];
   int64_t glued, sewn, changes;
-  double adhesive_ml;       /* under the stones */
-  double load_ml;           /* how much to draw up at a time: no more than is used before it thickens */
+  double adhesive_ml; /* under the stones */
+  double load_ml;     /* how much to draw up at a time: no more than is used before it thickens */
   int64_t loads;
-  int64_t dots_at_a_time;   /* at this zone's pace */
+  int64_t dots_at_a_time; /* at this zone's pace */
   double minutes;
 } girdle_work_zone;
 
@@ -73,8 +73,8 @@ enum {
   GIRDLE_STEP_GLUE,    /* one stone of the zone */
   GIRDLE_STEP_DRY,     /* leave it lying until it can be turned */
   GIRDLE_STEP_TURN,
-  GIRDLE_STEP_SEW,     /* one stone of the zone, when all adhesive is dry right through */
-  GIRDLE_STEP_CURE,    /* leave it until it is dry right through */
+  GIRDLE_STEP_SEW,  /* one stone of the zone, when all adhesive is dry right through */
+  GIRDLE_STEP_CURE, /* leave it until it is dry right through */
   GIRDLE_STEP_END
 };
 typedef struct girdle_work_step {
@@ -82,12 +82,12 @@ typedef struct girdle_work_step {
   char zone[64], side[16];
   girdle_stone stone; /* GLUE and SEW */
   int64_t pieces;
-  double minutes;     /* of work; of waiting for DRY and CURE */
+  double minutes; /* of work; of waiting for DRY and CURE */
   double adhesive_ml;
 } girdle_work_step;
 
 /* One day of the week in a mask of weekdays: 1 Monday to 7 Sunday. */
-#define GIRDLE_WEEKDAY(weekday) (1u << ((weekday) - 1))
+#define GIRDLE_WEEKDAY(weekday) (1u << ((weekday)-1))
 
 /* Fills in the defaults that stand beside the fields; struct_bytes is the caller's sizeof. */
 GIRDLE_API void girdle_work_rates_init(girdle_work_rates *rates, uint32_t struct_bytes);
@@ -95,8 +95,8 @@ GIRDLE_API void girdle_work_rates_init(girdle_work_rates *rates, uint32_t struct
 GIRDLE_API int32_t girdle_work_estimate(girdle_call *call, const girdle_tally *tally, const girdle_work_rates *rates,
                                         girdle_work *out);
 
-/* The same zone by zone, in the order the tally first names them. Two-call buffer: *count receives how many there are, at
- * most `capacity` are written. */
+/* The same zone by zone, in the order the tally first names them. Two-call buffer: *count receives how many there are,
+ * at most `capacity` are written. */
 GIRDLE_API int32_t girdle_work_zones(girdle_call *call, const girdle_tally *tally, const girdle_work_rates *rates,
                                      girdle_work_zone *zones, uint64_t capacity, uint64_t *count);
 /* The order of work for the lines of one tag: the back last, after drying and turning; in a zone the largest stones
@@ -109,8 +109,8 @@ GIRDLE_API const char *girdle_step_text(int32_t kind);
 
 /* Dates are days since 1970-01-01 in the proleptic Gregorian calendar. "2031-03-14" and nothing else (ISO 8601). */
 GIRDLE_API int32_t girdle_date_parse(girdle_call *call, const char *text, int64_t *out_day);
-/* Writes a day as girdle_date_parse reads it; "unknown" for one 4,000,000 days or more from 1970-01-01. Two-call buffer:
- * returns the length needed without the NUL. */
+/* Writes a day as girdle_date_parse reads it; "unknown" for one 4,000,000 days or more from 1970-01-01. Two-call
+ * buffer: returns the length needed without the NUL. */
 GIRDLE_API uint64_t girdle_date_text(int64_t day, char *buffer, uint64_t bytes);
 GIRDLE_API int32_t girdle_date_weekday(int64_t day); /* 1 Monday to 7 Sunday */
 /* The ISO 8601 week date; year and week 0 for a day that girdle_date_text has no date for. */
@@ -126,8 +126,16 @@ typedef struct girdle_task {
 } girdle_task;
 
 enum {
-  GIRDLE_DAY_ORDER, GIRDLE_DAY_DELIVERY, GIRDLE_DAY_ALTERATIONS, GIRDLE_DAY_SWATCH, GIRDLE_DAY_GLUE, GIRDLE_DAY_DRY,
-  GIRDLE_DAY_TRY_ON, GIRDLE_DAY_IN_HAND, GIRDLE_DAY_NEEDED, GIRDLE_DAY_END
+  GIRDLE_DAY_ORDER,
+  GIRDLE_DAY_DELIVERY,
+  GIRDLE_DAY_ALTERATIONS,
+  GIRDLE_DAY_SWATCH,
+  GIRDLE_DAY_GLUE,
+  GIRDLE_DAY_DRY,
+  GIRDLE_DAY_TRY_ON,
+  GIRDLE_DAY_IN_HAND,
+  GIRDLE_DAY_NEEDED,
+  GIRDLE_DAY_END
 };
 typedef struct girdle_event {
   char tag[32]; /* empty: for all */
@@ -171,8 +179,8 @@ typedef struct girdle_alternative {
 
 /* Fills in the defaults that stand beside the fields; struct_bytes is the caller's sizeof. */
 GIRDLE_API void girdle_calendar_options_init(girdle_calendar_options *options, uint32_t struct_bytes);
-/* Worked back from each costume's day, latest first. GIRDLE_OK also when it cannot be met: see late_days. rates NULL: the
- * defaults. GIRDLE_ARGUMENT without a task, options NULL among that. */
+/* Worked back from each costume's day, latest first. GIRDLE_OK also when it cannot be met: see late_days. rates NULL:
+ * the defaults. GIRDLE_ARGUMENT without a task, options NULL among that. */
 GIRDLE_API int32_t girdle_calendar_plan(girdle_call *call, const girdle_work_rates *rates,
                                         const girdle_calendar_options *options, girdle_calendar **out);
 GIRDLE_API void girdle_calendar_free(girdle_calendar *calendar); /* NULL is fine */
@@ -182,7 +190,8 @@ GIRDLE_API const girdle_event *girdle_calendar_events(const girdle_calendar *cal
 GIRDLE_API void girdle_calendar_total(const girdle_calendar *calendar, girdle_calendar_sum *out);
 /* None when the calendar can be met. */
 GIRDLE_API const girdle_alternative *girdle_calendar_alternatives(const girdle_calendar *calendar, uint64_t *count);
-/* "more hands", "faster post", "longer evenings", "more places to lie flat", "fewer stones", "larger stones". Never NULL. */
+/* "more hands", "faster post", "longer evenings", "more places to lie flat", "fewer stones", "larger stones". Never
+ * NULL. */
 GIRDLE_API const char *girdle_alternative_text(int32_t kind);
 /* "order", "delivery", "alterations", "swatch", "glue", "dry", "try-on", "in hand", "needed". Never NULL. */
 GIRDLE_API const char *girdle_day_text(int32_t kind);

@@ -12,7 +12,8 @@ static const char style[] =
     ".label{background:#fff;color:#000;border:1px dashed #777;border-radius:2mm;padding:3mm;min-height:32mm;"
     "break-inside:avoid;font-size:10pt;line-height:1.35}\n"
     ".label b{font-size:13pt}.label .n{font-size:15pt;font-weight:bold}\n"
-    "@media (max-width:34rem){th,td{font-size:.7rem;padding-right:.2rem}td:nth-child(7),thead th{overflow-wrap:anywhere}}\n"
+    "@media (max-width:34rem){th,td{font-size:.7rem;padding-right:.2rem}td:nth-child(7),thead "
+    "th{overflow-wrap:anywhere}}\n"
     "td:last-child{padding-left:.6rem}@media print{td{padding-top:.1rem;padding-bottom:.1rem}}\n"
     "tr:has(th[scope=rowgroup]){break-after:avoid}tr{break-inside:avoid}\n"
     "tbody th{color:var(--ink);font-size:1rem;padding-top:1rem}\n";

@@ -20,8 +20,9 @@ void girdle_html_say(girdle_writer *out, const char *name, const char *english);
 /* A phrase as the heading of a section with its anchor. */
 void girdle_html_section(girdle_writer *out, const char *id, const char *heading);
 
-/* The defs of the kinds in an svg that shows nothing, once a page; a swatch of one kind; one zone's picture, so many dots
- * of the screen a millimetre (GIRDLE_DOTS_TRUE: as large as it is, where 96 dots are an inch) when there is room. */
+/* The defs of the kinds in an svg that shows nothing, once a page; a swatch of one kind; one zone's picture, so many
+ * dots of the screen a millimetre (GIRDLE_DOTS_TRUE: as large as it is, where 96 dots are an inch) when there is room.
+ */
 void girdle_html_kinds(girdle_writer *out, const girdle_kinds *kinds);
 void girdle_html_swatch(girdle_writer *out, const girdle_kinds *kinds, uint64_t kind);
 #define GIRDLE_DOTS_TRUE 3.78
@@ -31,12 +32,14 @@ int32_t girdle_html_costume(girdle_writer *out, const girdle_job *job, const gir
 /* The plain figure seen from the front and from the back, with the zones' numbers where their names say they are. */
 void girdle_html_figure(girdle_writer *out, const girdle_layout *layout);
 
-/* Whether a photo can be shown: GIRDLE_SYNTAX, or GIRDLE_LIMIT when it is too large; and a good one with what it shows. */
+/* Whether a photo can be shown: GIRDLE_SYNTAX, or GIRDLE_LIMIT when it is too large; and a good one with what it shows.
+ */
 int32_t girdle_photo_check(girdle_call *call, const void *bytes, uint64_t count);
 void girdle_html_photo(girdle_writer *out, const void *bytes, uint64_t count, const char *english);
 
-/* Each line of a reckoning's tally and its part of the spares that the order has of its stone: shared by their pieces, by
- * largest remainder, so that all of them add up to the order's. None without an order. Set to zero, it can be freed. */
+/* Each line of a reckoning's tally and its part of the spares that the order has of its stone: shared by their pieces,
+ * by largest remainder, so that all of them add up to the order's. None without an order. Set to zero, it can be freed.
+ */
 typedef struct girdle_spare_parts {
   girdle_allocator memory;
   const girdle_tally_line *lines; /* the reckoning's */
@@ -48,8 +51,8 @@ void girdle_spare_parts_free(girdle_spare_parts *of);
 /* All that one costume has of one stone. */
 int64_t girdle_spare_parts_of(const girdle_spare_parts *of, const char *tag, const girdle_stone *stone);
 
-/* The day on which an offer's costume is ready, INT64_MIN when none of the next ten years is; and whether that is reckoned
- * from today, because nobody said by when it is needed. */
+/* The day on which an offer's costume is ready, INT64_MIN when none of the next ten years is; and whether that is
+ * reckoned from today, because nobody said by when it is needed. */
 int32_t girdle_offer_ready(girdle_call *call, const girdle_offer *offer, int64_t *day, int *from_today);
 
 /* The style that all pages share. */

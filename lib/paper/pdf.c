@@ -134,7 +134,10 @@ void girdle_pdf_cross(girdle_pdf *pdf, double x, double y) {
 void girdle_pdf_ruler(girdle_pdf *pdf, double x, double y) {
   for (int eighth = 0; eighth <= 32 && girdle_in_inches(pdf->phrases); eighth++)
     girdle_pdf_line(pdf, x + eighth * 25.4 / 8, y, x + eighth * 25.4 / 8,
-                    y - (eighth % 8 == 0 ? 4 : eighth % 4 == 0 ? 3 : 2), 0.15);
+                    y - (eighth % 8 == 0   ? 4
+                         : eighth % 4 == 0 ? 3
+                                           : 2),
+                    0.15);
   girdle_pdf_line(pdf, x, y, x + 100, y, 0.2);
   for (int mm = 0; mm <= 100; mm++)
     girdle_pdf_line(pdf, x + mm, y, x + mm, y + (mm % 10 == 0 ? 4 : mm % 5 == 0 ? 3 : 2), 0.15);

@@ -144,7 +144,8 @@ static void say_sequence(const girdle_phrased *phrases, const zone_view *zone, c
                          size_t bytes) {
   const girdle_placed *records = &zone->records[of->first];
   double halves = (zone->stones[records[0].stone].diameter_mm[GIRDLE_NOMINAL] +
-                   zone->stones[records[1].stone].diameter_mm[GIRDLE_NOMINAL]) / 2;
+                   zone->stones[records[1].stone].diameter_mm[GIRDLE_NOMINAL]) /
+                  2;
   char edge[64], centre[64];
   girdle_length_words(phrases, of->gap_mm, 1, edge, sizeof edge);
   girdle_length_words(phrases, of->gap_mm + halves, 1, centre, sizeof centre);
@@ -238,8 +239,8 @@ static void draw_counts(guides *g, const zone_view *zone, const square *of) {
     char text[GIRDLE_STONE_TEXT + 32];
     int64_t count = 0;
     for (int64_t i = 0; i < zone->count; i++)
-      count += is_in(zone, i, of) &&
-               girdle_stone_equal(&zone->stones[zone->records[i].stone], &g->kinds.kinds[kind].stone);
+      count +=
+          is_in(zone, i, of) && girdle_stone_equal(&zone->stones[zone->records[i].stone], &g->kinds.kinds[kind].stone);
     if (!count) continue;
     snprintf(text, sizeof text, "%lld \303\227 %s", (long long)count, g->kinds.kinds[kind].name);
     girdle_pdf_text(&g->pdf, x, y, 3.6, 0, GIRDLE_ALIGN_LEFT, text);

@@ -31,9 +31,9 @@ typedef struct girdle_pdf {
   const girdle_phrased *phrases;
   HPDF_Doc doc;
   HPDF_Page page;
-  HPDF_Font font[2], bold;    /* the second, of what the first lacks, once it was needed; bold NULL: as a rim */
-  HPDF_FontDef given[2];      /* TrueType fonts of the caller's, or NULL */
-  const void *other_bytes;    /* of the second font, until it was needed */
+  HPDF_Font font[2], bold; /* the second, of what the first lacks, once it was needed; bold NULL: as a rim */
+  HPDF_FontDef given[2];   /* TrueType fonts of the caller's, or NULL */
+  const void *other_bytes; /* of the second font, until it was needed */
   uint64_t other_count;
   double width_mm, height_mm; /* of a page */
   int32_t status, pages;

@@ -85,7 +85,8 @@ static void color(girdle_writer *out, const uint8_t rgb[3], const char *operatio
 /* Four cubics; the handle of a quarter of a circle is 4/3 (sqrt(2) - 1) of its radius. */
 static void circle_path(girdle_writer *out, double r) {
   double h = r * (4.0 / 3 * (sqrt(2) - 1));
-  const double quarters[4][6] = {{r, h, h, r, 0, r}, {-h, r, -r, h, -r, 0}, {-r, -h, -h, -r, 0, -r}, {h, -r, r, -h, r, 0}};
+  const double quarters[4][6] = {
+      {r, h, h, r, 0, r}, {-h, r, -r, h, -r, 0}, {-r, -h, -h, -r, 0, -r}, {h, -r, r, -h, r, 0}};
   point(out, r, 0, "m\n");
   for (int i = 0; i < 4; i++)
     for (int k = 0; k < 3; k++)

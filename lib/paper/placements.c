@@ -5,9 +5,9 @@
 #include <math.h>
 #include <string.h>
 
-/* Placements read back from the table that girdle_paper_placements_csv writes. A file as it was written, of plain cells in
- * that order, is read in one go; any other (reordered, quoted, saved by a spreadsheet, faulty) goes through the reader of
- * tables, which finds every fault with its place. */
+/* Placements read back from the table that girdle_paper_placements_csv writes. A file as it was written, of plain cells
+ * in that order, is read in one go; any other (reordered, quoted, saved by a spreadsheet, faulty) goes through the
+ * reader of tables, which finds every fault with its place. */
 
 static const char *const columns[] = {"zone", "row", "stone", "x_mm", "y_mm", "diameter_mm", "turn_deg"};
 enum { COLUMNS = sizeof columns / sizeof columns[0], CELL_MOST = 250, ZONE_MOST = 63 };
@@ -54,8 +54,10 @@ static int32_t open_span(reader *in, const char *name, uint64_t bytes) {
   span *added;
   for (uint64_t i = 0; i < in->span_count; i++)
     if (in->spans[i].name_bytes == bytes + 1 && memcmp(in->spans[i].name, name, (size_t)bytes) == 0)
-      return girdle_common_fail(in->call, GIRDLE_SYNTAX, "zone", "the zone '%.*s' goes on after another; its rows "
-                                "belong together", (int)bytes, name);
+      return girdle_common_fail(in->call, GIRDLE_SYNTAX, "zone",
+                                "the zone '%.*s' goes on after another; its rows "
+                                "belong together",
+                                (int)bytes, name);
   GIRDLE_TRY(girdle_common_grow(in->call, &in->memory, (void **)&in->spans, &in->span_capacity, in->span_count + 1,
                                 sizeof *in->spans));
   added = &in->spans[in->span_count++];
@@ -72,7 +74,8 @@ static int32_t open_span(reader *in, const char *name, uint64_t bytes) {
 static int32_t check_across(reader *in, const girdle_stone *stone, double across_mm) {
   double known = stone->diameter_mm[GIRDLE_NOMINAL];
   if (fabs(known - across_mm) <= 1e-4) return GIRDLE_OK;
-  return girdle_common_fail(in->call, GIRDLE_ARGUMENT, "diameter_mm", "%s is not as large as this row says", stone->size);
+  return girdle_common_fail(in->call, GIRDLE_ARGUMENT, "diameter_mm", "%s is not as large as this row says",
+                            stone->size);
 }
 
 /* Adds a stone to the open zone; `across` is its cell as it is written. */
@@ -111,8 +114,8 @@ static int32_t add_record(reader *in, const girdle_placed *record) {
 
 /* ---- a file as it was written */
 
-/* A decimal of at most 15 digits up to `stop`; both its digits and its power of ten are exact doubles, so one division rounds
- * correctly (Clinger 1990). Returns what follows the stop, or NULL. */
+/* A decimal of at most 15 digits up to `stop`; both its digits and its power of ten are exact doubles, so one division
+ * rounds correctly (Clinger 1990). Returns what follows the stop, or NULL. */
 static const char *plain_number(const char *at, char stop, double *out) {
   static const double tens[] = {1, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15};
   int negative = *at == '-';
@@ -141,7 +144,8 @@ static uint64_t plain_cell(const char *at, const char *end, uint64_t most) {
   return at < end && *at == ',' && at[-1] != ' ' && (uint64_t)(at - start) <= most ? (uint64_t)(at - start) : 0;
 }
 
-/* The kind whose cell stands at `at`: mostly the one before, or the one after that, as sequences go; else `kind_count`. */
+/* The kind whose cell stands at `at`: mostly the one before, or the one after that, as sequences go; else `kind_count`.
+ */
 static uint64_t guess_kind(const reader *in, const char *at, const char *end) {
   uint64_t first = in->spans[in->span_count - 1].first_kind, count = in->kind_count - first;
   for (uint64_t tried = 0; tried < count; tried++) {
@@ -161,8 +165,8 @@ enum { PLAIN, NOT_PLAIN, FAILED };
 /* The stone's cell, its place and its diameter. */
 static int read_stone(reader *in, const char **from, const char *end, girdle_placed *record) {
   const char *at = *from, *name = at, *across;
-  uint64_t i = guess_kind(in, at, end), bytes = i < in->kind_count ? in->kinds[i].name_bytes - 1
-                                                                  : plain_cell(at, end, CELL_MOST);
+  uint64_t i = guess_kind(in, at, end),
+           bytes = i < in->kind_count ? in->kinds[i].name_bytes - 1 : plain_cell(at, end, CELL_MOST);
   double across_mm;
   if (!bytes) return NOT_PLAIN;
   at = plain_number(at + bytes + 1, ',', &record->x_mm);

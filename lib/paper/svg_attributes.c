@@ -50,8 +50,8 @@ static int scan_number(const char **at, double *out) {
   return 1;
 }
 
-/* Pieces that each number stands for behind a command's letter. An arc of 7 numbers, of which its two flags may stick to
- * the next, becomes up to three pieces. */
+/* Pieces that each number stands for behind a command's letter. An arc of 7 numbers, of which its two flags may stick
+ * to the next, becomes up to three pieces. */
 static double pieces_a_number(char command) {
   static const char letters[] = "mlthvqscaz";
   static const double shares[] = {1 / 2.0, 1 / 2.0, 1 / 2.0, 1, 1, 1 / 4.0, 1 / 4.0, 1 / 6.0, 3 / 5.0, 0};
@@ -69,7 +69,9 @@ uint64_t girdle_svg_points(const char *data) {
       continue;
     }
     if ((*at | 0x20) >= 'a' && (*at | 0x20) <= 'z') share = pieces_a_number(*at);
-    pieces += (*at | 0x20) == 'z' ? 1 : (*at | 0x20) == 'm' ? -1 : 0; /* the one closes by a line, the other draws none */
+    pieces += (*at | 0x20) == 'z'   ? 1
+              : (*at | 0x20) == 'm' ? -1
+                                    : 0; /* the one closes by a line, the other draws none */
     at++;
   }
   return (uint64_t)ceil(fmax(pieces, 0));

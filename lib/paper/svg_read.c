@@ -175,8 +175,8 @@ static int must_skip(loader *in, const char *name, const char **attributes) {
   return !is_one_of(name, read) && !girdle_svg_is_shape(name) && is_in_defs(in);
 }
 
-/* White space around and inside a title becomes single spaces. Called in titles only: all other text, which may be the most of
- * a large file, is nobody's. */
+/* White space around and inside a title becomes single spaces. Called in titles only: all other text, which may be the
+ * most of a large file, is nobody's. */
 static void XMLCALL characters(void *context, const char *text, int length) {
   loader *in = context;
   for (int i = 0; i < length && in->title_bytes < TITLE_BYTES; i++) {

@@ -29,7 +29,7 @@ typedef struct walker {
   uint64_t entry_count, entry_capacity;
   int64_t unnamed, visits;
   uint64_t points; /* of all outlines so far */
-  int32_t uses; /* open ones */
+  int32_t uses;    /* open ones */
 } walker;
 
 static const char too_large[] = "the drawing is too large once every use is drawn";

@@ -65,10 +65,10 @@ static void figure_words(const girdle_phrased *phrases, double value, int32_t de
 enum { COLUMNS = 3 + FIGURES };
 
 /* The words over the columns, in two lines. */
-static const char *const above[COLUMNS] = {"", "across", "gap", "10 cm", "10 x 10 cm", "10 x 10 cm",
-                                           "1 inch", "1 square inch", "1 square inch"};
-static const char *const below[COLUMNS] = {"size", "mm", "mm", "line", "honeycomb", "square",
-                                           "line", "honeycomb", "square"};
+static const char *const above[COLUMNS] = {"",           "across", "gap",           "10 cm",        "10 x 10 cm",
+                                           "10 x 10 cm", "1 inch", "1 square inch", "1 square inch"};
+static const char *const below[COLUMNS] = {"size",   "mm",   "mm",        "line",  "honeycomb",
+                                           "square", "line", "honeycomb", "square"};
 
 static const char *below_of(const girdle_phrased *phrases, int column) {
   int lengths = column == 1 || column == 2;
@@ -150,8 +150,14 @@ static int32_t write_text(girdle_writer *out, const girdle_tables_options *optio
 
 /* ---- for programs */
 
-static const char *const fields[COLUMNS] = {"size", "diameter_mm", "gap_mm", "line_10_cm", "honeycomb_10_cm_square",
-                                            "square_10_cm_square", "line_1_in", "honeycomb_1_in_square",
+static const char *const fields[COLUMNS] = {"size",
+                                            "diameter_mm",
+                                            "gap_mm",
+                                            "line_10_cm",
+                                            "honeycomb_10_cm_square",
+                                            "square_10_cm_square",
+                                            "line_1_in",
+                                            "honeycomb_1_in_square",
                                             "square_1_in_square"};
 
 static double field_of(const row *of, int column) {

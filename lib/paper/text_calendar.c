@@ -44,8 +44,11 @@ static void write_event(girdle_writer *out, const girdle_event *event, uint64_t 
 
 static const char *alternative_phrase(int32_t kind) {
   static const char *const phrases[GIRDLE_ALTERNATIVE_END] = {
-      "more hands: {1} gluing at once", "faster post: {1} days of delivery", "longer evenings: {1} minutes each",
-      "more places: {1} costumes lying flat at once", "fewer stones: zones left out that are {1} % of the work",
+      "more hands: {1} gluing at once",
+      "faster post: {1} days of delivery",
+      "longer evenings: {1} minutes each",
+      "more places: {1} costumes lying flat at once",
+      "fewer stones: zones left out that are {1} % of the work",
       "larger stones: {1} % larger across, the same areas covered"};
   return phrases[kind];
 }

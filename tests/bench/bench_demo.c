@@ -1,7 +1,8 @@
 /* girdle: counts, places, prices and plans flat-back stones on costumes.
  * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
 
-/* The demo club from cold start to printed estimate: median time and the most memory of repeated runs of the program. */
+/* The demo club from cold start to printed estimate: median time and the most memory of repeated runs of the program.
+ */
 
 #define _DEFAULT_SOURCE /* wait4 */
 #include <fcntl.h>
@@ -54,7 +55,8 @@ static int measure(const char *what, double goal_ms, char *const *arguments) {
     if (!run_once(arguments, &ms[i], &kilobytes)) return fprintf(stderr, "%s failed\n", arguments[0]), 1;
   qsort(ms, RUNS, sizeof ms[0], by_value);
   printf("%-42s %8.1f ms (median of %d), %.1f MB at most\n", what, ms[RUNS / 2], RUNS, (double)kilobytes / 1e3);
-  bench_add((bench_row){.work = what, .unit = "ms", .figure = ms[RUNS / 2], .less_is_better = 1, .goal_figure = goal_ms});
+  bench_add(
+      (bench_row){.work = what, .unit = "ms", .figure = ms[RUNS / 2], .less_is_better = 1, .goal_figure = goal_ms});
   return 0;
 }
 

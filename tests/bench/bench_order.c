@@ -7,8 +7,8 @@
 
 #include <time.h>
 
-#include "solvers.h"
 #include "row.h"
+#include "solvers.h"
 
 enum { PACK_PROBLEMS = 2000, ORDER_PROBLEMS = 30, ALONE_PROBLEMS = 500 };
 

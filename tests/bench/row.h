@@ -3,8 +3,8 @@
 #ifndef GIRDLE_TESTS_BENCH_ROW_H
 #define GIRDLE_TESTS_BENCH_ROW_H
 
-/* One figure of a benchmark, with its peer of the same run and its goal. `make bench` gathers the rows of all benchmarks
- * in BUILD/bench.csv, prints them as one table and names those that fall short. */
+/* One figure of a benchmark, with its peer of the same run and its goal. `make bench` gathers the rows of all
+ * benchmarks in BUILD/bench.csv, prints them as one table and names those that fall short. */
 
 #include <math.h>
 #include <stdio.h>
@@ -13,13 +13,13 @@
 typedef struct bench_row {
   const char *work, *unit;
   double figure;
-  const char *peer;    /* NULL: none */
-  double peer_figure;  /* in the same unit */
-  double goal_ratio;   /* so many times as good as the peer; 0: no such goal */
-  double goal_figure;  /* so much at least, or at most where less is better; 0: no such goal */
-  int less_is_better;  /* a time or a size */
-  double accuracy;     /* worst relative error; 0: not measured here */
-  double exponent;     /* of growth; 0: not measured here */
+  const char *peer;   /* NULL: none */
+  double peer_figure; /* in the same unit */
+  double goal_ratio;  /* so many times as good as the peer; 0: no such goal */
+  double goal_figure; /* so much at least, or at most where less is better; 0: no such goal */
+  int less_is_better; /* a time or a size */
+  double accuracy;    /* worst relative error; 0: not measured here */
+  double exponent;    /* of growth; 0: not measured here */
   double goal_exponent;
 } bench_row;
 
@@ -55,7 +55,10 @@ static inline void bench_add(bench_row row) {
   bench_cell(file, row.goal_figure);
   bench_cell(file, row.accuracy);
   bench_cell(file, row.exponent);
-  fprintf(file, "%s\n", bench_is_short(&row) ? "short" : row.goal_ratio > 0 || row.goal_figure > 0 || row.goal_exponent > 0 ? "reached" : "shown");
+  fprintf(file, "%s\n",
+          bench_is_short(&row)                                                 ? "short"
+          : row.goal_ratio > 0 || row.goal_figure > 0 || row.goal_exponent > 0 ? "reached"
+                                                                               : "shown");
   fclose(file);
 }
 

@@ -3,8 +3,8 @@
 #define _POSIX_C_SOURCE 200809L
 
 /* Any bytes as a line of JSON that asks for a job, and as a worker's answer to one: a job or an error, never a crash, a
- * leak or a number out of its range. The first byte says which. The program's own sources are part of this, as they are in
- * no library. */
+ * leak or a number out of its range. The first byte says which. The program's own sources are part of this, as they are
+ * in no library. */
 #include "../../bindings/command/buffer.c"
 #include "../../bindings/command/bytes.c"
 #include "../../bindings/command/lines.c"

@@ -34,8 +34,9 @@ static int64_t next_count(bytes *from) {
 }
 
 static uint64_t next_stones(bytes *from, girdle_stone stones[4]) {
-  static const char *const kinds[] = {"ss20", "ss16 gold", "ss34", "pp1",     "5 mm",           "pear 8 x 5 mm", "navette 10 x 5 mm",
-                                      "ss48", "50 mm",     "ss5",  "heart 6 mm", "ss10 blue sewn"};
+  static const char *const kinds[] = {"ss20",          "ss16 gold",         "ss34", "pp1",   "5 mm",
+                                      "pear 8 x 5 mm", "navette 10 x 5 mm", "ss48", "50 mm", "ss5",
+                                      "heart 6 mm",    "ss10 blue sewn"};
   uint64_t count = next_byte(from) % 5;
   for (uint64_t at = 0; at < count; at++)
     if (girdle_stone_parse(NULL, kinds[next_byte(from) % (sizeof kinds / sizeof kinds[0])], &stones[at]) &&
@@ -89,13 +90,13 @@ static void look_at(const fuzz_call *with, int32_t status, girdle_placement *pla
 enum { STEPS = 1 << 17 };
 
 /* The fields that every verb's options have. */
-#define NEXT_COMMON(options, from, kinds)                                                                              \
-  do {                                                                                                                 \
-    (options).flags = next_byte(from) % 32;                                                                            \
-    (options).stones = kinds;                                                                                          \
-    (options).stone_count = next_stones(from, kinds);                                                                  \
-    (options).gap_mm = next_number(from);                                                                              \
-    (options).count = next_count(from);                                                                                \
+#define NEXT_COMMON(options, from, kinds)             \
+  do {                                                \
+    (options).flags = next_byte(from) % 32;           \
+    (options).stones = kinds;                         \
+    (options).stone_count = next_stones(from, kinds); \
+    (options).gap_mm = next_number(from);             \
+    (options).count = next_count(from);               \
   } while (0)
 
 static void fuzz_lines(bytes *from, int band) {
@@ -271,15 +272,33 @@ int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size) {
   bytes from = {data + 1, data + size};
   if (size < 2) return 0;
   switch (data[0] % 9) {
-  case 0: fuzz_lines(&from, 0); break;
-  case 1: fuzz_lines(&from, 1); break;
-  case 2: fuzz_cover(&from); break;
-  case 3: fuzz_scatter(&from); break;
-  case 4: fuzz_grade(&from); break;
-  case 5: fuzz_fade(&from); break;
-  case 6: fuzz_between(&from); break;
-  case 7: fuzz_motif(&from); break;
-  default: fuzz_edits(&from); break;
+    case 0:
+      fuzz_lines(&from, 0);
+      break;
+    case 1:
+      fuzz_lines(&from, 1);
+      break;
+    case 2:
+      fuzz_cover(&from);
+      break;
+    case 3:
+      fuzz_scatter(&from);
+      break;
+    case 4:
+      fuzz_grade(&from);
+      break;
+    case 5:
+      fuzz_fade(&from);
+      break;
+    case 6:
+      fuzz_between(&from);
+      break;
+    case 7:
+      fuzz_motif(&from);
+      break;
+    default:
+      fuzz_edits(&from);
+      break;
   }
   return 0;
 }

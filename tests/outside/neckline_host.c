@@ -18,9 +18,10 @@ static const char recipe[] =
 /* A club of one costume with its neckline, and what it is bought and charged by; the caller frees both. */
 static int32_t fill(girdle_call *call, girdle_host *host, girdle_club *club) {
   const girdle_supplier supplier = {"Invented Stones", {"EUR", 2}, .shipping_minor = 450, .free_from_minor = -1};
-  const girdle_zone_row row = {
-      "neckline", "", "one row", "loop", "34 cm", .stones = "ss20 black", .gap = "0.5 mm", .times = 1};
-  girdle_price_row price = {"Invented Stones", .pack = "1 gross", .pack_pieces = 144, .price_minor = 950, .at_most = -1};
+  const girdle_zone_row row = {"neckline",      "",        "one row", "loop", "34 cm", .stones = "ss20 black",
+                               .gap = "0.5 mm", .times = 1};
+  girdle_price_row price = {"Invented Stones", .pack = "1 gross", .pack_pieces = 144, .price_minor = 950,
+                            .at_most = -1};
   girdle_job_head head;
   girdle_job *job = NULL;
   int32_t status = girdle_stone_parse(call, "ss20 black", &price.stone);

@@ -128,9 +128,10 @@ static void packs_cheapest_finds_fewest_coins(void **state) {
   assert_int_equal(got[1], 2);
 }
 
-/* Unbounded knapsack with two limits, as on rosettacode.org: panacea, ichor and gold, of which no more than 25 of weight and
- * 0.25 of volume can be carried, are worth 54,500 at the most, in four ways. Gold weighs 2, so 11 of it leave room for
- * what the four ways hold beside it; then so much worth takes 0.247 of volume at least, and more does not fit. */
+/* Unbounded knapsack with two limits, as on rosettacode.org: panacea, ichor and gold, of which no more than 25 of
+ * weight and 0.25 of volume can be carried, are worth 54,500 at the most, in four ways. Gold weighs 2, so 11 of it
+ * leave room for what the four ways hold beside it; then so much worth takes 0.247 of volume at least, and more does
+ * not fit. */
 static void packs_cheapest_agrees_with_the_knapsack(void **state) {
   static const int64_t worth[] = {30, 18, 25}, volume[] = {25, 15, 2}, at_most[] = {-1, -1, 11};
   static const double weight[] = {0.3, 0.2, 2.0};

@@ -7,9 +7,9 @@
 
 #include "girdle/paper.h"
 
-/* Drawings beside independent readers. Extents: librsvg draws each (rsvg-convert) and poppler renders that at ten dots a
- * millimetre (pdftoppm). Lengths: the npm package svg-path-properties. Drawings of others: the open icons of the npm package
- * feather-icons (make setup-peers). Left out where they are not there. */
+/* Drawings beside independent readers. Extents: librsvg draws each (rsvg-convert) and poppler renders that at ten dots
+ * a millimetre (pdftoppm). Lengths: the npm package svg-path-properties. Drawings of others: the open icons of the npm
+ * package feather-icons (make setup-peers). Left out where they are not there. */
 
 #define HEAD "<svg xmlns='http://www.w3.org/2000/svg' xmlns:xlink='http://www.w3.org/1999/xlink' "
 #define MM HEAD "width='100mm' height='100mm' viewBox='0 0 100 100'>"
