@@ -20,7 +20,7 @@ static const char *const tags[] = {"\305\201ucja \305\273\303\263\305\202\304\20
                                    "\xff\xc3(\303\274"};
 enum { TAGS = sizeof tags / sizeof tags[0], NEEDED_BY = 22352, TODAY = 22250 };
 
-static girdle_calendar *plan(void) {
+static girdle_calendar *plan_of(const char *first_tag, double minutes) {
   girdle_calendar_options options;
   girdle_work_rates rates;
   girdle_calendar *calendar;
@@ -29,9 +29,10 @@ static girdle_calendar *plan(void) {
   for (int i = 0; i < TAGS; i++) {
     strcpy(tasks[i].tag, tags[i]);
     tasks[i].needed_by_day = NEEDED_BY + i;
-    tasks[i].minutes = 200;
+    tasks[i].minutes = i ? 200 : minutes;
     tasks[i].sides = 1 + i % 2;
   }
+  if (first_tag) strcpy(tasks[0].tag, first_tag);
   girdle_work_rates_init(&rates, sizeof rates);
   girdle_calendar_options_init(&options, sizeof options);
   options.today = TODAY;
@@ -40,6 +41,10 @@ static girdle_calendar *plan(void) {
   options.task_count = TAGS;
   assert_int_equal(girdle_calendar_plan(NULL, &rates, &options, &calendar), GIRDLE_OK);
   return calendar;
+}
+
+static girdle_calendar *plan(void) {
+  return plan_of(NULL, 200);
 }
 
 static kept written_in(const girdle_calendar *calendar, const girdle_phrases *phrases) {
@@ -141,6 +146,34 @@ static void paper_calendar_ics_says_what_each_event_must(void **state) {
   girdle_calendar_free(calendar);
 }
 
+/* The UID of the club's order, which is for all and so says no tag. */
+static void order_uid(const char *first_tag, double minutes, char uid[80]) {
+  girdle_calendar *calendar = plan_of(first_tag, minutes);
+  kept all = written(calendar);
+  char *text = unfolded(all.text), *at = strstr(text, "-order-all-");
+  assert_non_null(at);
+  while (at[-1] != ':')
+    at--;
+  snprintf(uid, 80, "%.*s", (int)strcspn(at, "\r"), at);
+  free(text);
+  free(all.text);
+  girdle_calendar_free(calendar);
+}
+
+/* Section 3.8.4.7: globally unique, yet the same whenever the same club is written. */
+static void paper_calendar_ics_tells_clubs_apart_by_uid(void **state) {
+  char uid[80], again[80], other_tag[80], other_work[80];
+  (void)state;
+  order_uid(NULL, 200, uid);
+  order_uid(NULL, 200, again);
+  order_uid("somebody else", 200, other_tag);
+  order_uid(NULL, 201, other_work);
+  assert_string_equal(uid, again);
+  assert_int_equal(strncmp(uid, other_work, 20), 0); /* the same day */
+  assert_string_not_equal(uid, other_tag);
+  assert_string_not_equal(uid, other_work);
+}
+
 /* ---- read again */
 
 /* What a name becomes: control characters are left away but for line breaks, and bytes that are no UTF-8 become "?". */
@@ -214,6 +247,7 @@ int main(void) {
       cmocka_unit_test(paper_calendar_ics_folds_lines),
       cmocka_unit_test(paper_calendar_ics_says_what_each_event_must),
       cmocka_unit_test(paper_calendar_ics_is_read_by_others),
+      cmocka_unit_test(paper_calendar_ics_tells_clubs_apart_by_uid),
       cmocka_unit_test(paper_calendar_ics_names_each_event_once),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);

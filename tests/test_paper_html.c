@@ -141,6 +141,37 @@ static void paper_sheet_html_shows_a_photo_without_its_notes(void **state) {
   assert_int_equal(test.live_bytes, 0);
 }
 
+/* Phones append a second picture, with place and day of its own; notes may also stand between the scans of one. */
+static void paper_sheet_html_ends_a_photo_where_its_picture_ends(void **state) {
+  static const char scans[] =
+      "\377\330\377\332\0\004hdA\377\0B\377\320C\377\377\376\0\006home\377\332\0\004hdD\377\331";
+  static const char whole[] = "\377\330\377\332\0\004hdA\377\0B\377\320C\377\377\332\0\004hdD\377\331";
+  static const char plain[] = "\377\330\377\340\000\004JF\377\332\000\004scan\377\331";
+  static const char bare[] = "\211PNG\r\n\032\n\0\0\0\004IHDRabcd\1\2\3\4\0\0\0\0IEND\1\2\3\4";
+  static const struct {
+    const char *photo, *kind, *kept;
+    size_t bytes, kept_bytes;
+  } cases[] = {{upright, "data:image/jpeg;base64,", plain, sizeof upright - 1, sizeof plain - 1},
+               {scans, "data:image/jpeg;base64,", whole, sizeof scans - 1, sizeof whole - 1},
+               {png, "data:image/png;base64,", bare, sizeof png - 1, sizeof bare - 1}};
+  test_call test;
+  desk d;
+  (void)state;
+  test_begin(&test);
+  assert_ok(&test, set_desk(&test.call, &d));
+  for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+    char held[200], longer[400];
+    kept all;
+    memcpy(longer, cases[i].photo, cases[i].bytes);
+    memcpy(longer + cases[i].bytes, jpeg, sizeof jpeg);
+    assert_ok(&test, write_photo(&test.call, &d, longer, cases[i].bytes + sizeof jpeg, &all));
+    assert_int_equal(photo_of(all.text, cases[i].kind, held), cases[i].kept_bytes);
+    assert_memory_equal(held, cases[i].kept, cases[i].kept_bytes);
+    free(all.text);
+  }
+  clear_desk(&d);
+}
+
 /* Zones at one place of the body step aside, one over another does not; on the back none of them is seen. */
 static void paper_sheet_html_numbers_zones_on_the_figure(void **state) {
   static const char *const stones[] = {"ss20"}, *const zones[] = {"collar", "collar band", "waist", "left shoulder"};
@@ -169,7 +200,7 @@ static void paper_sheet_html_numbers_zones_on_the_figure(void **state) {
   clear_desk(&d);
 }
 
-/* Cut anywhere before its last byte that matters a photo is refused, as is anything else. */
+/* Cut anywhere before its last byte a photo is refused, as is anything else. */
 static void paper_sheet_html_refuses_what_is_no_photo(void **state) {
   test_call test;
   desk d;
@@ -177,7 +208,7 @@ static void paper_sheet_html_refuses_what_is_no_photo(void **state) {
   (void)state;
   test_begin(&test);
   assert_ok(&test, set_desk(&test.call, &d));
-  for (size_t bytes = 0; bytes < sizeof jpeg - 11; bytes++)
+  for (size_t bytes = 0; bytes < sizeof jpeg - 1; bytes++)
     assert_status(&test, write_photo(&test.call, &d, jpeg, bytes, &all), GIRDLE_SYNTAX);
   for (size_t bytes = 0; bytes < sizeof png - 1; bytes++)
     assert_status(&test, write_photo(&test.call, &d, png, bytes, &all), GIRDLE_SYNTAX);
@@ -195,6 +226,8 @@ static void paper_bags_html_labels_every_bag(void **state) {
   assert_has(text, "<span class=\"n\">220</span> \303\227 ss16 clear");
   assert_has(text, "as spares");
   assert_has(text, "fill to about");
+  assert_has(text, "count them");
+  assert_null(strstr(text, ">0 g<"));
   assert_has(text, "ss16 clear: 440 (3 gross and 8)");
   free(text);
 }
@@ -405,6 +438,7 @@ int main(void) {
       cmocka_unit_test(paper_sheet_html_shows_every_stone),
       cmocka_unit_test(paper_sheet_html_names_only_when_asked),
       cmocka_unit_test(paper_sheet_html_shows_a_photo_without_its_notes),
+      cmocka_unit_test(paper_sheet_html_ends_a_photo_where_its_picture_ends),
       cmocka_unit_test(paper_sheet_html_numbers_zones_on_the_figure),
       cmocka_unit_test(paper_sheet_html_refuses_what_is_no_photo),
       cmocka_unit_test(paper_bags_html_labels_every_bag),

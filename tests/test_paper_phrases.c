@@ -219,6 +219,7 @@ static void paper_read_phrases_refuses_what_it_does_not_know(void **state) {
                   cases[i].status);
     assert_null(phrases);
     assert_has(test.error.message, cases[i].message);
+    assert_string_equal(test.error.nearest, i ? "" : "zone");
     assert_int_equal(test.live_bytes, 0);
   }
 }

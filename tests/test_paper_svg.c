@@ -265,7 +265,9 @@ static void paper_read_svg_names_what_it_cannot_read(void **state) {
       {"<g transform='rotate(30'/>", "2: transform=\"rotate(30\" cannot be read"},
       {"<g transform='turn(30)'/>", "2: transform=\"turn(30)\" cannot be read"},
       {"<g transform='translate(1 2 3)'/>", "2: transform="},
-      {"<polygon points='0 0 url(x)'/>", "2: points=\"0 0 url(x)\" may only hold numbers"},
+      {"<polygon points='0 0 url(x)'/>", "2: points=\"0 0 url(x)\" may only hold pairs of numbers"},
+      {"<polyline points='0 0 1 1-'/>", "2: points=\"0 0 1 1-\" may only hold pairs of numbers"},
+      {"<polyline points='0 0 1'/>", "2: points=\"0 0 1\" may only hold pairs of numbers"},
       {"<use href='#nothing'/>", "2: use refers to \"#nothing\""},
       {"<use href='other.svg#a'/>", "2: use refers to \"other.svg#a\""},
       {"<g id='ring'><use href='#ring'/></g>", "2: use goes through more than 16 others, or in a ring"},
@@ -287,6 +289,57 @@ static void paper_read_svg_names_what_it_cannot_read(void **state) {
     assert_non_null(strstr(all.text, cases[i].message));
     assert_true(strncmp(test.error.message, "", 1) != 0);
   }
+}
+
+/* What a style says of sizes and places is refused and named, at its line; the rest of styles says nothing here. */
+static void paper_read_svg_names_styles_that_change_the_drawing(void **state) {
+  static const char *const moving[] = {"transform", "translate", "rotate", "scale", "d", "x",  "y",
+                                       "width",     "height",    "cx",     "cy",    "r", "rx", "ry"};
+  static const struct {
+    const char *body, *message;
+  } cases[] = {
+      {"<rect style='fill:red; WIDTH : 50px'/>", "2: <rect> has width in its style"},
+      {"<g style='stroke:url(a;b:\";)\");/* ; */transform:scale(2)'/>", "2: <g> has transform in its style"},
+      {"<style>.a{fill:red}\n.b , c>d{ fill:blue;DISPLAY:none!important}</style>",
+       "3: <style> has a rule with display"},
+      {"<defs><style><![CDATA[@media print{\n.a:hover{r:2}}]]></style></defs>", "3: <style> has a rule with r;"},
+  };
+  test_call test;
+  gathered all;
+  (void)state;
+  test_begin(&test);
+  for (size_t i = 0; i < sizeof moving / sizeof moving[0]; i++) {
+    char text[300], expected[80];
+    snprintf(text, sizeof text, MM "<g style='%s:none'/></svg>", moving[i]);
+    snprintf(expected, sizeof expected, "1: <g> has %s in its style, where it is not read", moving[i]);
+    assert_int_equal(read_bad(&test, &all, text, strlen(text)), GIRDLE_UNKNOWN);
+    assert_non_null(strstr(all.text, expected));
+  }
+  for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+    char text[600];
+    snprintf(text, sizeof text, MM "\n%s</svg>", cases[i].body);
+    assert_int_equal(read_bad(&test, &all, text, strlen(text)), GIRDLE_UNKNOWN);
+    if (!strstr(all.text, cases[i].message)) print_error("%s gave: %s\n", cases[i].body, all.text);
+    assert_non_null(strstr(all.text, cases[i].message));
+    assert_int_equal(all.count, 1);
+  }
+}
+
+static void paper_read_svg_takes_styles_that_only_colour(void **state) {
+  test_call test;
+  girdle_drawing *drawing;
+  (void)state;
+  test_begin(&test);
+  drawing = read_good(&test, MM
+                      "<style>@import url(x.css); /* .a{display:none} */ .a{fill:red;stroke-width:2;content:'{r:1}'} "
+                      ".b{display:inline}</style>"
+                      "<rect id='a' width='1' height='1' style='stroke-width:3;-x-display:none;font:\"width:1;r:2\"'/>"
+                      "<rect id='b' width='1' height='1' style='display:none;display:inline'/>"
+                      "<rect id='c' width='1' height='1' style='fill:red;/* no */ display:none ;r:2'/></svg>");
+  assert_int_equal(girdle_drawing_count(drawing), 2);
+  assert_string_equal(girdle_drawing_name(drawing, 1), "b");
+  girdle_drawing_free(drawing);
+  assert_int_equal(test.live_bytes, 0);
 }
 
 static void paper_read_svg_reports_every_fault(void **state) {
@@ -545,6 +598,8 @@ int main(void) {
       cmocka_unit_test(paper_read_svg_takes_what_shapes_leave_out),
       cmocka_unit_test(paper_read_svg_names_what_it_cannot_read),
       cmocka_unit_test(paper_read_svg_reports_every_fault),
+      cmocka_unit_test(paper_read_svg_names_styles_that_change_the_drawing),
+      cmocka_unit_test(paper_read_svg_takes_styles_that_only_colour),
       cmocka_unit_test(paper_read_svg_needs_a_box_for_percentages),
       cmocka_unit_test(paper_read_svg_stops_entity_bombs),
       cmocka_unit_test(paper_read_svg_reads_nothing_outside),

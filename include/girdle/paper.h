@@ -63,7 +63,8 @@ GIRDLE_API int32_t girdle_paper_read_club(girdle_call *call, girdle_club *club, 
 
 /* The named outlines of an SVG drawing, in millimetres, named by `id`, then by title. */
 typedef struct girdle_drawing girdle_drawing;
-/* Reads a drawing; `source` names it in errors. No file and no address that the drawing names is ever opened. */
+/* Reads a drawing; `source` names it in errors. Of styles only `display: none` in a style attribute is followed; one
+ * that sets a size or a place, and a style sheet that does or that hides, is GIRDLE_UNKNOWN with its line. No file and no address that the drawing names is ever opened. */
 GIRDLE_API int32_t girdle_paper_read_svg(girdle_call *call, const char *source, const char *text, uint64_t bytes,
                                          girdle_drawing **out);
 /* Where bytes come from: writes at most `most` of them to the buffer and returns how many, 0 at the end, less than 0
@@ -158,7 +159,8 @@ GIRDLE_API int32_t girdle_paper_tables(girdle_call *call, const girdle_tables_op
 enum { GIRDLE_SHEET_NAMES = 1 /* the wearer's name */ };
 typedef struct girdle_sheet_options {
   uint32_t struct_bytes, flags;
-  const void *photo; /* of the costume, PNG or JPEG, in place of our figure; its notes of place and day are left out */
+  const void *photo; /* of the costume, PNG or JPEG, in place of our figure; its notes of place and day are left out, as
+                      * is whatever follows the end of the picture */
   uint64_t photo_bytes; /* at most 32 MiB */
 } girdle_sheet_options;
 /* Fills in the defaults: no name, our figure; struct_bytes is the caller's sizeof. */
@@ -187,7 +189,9 @@ typedef struct girdle_offer {
 GIRDLE_API int32_t girdle_paper_offer_html(girdle_call *call, const girdle_offer *offers, uint64_t count,
                                            const girdle_sink *sink); /* 1 to 6 offers */
 
-/* The calendar as iCalendar (RFC 5545). today: days since 1970-01-01, the time stamp of its entries. */
+/* The calendar as iCalendar (RFC 5545). today: days since 1970-01-01, the time stamp of its entries. Their UIDs hold a
+ * hash of the club's tags and of what is worked on each, so that two clubs do not share one and the same club keeps its
+ * own. */
 GIRDLE_API int32_t girdle_paper_calendar_ics(girdle_call *call, const girdle_calendar *calendar, int64_t today,
                                              const girdle_sink *sink);
 

@@ -25,12 +25,21 @@ typedef struct bags {
   girdle_spare_parts spares;
 } bags;
 
-/* Grams of so many pieces, by the nominal mass of one. */
-static void grams_words(const girdle_phrased *phrases, const girdle_stone *stone, int64_t pieces, char *text,
-                        uint64_t bytes) {
-  char number[48];
-  girdle_number_words(phrases, (double)pieces * stone->mass_mg[GIRDLE_NOMINAL] / 1000, 1, number);
-  girdle_phrase_with(phrases, text, bytes, "{1} g", number);
+/* What a kitchen scale still tells: common practice, no source. */
+static const double least_weighed_g = 1;
+
+/* Grams of so many pieces, by the nominal mass of one, filled into a phrase; what is too light for a scale is counted.
+ */
+static void grams_words(const girdle_phrased *phrases, const girdle_stone *stone, int64_t pieces, const char *phrase,
+                        char text[120]) {
+  const double grams = (double)pieces * stone->mass_mg[GIRDLE_NOMINAL] / 1000;
+  char number[48], words[80];
+  girdle_number_words(phrases, grams, 1, number);
+  girdle_phrase_with(phrases, words, sizeof words, "{1} g", number);
+  if (grams < least_weighed_g)
+    girdle_common_text(text, 120, girdle_phrase(phrases, "count them"));
+  else
+    girdle_phrase_with(phrases, text, 120, phrase, words);
 }
 
 /* ---- picking list */
@@ -64,8 +73,8 @@ static void lots_cell(const bags *b, const girdle_tally_line *line, uint64_t use
 }
 
 static void write_pick(const bags *b, const girdle_tally_line *line, int64_t spares, uint64_t use) {
-  char grams[80];
-  grams_words(b->out->phrases, &line->stone, line->count + spares, grams, sizeof grams);
+  char grams[120];
+  grams_words(b->out->phrases, &line->stone, line->count + spares, "{1}", grams);
   girdle_write(b->out, "<tr>");
   cell(b->out, "", line->tag);
   cell(b->out, "", line->zone);
@@ -116,9 +125,9 @@ static int32_t write_list(const bags *b) {
 /* ---- labels */
 
 static void write_label(const bags *b, const girdle_tally_line *line, int64_t spares) {
-  char name[GIRDLE_STONE_TEXT], grams[80], number[24];
+  char name[GIRDLE_STONE_TEXT], grams[120], number[24];
   girdle_stone_text(&line->stone, name, GIRDLE_STONE_TEXT);
-  grams_words(b->out->phrases, &line->stone, line->count + spares, grams, sizeof grams);
+  grams_words(b->out->phrases, &line->stone, line->count + spares, "fill to about {1}", grams);
   girdle_write(b->out, "<div class=\"label\"><b>");
   girdle_write_xml(b->out, line->tag);
   girdle_write(b->out, "</b> ");
@@ -131,7 +140,7 @@ static void write_label(const bags *b, const girdle_tally_line *line, int64_t sp
   girdle_whole_words(spares, number);
   if (spares) girdle_say_xml_with(b->out, "and {1} as spares", number);
   if (spares) girdle_write(b->out, "<br>");
-  girdle_say_xml_with(b->out, "fill to about {1}", grams);
+  girdle_write_xml(b->out, grams);
   girdle_write(b->out, "<br>");
   girdle_say_xml(b->out, "not for children under three");
   girdle_write(b->out, "</div>\n");

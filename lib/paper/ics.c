@@ -60,14 +60,41 @@ static void day_of(int64_t day, char text[32]) {
   text[used] = '\0';
 }
 
-static void put_event(girdle_writer *out, const girdle_event *event, const char *stamp) {
+static uint64_t hash_of(const char *text) {
+  uint64_t hash = 0xcbf29ce484222325u;
+  for (; *text; text++)
+    hash = (hash ^ (unsigned char)*text) * 0x100000001b3u; /* FNV-1a */
+  return hash;
+}
+
+/* What tells a club from others: its tags and the minutes that each is worked on, in whatever order and on whatever
+ * days. */
+static uint64_t club_of(const girdle_event *events, uint64_t count) {
+  uint64_t sum = 0;
+  for (uint64_t i = 0; i < count; i++) {
+    char minutes[48], text[96];
+    girdle_number_text(events[i].minutes, 3, minutes, sizeof minutes);
+    snprintf(text, sizeof text, "%s\n%s", events[i].tag, events[i].kind == GIRDLE_DAY_GLUE ? minutes : "");
+    sum += hash_of(text);
+  }
+  return sum;
+}
+
+/* "all" events and two clubs with the same tags may fall on one day, yet a UID is the only one in the world (section
+ * 3.8.4.7). */
+static void put_uid(girdle_writer *out, const girdle_event *event, const char *first, uint64_t club) {
+  char text[300];
+  snprintf(text, sizeof text, "%s-%s-%s-%08x%08x@girdle", first, girdle_day_text(event->kind),
+           event->tag[0] ? event->tag : "all", (unsigned)(club >> 32), (unsigned)(club & 0xffffffffu));
+  put_line(out, "UID", text);
+}
+
+static void put_event(girdle_writer *out, const girdle_event *event, uint64_t club, const char *stamp) {
   char first[32], after[32], text[300], time[64], words[200];
   day_of(event->first_day, first);
   day_of(event->last_day + 1, after); /* DTEND is the day after the last (section 3.6.1) */
   put_line(out, "BEGIN", "VEVENT");
-  snprintf(text, sizeof text, "%s-%s-%s@girdle", first, girdle_day_text(event->kind),
-           event->tag[0] ? event->tag : "all");
-  put_line(out, "UID", text);
+  put_uid(out, event, first, club);
   put_line(out, "DTSTAMP", stamp);
   put_line(out, "DTSTART;VALUE=DATE", first);
   put_line(out, "DTEND;VALUE=DATE", after);
@@ -86,6 +113,7 @@ int32_t girdle_paper_calendar_ics(girdle_call *call, const girdle_calendar *cale
   char stamp[48];
   uint64_t count;
   const girdle_event *events = girdle_calendar_events(calendar, &count);
+  const uint64_t club = club_of(events, count);
   day_of(today, stamp);
   strcat(stamp, "T000000Z");
   girdle_writer_begin(&out, call, sink);
@@ -93,7 +121,7 @@ int32_t girdle_paper_calendar_ics(girdle_call *call, const girdle_calendar *cale
   put_line(&out, "VERSION", "2.0");
   put_line(&out, "PRODID", "-//girdle//girdle//EN");
   for (uint64_t i = 0; i < count && !out.status; i++)
-    put_event(&out, &events[i], stamp);
+    put_event(&out, &events[i], club, stamp);
   put_line(&out, "END", "VCALENDAR");
   return girdle_writer_end(&out);
 }

@@ -107,8 +107,12 @@ static void draw_foot(map *m, const girdle_block *block, int32_t column, int32_t
   int32_t page = block->first_page + row * block->columns + column;
   snprintf(this_page, sizeof this_page, "%d", (int)page + 2);
   snprintf(all_pages, sizeof all_pages, "%d", (int)m->pages.pages + 1);
-  girdle_phrase_with(pdf->phrases, text, sizeof text, "{1}, {2} \302\267 page {3} of {4}", head->costume, head->tag,
-                     this_page, all_pages);
+  if (strcmp(head->costume, head->tag) == 0)
+    girdle_phrase_with(pdf->phrases, text, sizeof text, "{1} \302\267 page {2} of {3}", head->tag, this_page,
+                       all_pages);
+  else
+    girdle_phrase_with(pdf->phrases, text, sizeof text, "{1}, {2} \302\267 page {3} of {4}", head->costume, head->tag,
+                       this_page, all_pages);
   girdle_pdf_ruler(pdf, margin_mm, y - 6);
   girdle_pdf_text(pdf, pdf->width_mm - margin_mm, y - 3.4, 2.9, 0, GIRDLE_ALIGN_RIGHT, text);
   if (m->mirrored)

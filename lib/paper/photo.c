@@ -81,21 +81,33 @@ static int is_note(unsigned char marker) {
   return (marker > 0xe0 && marker < 0xf0 && marker != 0xee) || marker == 0xfe;
 }
 
-/* Goes through the segments before the picture; 0 when it is no whole JPEG. */
+/* Where the coded part of a scan ends: at the next marker that is neither a stuffed byte nor a restart (B.1.1.2). */
+static uint64_t scan_end(const photo *p, uint64_t at) {
+  for (; at + 1 < p->count; at++) {
+    const unsigned char next = p->bytes[at + 1];
+    if (p->bytes[at] == 0xff && next != 0 && next != 0xff && (next < 0xd0 || next > 0xd7)) return at;
+  }
+  return p->count;
+}
+
+/* Goes from segment to segment up to the end of the image; what a camera appends to that (another picture, with its
+ * own notes) is left out. 0 when it is no whole JPEG. */
 static int read_jpeg(photo *p) {
   uint64_t at = 2;
+  int scans = 0;
   keep(p, p->bytes, 2);
   while (at + 4 <= p->count && p->bytes[at] == 0xff) {
     const unsigned char *segment = p->bytes + at;
     uint64_t bytes = 2 + (uint64_t)two_bytes(segment + 2, 0);
-    if (segment[1] == 0xda) { /* the picture, to the end */
-      keep(p, segment, p->count - at);
-      return 1;
-    }
     if (bytes < 4 || at + bytes > p->count) return 0;
     if (segment[1] == 0xe1) keep_orientation(p, orientation_of(segment + 4, bytes - 4));
+    if (segment[1] == 0xda) bytes = scan_end(p, at + bytes) - at;
+    scans += segment[1] == 0xda;
     if (!is_note(segment[1])) keep(p, segment, bytes);
     at += bytes;
+    if (!scans || at + 2 > p->count || memcmp(p->bytes + at, "\377\331", 2) != 0) continue;
+    keep(p, p->bytes + at, 2);
+    return 1;
   }
   return 0;
 }

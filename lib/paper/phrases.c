@@ -58,10 +58,11 @@ static int32_t check_own(girdle_call *call, const char *known, const char *own) 
 
 static int32_t unknown_phrase(girdle_call *call, const char *text) {
   const char *nearest = girdle_nearest(text, girdle_english, girdle_english_count);
-  if (nearest)
-    return girdle_common_fail(call, GIRDLE_UNKNOWN, "english", "there is no phrase '%.60s', did you mean '%.60s'?",
-                              text, nearest);
-  return girdle_common_fail(call, GIRDLE_UNKNOWN, "english", "there is no phrase '%.60s'", text);
+  if (!nearest) return girdle_common_fail(call, GIRDLE_UNKNOWN, "english", "there is no phrase '%.60s'", text);
+  girdle_common_fail(call, GIRDLE_UNKNOWN, "english", "there is no phrase '%.60s', did you mean '%.60s'?", text,
+                     nearest);
+  if (call && call->error) girdle_common_text(call->error->nearest, sizeof call->error->nearest, nearest);
+  return GIRDLE_UNKNOWN;
 }
 
 static void read_row(girdle_rows *in, girdle_phrases *out) {

@@ -78,8 +78,8 @@ const char *const girdle_english[] = {
     "Print at 100 %, without fitting to the page, and lay a ruler on this one first.",
     "Pages of one zone overlap: lay cross on cross, then tape them together.",
     "Mirrored, for working from the back of the fabric.", "MIRRORED, for the back of the fabric", "The pages",
-    "{1}, {2} \302\267 page {3} of {4}", "goes on on page {1}", "The font lacks {1}: printed as \"?\".",
-    "Guides to cut out and lay on.", "{1}: strip", "{1}: card",
+    "{1}, {2} \302\267 page {3} of {4}", "{1} \302\267 page {2} of {3}", "goes on on page {1}",
+    "The font lacks {1}: printed as \"?\".", "Guides to cut out and lay on.", "{1}: strip", "{1}: card",
     "in a square of 10 cm:", "in a square of 4 in:", "{1} edge to edge, {2} centre to centre",
     /* tables */
     "How many stones", "size", "across", "gap", "mm", "in", "10 cm", "10 x 10 cm", "1 inch", "1 square inch", "line",
@@ -114,7 +114,7 @@ const char *const girdle_english[] = {
     /* bags */
     "Bags", "Grams are estimates: count one gross, weigh it, and trust that scale before these numbers.",
     "Picking list", "tag", "by scale", "lot", "in the bag", "{1}: {2}", "{1}: {2} ({3})", "Bag labels",
-    "and {1} as spares", "fill to about {1}", "not for children under three",
+    "and {1} as spares", "fill to about {1}", "count them", "not for children under three",
     /* the customer's page */
     "Not complete: some stones have no price yet.", "deposit before starting", "ready by", "this price holds until",
     "Three ways to get there", "reckoned for", "Glue it yourself", "About {1} for a first time, {2}.",

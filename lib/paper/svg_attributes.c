@@ -50,6 +50,14 @@ static int scan_number(const char **at, double *out) {
   return 1;
 }
 
+int girdle_svg_is_pairs(const char *text) {
+  const char *at = skip_separators(text);
+  int count = 0;
+  for (double number; *at && scan_number(&at, &number); at = skip_separators(at))
+    count = !count;
+  return !*at && !count;
+}
+
 /* Pieces that each number stands for behind a command's letter. An arc of 7 numbers, of which its two flags may stick
  * to the next, becomes up to three pieces. */
 static double pieces_a_number(char command) {

@@ -64,8 +64,26 @@ int32_t girdle_svg_length(girdle_call *call, const char **attributes, const char
 int32_t girdle_svg_shape(girdle_svg_tree *tree, const char *element, const char **attributes, uint64_t *out,
                          uint64_t *bytes);
 int girdle_svg_is_shape(const char *element);
+/* Whether a text is pairs of numbers, as points are. */
+int girdle_svg_is_pairs(const char *text);
 /* How many pieces path data make at most. */
 uint64_t girdle_svg_points(const char *data);
+
+/* ---- styles: what of CSS changes which outlines there are (svg_style.c). All zero: at the start of a style sheet. */
+
+typedef struct girdle_svg_style {
+  int32_t depth; /* of blocks that are open */
+  int32_t parentheses, in_value, in_comment;
+  char name[16], value[8]; /* of the declaration that is being read */
+  char quote, before;      /* the open quotation mark, the last character */
+  int32_t hides;           /* display: none */
+  char moves[16];          /* the first property that changes a size or a place; "" none */
+} girdle_svg_style;
+
+/* Reads on; declarations count as far as they have ended. */
+void girdle_svg_style_take(girdle_svg_style *of, const char *text, uint64_t bytes);
+/* A whole style attribute. */
+girdle_svg_style girdle_svg_style_of(const char *attribute);
 
 /* a after b: first b, then a. `out` may be either. */
 void girdle_svg_multiply(const double a[6], const double b[6], double out[6]);

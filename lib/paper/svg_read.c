@@ -18,6 +18,8 @@ typedef struct loader {
   int32_t depth;      /* of all open elements */
   int32_t skip_depth; /* inside an element whose content is passed over: its depth, else 0 */
   int32_t in_title, title_bytes;
+  int32_t in_sheet; /* in a style element, read into `sheet` */
+  girdle_svg_style sheet;
   char title[TITLE_BYTES + 1];
 } loader;
 
@@ -104,11 +106,30 @@ static int is_hidden(const char **attributes) {
   const char *display = girdle_svg_attribute(attributes, "display");
   const char *style = girdle_svg_attribute(attributes, "style");
   if (display && strcmp(display, "none") == 0) return 1;
-  style = style ? strstr(style, "display") : NULL;
-  if (!style) return 0;
-  style += strlen("display");
-  style += strspn(style, " \t\r\n:");
-  return strncmp(style, "none", 4) == 0;
+  return style && girdle_svg_style_of(style).hides;
+}
+
+/* Sizes and places are read from attributes alone; what a style says otherwise must not be passed over in silence. */
+static int32_t check_style(loader *in, const char *name, const char **attributes) {
+  const char *text = girdle_svg_attribute(attributes, "style");
+  girdle_svg_style style;
+  if (!text) return GIRDLE_OK;
+  style = girdle_svg_style_of(text);
+  if (!style.moves[0]) return GIRDLE_OK;
+  return girdle_common_fail(in->tree->call, GIRDLE_UNKNOWN, "style",
+                            "<%.40s> has %s in its style, where it is not read: write it as an attribute", name,
+                            style.moves);
+}
+
+/* A fault as soon as a rule is through that hides something or changes its size or place. */
+static int32_t check_sheet(loader *in) {
+  const char *found = in->sheet.moves[0] ? in->sheet.moves : "display: none";
+  if (!in->sheet.moves[0] && !in->sheet.hides) return GIRDLE_OK;
+  in->in_sheet = 0;
+  return girdle_common_fail(in->tree->call, GIRDLE_UNKNOWN, "style",
+                            "<style> has a rule with %s; style sheets are not read: write it as an attribute of the "
+                            "elements that it is for",
+                            found);
 }
 
 /* Offsets of the attributes that every node has. */
@@ -145,6 +166,7 @@ static int32_t root_node(loader *in, const char *name, const char **attributes, 
 /* Fills a node from an element that draws or groups; what is neither is refused. */
 static int32_t make_node(loader *in, const char *name, const char **attributes, girdle_svg_node *node) {
   static const char *const groups[] = {"g", "a", "defs", NULL};
+  GIRDLE_TRY(check_style(in, in->depth == 1 ? "svg" : name, attributes));
   GIRDLE_TRY(keep_attributes(in, attributes, node));
   if (in->depth == 1) return root_node(in, name, attributes, node);
   node->hidden = strcmp(name, "defs") == 0;
@@ -186,6 +208,23 @@ static void XMLCALL characters(void *context, const char *text, int length) {
   }
 }
 
+static void XMLCALL sheet_characters(void *context, const char *text, int length) {
+  loader *in = context;
+  for (int i = 0; i < length && in->in_sheet; i++) {
+    girdle_svg_style_take(&in->sheet, text + i, 1);
+    if (text[i] == ';' || text[i] == '}') fault(in, check_sheet(in));
+  }
+}
+
+/* What is passed over is read all the same where it is a title or a style sheet. */
+static void skip_element(loader *in, const char *name) {
+  in->in_sheet = !in->in_title && name && strcmp(name, "style") == 0;
+  if (in->in_title) XML_SetCharacterDataHandler(in->parser, characters);
+  if (in->in_sheet) XML_SetCharacterDataHandler(in->parser, sheet_characters);
+  memset(&in->sheet, 0, sizeof in->sheet);
+  skip_from_here(in);
+}
+
 static void XMLCALL start(void *context, const char *full_name, const char **attributes) {
   loader *in = context;
   const char *name;
@@ -203,9 +242,8 @@ static void XMLCALL start(void *context, const char *full_name, const char **att
   if (in->skip_depth) return;
   name = svg_name(full_name);
   in->in_title = in->depth > 1 && name && strcmp(name, "title") == 0;
-  if (in->in_title) XML_SetCharacterDataHandler(in->parser, characters);
   if (in->in_title || must_skip(in, name, attributes)) {
-    skip_from_here(in);
+    skip_element(in, name);
     return;
   }
   memset(&node, 0, sizeof node);
@@ -236,6 +274,7 @@ static void XMLCALL end(void *context, const char *full_name) {
   if (in->skip_depth == in->depth) {
     in->skip_depth = 0;
     if (in->in_title) keep_title(in);
+    in->in_sheet = 0;
     XML_SetCharacterDataHandler(in->parser, NULL);
     in->title_bytes = 0;
   } else if (!in->skip_depth && !in->tree->stop) {

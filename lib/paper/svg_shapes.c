@@ -130,8 +130,9 @@ static int32_t points(girdle_svg_tree *tree, const char **attributes, int closed
   const char *text = girdle_svg_attribute(attributes, "points");
   uint64_t length = text ? strlen(text) : 0, last;
   if (!text || text[strspn(text, " \t\r\n\f")] == '\0') return GIRDLE_OK;
-  if (strspn(text, "0123456789+-.eE, \t\r\n\f") != length)
-    return girdle_common_fail(tree->call, GIRDLE_SYNTAX, "points", "points=\"%.40s\" may only hold numbers", text);
+  if (!girdle_svg_is_pairs(text))
+    return girdle_common_fail(tree->call, GIRDLE_SYNTAX, "points", "points=\"%.40s\" may only hold pairs of numbers",
+                              text);
   GIRDLE_TRY(keep(tree, "M", 1, out));
   tree->text_used--; /* the texts that follow continue this one */
   GIRDLE_TRY(keep(tree, text, length, &last));
