@@ -157,6 +157,28 @@ describe("lines", function()
     assert.is_truthy(printed:find('"tag":"job","stones":', 1, true), printed:sub(-300))
   end)
 
+  it("answers a line that is much too long once, and counts it as one", function()
+    local sound = '{"recipe":"alternating line","given":{"line":"1 cm"}}\n'
+    for _, bytes in ipairs { 1048577, 1048578, 3500000 } do
+      local printed, _, status = lines(sound .. ("x"):rep(bytes) .. "\n" .. "not json\n")
+      assert.equal(1, status)
+      assert.equal(3, select(2, printed:gsub("\n", "")), printed)
+      assert.is_truthy(printed:find('\n{"line":2,"error":{"kind":"over a limit"', 1, true), printed)
+      assert.is_truthy(printed:find('\n{"line":3,', 1, true), printed)
+    end
+    local printed = lines(("x"):rep(3500000))
+    assert.equal(1, select(2, printed:gsub("\n", "")), printed)
+  end)
+
+  it("takes a line of just 1 MiB, whatever ends it", function()
+    local job = '{"recipe":"alternating line","given":{"line":"1 cm"}}'
+    for _, ending in ipairs { "\n", "\r\n" } do
+      local printed, words, status = lines(job .. (" "):rep(1048576 - #job) .. ending .. job .. "\n")
+      assert.equal(0, status, words)
+      assert.equal(2, select(2, printed:gsub("\n", "")), printed)
+    end
+  end)
+
   it("gives the same bytes for any number of workers", function()
     local jobs = many(60)
     local first, words, status = lines(jobs, "--workers", "1")

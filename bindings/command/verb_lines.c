@@ -29,7 +29,7 @@ typedef struct stream {
   job_line under_way[POOL_RING];
   buffer pending; /* read, not yet cut into lines */
   uint64_t at, number, wrong;
-  int ended;
+  int ended, skipping; /* skipping: the rest of a line that was answered as too long */
   line_folder folder;
 } stream;
 
@@ -57,14 +57,27 @@ static void compact(stream *in) {
   in->at = 0;
 }
 
-/* The next line that is not empty; 1 there it is, 0 none will come, -1 not yet. */
+/* Drops what is there of a line that is too long, up to its end. */
+static void skip_line(stream *in) {
+  const char *start = in->pending.bytes + in->at;
+  uint64_t left = in->pending.count - in->at;
+  const char *end = left ? memchr(start, '\n', (size_t)left) : NULL;
+  in->at += end ? (uint64_t)(end - start) + 1 : left;
+  in->skipping = !end;
+  compact(in);
+}
+
+/* The next line that is not empty, of one that is too long no more than shows it; 1 there it is, 0 none will come, -1
+ * not yet. */
 static int next_line(stream *in, const char **text, uint64_t *bytes) {
+  if (in->skipping) skip_line(in);
   for (;;) {
     const char *start = in->pending.bytes + in->at;
     uint64_t left = in->pending.count - in->at;
     const char *end = left ? memchr(start, '\n', (size_t)left) : NULL;
-    if (!end && !in->ended && left <= MOST_LINE_BYTES) return -1;
+    if (!end && !in->ended && left <= MOST_LINE_BYTES + 1) return -1; /* one more, as that may be a \r */
     if (!end && !left) return 0;
+    in->skipping = !end && left > MOST_LINE_BYTES + 1;
     *text = start;
     *bytes = end ? (uint64_t)(end - start) : left;
     in->at += *bytes + (end != NULL);
