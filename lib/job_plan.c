@@ -15,7 +15,7 @@ typedef struct planning {
   uint64_t zone_count;
   int32_t kind;
   int64_t amount, *counts;
-  int64_t *held; /* of each zone: it cannot grow beyond so many, as a stone of it is used up; -1: it can */
+  int64_t *held; /* of each zone: it cannot grow beyond so many, as its next stone does not fit; -1: it can */
 } planning;
 
 /* ---- sharing a number of pieces out */
@@ -244,12 +244,17 @@ static int64_t hold_next(const planning *p, int64_t pieces, int64_t *room) {
   return sum_of(room, p->zone_count);
 }
 
-/* In a drawer one kind may be used up while others are left: the zone whose next stone is missing stays as it is, and
- * the others go on from where they are. Divisors give the same to the rest as if it had never been there. */
+/* In a drawer one kind may be used up while others are left, and the evenings of one side of the dress while the other
+ * side's have room: the zone whose next stone does not fit stays as it is, and the others go on from where they are.
+ * Divisors give the same to the rest as if it had never been there. */
+static int others_go_on(const planning *p) {
+  return p->kind == GIRDLE_PLAN_STOCK || p->kind == GIRDLE_PLAN_EVENINGS;
+}
+
 static int32_t use_up(girdle_call *call, const planning *p, int64_t *room, int64_t *pieces) {
   int64_t most = most_of(p);
   GIRDLE_TRY(greatest(call, p, 0, most, pieces));
-  while (p->kind == GIRDLE_PLAN_STOCK && *pieces < most) {
+  while (others_go_on(p) && *pieces < most) {
     int64_t least = hold_next(p, *pieces, room);
     most = most_of(p);
     GIRDLE_TRY(greatest(call, p, least, most, pieces));

@@ -67,6 +67,21 @@ describe("plan", function()
     assert.is_true(tonumber(more:match "planned.-the order ([%d.]+) EUR") > 30, more)
   end)
 
+  it("fills one evening with one side, and says that two sides want two", function()
+    local folder = command.folder()
+    local area = "%s,%s,oval,16 cm,12 cm,closed cover,ss20; ss20; ss20,0.3 mm\n"
+    write(folder .. "/zones.csv", "zone,side,shape,length,width,recipe,stones,gap\n" ..
+      area:format("chest", "front") .. area:format("shoulders", "back"))
+    local function evenings(...) return run("plan", folder, "--prices", "recipes/demo", ...) end
+    local one, two = rows((evenings("evenings=1", "--csv"))), rows((evenings("evenings=2", "--csv")))
+    assert.is_true(tonumber(one[1].planned) > 100, one[1].planned)
+    assert.equal("0", one[2].planned)
+    assert.is_true(tonumber(two[1].planned) > 100 and tonumber(two[2].planned) > 100, two[2].planned)
+    local both = "evenings=2 has room for both"
+    says(evenings "evenings=1", both)
+    assert.is_falsy(evenings "evenings=2":find(both, 1, true))
+  end)
+
   it("shows light, medium and full side by side", function()
     local text = run("plan", "recipes/demo", "tag=cleo", "evenings=1")
     says(text, "light  ", "medium ", "full   ", "Light is the edges alone")

@@ -520,6 +520,87 @@ static void club_plan_keeps_to_the_evenings(void **state) {
   girdle_club_free(club);
 }
 
+/* So many evenings for so many stones of each zone. */
+static int64_t evenings_of(girdle_call *call, const girdle_club *club, const girdle_plan_zone *zones,
+                           const int64_t *pieces, uint64_t n) {
+  girdle_plan_zone just[4];
+  int64_t counts[4], sum = 0;
+  girdle_plan_sum plan;
+  for (uint64_t i = 0; i < n; i++) {
+    just[i] = zones[i];
+    just[i].most = pieces[i];
+    sum += pieces[i];
+  }
+  assert_int_equal(girdle_club_plan(call, club, just, n, GIRDLE_PLAN_PIECES, sum, counts, &plan), GIRDLE_OK);
+  assert_memory_equal(counts, pieces, n * sizeof *counts);
+  return plan.evenings;
+}
+
+static int32_t shop_of_short_evenings(girdle_call *call, girdle_club **out) {
+  int32_t status = shop(call, out);
+  return status ? status : girdle_club_set_rate(call, *out, "evening", "15 min");
+}
+
+/* Each side begins on an evening of its own: one evening is one side's, and is filled. */
+static void club_plan_fills_one_evening_with_one_side(void **state) {
+  girdle_plan_zone zones[2];
+  girdle_club *club;
+  int64_t counts[2], best = 0;
+  girdle_plan_sum plan;
+  test_call test;
+  test_begin(&test);
+  (void)state;
+  assert_ok(&test, shop_of_short_evenings(&test.call, &club));
+  zones[0] = zone_of("front", 1, 90, &clear, 1);
+  zones[1] = zone_of("back", 1, 90, &clear, 1);
+  strcpy(zones[0].side, "front");
+  strcpy(zones[1].side, "back");
+  for (int64_t front = 0; front <= 90; front++)
+    for (int64_t back = 0; back <= 90; back++)
+      if (front + back > best && evenings_of(&test.call, club, zones, (int64_t[]){front, back}, 2) <= 1)
+        best = front + back;
+  assert_ok(&test, girdle_club_plan(&test.call, club, zones, 2, GIRDLE_PLAN_EVENINGS, 1, counts, &plan));
+  print_message("front %lld, back %lld, at best %lld\n", (long long)counts[0], (long long)counts[1], (long long)best);
+  assert_in_range(best, 10, 89);
+  assert_int_equal(plan.pieces, best);
+  assert_int_equal(plan.evenings, 1);
+  girdle_club_free(club);
+}
+
+/* No zone could have a step more. */
+static void club_plan_leaves_no_room_in_its_evenings(void **state) {
+  static const char *const sides[] = {"front", "back", "both", "pair", ""};
+  uint64_t random = 5;
+  girdle_club *club;
+  test_call test;
+  test_begin(&test);
+  (void)state;
+  assert_ok(&test, shop_of_short_evenings(&test.call, &club));
+  for (int round = 0; round < rounds(60); round++) {
+    girdle_plan_zone zones[4];
+    int64_t counts[4];
+    int64_t evenings = 1 + (int64_t)(test_random(&random) % 4);
+    uint64_t n = 1 + test_random(&random) % 4;
+    girdle_plan_sum plan;
+    for (uint64_t i = 0; i < n; i++) {
+      zones[i] = zone_of("zone", (int32_t)(test_random(&random) % 3), 2 * (int64_t)(test_random(&random) % 60),
+                         test_random(&random) % 2 ? &clear : &black, 1);
+      zones[i].name[0] = (char)('a' + i);
+      strcpy(zones[i].side, sides[test_random(&random) % 5]);
+      zones[i].alike = strcmp(zones[i].side, "pair") == 0 ? 2 : 1;
+    }
+    assert_ok(&test, girdle_club_plan(&test.call, club, zones, n, GIRDLE_PLAN_EVENINGS, evenings, counts, &plan));
+    assert_in_range(plan.evenings, 0, evenings);
+    for (uint64_t i = 0; i < n; i++) {
+      if (counts[i] == zones[i].most) continue;
+      counts[i] += zones[i].alike;
+      assert_true(evenings_of(&test.call, club, zones, counts, n) > evenings);
+      counts[i] -= zones[i].alike;
+    }
+  }
+  girdle_club_free(club);
+}
+
 static void club_plan_refuses(void **state) {
   girdle_plan_zone zone;
   girdle_stone gold = stone_of("ss48 gold");
@@ -589,6 +670,8 @@ int main(void) {
       cmocka_unit_test(club_plan_grows_pieces_that_are_alike_together),
       cmocka_unit_test(club_plan_takes_a_pair_for_two_zones),
       cmocka_unit_test(club_plan_keeps_to_the_evenings),
+      cmocka_unit_test(club_plan_fills_one_evening_with_one_side),
+      cmocka_unit_test(club_plan_leaves_no_room_in_its_evenings),
       cmocka_unit_test(club_plan_refuses),
       cmocka_unit_test(club_plan_survives_every_refused_allocation),
   };

@@ -225,6 +225,18 @@ static void say_lacking(program *with, const draft *of, buffer *to) {
   }
 }
 
+/* Whether stones go on the front and on the back. */
+static int has_two_sides(const draft *of) {
+  int front = 0, back = 0;
+  for (uint64_t at = 0; at < of->count; at++) {
+    const char *side = of->zones[at].side;
+    int both = strcmp(side, "both") == 0;
+    front |= both || strcmp(side, "front") == 0;
+    back |= both || strcmp(side, "back") == 0;
+  }
+  return front && back;
+}
+
 static void say_sums(program *with, const girdle_club *club, const draft *of, const girdle_plan_sum *sum, buffer *to) {
   buffer_text(to, "\n");
   buffer_say_in(to, with, "planned", -8);
@@ -309,6 +321,11 @@ static int32_t say_plan(program *with, const girdle_club *club, const girdle_job
   if (with->flags.csv || with->flags.json) return GIRDLE_OK;
   say_surplus(with, of, &with->result);
   if (wanted->kind == GIRDLE_PLAN_STOCK) say_lacking(with, of, &with->result);
+  if (wanted->kind == GIRDLE_PLAN_EVENINGS && wanted->amount == 1 && has_two_sides(of)) {
+    buffer_say(&with->result, with,
+               "Front and back each begin on an evening of their own: evenings=2 has room for both.");
+    buffer_text(&with->result, "\n");
+  }
   say_sums(with, club, of, &sum, &with->result);
   return GIRDLE_OK;
 }

@@ -111,6 +111,7 @@ const char *const girdle_english[] = {
     "as written", "{1}: leave {2} of the stones out that this gap lays out",
     "Light is the edges alone; medium the edges, and half of what the areas hold; full is all of it.",
     "Light, medium and full are a third, two thirds and all of what there can be.",
+    "Front and back each begin on an evening of their own: evenings=2 has room for both.",
     /* bags */
     "Bags", "Grams are estimates: count one gross, weigh it, and trust that scale before these numbers.",
     "Picking list", "tag", "by scale", "lot", "in the bag", "{1}: {2}", "{1}: {2} ({3})", "Bag labels",
