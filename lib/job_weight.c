@@ -114,6 +114,21 @@ static double worn_factor(const girdle_fabric *fabric) {
   return (1 + worn) / (1 + fabric->lies_across);
 }
 
+/* The narrowest between stones that follow each other in a row; NaN where no row has two. */
+static double narrowest_in_rows(const girdle_placement *placement) {
+  const girdle_placed *records;
+  uint64_t count = (uint64_t)girdle_placement_view(placement, &records, NULL, NULL);
+  double least = INFINITY;
+  for (uint64_t i = 1; i < count; i++) {
+    girdle_shape a, b;
+    if (records[i - 1].row != records[i].row) continue;
+    a = girdle_place_shape(placement, i - 1);
+    b = girdle_place_shape(placement, i);
+    least = fmin(least, girdle_place_apart(&a, &b));
+  }
+  return isfinite(least) ? least : NAN;
+}
+
 /* The narrowest gap between any two stones, and how many stones have another nearer than the reach. */
 static int32_t look_between(girdle_call *call, const girdle_placement *placement, double reach_mm, double *narrowest_mm,
                             int32_t *nearer) {
@@ -135,13 +150,16 @@ static int32_t look_between(girdle_call *call, const girdle_placement *placement
   return status;
 }
 
+/* Along an edge the gap is that of its rows, however near another row lies. */
 static int32_t add_gaps(girdle_call *call, const girdle_zone *zone, const girdle_fabric *fabric,
                         girdle_zone_weight *out) {
-  double factor = worn_factor(fabric);
+  double factor = worn_factor(fabric), in_rows;
   out->glued_gap_mm = out->worn_gap_mm = NAN;
   if (!zone->placement) return GIRDLE_OK;
   GIRDLE_TRY(
       look_between(call, zone->placement, GIRDLE_TOUCHING_MM / fmin(factor, 1), &out->glued_gap_mm, &out->touching));
+  in_rows = isfinite(zone->edge_mm) ? narrowest_in_rows(zone->placement) : NAN;
+  if (isfinite(in_rows)) out->glued_gap_mm = in_rows;
   out->worn_gap_mm = out->glued_gap_mm > 0 ? out->glued_gap_mm * factor : out->glued_gap_mm;
   return GIRDLE_OK;
 }

@@ -28,6 +28,17 @@ describe("weigh, where the fabric stretches", function()
     assert.is_falsy(printed:find("touch", 1, true))
   end)
 
+  it("tells the gap along the row, however near the second row lies", function()
+    local folder = command.folder()
+    write(folder .. "/zones.csv", head .. "neck,both,,,,loop,52 cm,,double row,ss20; ss20,3 mm worn,,\n")
+    write(folder .. "/fabric.csv", "fabric,value\nlies across,10 %\nworn across,20 %\n")
+    local printed, words = run("weigh", folder)
+    local glued, worn = printed:match "edge to edge ([%d.]+) mm as glued, ([%d.]+) mm as worn"
+    assert.is_truthy(glued, words .. printed)
+    assert.is_true(math.abs(glued - 2.75) < 0.06, glued)
+    assert.is_true(math.abs(worn - 3) < 0.06, worn)
+  end)
+
   it("tells both in JSON and CSV", function()
     local folder = stretchy()
     local json = run("weigh", folder, "--json")

@@ -188,7 +188,8 @@ typedef struct girdle_zone_weight {
   double mass_mg[3];
   double g_m2, g_cm; /* nominal, by the zone's area and edge; NaN where those are not known */
   double smaller_mg; /* if every stone were the next smaller size that several charts agree on; NaN if none */
-  double glued_gap_mm, worn_gap_mm; /* between the two nearest stones, as glued and as worn; NaN for fewer than two */
+  double glued_gap_mm, worn_gap_mm; /* between the two nearest stones, where edge_mm is known of those that follow each
+                                       other in a row; as glued and as worn; NaN for fewer than two */
   int32_t over;
   int32_t touching; /* stones of one piece with another nearer than GIRDLE_TOUCHING_MM, as glued or as worn */
 } girdle_zone_weight;
@@ -324,7 +325,8 @@ typedef struct girdle_plan_sum {
  * by its most (Sainte-Lague's divisors, so that a greater total never takes a stone away again). The plan is the
  * greatest that fits: with the next stone, the order costs more than the money or cannot be had, or the work takes more
  * evenings. From stock, a zone whose next stone is used up stays as it is and the others go on, so that in the end each
- * zone is at its most or lacks its next stone. The prices, suppliers, stock, rates and log are the club's.
+ * zone is at its most or lacks its next stone. So it is with evenings, as front and back each begin on one of their
+ * own: a single evening is filled with one side. The prices, suppliers, stock, rates and log are the club's.
  * GIRDLE_GEOMETRY when money is given and a stone has no price. */
 GIRDLE_API int32_t girdle_club_plan(girdle_call *call, const girdle_club *club, const girdle_plan_zone *zones,
                                     uint64_t zone_count, int32_t kind, int64_t amount, int64_t *counts,
