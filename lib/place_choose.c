@@ -84,9 +84,10 @@ static int32_t gap_for(chooser *work, uint64_t leg, uint64_t begins, uint64_t st
   GIRDLE_TRY(make_room(work));
   slot = slot_of(work->known, work->known_slots, leg, begins, stones);
   if (!slot->stones) {
-    known_gap found = {leg, begins, stones,
-                       girdle_leg_gap(work->legs, &work->legs->items[leg], work->sequence, begins, stones)};
-    GIRDLE_TRY(girdle_common_tick(work->call, stones, -1));
+    known_gap found = {leg, begins, stones, 0};
+    uint64_t steps;
+    found.gap_mm = girdle_leg_gap(work->legs, &work->legs->items[leg], work->sequence, begins, stones, &steps);
+    GIRDLE_TRY(girdle_common_tick(work->call, steps, -1));
     *slot = found;
     work->known_count++;
   }
@@ -127,6 +128,7 @@ static int32_t list_options(chooser *work, uint64_t leg, uint64_t begins) {
   const girdle_leg *item = &work->legs->items[leg];
   uint64_t room = girdle_leg_room(work->legs, item, work->sequence, begins, work->wish);
   int closes = 0;
+  GIRDLE_TRY(girdle_common_tick(work->call, girdle_walk_steps(work->sequence, room + 1), -1));
   work->option_count = 0;
   GIRDLE_TRY(offer_from(work, leg, begins, room, -1, &closes));
   GIRDLE_TRY(offer_from(work, leg, begins, room + 1, 1, &closes));
@@ -273,7 +275,8 @@ static double wish_for(const girdle_legs *legs, const girdle_sequence *sequence,
   if (first->start == GIRDLE_END_CENTRE && !last->closes) room += girdle_place_width(&sequence->stones[0]) / 2;
   if (last->end == GIRDLE_END_CENTRE && !last->closes)
     room += girdle_place_width(&sequence->stones[(count - 1) % sequence->count]) / 2;
-  return gaps > 0 ? room / gaps : NAN;
+  room /= gaps > 0 ? gaps : NAN;
+  return room < 0 && room > -SAME ? 0 : room; /* stones that just fit, but for the rounding of their widths */
 }
 
 static int32_t begin(chooser *work, int64_t count) {

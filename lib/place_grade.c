@@ -214,10 +214,21 @@ static void clean(grade *work) {
   girdle_field_free(&work->field);
 }
 
+static int32_t nothing_fits(const grade *work) {
+  char depth[32], reach[32];
+  girdle_number_text(work->options.depth_mm, 4, depth, sizeof depth);
+  girdle_number_text(reach_of(work, work->options.stone_count - 1), 4, reach, sizeof reach);
+  return girdle_common_fail(work->call, GIRDLE_GEOMETRY, "depth",
+                            "no stone fits within %s mm of the edge and %s mm (half a stone and the margin) inside the "
+                            "region; take a greater "
+                            "depth, a nearer edge, a smaller stone or margin",
+                            depth, reach);
+}
+
 static int32_t set_all(grade *work) {
   GIRDLE_TRY(begin(work));
   GIRDLE_TRY(set_strips(work));
-  if (!work->placement->count) return girdle_place_too_large(work->call, reach_of(work, work->options.stone_count - 1));
+  if (!work->placement->count) return nothing_fits(work);
   note(work);
   girdle_place_turn_by_seed(work->placement, work->options.seed);
   return work->options.clear_of

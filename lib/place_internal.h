@@ -359,9 +359,14 @@ typedef struct girdle_step {
 double girdle_leg_walk(const girdle_legs *legs, const girdle_leg *leg, const girdle_sequence *sequence, uint64_t begins,
                        uint64_t stones, double gap_mm, girdle_step *steps);
 double girdle_leg_turn(const girdle_track *track, const girdle_foot *foot, double turn_deg); /* NaN: along the path */
-/* The one gap with which so many stones close the leg; NaN when none of 0 or more does. */
+/* What a walk over so many stones counts in steps: each that is not round is walked to again and again. */
+static inline uint64_t girdle_walk_steps(const girdle_sequence *sequence, uint64_t stones) {
+  return stones * (sequence->fancy ? 16 : 1);
+}
+/* The one gap with which so many stones close the leg; NaN when none of 0 or more does. `steps` receives what that
+ * took, in stones walked to. */
 double girdle_leg_gap(const girdle_legs *legs, const girdle_leg *leg, const girdle_sequence *sequence, uint64_t begins,
-                      uint64_t stones);
+                      uint64_t stones, uint64_t *steps);
 /* How many stones stand on the leg with the wished gap before it is full. */
 uint64_t girdle_leg_room(const girdle_legs *legs, const girdle_leg *leg, const girdle_sequence *sequence,
                          uint64_t begins, double gap_mm);

@@ -165,10 +165,12 @@ static double close_enough(double along_mm, uint64_t stones) {
   return 1e-9 + fmin(1e-4, (1e-14 + 1.2e-16 * (double)stones) * along_mm);
 }
 
-/* How far a walk goes past the leg's end; added up where the leg bends alike all along (radius above 0). */
+/* How far a walk goes past the leg's end; added up where the leg bends alike all along (radius above 0). A stone that
+ * is not round is walked to several times, and each walk counts in `steps`. */
 static double miss_of(const girdle_legs *legs, const girdle_leg *leg, const girdle_sequence *sequence, uint64_t begins,
-                      uint64_t stones, double gap_mm, double radius) {
+                      uint64_t stones, double gap_mm, double radius, uint64_t *steps) {
   if (radius > 0) return girdle_even_miss(legs, leg, sequence, begins, stones, gap_mm, radius);
+  *steps += girdle_walk_steps(sequence, stones);
   return girdle_leg_walk(legs, leg, sequence, begins, stones, gap_mm, NULL);
 }
 
@@ -179,22 +181,23 @@ static double radius_of(const girdle_legs *legs, const girdle_leg *leg, const gi
 /* The miss grows with the gap, nearly in proportion. The first guess takes it to grow by one for each gap; then the
  * secant through the last two guesses, or the middle of the bracket where that leaves it. */
 double girdle_leg_gap(const girdle_legs *legs, const girdle_leg *leg, const girdle_sequence *sequence, uint64_t begins,
-                      uint64_t stones) {
+                      uint64_t stones, uint64_t *steps) {
   double close = close_enough(legs->track.points[leg->last].along_mm, stones), gap, miss, last_gap, last_miss, next;
   double radius = radius_of(legs, leg, sequence);
   bracket between = {0, 0, -INFINITY, 0};
+  *steps = stones;
   if (stones < 1 || gaps_of(leg, stones) <= 0) return NAN;
   last_gap = straight_gap(legs, leg, sequence, begins, stones);
   if (last_gap < -1e-9) return NAN;
   between.high = last_gap = fmax(last_gap, 0);
-  between.over = last_miss = miss_of(legs, leg, sequence, begins, stones, last_gap, radius);
+  between.over = last_miss = miss_of(legs, leg, sequence, begins, stones, last_gap, radius, steps);
   if (fabs(last_miss) <= close) return last_gap;
   if (last_miss < 0) return NAN;
   gap = last_gap - last_miss / gaps_of(leg, stones);
   for (int i = 0; i < 100 && between.high - between.low > 1e-13; i++) {
     if (!(gap > between.low && gap < between.high) || i > 40) /* the secant may creep */
       gap = between.under > -INFINITY ? (between.low + between.high) / 2 : 0;
-    miss = miss_of(legs, leg, sequence, begins, stones, gap, radius);
+    miss = miss_of(legs, leg, sequence, begins, stones, gap, radius, steps);
     if (fabs(miss) <= close) return gap;
     if (gap == 0 && miss > 0) return NAN;
     narrow(&between, gap, miss);

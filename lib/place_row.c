@@ -73,7 +73,7 @@ int32_t girdle_field_row(girdle_call *call, girdle_field *field, double y, doubl
   while (i < count) {
     start = field->scratch[i].from;
     if (girdle_field_is_inside(field)) emit(field, reach, start, 1);
-    for (reach = start; i < count && field->scratch[i].from < reach + 1e-9; i++) {
+    for (reach = start; i < count && field->scratch[i].from <= reach + 1e-9; i++) { /* the first always is */
       if (field->scratch[i].to > reach) reach = field->scratch[i].to;
       field->winding[field->scratch[i].layer] += field->scratch[i].change;
     }

@@ -55,6 +55,22 @@ static void cover_keeps_gap_and_margin(void **state) {
         }
 }
 
+/* Where a step of 1e-9 mm is lost in the rounding of coordinates. */
+static void cover_fills_a_square_as_far_away_as_a_path_may_lie(void **state) {
+  girdle_stone stone = test_stone("ss20");
+  girdle_cover_options options = test_cover(&stone, 1, 0.5);
+  girdle_placement *near = cover("M100 100h-100v-100h100z", &options);
+  (void)state;
+  static const char *const far[] = {"M1.2e7 1.2e7h-100v-100h100z", "M5e7 -5e7h-100v-100h100z",
+                                    "M9.9e8 9.9e8h-100v-100h100z"};
+  for (size_t i = 0; i < 3; i++) {
+    girdle_placement *placement = cover(far[i], &options);
+    assert_int_equal(test_count(placement), test_count(near));
+    girdle_placement_free(placement);
+  }
+  girdle_placement_free(near);
+}
+
 static void cover_holds_a_stone_that_touches_all_round(void **state) {
   girdle_stone stone = test_round(10);
   girdle_cover_options options = test_cover(&stone, 1, 0);
@@ -258,6 +274,7 @@ int main(void) {
   const struct CMUnitTest tests[] = {
       cmocka_unit_test(cover_fills_a_square),
       cmocka_unit_test(cover_keeps_gap_and_margin),
+      cmocka_unit_test(cover_fills_a_square_as_far_away_as_a_path_may_lie),
       cmocka_unit_test(cover_holds_a_stone_that_touches_all_round),
       cmocka_unit_test(cover_alternates_along_rows),
       cmocka_unit_test(cover_turns_as_told),

@@ -76,9 +76,10 @@ static void a_leg_that_is_added_up_closes_when_walked(void **state) {
     set_scene(&on, even[i]);
     for (int tried = 0; tried < 100; tried++) {
       uint64_t begins = girdle_random_below(&random, 7), stones = 3 + girdle_random_below(&random, 40);
+      uint64_t steps;
       double gap;
       choose_ends(&on, &random);
-      gap = girdle_leg_gap(&on.legs, &on.leg, &on.sequence, begins, stones);
+      gap = girdle_leg_gap(&on.legs, &on.leg, &on.sequence, begins, stones, &steps);
       if (isnan(gap)) continue;
       assert_near(girdle_leg_walk(&on.legs, &on.leg, &on.sequence, begins, stones, gap, NULL), 0, 3e-9);
     }

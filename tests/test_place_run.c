@@ -203,6 +203,27 @@ static void run_counts_exactly(void **state) {
     }
 }
 
+static void run_counts_stones_that_touch_all_along(void **state) {
+  static const char *const sizes[] = {"ss5", "ss9", "ss12", "ss16", "ss20", "ss34"};
+  (void)state;
+  for (size_t i = 0; i < 6; i++) {
+    girdle_stone stone = test_stone(sizes[i]);
+    girdle_run_options options = test_run(&stone, 1, 0);
+    for (options.count = 2; options.count <= 60; options.count++) {
+      girdle_path *path = NULL;
+      girdle_placement *placement = NULL;
+      test_call test;
+      test_begin(&test);
+      assert_ok(&test,
+                girdle_path_line(&test.call, stone.diameter_mm[GIRDLE_NOMINAL] * (double)(options.count - 1), &path));
+      assert_ok(&test, girdle_run(&test.call, path, &options, &placement));
+      assert_int_equal(test_count(placement), options.count);
+      girdle_placement_free(placement);
+      girdle_path_free(path);
+    }
+  }
+}
+
 static void run_names_the_most_that_fit(void **state) {
   girdle_stone stone = test_stone("ss20");
   girdle_run_options options = test_run(&stone, 1, 0.5);
@@ -649,6 +670,7 @@ int main(void) {
       cmocka_unit_test(run_leaves_a_stretch_across_the_start),
       cmocka_unit_test(run_leaves_stretches_free),
       cmocka_unit_test(run_counts_exactly),
+      cmocka_unit_test(run_counts_stones_that_touch_all_along),
       cmocka_unit_test(run_names_the_most_that_fit),
       cmocka_unit_test(run_names_a_number_that_fits),
       cmocka_unit_test(run_counts_clear_of_others),

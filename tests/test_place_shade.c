@@ -417,6 +417,27 @@ static void motif_stays_clear_of_others(void **state) {
   girdle_placement_free(group);
 }
 
+/* The region has room for the stone; what is asked for has not. */
+static void grade_names_the_depth_where_nothing_lies_within_it(void **state) {
+  girdle_stone stone = test_stone("ss20");
+  girdle_region *region = test_region("rectangle 100 mm x 100 mm");
+  static const char *const edges[] = {"M0 -60H100", "M0 0H100"};
+  static const double depths_mm[] = {50, 1};
+  (void)state;
+  for (int i = 0; i < 2; i++) {
+    girdle_path *edge = test_path(edges[i]);
+    girdle_grade_options options = grade_of(&stone, 1, edge, depths_mm[i]);
+    girdle_placement *placement = NULL;
+    test_call test;
+    test_begin(&test);
+    assert_status(&test, girdle_grade(&test.call, region, &options, &placement), GIRDLE_GEOMETRY);
+    assert_string_equal(test.error.field, "depth");
+    assert_non_null(strstr(test.error.message, "smaller stone or margin"));
+    girdle_path_free(edge);
+  }
+  girdle_region_free(region);
+}
+
 /* Millions of millions of gaps are not looked at one by one before the limit is told. */
 static void shades_refuse_what_is_too_large(void **state) {
   girdle_stone tiny = test_round(0.5);
@@ -524,6 +545,7 @@ int main(void) {
       cmocka_unit_test(motif_repeats_over_many_seeds),
       cmocka_unit_test(motif_refuses_by_name),
       cmocka_unit_test(motif_stays_clear_of_others),
+      cmocka_unit_test(grade_names_the_depth_where_nothing_lies_within_it),
       cmocka_unit_test(shades_refuse_what_is_too_large),
       cmocka_unit_test(motif_turns_and_grows_but_its_stones_do_not),
       cmocka_unit_test(shades_refuse_by_name),
