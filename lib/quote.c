@@ -184,6 +184,29 @@ static int32_t add_price(girdle_call *call, girdle_quote *quote, const girdle_qu
   return add_rounding(call, quote, rates->round_to_minor, sum);
 }
 
+static int32_t total_up(girdle_call *call, girdle_quote *quote, const girdle_quote_input *input,
+                        const girdle_quote_rates *rates) {
+  GIRDLE_TRY(add_costs(call, quote, input, rates));
+  GIRDLE_TRY(add_price(call, quote, input, rates));
+  quote->total_minor = quote->net_minor;
+  GIRDLE_TRY(add_share(call, quote, "Tax", "of the price before tax", quote->net_minor, rates->tax_millionths, MILLION,
+                       &quote->total_minor));
+  quote->tax_minor = quote->total_minor - quote->net_minor;
+  return GIRDLE_OK;
+}
+
+/* Stones that were added after the deposit change nothing of it. */
+static int32_t take_deposit(girdle_call *call, girdle_quote *quote, const girdle_quote_input *input,
+                            const girdle_quote_rates *rates) {
+  girdle_quote before = {.struct_bytes = sizeof before};
+  girdle_quote_input less = *input;
+  less.extra_stones = 0;
+  GIRDLE_TRY(total_up(call, &before, &less, rates));
+  GIRDLE_TRY(girdle_money_share(call, before.total_minor, rates->deposit_millionths, MILLION, &quote->deposit_minor));
+  quote->balance_minor = quote->total_minor - quote->deposit_minor;
+  return GIRDLE_OK;
+}
+
 int32_t girdle_quote_make(girdle_call *call, const girdle_quote_input *input, const girdle_quote_rates *rates,
                           girdle_quote *out) {
   girdle_quote quote = {.struct_bytes = sizeof quote, .valid_until_day = INT64_MIN};
@@ -197,14 +220,8 @@ int32_t girdle_quote_make(girdle_call *call, const girdle_quote_input *input, co
   GIRDLE_TRY(check_input(call, &given));
   quote.currency = own.currency;
   quote.incomplete = given.unpriced > 0;
-  GIRDLE_TRY(add_costs(call, &quote, &given, &own));
-  GIRDLE_TRY(add_price(call, &quote, &given, &own));
-  quote.total_minor = quote.net_minor;
-  GIRDLE_TRY(add_share(call, &quote, "Tax", "of the price before tax", quote.net_minor, own.tax_millionths, MILLION,
-                       &quote.total_minor));
-  quote.tax_minor = quote.total_minor - quote.net_minor;
-  GIRDLE_TRY(girdle_money_share(call, quote.total_minor, own.deposit_millionths, MILLION, &quote.deposit_minor));
-  quote.balance_minor = quote.total_minor - quote.deposit_minor;
+  GIRDLE_TRY(total_up(call, &quote, &given, &own));
+  GIRDLE_TRY(take_deposit(call, &quote, &given, &own));
   if (given.quoted_day != INT64_MIN) quote.valid_until_day = given.quoted_day + own.valid_days;
   *out = quote;
   return GIRDLE_OK;

@@ -128,6 +128,22 @@ static void quote_make_adds_rush_extra_own_and_rounding(void **state) {
   assert_int_equal(line_of(&quote, "Rush"), INT64_MIN);
 }
 
+static void quote_make_takes_no_deposit_of_extra_stones(void **state) {
+  desk *at = *state;
+  girdle_quote without, with;
+  at->input.materials_minor = 10000;
+  at->rates.deposit_millionths = 400000;
+  at->rates.tax_millionths = 190000;
+  at->rates.extra_gross_minor = 3000;
+  at->rates.round_to_minor = 500;
+  without = quote_of(at);
+  at->input.extra_stones = 216;
+  with = quote_of(at);
+  assert_true(with.total_minor > without.total_minor && without.deposit_minor > 0);
+  assert_int_equal(with.deposit_minor, without.deposit_minor);
+  assert_int_equal(with.balance_minor, with.total_minor - without.deposit_minor);
+}
+
 static void quote_make_dates_and_says_what_is_missing(void **state) {
   desk *at = *state;
   girdle_quote quote;
@@ -396,6 +412,7 @@ int main(void) {
       cmocka_unit_test_setup(quote_make_names_margin_and_markup_apart, desk_setup),
       cmocka_unit_test_setup(quote_make_takes_labour_by_stone_and_by_hour, desk_setup),
       cmocka_unit_test_setup(quote_make_adds_rush_extra_own_and_rounding, desk_setup),
+      cmocka_unit_test_setup(quote_make_takes_no_deposit_of_extra_stones, desk_setup),
       cmocka_unit_test_setup(quote_make_dates_and_says_what_is_missing, desk_setup),
       cmocka_unit_test(quote_make_always_adds_up),
       cmocka_unit_test_setup(quote_make_refuses, desk_setup),

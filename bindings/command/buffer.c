@@ -76,6 +76,7 @@ void buffer_number(buffer *to, double value, int32_t decimals) {
 void buffer_csv_text(buffer *to, const char *text, const char *after) {
   int quoted = strpbrk(text, ",\"\r\n") != NULL;
   if (quoted) buffer_add(to, "\"", 1);
+  if (girdle_looks_like_formula(text)) buffer_add(to, "'", 1);
   for (; *text; text++)
     buffer_add(to, *text == '"' ? "\"\"" : text, *text == '"' ? 2 : 1);
   buffer_text(to, "%s%s", quoted ? "\"" : "", after);

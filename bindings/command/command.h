@@ -48,7 +48,7 @@ typedef struct buffer {
 void buffer_add(buffer *to, const void *bytes, uint64_t count);
 void buffer_text(buffer *to, const char *format, ...) __attribute__((format(printf, 2, 3))); /* no %f, %e, %g */
 void buffer_number(buffer *to, double value, int32_t decimals);
-void buffer_csv_text(buffer *to, const char *text, const char *after); /* quoted where it must be */
+void buffer_csv_text(buffer *to, const char *text, const char *after); /* quoted and defused where it must be */
 void buffer_json_text(buffer *to, const char *text);                   /* what stands between the quotes */
 void buffer_free(buffer *to);
 /* A phrase of the table of phrases in the user's words; {1}, {2} ... are filled with as many texts. A number with the
@@ -350,6 +350,8 @@ int32_t work_tables(program *with, const char *path, girdle_club **out);
 /* A club's wearers with their measures, and all its tables; nothing is worked yet. */
 int32_t work_wearers(program *with, const char *path, girdle_club **out);
 int32_t work_is_club(program *with, const char *file);
+/* An order that lacks something is written, and the program says so at its end (COMMAND_LACKING). */
+void note_lacking(program *with, const girdle_reckoning *of);
 /* Reads all of a club's tables and looks at each costume, placing nothing; goes on after a fault, so that all are said.
  * The status is that of the first. */
 int32_t work_check_club(program *with, const char *path, girdle_club *club, uint64_t *costumes);

@@ -23,7 +23,7 @@ typedef struct lesson {
 } lesson;
 
 /* Reads the card of the command line, or what is remembered of an old job; empty when neither is given. `evening_s` is
- * how long an evening is. */
+ * how long an evening is, of all hands together. */
 int32_t lesson_read(program *with, double evening_s, lesson *out);
 void lesson_free(lesson *of);
 /* Appends the rows to log.csv and puts what is left back into stock.csv, whole or not at all. What stands there already

@@ -34,7 +34,7 @@ typedef struct card {
   const girdle_table *table;
   const char *path;
   uint64_t row;
-  double evening_s;
+  double evening_s; /* of all hands together */
 } card;
 
 static const char *cell(const card *of, const char *heading) {
@@ -71,7 +71,6 @@ static int32_t read_minutes(const card *of, double *out) {
 
 static void keep_leftover(lesson *to, const girdle_log_row *row, const char *stone, int64_t had, int64_t left) {
   leftover *made;
-  char day[24];
   to->leftovers = command_grown(to->leftovers, to->leftover_count, sizeof *to->leftovers);
   made = &to->leftovers[to->leftover_count++];
   memset(made, 0, sizeof *made);
@@ -79,14 +78,48 @@ static void keep_leftover(lesson *to, const girdle_log_row *row, const char *sto
   made->had = had;
   made->left = left;
   girdle_common_text(made->name, sizeof made->name, stone);
-  girdle_date_text(row->day, day, sizeof day);
-  snprintf(made->lot, sizeof made->lot, "%.20s %.10s", row->tag, day);
 }
+
+/* ---- the day of a job: that of any of its rows */
+
+static int64_t day_of(const lesson *of, const char *tag) {
+  for (uint64_t i = 0; i < of->row_count; i++)
+    if (of->rows[i].day != INT64_MIN && strcmp(of->rows[i].tag, tag) == 0) return of->rows[i].day;
+  return INT64_MIN;
+}
+
+static int32_t read_day(const card *of, const lesson *before, const char *tag, int64_t *out) {
+  girdle_call *call = &of->with->call;
+  const char *date = cell(of, "date");
+  const int64_t known = day_of(before, tag);
+  char day[24];
+  *out = known;
+  if (!*date) return GIRDLE_OK;
+  GIRDLE_TRY(girdle_date_parse(call, date, out));
+  if (known == INT64_MIN || known == *out) return GIRDLE_OK;
+  girdle_date_text(known, day, sizeof day);
+  return girdle_common_fail(call, GIRDLE_ARGUMENT, "date", "a job has one date: a row above says %s, this one %.20s",
+                            day, date);
+}
+
+/* Each row is of a stone, and so is each leftover. */
+static void settle_days(lesson *of, int64_t today) {
+  char day[24];
+  for (uint64_t i = 0; i < of->row_count; i++) {
+    girdle_log_row *row = &of->rows[i];
+    row->day = day_of(of, row->tag);
+    if (row->day == INT64_MIN) row->day = today;
+    girdle_date_text(row->day, day, sizeof day);
+    snprintf(of->leftovers[i].lot, sizeof of->leftovers[i].lot, "%.20s %.10s", row->tag, day);
+  }
+}
+
+/* ---- its rows */
 
 static int32_t read_row(const card *of, lesson *to) {
   girdle_call *call = &of->with->call;
-  const char *stone = cell(of, "stone"), *tag = cell(of, "tag"), *date = cell(of, "date");
-  int64_t planned, had, bought, left, day = of->with->today;
+  const char *stone = cell(of, "stone"), *tag = cell(of, "tag");
+  int64_t planned, had, bought, left, day;
   girdle_stone parsed;
   girdle_log_row *row;
   double minutes;
@@ -97,7 +130,7 @@ static int32_t read_row(const card *of, lesson *to) {
   GIRDLE_TRY(read_pieces(of, "bought", &bought));
   GIRDLE_TRY(read_pieces(of, "left", &left));
   GIRDLE_TRY(read_minutes(of, &minutes));
-  if (*date) GIRDLE_TRY(girdle_date_parse(call, date, &day));
+  GIRDLE_TRY(read_day(of, to, tag, &day));
   row = add_row(to, stone);
   GIRDLE_TRY(girdle_log_card(call, tag, &parsed, planned, had, bought, left, row));
   row->day = day;
@@ -164,6 +197,7 @@ static int32_t read_card(program *with, const char *path, double evening_s, less
   girdle_table_free(table);
   if (!status && out->row_count == 0)
     status = girdle_common_fail(&with->call, GIRDLE_SYNTAX, "card", "%.160s has no row", path);
+  if (!status) settle_days(out, with->today);
   if (!status) gather_minutes(out);
   return status;
 }
@@ -184,6 +218,9 @@ static int32_t read_remembered(program *with, lesson *out) {
   snprintf(pieces_text, sizeof pieces_text, "%.40s gross", gross);
   GIRDLE_TRY(girdle_pieces_parse(&with->call, pieces_text, &pieces));
   if (hours) GIRDLE_TRY(girdle_number_parse(&with->call, hours, strlen(hours), &spent));
+  if (spent == 0)
+    return girdle_common_fail(&with->call, GIRDLE_ARGUMENT, "hours",
+                              "hours must be above 0; leave them out when they are not known");
   row = add_row(out, "");
   GIRDLE_TRY(girdle_log_remembered(&with->call, tag, pieces, spent, row));
   row->day = with->today;

@@ -11,6 +11,7 @@
 #include <unistd.h>
 
 #include "common.h"
+#include "paper/paper_internal.h"
 
 /* The one place where an existing club's folder is changed. The folder itself is locked meanwhile (the system lets go
  * of that lock when a run is killed); a table is written aside, and takes the old one's place when it is whole; the old
@@ -89,16 +90,13 @@ static int32_t prepare(program *with, const change *of) {
   return write_whole(with, of->aside, &of->after);
 }
 
+/* As papers write a cell: what a spreadsheet would take for a formula is defused, and reading takes that off. */
 static void write_cell(change *of, const char *text) {
-  const int quoted = strpbrk(text, "\",;\t\r\n") != NULL;
-  if (!quoted) {
-    buffer_add(&of->after, text, strlen(text));
-    return;
-  }
-  buffer_text(&of->after, "\"");
-  for (; *text; text++)
-    buffer_text(&of->after, *text == '"' ? "\"\"" : "%c", *text);
-  buffer_text(&of->after, "\"");
+  const girdle_sink sink = buffer_sink(&of->after);
+  girdle_writer cell;
+  girdle_writer_begin(&cell, NULL, &sink);
+  girdle_write_cell(&cell, text);
+  girdle_writer_end(&cell); /* a buffer takes all */
 }
 
 /* A row whose cells are told by the heading of their column. */

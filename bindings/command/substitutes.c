@@ -31,11 +31,13 @@ static const char *cell(const substitutes *in, uint64_t row, const char *column)
 
 static int32_t check_routine(program *with, const girdle_club *club, const swap *of) {
   const char *known[64];
-  uint64_t count = 0;
+  uint64_t count = 0, same;
   for (uint64_t at = 0; at < girdle_club_jobs(club); at++) {
     const girdle_job *job = girdle_club_job(club, at);
     if (swap_is_of(of, job)) return GIRDLE_OK;
-    if (count < 64) known[count++] = girdle_job_head_of(job)->routine;
+    for (same = 0; same < count && strcmp(known[same], girdle_job_head_of(job)->routine) != 0;)
+      same++;
+    if (same == count && count < 64) known[count++] = girdle_job_head_of(job)->routine;
   }
   return girdle_common_unknown(&with->call, "routine", of->routine, known, count);
 }

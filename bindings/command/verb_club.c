@@ -138,8 +138,7 @@ static int32_t order_text(program *with, const girdle_club *club, const girdle_r
   return substitutes_say(with, club, of);
 }
 
-/* An order that lacks something is written, and the program says so at its end. */
-static void note_lacking(program *with, const girdle_reckoning *of) {
+void note_lacking(program *with, const girdle_reckoning *of) {
   girdle_order_total total;
   if (!girdle_reckoning_order(of)) return;
   girdle_order_sum(girdle_reckoning_order(of), &total);
@@ -165,6 +164,24 @@ static int32_t whole_club(program *with) {
                        "`girdle cost CLUB tag=TAG`, without --csv or --json");
 }
 
+static int32_t no_prices(program *with) {
+  char path[COMMAND_PATH];
+  const char *file = with->flags.files[0];
+  const int is_there =
+      !work_is_club(with, file) || (!file_join(with, file, "prices.csv", path, sizeof path) && file_exists(path));
+  return girdle_common_fail(&with->call, GIRDLE_UNKNOWN, "prices",
+                            is_there ? "prices.csv has headings but no row; give it a row for each pack that is sold"
+                                     : "the club has no prices.csv");
+}
+
+/* Of one wearer's quote only her own stones count. */
+static int is_complete(const girdle_reckoning *of, const girdle_club *club, const char *tag) {
+  for (uint64_t at = 0; tag && at < girdle_club_jobs(club); at++)
+    if (strcmp(girdle_job_head_of(girdle_club_job(club, at))->tag, tag) == 0)
+      return !girdle_reckoning_quote(of, at)->incomplete;
+  return 0;
+}
+
 /* cost and order are one work said in two ways. */
 static int32_t priced(program *with, int32_t (*text)(program *, const girdle_club *, const girdle_reckoning *)) {
   girdle_club *club = NULL;
@@ -172,13 +189,12 @@ static int32_t priced(program *with, int32_t (*text)(program *, const girdle_clu
   int32_t status = text != quotes || with->flags.csv || with->flags.json ? whole_club(with) : GIRDLE_OK;
   int one = with->flags.file_count && work_is_club(with, with->flags.files[0]) && flags_given(with, "tag");
   if (!status) status = reckon(with, WORK_PRICES, &club, &of);
-  if (!status && !girdle_reckoning_order(of))
-    status = girdle_common_fail(&with->call, GIRDLE_UNKNOWN, "prices", "the club has no prices.csv");
+  if (!status && !girdle_reckoning_order(of)) status = no_prices(with);
   if (!status && with->flags.json) status = as_json(with, club, of);
   if (!status && with->flags.csv) status = as_table(with, of);
   if (!status && !with->flags.json && !with->flags.csv) status = text(with, club, of);
   if (!status && with->flags.out && !one) status = table_files(with, of);
-  if (!status && text == order_text) note_lacking(with, of);
+  if (!status && !(one && is_complete(of, club, flags_given(with, "tag")))) note_lacking(with, of);
   girdle_reckoning_free(of);
   girdle_club_free(club);
   return status;
@@ -249,6 +265,7 @@ int32_t verb_club(program *with) {
   if (!status && with->flags.csv) status = as_table(with, of);
   if (!status && !with->flags.json && !with->flags.csv) status = season_text(with, club, of);
   if (!status && with->flags.out) status = season_files(with, club, of);
+  if (!status) note_lacking(with, of);
   girdle_reckoning_free(of);
   girdle_club_free(club);
   return status;

@@ -144,11 +144,14 @@ static void sums_text(const program *with, const version *before, const version 
 
 /* ---- what to buy when the old order was bought already */
 
-/* All that was bought then is in stock now; what is still to be bought is an order of its own. */
+/* All that was bought then is in stock now; what is still to be bought is an order of its own. None where one of the
+ * versions has none. */
 static int32_t order_beside(program *with, const version *before, version *after, girdle_reckoning **out) {
   uint64_t count;
-  const girdle_order_stone *stones = girdle_order_stones(girdle_reckoning_order(before->reckoned), &count);
+  const girdle_order_stone *stones;
   girdle_stock_row row;
+  if (!girdle_reckoning_order(before->reckoned) || !girdle_reckoning_order(after->reckoned)) return GIRDLE_OK;
+  stones = girdle_order_stones(girdle_reckoning_order(before->reckoned), &count);
   memset(&row, 0, sizeof row);
   for (uint64_t at = 0; at < count; at++) {
     if (stones[at].bought == 0) continue;
@@ -157,6 +160,35 @@ static int32_t order_beside(program *with, const version *before, version *after
     GIRDLE_TRY(girdle_club_add_stock(&with->call, after->club, &row));
   }
   return girdle_club_reckon(&with->call, after->club, with->today, out);
+}
+
+/* What nobody sells enough of. */
+static void lacking_lines(const program *with, const girdle_order *order, buffer *to) {
+  uint64_t count;
+  const girdle_order_stone *stones = girdle_order_stones(order, &count);
+  char stone[160], pieces[64];
+  for (uint64_t at = 0; at < count; at++) {
+    const girdle_order_stone *of = &stones[at];
+    if (!of->unpriced) continue;
+    girdle_stone_text(&of->stone, stone, sizeof stone);
+    buffer_text(to, "  ");
+    buffer_say(to, with, "{1} of {2}", pieces_words(with, of->needed + of->lost + of->kit - of->from_stock, pieces),
+               stone);
+    buffer_text(to, ": ");
+    buffer_say(to, with, "no supplier offers enough");
+    buffer_text(to, "\n");
+  }
+}
+
+static void say_lacking(const program *with, const girdle_order *order, int64_t kinds, buffer *to) {
+  char number[64];
+  if (!kinds) return;
+  lacking_lines(with, order, to);
+  buffer_say(to, with,
+             kinds == 1 ? "INCOMPLETE: no supplier offers enough of {1} kind of stone."
+                        : "INCOMPLETE: no supplier offers enough of {1} kinds of stone.",
+             number_words(with, (double)kinds, 0, number));
+  buffer_text(to, "\n");
 }
 
 static void order_lines(const program *with, const girdle_order *order, buffer *to) {
@@ -173,20 +205,19 @@ static void order_lines(const program *with, const girdle_order *order, buffer *
     buffer_text(to, "\n");
   }
   girdle_money_text(total.total_minor, &total.currency, 1, money, sizeof money);
-  buffer_text(to, "  ");
-  buffer_say(to, with, count ? "{1} with shipping" : "nothing: what the old order left over is enough", money);
-  buffer_text(to, "\n");
+  if (count || !total.unpriced_stones) {
+    buffer_text(to, "  ");
+    buffer_say(to, with, count ? "{1} with shipping" : "nothing: what the old order left over is enough", money);
+    buffer_text(to, "\n");
+  }
+  say_lacking(with, order, total.unpriced_stones, to);
 }
 
-static int32_t say_order(program *with, const version *before, version *after) {
-  girdle_reckoning *beside = NULL;
-  if (!girdle_reckoning_order(before->reckoned) || !girdle_reckoning_order(after->reckoned)) return GIRDLE_OK;
-  GIRDLE_TRY(order_beside(with, before, after, &beside));
+static void say_order(program *with, const girdle_reckoning *beside) {
+  if (!beside) return;
   buffer_say(&with->result, with, "to buy, when the old order was bought already:");
   buffer_text(&with->result, "\n");
   order_lines(with, girdle_reckoning_order(beside), &with->result);
-  girdle_reckoning_free(beside);
-  return GIRDLE_OK;
 }
 
 /* What the new version needs more of, over all zones: this is what is to be bought beside what was bought before. */
@@ -225,17 +256,23 @@ static int32_t say_buys(program *with, const version *before, const version *aft
   return status;
 }
 
-static int32_t as_text(program *with, const changes *all, const version *before, version *after) {
-  uint64_t said = 0;
+static int is_changed(const changes *all) {
   for (uint64_t at = 0; at < all->count; at++)
-    if (all->items[at].before != all->items[at].after) text_change(with, &all->items[at], &with->result), said++;
-  if (!said) {
+    if (all->items[at].before != all->items[at].after) return 1;
+  return 0;
+}
+
+static int32_t as_text(program *with, const changes *all, const version *before, const version *after,
+                       const girdle_reckoning *beside) {
+  if (!is_changed(all)) {
     buffer_say(&with->result, with, "Nothing changes.");
     buffer_text(&with->result, "\n");
     return GIRDLE_OK;
   }
+  for (uint64_t at = 0; at < all->count; at++)
+    if (all->items[at].before != all->items[at].after) text_change(with, &all->items[at], &with->result);
   GIRDLE_TRY(say_buys(with, before, after));
-  GIRDLE_TRY(say_order(with, before, after));
+  say_order(with, beside);
   sums_text(with, before, after, &with->result);
   return GIRDLE_OK;
 }
@@ -312,20 +349,30 @@ static int32_t read_versions(program *with, version *before, version *after) {
   return read_version(with, 1, after);
 }
 
+static int32_t say(program *with, const changes *all, const version *before, const version *after,
+                   const girdle_reckoning *beside) {
+  if (with->flags.csv)
+    as_csv(all, &with->result);
+  else if (with->flags.json)
+    as_json(all, before, after, &with->result);
+  else
+    GIRDLE_TRY(as_text(with, all, before, after, beside));
+  if (beside) note_lacking(with, beside);
+  return GIRDLE_OK;
+}
+
 int32_t verb_compare(program *with) {
   version before = {NULL, NULL}, after = {NULL, NULL};
   changes all = {NULL, 0};
+  girdle_reckoning *beside = NULL;
   int32_t status = read_versions(with, &before, &after);
   if (!status) {
     int by_tag = girdle_club_jobs(before.club) > 1 || girdle_club_jobs(after.club) > 1;
     gather(&all, girdle_reckoning_tally(before.reckoned), girdle_reckoning_tally(after.reckoned), by_tag);
-    if (with->flags.csv)
-      as_csv(&all, &with->result);
-    else if (with->flags.json)
-      as_json(&all, &before, &after, &with->result);
-    else
-      status = as_text(with, &all, &before, &after);
+    if (is_changed(&all)) status = order_beside(with, &before, &after, &beside);
   }
+  if (!status) status = say(with, &all, &before, &after, beside);
+  girdle_reckoning_free(beside);
   free(all.items);
   version_free(&after);
   version_free(&before);

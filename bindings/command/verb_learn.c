@@ -266,7 +266,8 @@ static int32_t say(program *with, const girdle_club *club, const girdle_reckonin
 /* The log is read with the club's tables; no costume need be worked. */
 static int32_t learn(program *with, girdle_club *club, lesson *of) {
   girdle_reckoning *sums = NULL;
-  int32_t status = lesson_read(with, girdle_club_work_rates(club)->evening_s, of);
+  const girdle_work_rates *rates = girdle_club_work_rates(club);
+  int32_t status = lesson_read(with, rates->evening_s * rates->hands, of);
   for (uint64_t i = 0; i < of->row_count && !status; i++)
     status = girdle_club_add_log(&with->call, club, &of->rows[i]);
   if (!status) status = girdle_club_reckon(&with->call, club, with->today, &sums);

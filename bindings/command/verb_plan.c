@@ -33,9 +33,16 @@ static int32_t read_money(program *with, const girdle_club *club, const char *am
 }
 
 static int32_t read_evenings(program *with, const char *text, int64_t *out) {
-  int32_t status = girdle_pieces_parse(&with->call, text, out);
+  double evenings = -1;
+  if (!girdle_number_parse(NULL, text, strlen(text), &evenings) && evenings >= 0 && evenings <= 1e6 &&
+      evenings == floor(evenings)) {
+    *out = (int64_t)evenings;
+    return GIRDLE_OK;
+  }
+  girdle_common_fail(&with->call, GIRDLE_SYNTAX, NULL,
+                     "'%.60s' is not a number of whole evenings; write one like \"3\"", text);
   girdle_common_at(&with->call, "evenings", -1, -1, -1);
-  return status;
+  return GIRDLE_SYNTAX;
 }
 
 typedef struct wishes {

@@ -27,7 +27,7 @@ typedef struct girdle_quote_rates {
   int64_t margin_millionths;   /* of the price before tax: price = cost / (1 - margin); below 1,000,000 */
   int64_t markup_millionths;   /* on cost; a quote takes a margin or a mark-up, not both */
   int64_t tax_millionths;
-  int64_t deposit_millionths;   /* of the total */
+  int64_t deposit_millionths;   /* of the total without the extra stones */
   int64_t rush_millionths;      /* added to the price before tax when the input says rush */
   int64_t extra_gross_minor;    /* a gross added after the deposit, all in */
   int64_t own_gross_minor;      /* a gross of the customer's own stones: checking and sorting them */

@@ -1,0 +1,180 @@
+-- What the program says of money and of the log where something is lacking, given twice, or out of all proportion.
+local command = require "tests.command_support"
+local run, write, read, rows = command.run, command.write, command.read, command.rows
+
+local today = { "--today", "2031-01-06" }
+
+local function says(text, ...)
+  for _, words in ipairs { ... } do
+    if not text:find(words, 1, true) then error(("%q is not in:\n%s"):format(words, text), 2) end
+  end
+end
+
+local zones = "zone,shape,length,recipe,stones,gap\n"
+local prices = "supplier,stone,pack,price\n"
+local suppliers = "supplier,currency,shipping,free_from\nHollow Elm,EUR,0,\n"
+
+-- A club's folder of the tables that are given by name; one costume "band" of the zones that are given.
+local function club(tables)
+  local folder = command.folder()
+  os.execute("mkdir " .. folder .. "/band")
+  write(folder .. "/club.csv", "tag,costume,size\nada,band,\n")
+  write(folder .. "/suppliers.csv", suppliers)
+  for name, text in pairs(tables) do write(folder .. "/" .. name, text) end
+  return folder
+end
+
+after_each(command.sweep)
+
+describe("an order that lacks stones", function()
+  local band = zones .. "neck,line,52 cm,alternating line,ss20 red; ss20 red,0.2 mm\n"
+
+  it("is said by compare, of one costume with another stone", function()
+    local given = { "routine=Hearth", "stone=ss20 red", "instead=ss20 purple" }
+    local text, words, status = run("compare", "recipes/demo", given[1], given[2], given[3], table.unpack(today))
+    assert.equal(3, status, text)
+    says(text, "of ss20 purple: no supplier offers enough", "INCOMPLETE: no supplier offers enough of 1 kind of stone.")
+    assert.is_nil(text:find("is enough", 1, true), text)
+    says(words, "the order is not complete")
+    for _, how in ipairs { "--csv", "--json" } do
+      assert.equal(3, (select(3, run("compare", "recipes/demo", given[1], given[2], given[3], how, table.unpack(today)))))
+    end
+  end)
+
+  it("is said by compare, of two costumes with prices", function()
+    local folder = command.folder()
+    os.execute(("mkdir %s/old %s/new %s/shop"):format(folder, folder, folder))
+    write(folder .. "/shop/prices.csv", prices .. "Hollow Elm,ss20 red,1 gross,8.00\n")
+    write(folder .. "/shop/suppliers.csv", suppliers)
+    write(folder .. "/old/zones.csv", band)
+    write(folder .. "/new/zones.csv", (band:gsub("ss20 red", "ss20 blue")))
+    local text, _, status = run("compare", folder .. "/old", folder .. "/new", "--prices", folder .. "/shop", table.unpack(today))
+    assert.equal(3, status, text)
+    says(text, "of ss20 blue: no supplier offers enough", "INCOMPLETE")
+    -- the other way nothing is lacking
+    text, _, status = run("compare", folder .. "/new", folder .. "/old", "--prices", folder .. "/shop", table.unpack(today))
+    assert.equal(0, status, text)
+    says(text, "1 x 1 gross of ss20 red")
+  end)
+
+  it("ends order, cost and club alike", function()
+    local folder = club { ["band/zones.csv"] = band, ["prices.csv"] = prices .. "Hollow Elm,ss16 red,1 gross,5.00\n" }
+    for _, verb in ipairs { "order", "cost", "club" } do
+      local text, words, status = run(verb, folder, table.unpack(today))
+      assert.equal(3, status, verb .. text)
+      says(text, "INCOMPLETE")
+      says(words, "the order is not complete: no supplier offers enough of 1 kind of stone")
+    end
+    local out = command.folder()
+    assert.equal(3, (select(3, run("club", folder, "--out", out, table.unpack(today)))))
+    assert.is_truthy(read(out .. "/order.csv"))
+    write(folder .. "/prices.csv", prices .. "Hollow Elm,ss20 red,1 gross,8.00\n")
+    for _, verb in ipairs { "order", "cost", "club" } do assert.equal(0, (select(3, run(verb, folder, table.unpack(today)))), verb) end
+  end)
+
+  it("is no matter of another wearer's quote", function()
+    local folder = club { ["band/zones.csv"] = band, ["prices.csv"] = prices .. "Hollow Elm,ss20 red,1 gross,8.00\n" }
+    os.execute("mkdir " .. folder .. "/cuff")
+    write(folder .. "/cuff/zones.csv", (band:gsub("ss20 red", "ss20 blue")))
+    write(folder .. "/club.csv", "tag,costume,size\nada,band,\nbo,cuff,\n")
+    assert.equal(0, (select(3, run("cost", folder, "tag=ada", table.unpack(today)))))
+    assert.equal(3, (select(3, run("cost", folder, "tag=bo", table.unpack(today)))))
+    assert.equal(3, (select(3, run("cost", folder, table.unpack(today)))))
+  end)
+
+  it("is not said to have no prices.csv when that has no row", function()
+    local folder = club { ["band/zones.csv"] = band, ["prices.csv"] = prices }
+    local _, words, status = run("order", folder, table.unpack(today))
+    assert.equal(1, status)
+    says(words, "prices.csv has headings but no row")
+    os.remove(folder .. "/prices.csv")
+    says((select(2, run("order", folder, table.unpack(today)))), "has no prices.csv")
+  end)
+end)
+
+describe("what is given to a command", function()
+  it("names each routine once", function()
+    local _, words = run("compare", "recipes/demo", "routine=Xyzzyplugh", "stone=ss20 red", "instead=ss16 red")
+    says(words, "known are Hearth, Undertow")
+  end)
+
+  it("is a number of whole evenings", function()
+    local _, words, status = run("plan", "recipes/demo", "tag=ada", "evenings=1.5", table.unpack(today))
+    assert.equal(1, status)
+    says(words, "'1.5' is not a number of whole evenings")
+    assert.equal(0, (select(3, run("plan", "recipes/demo", "tag=ada", "evenings=3", table.unpack(today)))))
+  end)
+
+  it("is some hours, or none at all", function()
+    local folder = club {}
+    local _, words, status = run("learn", folder, "tag=old", "gross=3", "hours=0", "--write")
+    assert.equal(1, status)
+    says(words, "hours must be above 0")
+    assert.is_nil(read(folder .. "/log.csv"))
+  end)
+end)
+
+describe("a filled card", function()
+  local head = "tag,stone,planned,had,bought,left,evenings,date\n"
+
+  local function learned(tables, card, ...)
+    local folder, beside = club(tables), command.folder() .. "/card.csv"
+    write(beside, card)
+    local text, words, status = run("learn", folder, beside, "--write", "--today", "2031-03-01", ...)
+    assert.equal(0, status, words)
+    return rows(read(folder .. "/log.csv")), folder, text
+  end
+
+  it("counts the minutes of every hand", function()
+    for _, hands in ipairs { 1, 4 } do
+      local log = learned({ ["rates.csv"] = "rate,value\nevening,2 h\nhands," .. hands .. "\n" },
+        head .. "ada,ss20 red,400,0,430,0,3,\n")
+      assert.equal(360 * hands, tonumber(log[1].minutes))
+    end
+    -- minutes that are written down stay what they are
+    local log = learned({ ["rates.csv"] = "rate,value\nhands,4\n" }, "tag,stone,planned,had,bought,left,minutes\nada,ss20 red,400,0,430,0,300\n")
+    assert.equal("300", log[1].minutes)
+  end)
+
+  it("has one date for a job", function()
+    for _, dates in ipairs { { "2031-02-03", "" }, { "", "2031-02-03" }, { "2031-02-03", "2031-02-03" } } do
+      local log, folder = learned({}, ("%sada,ss20 red,400,0,430,20,3,%s\nbo,ss20 red,9,0,9,0,,\nada,ss16,90,0,99,5,,%s\n"):format(
+        head, dates[1], dates[2]))
+      assert.equal("2031-02-03", log[1].date)
+      assert.equal("2031-03-01", log[2].date)
+      assert.equal("2031-02-03", log[3].date)
+      for _, row in ipairs(rows(read(folder .. "/stock.csv"))) do
+        assert.equal(row.on_hand == "0" and "bo 2031-03-01" or "ada 2031-02-03", row.lot)
+      end
+    end
+    local folder, beside = club {}, command.folder() .. "/card.csv"
+    write(beside, head .. "ada,ss20 red,400,0,430,0,3,2031-02-03\nada,ss16,90,0,99,0,,2031-02-04\n")
+    local _, words, status = run("learn", folder, beside, "--write")
+    assert.equal(1, status)
+    says(words, "card.csv:3", "a job has one date")
+    assert.is_nil(read(folder .. "/log.csv"))
+  end)
+
+  it("is no formula in the tables it is written into", function()
+    local folder = club {}
+    assert.equal(0, (select(3, run("learn", folder, "tag==1+1", "gross=12", "--write", "--today", "2031-03-01"))))
+    says(read(folder .. "/log.csv"), "2031-03-01,'=1+1,,")
+    -- read back it is the same job
+    local _, words, status = run("learn", folder, "tag==1+1", "gross=12", "--write", "--today", "2031-03-01")
+    assert.equal(1, status)
+    says(words, "already")
+    local _, stocked = learned({}, head .. "=2+2,ss20 red,400,0,430,30,3,\n")
+    says(read(stocked .. "/stock.csv"), ",'=2+2 2031-03-01")
+    says(read(stocked .. "/log.csv"), ",'=2+2,")
+  end)
+
+  it("is no formula in what compare lists", function()
+    local folder = command.folder()
+    os.execute(("mkdir %s/old %s/new"):format(folder, folder))
+    for name, length in pairs { old = 300, new = 400 } do
+      write(("%s/%s/zones.csv"):format(folder, name), ("%s'=1+1,line,%d mm,alternating line,ss20 red; ss20 red,0.5 mm\n"):format(zones, length))
+    end
+    local text = run("compare", folder .. "/old", folder .. "/new", "--csv")
+    says(text, ",'=1+1,")
+  end)
+end)
