@@ -6,7 +6,8 @@
 typedef struct parts {
   int rows, row_stones, strewn;
   double gap_mm;
-  int turned; /* a row with a ss16 after each ss20; 0: none */
+  int turned;      /* a row with a ss16 after each ss20; 0: none */
+  double area_cm2; /* of a shape 24 cm x 12 cm, in whose left half the strewn stones are; 0: not known */
 } parts;
 
 enum { SS20, SS16 };
@@ -40,6 +41,10 @@ static int32_t add_zone(girdle_call *call, girdle_job *job, const char *name, co
   if (status) return status;
   girdle_zone_init(&zone, sizeof zone);
   strcpy(zone.name, name);
+  if (of->area_cm2 > 0) {
+    zone.area_mm2 = 100 * of->area_cm2;
+    zone.box = (girdle_box){0, 200, 240, 320};
+  }
   zone.placement = placement;
   status = girdle_job_add_zone(call, job, &zone);
   girdle_placement_free(placement);
@@ -103,6 +108,33 @@ static void paper_guides_pdf_says_gaps_and_numbers(void **state) {
   free(words);
 }
 
+/* All stones by all of the area: 200 stones on 288 cm2 are 69 on 100 cm2, however dense they lie at the left. */
+static void paper_guides_pdf_says_how_many_last_for_the_whole_area(void **state) {
+  const parts of = {0, 0, 200, 0, 0, 288}, few = {0, 0, 20, 0, 0, 288}, small = {0, 0, 60, 0, 0, 99};
+  char *words;
+  const char *drawn;
+  (void)state;
+  if (!can_render()) skip();
+  words = guides_words(&of, 0);
+  assert_has(words, "on average in a square of 10 cm:");
+  assert_has(words, "69 \303\227 ss16 clear");
+  drawn = strstr(words, "drawn here: ");
+  assert_non_null(drawn);
+  assert_in_range(atoi(drawn + 12), 69, 150);
+  free(words);
+  words = guides_words(&of, GIRDLE_PHRASED_INCHES);
+  assert_has(words, "on average in a square of 4 in:");
+  assert_has(words, "72 \303\227 ss16 clear"); /* 103.2 cm2 */
+  free(words);
+  words = guides_words(&few, 0);
+  assert_has(words, "6.9 \303\227 ss16 clear");
+  free(words);
+  words = guides_words(&small, 0);
+  assert_has(words, "60 \303\227 ss16 clear");
+  assert_null(strstr(words, "drawn here"));
+  free(words);
+}
+
 /* The ticks at the lower edge of a strip, 4.7 mm + the gap apart, and the square of a card: dark columns and rows. */
 static void paper_guides_pdf_is_drawn_at_true_size(void **state) {
   const parts of = {1, 10, 60, 1.3};
@@ -154,6 +186,7 @@ int main(void) {
   const struct CMUnitTest tests[] = {
       cmocka_unit_test(paper_guides_pdf_has_a_strip_for_each_rhythm_and_a_card_for_the_rest),
       cmocka_unit_test(paper_guides_pdf_says_gaps_and_numbers),
+      cmocka_unit_test(paper_guides_pdf_says_how_many_last_for_the_whole_area),
       cmocka_unit_test(paper_guides_pdf_is_drawn_at_true_size),
       cmocka_unit_test(paper_guides_pdf_leaks_nothing_when_memory_is_refused),
   };

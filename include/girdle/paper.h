@@ -64,7 +64,8 @@ GIRDLE_API int32_t girdle_paper_read_club(girdle_call *call, girdle_club *club, 
 /* The named outlines of an SVG drawing, in millimetres, named by `id`, then by title. */
 typedef struct girdle_drawing girdle_drawing;
 /* Reads a drawing; `source` names it in errors. Of styles only `display: none` in a style attribute is followed; one
- * that sets a size or a place, and a style sheet that does or that hides, is GIRDLE_UNKNOWN with its line. No file and no address that the drawing names is ever opened. */
+ * that sets a size or a place, and a style sheet that does or that hides, is GIRDLE_UNKNOWN with its line. No file and
+ * no address that the drawing names is ever opened. */
 GIRDLE_API int32_t girdle_paper_read_svg(girdle_call *call, const char *source, const char *text, uint64_t bytes,
                                          girdle_drawing **out);
 /* Where bytes come from: writes at most `most` of them to the buffer and returns how many, 0 at the end, less than 0
@@ -133,7 +134,9 @@ GIRDLE_API int32_t girdle_paper_map_pdf(girdle_call *call, const girdle_job *job
                                         const girdle_sink *sink);
 
 /* Guides at 1:1 for a dress that no map can be laid under: for each line of stones a strip to lay along the seam, for
- * each area a card with a square of 10 cm as dense as it is meant, and so many of each stone in it. */
+ * each area a card with a square of 10 cm as dense as it is meant, and so many of each stone in it: on average, by all
+ * of its stones and its area, so that they last to the edges; the square drawn is one of the placement, as near to that
+ * as there is. */
 GIRDLE_API int32_t girdle_paper_guides_pdf(girdle_call *call, const girdle_job *job,
                                            const girdle_print_options *options, const girdle_sink *sink);
 

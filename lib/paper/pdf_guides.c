@@ -1,6 +1,7 @@
 /* girdle: counts, places, prices and plans flat-back stones on costumes.
  * SPDX-License-Identifier: MIT. Copyright the girdle contributors. */
 #include "pdf_internal.h"
+#include "text_internal.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -26,6 +27,8 @@ typedef struct zone_view {
   const girdle_placed *records;
   const girdle_stone *stones;
   int64_t count;
+  double area_mm2; /* NaN: not known */
+  girdle_box box;  /* of its shape; NaN: not known */
   unsigned char *on_card;
 } zone_view;
 
@@ -221,31 +224,68 @@ static int64_t count_in(const zone_view *zone, const square *of) {
   return count;
 }
 
-/* The square with most stones of those about a sample of them. */
-static void find_square(const zone_view *zone, square *out) {
-  int64_t most = -1, step = zone->count / 100 + 1;
+/* Which share of all its stones a square has when they are spread as they are bagged: by area, for a square from the
+ * middle has more, and would not last to the edges. 1 where the area is not known, or no larger than the square. */
+static double share_of(const zone_view *zone, double side_mm) {
+  return zone->area_mm2 > side_mm * side_mm ? side_mm * side_mm / zone->area_mm2 : 1;
+}
+
+/* Moves a square back into the zone where there is room for it. */
+static void move_inside(const zone_view *zone, square *of) {
+  const girdle_box *box = &zone->box;
+  if (box->right_mm - box->left_mm >= of->side_mm)
+    of->left_mm = fmin(fmax(of->left_mm, box->left_mm), box->right_mm - of->side_mm);
+  if (box->bottom_mm - box->top_mm >= of->side_mm)
+    of->top_mm = fmin(fmax(of->top_mm, box->top_mm), box->bottom_mm - of->side_mm);
+}
+
+/* Of the squares about a sample of the stones that one which holds nearest to so many. */
+static void find_square(const zone_view *zone, double wanted, square *out) {
+  double nearest = INFINITY;
+  int64_t step = zone->count / 100 + 1;
   for (int64_t i = 0; i < zone->count; i += step) {
     square here = {zone->records[i].x_mm - out->side_mm / 2, zone->records[i].y_mm - out->side_mm / 2, out->side_mm};
-    int64_t count = count_in(zone, &here);
-    if (count <= most) continue;
-    most = count;
+    double off;
+    move_inside(zone, &here);
+    off = fabs((double)count_in(zone, &here) - wanted);
+    if (off >= nearest) continue;
+    nearest = off;
     *out = here;
   }
 }
 
-static void draw_counts(guides *g, const zone_view *zone, const square *of) {
+/* Stones of a kind within a square, or of the whole card for NULL. */
+static int64_t count_kind(const zone_view *zone, const girdle_stone *stone, const square *within) {
+  int64_t count = 0;
+  for (int64_t i = 0; i < zone->count; i++)
+    count += zone->on_card[i] && (!within || is_in(zone, i, within)) &&
+             girdle_stone_equal(&zone->stones[zone->records[i].stone], stone);
+  return count;
+}
+
+/* What belongs in a square: the share of all; where that is not known, what is drawn. */
+static void draw_counts(guides *g, const zone_view *zone, double share, const square *of) {
   double x = margin_mm + of->side_mm + 6, y = g->y + 16;
+  char number[48], text[GIRDLE_STONE_TEXT + 60];
   for (uint64_t kind = 0; kind < g->kinds.count; kind++) {
-    char text[GIRDLE_STONE_TEXT + 32];
-    int64_t count = 0;
-    for (int64_t i = 0; i < zone->count; i++)
-      count +=
-          is_in(zone, i, of) && girdle_stone_equal(&zone->stones[zone->records[i].stone], &g->kinds.kinds[kind].stone);
-    if (!count) continue;
-    snprintf(text, sizeof text, "%lld \303\227 %s", (long long)count, g->kinds.kinds[kind].name);
+    const girdle_kind *one = &g->kinds.kinds[kind];
+    double count = share * (double)count_kind(zone, &one->stone, share < 1 ? NULL : of);
+    if (count <= 0) continue;
+    girdle_number_words(g->pdf.phrases, count, count < 9.95 ? 1 : 0, number);
+    snprintf(text, sizeof text, "%s \303\227 %s", number, one->name);
     girdle_pdf_text(&g->pdf, x, y, 3.6, 0, GIRDLE_ALIGN_LEFT, text);
     y += 6;
   }
+  girdle_whole_words(count_in(zone, of), number);
+  girdle_phrase_with(g->pdf.phrases, text, sizeof text, "drawn here: {1}", number);
+  if (share < 1) girdle_pdf_text(&g->pdf, x, y, 2.9, 0, GIRDLE_ALIGN_LEFT, text);
+}
+
+/* What the numbers of a card are of. */
+static const char *card_words(const guides *g, double share) {
+  const int inches = girdle_in_inches(g->pdf.phrases);
+  if (share < 1) return inches ? "on average in a square of 4 in:" : "on average in a square of 10 cm:";
+  return inches ? "in a square of 4 in:" : "in a square of 10 cm:";
 }
 
 static void draw_square(guides *g, const zone_view *zone, const square *of) {
@@ -261,17 +301,17 @@ static void draw_square(guides *g, const zone_view *zone, const square *of) {
   girdle_pdf_unclip(pdf);
 }
 
-static void draw_card(guides *g, const zone_view *zone) {
+static void draw_card(guides *g, const zone_view *zone, int64_t stones) {
   girdle_pdf *pdf = &g->pdf;
+  const double share = share_of(zone, g->card_mm);
   square of = {0, 0, g->card_mm};
   char title[GIRDLE_ZONE_TEXT + 32];
   make_room(g, g->card_mm + 10);
-  find_square(zone, &of);
+  find_square(zone, share * (double)stones, &of);
   girdle_phrase_with(pdf->phrases, title, sizeof title, "{1}: card", zone->name);
   girdle_pdf_text(pdf, margin_mm + g->card_mm + 6, g->y + 4, 3.6, 1, GIRDLE_ALIGN_LEFT, title);
-  girdle_pdf_say(pdf, margin_mm + g->card_mm + 6, g->y + 9, 2.9, 0, GIRDLE_ALIGN_LEFT,
-                 girdle_in_inches(pdf->phrases) ? "in a square of 4 in:" : "in a square of 10 cm:");
-  draw_counts(g, zone, &of);
+  girdle_pdf_say(pdf, margin_mm + g->card_mm + 6, g->y + 9, 2.9, 0, GIRDLE_ALIGN_LEFT, card_words(g, share));
+  draw_counts(g, zone, share, &of);
   draw_square(g, zone, &of);
   g->y += g->card_mm + 10;
 }
@@ -281,12 +321,13 @@ static void draw_card(guides *g, const zone_view *zone) {
 /* Strips for the lines of a zone, then one card for all its other stones. */
 static int32_t draw_zone(guides *g, zone_view *zone) {
   line lines[MOST_LINES];
-  int64_t count = find_lines(zone, lines);
+  int64_t count = find_lines(zone, lines), on_card;
   zone->on_card = girdle_common_new(g->pdf.call, (uint64_t)zone->count);
   if (!zone->on_card) return GIRDLE_MEMORY;
   for (int64_t i = 0; i < count; i++)
     if (is_strip(&lines[i])) draw_strip(g, zone, &lines[i]);
-  if (mark_card(zone, lines, count)) draw_card(g, zone);
+  on_card = mark_card(zone, lines, count);
+  if (on_card) draw_card(g, zone, on_card);
   girdle_common_release(&g->pdf.memory, zone->on_card, (uint64_t)zone->count);
   return g->pdf.status;
 }
@@ -301,7 +342,7 @@ static int32_t draw_guides(guides *g) {
   g->y += 14;
   for (uint64_t i = 0; i < count && !g->pdf.status; i++) {
     char name[GIRDLE_ZONE_TEXT];
-    zone_view zone = {.name = name};
+    zone_view zone = {.name = name, .area_mm2 = zones[i].area_mm2, .box = zones[i].box};
     girdle_zone_words(g->pdf.phrases, zones, count, i, name);
     if (zones[i].placement) zone.count = girdle_placement_view(zones[i].placement, &zone.records, &zone.stones, NULL);
     if (zone.count) GIRDLE_TRY(draw_zone(g, &zone));

@@ -80,7 +80,8 @@ const char *const girdle_english[] = {
     "Mirrored, for working from the back of the fabric.", "MIRRORED, for the back of the fabric", "The pages",
     "{1}, {2} \302\267 page {3} of {4}", "{1} \302\267 page {2} of {3}", "goes on on page {1}",
     "The font lacks {1}: printed as \"?\".", "Guides to cut out and lay on.", "{1}: strip", "{1}: card",
-    "in a square of 10 cm:", "in a square of 4 in:", "{1} edge to edge, {2} centre to centre",
+    "in a square of 10 cm:", "on average in a square of 10 cm:", "on average in a square of 4 in:", "drawn here: {1}",
+    "in a square of 4 in:", "{1} edge to edge, {2} centre to centre",
     /* tables */
     "How many stones", "size", "across", "gap", "mm", "in", "10 cm", "10 x 10 cm", "1 inch", "1 square inch", "line",
     "honeycomb", "square", "A closed cover, far from its edges; near an edge stones are left out.",
