@@ -206,6 +206,31 @@ describe("offer", function()
     for _, part in ipairs { "ember", "fern", "EUR" } do assert.is_true(has(page, part), part) end
   end)
 
+  it("shows versions to one scale, under a name that is all of theirs, with a repair kit each", function()
+    local folder, wide = command.folder(), { light = "20 cm", medium = "30 cm", full = "40 cm" }
+    assert(os.execute("cp recipes/demo/prices.csv recipes/demo/suppliers.csv recipes/demo/rates.csv " .. folder))
+    local words = { "offer" }
+    for _, name in ipairs { "light", "medium", "full" } do
+      assert(os.execute(("mkdir %s/%s"):format(folder, name)))
+      command.write(folder .. "/" .. name .. "/zones.csv",
+        "zone,side,shape,length,recipe,stones\nneck,front,line," .. wide[name] .. ",alternating line,ss16 clear;ss16 red\n")
+      words[#words + 1] = folder .. "/" .. name
+    end
+    words[#words + 1], words[#words + 2] = "--prices", folder
+    words[#words + 1], words[#words + 2] = "--today", today
+    local page, said, status = run(table.unpack(words))
+    assert.equal(0, status, said)
+    local scales = {}
+    for dots, box in page:gmatch 'aria%-label="neck" stroke%-width=".12" width="(%d+)" viewBox="([^"]+)"' do
+      scales[#scales + 1] = tonumber(dots) / tonumber(box:match "^%S+ %S+ (%S+)")
+    end
+    assert.equal(3, #scales)
+    for _, scale in ipairs(scales) do assert.is_true(math.abs(scale / scales[1] - 1) < 0.03, scale) end
+    assert.equal("The costume", page:match "<h1>(.-)</h1>")
+    assert.equal("The costume", page:match "<title>(.-)</title>")
+    for name in pairs(wide) do assert.is_true(has(page, "<h3>Repair kit: " .. name .. "</h3>"), name) end
+  end)
+
   it("shows no cost prices", function()
     local page = run("offer", "recipes/demo", "tag=cleo", "--today", today)
     for _, part in ipairs { "Hollow Elm", "Saltcote", "Margin", "Overhead" } do assert.is_falsy(has(page, part), part) end

@@ -241,7 +241,8 @@ static void paper_offer_html_shows_prices_but_no_costs(void **state) {
   assert_has(text, "ready by");
   assert_has(text, "Glue it yourself");
   assert_has(text, "Hire, or buy one that is done");
-  assert_has(text, "Repair kit: frost, F-2");
+  assert_has(text, "<h3>Repair kit: frost, LIGHT</h3>");
+  assert_has(text, "<h3>Repair kit: frost, FULL &lt;B&gt;</h3>");
   assert_null(strstr(text, "Labour"));
   assert_null(strstr(text, "Overhead"));
   free(text);

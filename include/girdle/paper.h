@@ -182,7 +182,8 @@ GIRDLE_API int32_t girdle_paper_bags_html(girdle_call *call, const girdle_reckon
                                           const girdle_sink *sink);
 
 /* The customer's page as one HTML file: each offer with its price and the day it is ready, beside gluing it oneself and
- * hiring or buying one that is done; a care card and a label for the repair kit. It shows no cost prices. */
+ * hiring or buying one that is done; a care card and a label for each repair kit. All pictures are to one scale. Of
+ * offers of several costumes none gives the page its name. It shows no cost prices. */
 typedef struct girdle_offer {
   const char *label; /* "light", "medium", "full" */
   const girdle_club *club;

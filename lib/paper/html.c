@@ -129,24 +129,30 @@ int32_t girdle_html_zone(girdle_writer *out, const girdle_slot *slot, const gird
   return status;
 }
 
-/* So that the longest side of all zones takes 220 dots. */
-static double costume_dots(const girdle_layout *layout) {
-  double longest = 220 / GIRDLE_DOTS_TRUE;
-  for (uint64_t i = 0; i < layout->count; i++) {
-    const girdle_box *box = &layout->slots[i].box;
-    longest = fmax(longest, fmax(box->right_mm - box->left_mm, box->bottom_mm - box->top_mm));
+/* What the longest side of all zones takes, in dots: it fits a card of the page, so that no picture is made smaller
+ * than the others. */
+enum { MOST_DOTS = 180 };
+
+int32_t girdle_html_scale(girdle_writer *out, const girdle_job *job, double *dots_a_mm) {
+  girdle_layout layout;
+  int32_t status = girdle_layout_measure(out->call, job, out->phrases, &layout);
+  for (uint64_t i = 0; i < layout.count; i++) {
+    const girdle_box *box = &layout.slots[i].box;
+    const double longest = fmax(box->right_mm - box->left_mm, box->bottom_mm - box->top_mm);
+    *dots_a_mm = fmin(*dots_a_mm, MOST_DOTS / fmax(longest, 1));
   }
-  return 220 / longest;
+  girdle_layout_free(&layout);
+  return status;
 }
 
-int32_t girdle_html_costume(girdle_writer *out, const girdle_job *job, const girdle_kinds *kinds) {
+int32_t girdle_html_costume(girdle_writer *out, const girdle_job *job, const girdle_kinds *kinds, double dots_a_mm) {
   girdle_layout layout;
   int32_t status = girdle_layout_measure(out->call, job, out->phrases, &layout);
   girdle_write(out, "<div class=\"costume\">\n");
   for (uint64_t i = 0; i < layout.count && !status; i++) {
     if (!layout.slots[i].count) continue;
     girdle_write(out, "<figure>");
-    status = girdle_html_zone(out, &layout.slots[i], kinds, costume_dots(&layout));
+    status = girdle_html_zone(out, &layout.slots[i], kinds, dots_a_mm);
     girdle_html_element(out, "figcaption", layout.slots[i].name);
     girdle_write(out, "</figure>\n");
   }

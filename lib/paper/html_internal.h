@@ -27,8 +27,10 @@ void girdle_html_kinds(girdle_writer *out, const girdle_kinds *kinds);
 void girdle_html_swatch(girdle_writer *out, const girdle_kinds *kinds, uint64_t kind);
 #define GIRDLE_DOTS_TRUE 3.78
 int32_t girdle_html_zone(girdle_writer *out, const girdle_slot *slot, const girdle_kinds *kinds, double dots_a_mm);
-/* All zones of a costume that have stones, small, to one scale and side by side, each over its name. */
-int32_t girdle_html_costume(girdle_writer *out, const girdle_job *job, const girdle_kinds *kinds);
+/* All zones of a costume that have stones, small, to one scale and side by side, each over its name. The scale begins
+ * with GIRDLE_DOTS_TRUE, and is made smaller for each costume that it has to do for. */
+int32_t girdle_html_costume(girdle_writer *out, const girdle_job *job, const girdle_kinds *kinds, double dots_a_mm);
+int32_t girdle_html_scale(girdle_writer *out, const girdle_job *job, double *dots_a_mm);
 /* The plain figure seen from the front and from the back, with the zones' numbers where their names say they are. */
 void girdle_html_figure(girdle_writer *out, const girdle_layout *layout);
 

@@ -17,18 +17,19 @@ static const char style[] =
     ".offer h2{margin:0;padding:0;border:0;font-size:1.15rem}\n"
     ".costume{display:flex;flex-wrap:wrap;gap:.5rem;align-items:flex-end;margin:.6rem 0}\n"
     ".costume figure{margin:0;max-width:100%}.costume figcaption{color:var(--soft);font-size:.8rem}\n"
-    ".costume .picture{padding:.3rem;margin:0}.costume svg{min-width:1.5rem}\n"
+    ".costume .picture{padding:.3rem;margin:0}\n"
     ".plain{list-style:none;padding:0}.plain .swatch{width:1.2rem;height:1.2rem;vertical-align:-.25rem}\n"
     ".cuts{display:grid;grid-template-columns:repeat(auto-fit,minmax(15rem,1fr));gap:1rem;align-items:start}\n"
     ".cut{border:1px dashed var(--soft);border-radius:4px;padding:1rem;break-inside:avoid}\n"
     "@media print{.offers,.cuts{grid-template-columns:repeat(auto-fit,minmax(52mm,1fr));gap:4mm}h2{margin-top:1.6rem}"
-    ".offer,.cut{padding:3mm}.costume svg{max-height:26mm;width:auto}}\n";
+    ".offer,.cut{padding:3mm}.costume svg{zoom:.55}}\n";
 
 typedef struct page {
   girdle_writer *out;
   const girdle_offer *offers;
   uint64_t count;
   girdle_kinds kinds; /* of all offers */
+  double dots_a_mm;   /* of all pictures, so that they can be compared */
 } page;
 
 static void say(girdle_writer *out, const char *name, const char *value) {
@@ -97,7 +98,7 @@ static int32_t write_offer(const page *p, uint64_t index) {
   girdle_write(p->out, "<section class=\"offer\">\n");
   girdle_html_element(p->out, "h2", offer->label ? offer->label : girdle_job_head_of(job)->tag);
   GIRDLE_TRY(write_price(p->out, offer));
-  GIRDLE_TRY(girdle_html_costume(p->out, job, &p->kinds));
+  GIRDLE_TRY(girdle_html_costume(p->out, job, &p->kinds, p->dots_a_mm));
   GIRDLE_TRY(write_stones(p->out, job, &p->kinds));
   girdle_write(p->out, "</section>\n");
   return p->out->status;
@@ -239,20 +240,25 @@ static void write_kit_stone(girdle_writer *out, int64_t pieces, const char *name
   girdle_html_element(out, "li", words);
 }
 
-static int32_t write_kit(const page *p) {
-  const girdle_offer *offer = &p->offers[p->count - 1];
+/* Whose kit it is: of several offers the costume and the offer's own name. */
+static void write_kit_heading(const page *p, const girdle_offer *offer) {
+  const girdle_job_head *head = girdle_job_head_of(girdle_club_job(offer->club, offer->job));
+  const char *which = p->count > 1 && offer->label ? offer->label : head->tag;
+  girdle_write(p->out, "<div class=\"cut\"><h3>");
+  if (strcmp(head->costume, which) == 0)
+    girdle_say_xml_with(p->out, "Repair kit: {1}", head->costume);
+  else
+    girdle_say_xml_with(p->out, "Repair kit: {1}, {2}", head->costume, which);
+  girdle_write(p->out, "</h3><ul>\n");
+}
+
+static int32_t write_kit(const page *p, const girdle_offer *offer) {
   const girdle_job *job = girdle_club_job(offer->club, offer->job);
-  const girdle_job_head *head = girdle_job_head_of(job);
   const int64_t pieces = kit_pieces(offer);
   girdle_kinds own;
   if (!pieces) return GIRDLE_OK;
   GIRDLE_TRY(girdle_kinds_make(p->out->call, job, &own));
-  girdle_write(p->out, "<div class=\"cut\"><h3>");
-  if (strcmp(head->costume, head->tag) == 0)
-    girdle_say_xml_with(p->out, "Repair kit: {1}", head->costume);
-  else
-    girdle_say_xml_with(p->out, "Repair kit: {1}, {2}", head->costume, head->tag);
-  girdle_write(p->out, "</h3><ul>\n");
+  write_kit_heading(p, offer);
   for (uint64_t i = 0; i < own.count; i++)
     write_kit_stone(p->out, pieces, own.kinds[i].name);
   girdle_write(p->out, "</ul>");
@@ -294,22 +300,37 @@ static int32_t gather_kinds(girdle_call *call, page *p) {
   return status;
 }
 
+/* The costume's name and whose it is, as far as all offers have the same. */
+static void head_of(const page *p, const char **name, char *words, uint64_t bytes) {
+  for (uint64_t i = 0; i < p->count; i++) {
+    const girdle_job *job = girdle_club_job(p->offers[i].club, p->offers[i].job);
+    char own[400];
+    girdle_head_words(p->out->phrases, job, own, sizeof own);
+    if (i == 0) {
+      *name = girdle_job_head_of(job)->costume;
+      girdle_common_text(words, bytes, own);
+    }
+    if (strcmp(*name, girdle_job_head_of(job)->costume) != 0) *name = girdle_phrase(p->out->phrases, "The costume");
+    if (strcmp(words, own) != 0) words[0] = '\0';
+  }
+}
+
 static int32_t write_page(const page *p) {
-  const girdle_offer *last = &p->offers[p->count - 1];
-  const girdle_job *job = girdle_club_job(last->club, last->job);
-  char words[400];
-  girdle_head_words(p->out->phrases, job, words, sizeof words);
-  girdle_html_begin(p->out, girdle_job_head_of(job)->costume, style);
+  const char *name = "";
+  char words[400] = "";
+  head_of(p, &name, words, sizeof words);
+  girdle_html_begin(p->out, name, style);
   girdle_html_kinds(p->out, &p->kinds);
-  girdle_html_element(p->out, "h1", girdle_job_head_of(job)->costume);
-  girdle_html_element(p->out, "p", words);
+  girdle_html_element(p->out, "h1", name);
+  if (words[0]) girdle_html_element(p->out, "p", words);
   girdle_write(p->out, "<div class=\"offers\">\n");
   for (uint64_t i = 0; i < p->count; i++)
     GIRDLE_TRY(write_offer(p, i));
   girdle_write(p->out, "</div>\n");
   GIRDLE_TRY(write_ways(p));
   write_care(p->out);
-  GIRDLE_TRY(write_kit(p));
+  for (uint64_t i = 0; i < p->count; i++)
+    GIRDLE_TRY(write_kit(p, &p->offers[i]));
   girdle_write(p->out, "</div></section>\n");
   girdle_html_end(p->out, NULL);
   return girdle_writer_end(p->out);
@@ -327,7 +348,10 @@ int32_t girdle_paper_offer_html(girdle_call *call, const girdle_offer *offers, u
   p.count = count;
   p.kinds.memory = girdle_common_memory(call);
   girdle_writer_begin(&out, call, sink);
+  p.dots_a_mm = GIRDLE_DOTS_TRUE;
   status = gather_kinds(call, &p);
+  for (uint64_t i = 0; i < count && !status; i++)
+    status = girdle_html_scale(&out, girdle_club_job(offers[i].club, offers[i].job), &p.dots_a_mm);
   if (!status) status = write_page(&p);
   girdle_kinds_free(&p.kinds);
   return status;
