@@ -807,6 +807,60 @@ static void host_zones_reads_shapes_from_the_tape(void **state) {
   end(&at);
 }
 
+/* A path of so many points, as the drawing's only outline. */
+static void add_drawn(test_host *at, int points) {
+  girdle_outline outline;
+  girdle_path *path = NULL;
+  char *text = malloc((size_t)points * 12 + 16);
+  size_t length = (size_t)sprintf(text, "M0 0");
+  assert_non_null(text);
+  for (int i = 1; i < points; i++)
+    length += (size_t)sprintf(text + length, "L%d %d", i % 500, i % 7);
+  assert_ok(&at->test, girdle_path_parse(&at->test.call, text, length, &path));
+  free(text);
+  memset(&outline, 0, sizeof outline);
+  strcpy(outline.name, "drawn");
+  outline.path = path;
+  assert_ok(&at->test, girdle_host_add_outlines(&at->test.call, at->host, "frost.svg", &outline, 1));
+  girdle_path_free(path);
+}
+
+/* Where a drawing takes the memory, fewer stones are no help. */
+static void host_costume_says_that_a_drawing_is_large(void **state) {
+  static const struct {
+    int points;
+    const char *line, *says;
+  } cases[] = {
+      {80000, "outline.drawn", "the drawing 'frost.svg' is large"}, /* not one copy of it finds room */
+      {20000, "outline.drawn:fitted { length = 20 }:reversed():fitted { length = 30 }",
+       "the drawing 'frost.svg' is large"},
+      {10, "line(9000000)", "fewer stones take less"},
+  };
+  (void)state;
+  for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+    char text[1024];
+    test_host at;
+    girdle_job *job;
+    begin(&at);
+    at.options.most_seconds = 5;
+    girdle_host_free(at.host);
+    assert_ok(&at.test, girdle_host_new(&at.test.call, &at.options, &at.host));
+    add_drawn(&at, cases[i].points);
+    add(&at, GIRDLE_LAYER_HOUSE, "plain_line.lua", LINE_RECIPE);
+    snprintf(text, sizeof text,
+             "return costume { format = 1, name = 'frost', outlines = 'frost.svg', zones = function (m, outline)\n"
+             "return { zone { 'a', recipe = 'plain line', given = { line = %s } } } end }",
+             cases[i].line);
+    add(&at, GIRDLE_LAYER_COSTUME, "frost.lua", text);
+    job = new_job(&at, 340);
+    assert_status(&at.test, girdle_host_costume(&at.test.call, at.host, "frost", job), GIRDLE_LIMIT);
+    if (!strstr(at.faults, cases[i].says) && !strstr(at.test.error.message, cases[i].says))
+      fail_msg("case %d: %s%s", (int)i, at.faults, at.test.error.message);
+    girdle_job_free(job);
+    end(&at);
+  }
+}
+
 static void host_zones_reports_each_row(void **state) {
   test_host at;
   girdle_job *job;
@@ -866,6 +920,7 @@ int main(void) {
       cmocka_unit_test(host_costume_names_measure_and_zone),
       cmocka_unit_test(host_zones_fills_a_recipe_from_a_row),
       cmocka_unit_test(host_zones_reads_shapes_from_the_tape),
+      cmocka_unit_test(host_costume_says_that_a_drawing_is_large),
       cmocka_unit_test(host_zones_reports_each_row),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);

@@ -95,14 +95,31 @@ static void push_measures(lua_State *L, int costume, const girdle_job *job) {
   girdle_lua_make_strict(L, "measure", 0);
 }
 
+static const char *file_of(const girdle_host *host, const girdle_path *path) {
+  for (uint64_t i = 0; i < host->drawing_count; i++)
+    for (uint64_t k = 0; k < host->drawings[i].count; k++)
+      if (host->drawings[i].outlines[k].path == path) return host->drawings[i].file;
+  return "";
+}
+
 /* Pushes a path of the state's own. */
 void girdle_host_push_outline(lua_State *L, const girdle_path *path) {
   static const double same[6] = {1, 0, 0, 1, 0, 0};
+  girdle_limited *run = girdle_limited_of(L);
   girdle_lua_work work;
   girdle_path **copy;
+  uint64_t before;
+  int32_t status;
   girdle_lua_begin(L, &work);
   copy = girdle_lua_new_path(L);
-  girdle_lua_check(L, &work, girdle_path_transformed(&work.call, path, same, copy), "outline");
+  before = run->bytes;
+  girdle_common_text(run->drawing, sizeof run->drawing, file_of(run->host, path));
+  status = girdle_path_transformed(&work.call, path, same, copy);
+  if (status == GIRDLE_MEMORY)
+    run->outline_bytes = run->limits.most_bytes;
+  else if (run->bytes > before) /* the collector may have come between */
+    run->outline_bytes += run->bytes - before;
+  girdle_lua_check(L, &work, status, "outline");
 }
 
 static const girdle_drawing *drawing_of(lua_State *L, const girdle_host *host, const char *file) {

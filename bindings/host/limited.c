@@ -14,7 +14,7 @@
  * the core's, goes through one allocator. Once stopped, the hook comes at each instruction, the allocator refuses, and
  * pcall does not catch; the reason is kept here, since the error that surfaces may be any. */
 
-enum { HOOK_STEPS = 100, CLOCK_STEPS = 2000 };
+enum { HOOK_STEPS = 100, CLOCK_STEPS = 2000, LARGE_DRAWING_PART = 8 };
 
 static double processor_s(void) {
   struct timespec now;
@@ -127,10 +127,15 @@ static int is_memory_fault(const girdle_limited *run) {
   return run->words.fault_count && run->words.faults[0].status == GIRDLE_MEMORY;
 }
 
-/* What a word could not do within the limits was too much to place, nearly always. */
+/* What a word could not do within the limits was too much to place, nearly always, unless a drawing takes much of the
+ * memory. */
 static void advise(const girdle_limited *run, girdle_error *error, const char *otherwise) {
   size_t length = strlen(error->message);
-  if (run->in_word || is_memory_fault(run))
+  const int in_word = run->in_word || is_memory_fault(run);
+  if (in_word && run->outline_bytes > run->limits.most_bytes / LARGE_DRAWING_PART)
+    snprintf(error->message + length, sizeof error->message - length,
+             "; the drawing '%s' is large: outlines with fewer points take less", run->drawing);
+  else if (in_word)
     snprintf(error->message + length, sizeof error->message - length,
              "; fewer stones take less (%lld at most): a wider gap, larger ones or a smaller shape",
              (long long)run->limits.most_stones);

@@ -53,8 +53,9 @@ typedef struct girdle_limited {
   uint64_t bytes, steps, looked, refused, printed;
   double until_s;
   int32_t reason, outer_refused, limit_refused, long_text, stop_line;
-  int32_t in_word, reserved; /* stopped while a word worked, not between words */
-  char stop_source[64];
+  int32_t in_word, reserved;            /* stopped while a word worked, not between words */
+  char stop_source[64], drawing[64];    /* drawing: of the outlines that took so much */
+  uint64_t outline_bytes;               /* that outlines took; all there are when one was refused */
   girdle_limited_block *blocks;         /* all memory that is held */
   void *unused[GIRDLE_LIMITED_CLASSES]; /* small blocks of each class, one holding the address of the next */
   char *chunk;                          /* where the next small block is cut */
