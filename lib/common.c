@@ -184,6 +184,40 @@ int girdle_common_text(char *field, uint64_t bytes, const char *text) {
   return 0;
 }
 
+static uint64_t character_bytes(const unsigned char *at, uint64_t bytes) {
+  uint64_t length = at[0] < 0xc2 || at[0] >= 0xf5 ? 1 : at[0] < 0xe0 ? 2 : at[0] < 0xf0 ? 3 : 4;
+  for (uint64_t i = 1; i < length; i++)
+    if (i >= bytes || (at[i] & 0xc0) != 0x80) return 1;
+  return length;
+}
+
+uint64_t girdle_common_character(const char *text, uint64_t bytes, int *control) {
+  const unsigned char *at = (const unsigned char *)text;
+  uint64_t length = character_bytes(at, bytes);
+  if (length == 1)
+    *control = at[0] < 0x20 || (at[0] >= 0x7f && at[0] < 0xa0);
+  else if (length == 2)
+    *control = at[0] == 0xc2 && at[1] < 0xa0;
+  else /* U+202x lies at e2 80 ax, U+206x at e2 81 ax */
+    *control = at[0] == 0xe2 &&
+               ((at[1] == 0x80 && at[2] >= 0xaa && at[2] <= 0xae) || (at[1] == 0x81 && at[2] >= 0xa6 && at[2] <= 0xa9));
+  return length;
+}
+
+void girdle_common_clean(char *text, char instead) {
+  uint64_t left = strlen(text), length;
+  char *to = text;
+  int control;
+  for (; left; text += length, left -= length) {
+    length = girdle_common_character(text, left, &control);
+    if (control)
+      *to++ = instead;
+    else
+      to = (char *)memmove(to, text, (size_t)length) + length;
+  }
+  *to = '\0';
+}
+
 void girdle_common_options(void *own, uint64_t own_bytes, const void *given) {
   uint32_t given_bytes;
   if (!given) return;

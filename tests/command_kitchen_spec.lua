@@ -219,6 +219,62 @@ describe("check", function()
     assert.is_falsy(words:find("placed", 1, true))
   end)
 
+  -- ESC, BEL, U+009B (C1), U+202E and U+2066 (they turn the direction of writing), and a lone byte 9b
+  local function drives_a_terminal(text)
+    for _, mark in ipairs { "\27", "\7", "\194\155", "\226\128\174", "\226\129\166", "[^\128-\255]\155" } do
+      if text:find(mark) then return mark end
+    end
+  end
+
+  it("shows a stranger's words, as recipes does, without what could drive a terminal", function()
+    local folder = command.folder()
+    write(folder .. "/strange.lua", [[return recipe { format = 1, name = "strange", about = "x\27[31m\194\155y\226\128\174\155z\nw",
+      takes = { { "line", "path", default = "line 5 cm" }, { "how", "choice", choices = { "a\27[1m", "b" }, default = "b",
+        about = "\226\129\166q" }, { "words", "text", default = "\27]0;pwned\7" } }, place = print }]])
+    for _, given in ipairs { { "check" }, { "recipes" }, { "recipes", "--csv" }, { "recipes", "--json" } } do
+      local printed, words, status = run(given[1], folder .. "/strange.lua", given[2])
+      assert.equal(0, status, words)
+      assert.is_nil(drives_a_terminal(printed), printed)
+      if given[2] ~= "--csv" then assert.is_truthy(printed:find("x [31m y  z w", 1, true), printed) end
+      assert.is_truthy(printed:find(" ]0;pwned ", 1, true), printed)
+    end
+  end)
+
+  it("shows a stranger's zones without what could drive a terminal", function()
+    local folder = command.folder()
+    write(folder .. "/zones.csv", "zone,side,recipe,shape\n\"a\27[31m\226\128\174b\",front,alternating line,line 5 cm\n")
+    local printed, words, status = run("check", folder)
+    assert.is_nil(drives_a_terminal(printed .. words), printed .. words)
+    assert.equal(status == 0, printed:find("a [31m b", 1, true) ~= nil, printed .. words)
+  end)
+
+  it("refuses a parameter whose name is no plain word", function()
+    local folder = command.folder()
+    for _, name in ipairs { "a\27[31m", "a\194\155", "a\226\128\174b", "a=b", "a;b", "'a'" } do
+      write(folder .. "/strange.lua", ("return recipe { format = 1, name = 'strange', takes = { { %q, 'length', default = 1 } }, place = print }"):format(name))
+      for _, verb in ipairs { "check", "recipes" } do
+        local printed, words, status = run(verb, folder .. "/strange.lua")
+        assert.equal(1, status, name)
+        assert.is_nil(drives_a_terminal(printed .. words), words)
+        assert.is_truthy(words:find("the name of a parameter has 1 to 40 characters: letters", 1, true), words)
+        assert.is_truthy(words:find("strange.lua:1: ", 1, true), words)
+      end
+    end
+    write(folder .. "/strange.lua", "return recipe { format = 1, name = 'strange', takes = { { 'große_weite 2-b', 'length', default = 1 } }, place = print }")
+    assert.equal(0, select(3, run("check", folder .. "/strange.lua")))
+  end)
+
+  it("escapes in what a recipe prints, and marks in what it raises, what could drive a terminal", function()
+    local folder = command.folder()
+    write(folder .. "/strange.lua", [[return recipe { format = 1, name = "strange", takes = {},
+      place = function () print("é\194\155\226\128\174\226\129\166\155") error("é\194\155\226\128\174\226\129\166") end }]])
+    local _, words, status = run("count", folder .. "/strange.lua")
+    assert.equal(1, status)
+    assert.is_nil(drives_a_terminal(words), words)
+    assert.is_truthy(words:find([[é\194\155\226\128\174\226\129\166\155]], 1, true), words)
+    assert.is_truthy(words:find("é???\n", 1, true), words)
+  end)
+
   it("names a measure that a wearer lacks, placing nothing", function()
     local folder = command.folder()
     os.execute("cp -r recipes/demo/. " .. folder)

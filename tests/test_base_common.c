@@ -237,6 +237,60 @@ static void text_is_cut_at_a_whole_character(void **state) {
   assert_string_equal(field, "");
 }
 
+static void character_knows_what_could_drive_a_terminal(void **state) {
+  static const struct {
+    const char *text;
+    uint64_t length;
+    int control;
+  } cases[] = {{"a", 1, 0},
+               {"", 1, 1},
+               {"\x1b[31m", 1, 1},
+               {"\x7f", 1, 1},
+               {"\n", 1, 1},
+               {" ", 1, 0},
+               {"~", 1, 0},
+               {"\xc2\x80", 2, 1},
+               {"\xc2\x9f", 2, 1},
+               {"\xc2\xa0", 2, 0},
+               {"\xc3\x80", 2, 0},
+               {"\x9b", 1, 1},
+               {"\xa0", 1, 0},
+               {"\xc2", 1, 0},
+               {"\xe2\x80\xa9", 3, 0},
+               {"\xe2\x80\xaa", 3, 1},
+               {"\xe2\x80\xae", 3, 1},
+               {"\xe2\x80\xaf", 3, 0},
+               {"\xe2\x81\xa5", 3, 0},
+               {"\xe2\x81\xa6", 3, 1},
+               {"\xe2\x81\xa9", 3, 1},
+               {"\xe2\x81\xaa", 3, 0},
+               {"\xe3\x80\xaa", 3, 0},
+               {"\xe2\x80x", 1, 0},
+               {"\xf0\x9f\x92\x8e", 4, 0},
+               {"\xf5\x9f\x92\x8e", 1, 0}};
+  (void)state;
+  for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+    uint64_t bytes = strlen(cases[i].text);
+    int control = -1;
+    uint64_t length = girdle_common_character(cases[i].text, bytes ? bytes : 1, &control);
+    if (length != cases[i].length || control != cases[i].control)
+      fail_msg("case %d: %d bytes, control %d", (int)i, (int)length, control);
+  }
+  {
+    int control;
+    assert_int_equal(girdle_common_character("\xe2\x80\xae", 2, &control), 1);
+  }
+}
+
+static void clean_leaves_all_but_what_could_drive_a_terminal(void **state) {
+  char text[] =
+      "a\x1b[1m \xc2\x9b"
+      "b\xe2\x80\xae\xc3\xa9\x9f\n\xf0\x9f\x92\x8e";
+  (void)state;
+  girdle_common_clean(text, '?');
+  assert_string_equal(text, "a?[1m ?b?\xc3\xa9??\xf0\x9f\x92\x8e");
+}
+
 static void options_take_what_both_have(void **state) {
   struct {
     uint32_t bytes, a, b;
@@ -467,6 +521,8 @@ int main(void) {
       cmocka_unit_test(report_gives_each_fault_and_clears_it),
       cmocka_unit_test(tick_stops_when_the_watch_says_so),
       cmocka_unit_test(text_is_cut_at_a_whole_character),
+      cmocka_unit_test(character_knows_what_could_drive_a_terminal),
+      cmocka_unit_test(clean_leaves_all_but_what_could_drive_a_terminal),
       cmocka_unit_test(options_take_what_both_have),
       cmocka_unit_test(sort_orders_items_of_any_size),
       cmocka_unit_test(sort_takes_n_log_n_whatever_the_order),

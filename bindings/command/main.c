@@ -130,12 +130,13 @@ void command_say(const program *with, const char *format, ...) {
 }
 
 void command_say_bytes(const char *bytes, uint64_t count) {
-  for (uint64_t at = 0; at < count; at++) {
-    unsigned char c = (unsigned char)bytes[at];
-    if ((c < 0x20 && c != '\n' && c != '\t') || c == 0x7f)
-      fprintf(stderr, "\\x%02x", c);
-    else
-      fputc(c, stderr);
+  uint64_t length;
+  int control;
+  for (; count; bytes += length, count -= length) {
+    length = girdle_common_character(bytes, count, &control);
+    if (*bytes == '\n' || *bytes == '\t') control = 0;
+    for (uint64_t at = 0; at < length; at++)
+      fprintf(stderr, control ? "\\x%02x" : "%c", (unsigned char)bytes[at]);
   }
 }
 

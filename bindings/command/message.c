@@ -227,16 +227,30 @@ static int is_plain_parameter(const girdle_parameter *parameter) {
          is_text(parameter->choices, sizeof parameter->choices);
 }
 
+/* A stranger's words are shown on a terminal: line ends are spaces there, and so is what could drive it. */
+static void clean_parameter(girdle_parameter *of) {
+  girdle_common_clean(of->name, ' ');
+  girdle_common_clean(of->about, ' ');
+  girdle_common_clean(of->fallback, ' ');
+  girdle_common_clean(of->choices, ' ');
+}
+
 static int32_t take_sheet(bytes_reader *from, sheet *out) {
   out->kind = (int32_t)bytes_take_number(from);
   girdle_common_text(out->name, sizeof out->name, bytes_take_text(from));
   girdle_common_text(out->about, sizeof out->about, bytes_take_text(from));
   girdle_common_text(out->outlines, sizeof out->outlines, bytes_take_text(from));
+  girdle_common_clean(out->name, ' ');
+  girdle_common_clean(out->about, ' ');
+  girdle_common_clean(out->outlines, ' ');
   out->parameter_count = bytes_take_count(from, sizeof *out->parameters);
   out->parameters = command_new(out->parameter_count * sizeof *out->parameters);
   bytes_take_into(from, out->parameters, out->parameter_count * sizeof *out->parameters);
   for (uint64_t at = 0; at < out->parameter_count; at++)
-    if (!is_plain_parameter(&out->parameters[at])) from->unsound = 1;
+    if (is_plain_parameter(&out->parameters[at]))
+      clean_parameter(&out->parameters[at]);
+    else
+      from->unsound = 1;
   return GIRDLE_OK;
 }
 
@@ -246,20 +260,14 @@ static int is_plain_error(const girdle_error *error) {
          error->struct_bytes == sizeof *error && error->status >= 0 && error->status < GIRDLE_STATUS_END;
 }
 
-/* Words that came from a recipe must not drive the terminal. */
-static void without_controls(char *text) {
-  for (; *text; text++)
-    if ((unsigned char)*text < 0x20 || *text == 0x7f) *text = '?';
-}
-
 static void take_error(bytes_reader *from, girdle_error *error) {
   bytes_take_into(from, error, sizeof *error);
   if (from->unsound || !is_plain_error(error)) {
     from->unsound = 1;
     girdle_error_init(error, sizeof *error);
   }
-  without_controls(error->message);
-  without_controls(error->source);
+  girdle_common_clean(error->message, '?'); /* words that came from a recipe must not drive the terminal */
+  girdle_common_clean(error->source, '?');
 }
 
 static void take_faults(program *with, bytes_reader *from) {

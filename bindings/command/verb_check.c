@@ -34,7 +34,7 @@ static int32_t check_club(program *with, const char *path) {
   return status;
 }
 
-static void say_row(const program *with, const girdle_zone_row *row, buffer *to) {
+static void describe_row(const program *with, const girdle_zone_row *row, buffer *to) {
   char number[64];
   buffer_text(to, "  %-16s", row->name);
   if (row->recipe[0] || row->already[0]) buffer_text(to, " ");
@@ -45,7 +45,15 @@ static void say_row(const program *with, const girdle_zone_row *row, buffer *to)
   if (row->pair) buffer_text(to, ", "), buffer_say(to, with, "left and right");
   if (row->times > 1)
     buffer_text(to, ", "), buffer_say(to, with, "{1} times", number_words(with, (double)row->times, 0, number));
-  buffer_text(to, "\n");
+}
+
+/* The table may be a stranger's. */
+static void say_row(const program *with, const girdle_zone_row *row, buffer *to) {
+  buffer words = {0};
+  describe_row(with, row, &words);
+  girdle_common_clean(words.bytes, ' ');
+  buffer_text(to, "%s\n", words.bytes);
+  buffer_free(&words);
 }
 
 /* Whether stones of two rows could lie on each other without anyone knowing: both have a rank, on one side. */

@@ -97,8 +97,7 @@ static girdle_error *next_fault(girdle_lua_faults *faults) {
 
 /* No control characters, which could disguise a line on a terminal. */
 void girdle_lua_clean(char *text) {
-  for (; *text; text++)
-    if ((unsigned char)*text < 32 || *text == 127) *text = '?';
+  girdle_common_clean(text, '?');
 }
 
 /* "gap must be ..." or "unknown gap ...": nowhere else, where a field's name may be a word of the sentence. */

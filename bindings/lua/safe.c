@@ -42,17 +42,21 @@ static int safe_pcall(lua_State *L) {
   return lua_gettop(L);
 }
 
-/* Control characters but tab and line end are written as \ddd, so that nothing can disguise itself. */
+/* Control characters but tab and line end are written as \ddd, byte by byte, so that nothing can disguise itself. */
 static void add_escaped(luaL_Buffer *out, const char *text, size_t bytes) {
   char escape[8];
-  for (size_t i = 0; i < bytes; i++) {
-    unsigned char c = (unsigned char)text[i];
-    if ((c >= 32 && c != 127) || c == '\n' || c == '\t') {
-      luaL_addchar(out, text[i]);
+  uint64_t length;
+  int control;
+  for (; bytes; text += length, bytes -= (size_t)length) {
+    length = girdle_common_character(text, bytes, &control);
+    if (!control || *text == '\n' || *text == '\t') {
+      luaL_addlstring(out, text, (size_t)length);
       continue;
     }
-    snprintf(escape, sizeof escape, "\\%03u", c);
-    luaL_addstring(out, escape);
+    for (uint64_t i = 0; i < length; i++) {
+      snprintf(escape, sizeof escape, "\\%03u", (unsigned char)text[i]);
+      luaL_addstring(out, escape);
+    }
   }
 }
 

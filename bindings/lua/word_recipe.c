@@ -36,16 +36,22 @@ static void box_of_table(lua_State *L, int32_t kind, const char *name) {
   lua_setiuservalue(L, -2, 1);
 }
 
-/* A name is the file's name too, so it holds letters, digits and spaces alone. */
-static int is_name(const char *name) {
-  size_t length = strlen(name);
-  int good = length > 0 && length < 60;
-  for (size_t i = 0; i < length && good; i++) {
-    unsigned char c = (unsigned char)name[i];
-    good =
-        c >= 128 || (c >= '0' && c <= '9') || (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || c == ' ' || c == '-';
+/* Whether a text holds letters, digits and the characters in `besides` alone. */
+static int is_plain(const char *text, const char *besides) {
+  uint64_t left = strlen(text), length;
+  int control = 0;
+  for (; left && !control; text += length, left -= length) {
+    unsigned char c = (unsigned char)*text;
+    length = girdle_common_character(text, left, &control);
+    if (c < 128 && !(c >= '0' && c <= '9') && !(c >= 'a' && c <= 'z') && !(c >= 'A' && c <= 'Z') && !strchr(besides, c))
+      return 0;
   }
-  return good;
+  return !control;
+}
+
+/* A name is the file's name too, so it holds letters, digits, spaces and hyphens alone. */
+static int is_name(const char *name) {
+  return name[0] && strlen(name) < 60 && is_plain(name, " -");
 }
 
 static void fault_name(girdle_lua_faults *faults, const char *word) {
@@ -258,8 +264,9 @@ static int is_taken(lua_State *L, int list, const char *name) {
 }
 
 static void take_name(lua_State *L, reading *of, int list, const char *name) {
-  if (!name[0] || strlen(name) > 40)
-    girdle_lua_fault_of(&of->faults, NULL, GIRDLE_ARGUMENT, "the name of a parameter has 1 to 40 characters");
+  if (!name[0] || strlen(name) > 40 || !is_plain(name, "_ -"))
+    girdle_lua_fault_of(&of->faults, NULL, GIRDLE_ARGUMENT,
+                        "the name of a parameter has 1 to 40 characters: letters, digits, '_', '-' and spaces");
   else if (is_taken(L, list, name))
     girdle_lua_fault_of(&of->faults, NULL, GIRDLE_ARGUMENT, "%s is taken twice", name);
 }
