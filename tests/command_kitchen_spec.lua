@@ -219,6 +219,31 @@ describe("check", function()
     assert.is_falsy(words:find("placed", 1, true))
   end)
 
+  it("tells all that is wrong with a costume's measures and fabric at its place, as count does", function()
+    local folder = command.folder()
+    write(folder .. "/costume.lua", [[
+return costume { format = 1, name = "dawn", measures = { wrist = "14,5 cm", cuff = 0, [1] = "2 cm" },
+  fabric = { mass = "200 g", lies = { alng = "5 %" }, worn = { across = "900 %" }, colour = "red" },
+  zones = function (m) return { zone { "a", recipe = "alternating line", given = { line = line(m.wrist) } } } end }]])
+    os.execute("mv " .. folder .. " " .. folder .. "_dawn && mkdir " .. folder .. " && mv " .. folder .. "_dawn " .. folder .. "/dawn")
+    for _, verb in ipairs { "check", "count" } do
+      local printed, words, status = run(verb, folder .. "/dawn")
+      assert.equal(1, status, printed)
+      for _, part in ipairs { "measure 'wrist': measure: '14,5 cm' is not a length", "measure 'cuff': measure must be",
+        "measures are given by name", "fabric: mass: '200 g' is not a mass per area", "lies: unknown field 'alng', did you mean 'along'",
+        "worn: across must be", "fabric: unknown field 'colour'" } do
+        local line = words:match("[^\n]*" .. part:gsub("%p", "%%%0") .. "[^\n]*")
+        assert.is_truthy(line, part .. "\n" .. words)
+        assert.is_truthy(line:find("^girdle: costume.lua:%d+: "), line)
+      end
+      assert.is_truthy(words:find("'cuff'", 1, true) < words:find("'wrist'", 1, true), words)
+    end
+    write(folder .. "/dawn/costume.lua", [[return costume { format = 1, name = "dawn", fabric = { worn = 5 }, measures = 5,
+      zones = function () return {} end }]])
+    local _, words = run("check", folder .. "/dawn")
+    assert.is_truthy(words:find("worn must be a table", 1, true) and words:find("measures must be a table", 1, true), words)
+  end)
+
   -- ESC, BEL, U+009B (C1), U+202E and U+2066 (they turn the direction of writing), and a lone byte 9b
   local function drives_a_terminal(text)
     for _, mark in ipairs { "\27", "\7", "\194\155", "\226\128\174", "\226\129\166", "[^\128-\255]\155" } do

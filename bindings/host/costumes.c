@@ -72,7 +72,6 @@ static void set_measure(lua_State *L, int table, const char *name, double mm) {
 
 /* Pushes the measures: the costume's own, and over them the wearer's. */
 static void push_measures(lua_State *L, int costume, const girdle_job *job) {
-  static const girdle_lua_field field = {"measure", GIRDLE_KIND_LENGTH, 1, 1e-3, 1e7, NULL, NULL, "\"52 cm\"", NULL};
   girdle_lua_work work;
   girdle_lua_value value;
   uint64_t count;
@@ -85,7 +84,7 @@ static void push_measures(lua_State *L, int costume, const girdle_job *job) {
   for (lua_pushnil(L); lua_type(L, table + 1) == LUA_TTABLE && lua_next(L, table + 1); lua_settop(L, table + 2)) {
     if (lua_type(L, -2) != LUA_TSTRING)
       girdle_lua_fail(L, GIRDLE_ARGUMENT, "measures", "measures are given by name, like { neckline = \"52 cm\" }");
-    if (girdle_lua_read(L, &work, &field, &value))
+    if (girdle_lua_read(L, &work, &girdle_lua_measure_field, &value))
       girdle_lua_check(L, &work, work.error.status, lua_pushfstring(L, "measure '%s'", lua_tostring(L, table + 2)));
     set_measure(L, table, lua_tostring(L, table + 2), value.number);
   }

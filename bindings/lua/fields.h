@@ -27,6 +27,8 @@ extern const girdle_lua_field girdle_fields_path[], girdle_fields_line[], girdle
     girdle_fields_own_material[], girdle_fields_own_stone[], girdle_fields_own_weighed[], girdle_fields_solid[],
     girdle_fields_plausible[];
 
+extern const girdle_lua_field girdle_lua_measure_field; /* one of a costume's measures, under its name */
+
 /* The verbs' common beginning, in this order. */
 enum { VERB_SHAPE, VERB_STONES, VERB_GAP, VERB_COUNT, VERB_CLEAR_OF, VERB_END };
 /* The common end of run and band, counted from its first. */

@@ -438,10 +438,10 @@ static int by_text(const void *a, const void *b) {
   return strcmp(*(const char *const *)a, *(const char *const *)b);
 }
 
-/* The texts among the keys of the table at 1, in order; they stay held by the table. */
-static uint64_t sorted_keys(lua_State *L, const char **names, uint64_t capacity) {
+/* The texts among the keys of a table, in order; they stay held by the table. */
+static uint64_t sorted_keys(lua_State *L, int table, const char **names, uint64_t capacity) {
   uint64_t count = 0;
-  for (lua_pushnil(L); lua_next(L, 1); lua_pop(L, 1))
+  for (lua_pushnil(L); lua_next(L, table); lua_pop(L, 1))
     if (lua_type(L, -2) == LUA_TSTRING && count < capacity) names[count++] = lua_tostring(L, -2);
   qsort(names, (size_t)count, sizeof *names, by_text);
   return count;
@@ -459,7 +459,7 @@ static int unknown_key(lua_State *L) {
     if (lua_rawequal(L, -1, 2)) return 0;
     lua_pop(L, 1);
   }
-  return girdle_lua_unknown(L, what, name, names, sorted_keys(L, names, 128));
+  return girdle_lua_unknown(L, what, name, names, sorted_keys(L, 1, names, 128));
 }
 
 void girdle_lua_make_strict(lua_State *L, const char *what, int absent) {
@@ -691,13 +691,72 @@ int girdle_lua_use_file(lua_State *L) {
 
 /* ---- costumes */
 
+const girdle_lua_field girdle_lua_measure_field = {"measure", GIRDLE_KIND_LENGTH, 1,   1e-3, 1e7, NULL,
+                                                   NULL,      "\"52 cm\"",        NULL};
+
+/* Notes what is wrong with the costume's own measures, in the order of their names. */
+static void check_measures(lua_State *L, reading *of) {
+  const char *names[256];
+  girdle_lua_value value;
+  uint64_t count;
+  int nameless = 0, top = lua_gettop(L);
+  lua_pushliteral(L, "measures");
+  lua_rawget(L, 1);
+  if (lua_type(L, -1) != LUA_TTABLE) lua_newtable(L); /* what is no table is noted already */
+  count = sorted_keys(L, top + 1, names, 256);
+  for (uint64_t i = 0; i < count; i++, lua_settop(L, top + 1)) {
+    int32_t from = of->faults.kept;
+    lua_pushstring(L, names[i]);
+    lua_rawget(L, top + 1);
+    if (girdle_lua_read(L, &of->work, &girdle_lua_measure_field, &value)) note_fault(of, &girdle_lua_measure_field);
+    girdle_lua_faults_name(&of->faults, from, lua_pushfstring(L, "measure '%s'", names[i]));
+  }
+  for (lua_pushnil(L); lua_next(L, top + 1); lua_pop(L, 1)) {
+    girdle_lua_spend(L, of->work.context, 8);
+    nameless |= lua_type(L, -2) != LUA_TSTRING;
+  }
+  if (nameless)
+    girdle_lua_fault_of(&of->faults, NULL, GIRDLE_ARGUMENT,
+                        "measures are given by name, like { neckline = \"52 cm\" }");
+  lua_settop(L, top);
+}
+
+/* Notes what is wrong with the fields of the table `name` of the one at `table`, when it is there; pushes it or nil. */
+static void check_inner(lua_State *L, reading *of, int table, const char *name, const girdle_lua_field *fields,
+                        girdle_lua_value *v) {
+  int32_t from = of->faults.kept;
+  int inner = lua_gettop(L) + 1;
+  lua_pushstring(L, name);
+  lua_rawget(L, table);
+  if (lua_type(L, inner) == LUA_TTABLE) girdle_lua_gather(L, &of->work, inner, fields, v, &of->faults);
+  girdle_lua_faults_name(&of->faults, from, name);
+  lua_settop(L, inner);
+}
+
+static void check_fabric(lua_State *L, reading *of) {
+  girdle_lua_value v[FABRIC_END];
+  int fabric = lua_gettop(L) + 1;
+  check_inner(L, of, 1, "fabric", girdle_fields_fabric, v);
+  if (lua_type(L, fabric) == LUA_TTABLE) {
+    check_inner(L, of, fabric, "lies", girdle_fields_state, v);
+    check_inner(L, of, fabric, "worn", girdle_fields_state, v);
+  }
+  lua_settop(L, fabric - 1);
+}
+
 int girdle_lua_costume(lua_State *L) {
-  girdle_lua_work work;
+  reading of;
   girdle_lua_value v[COSTUME_END];
   lua_settop(L, 1);
   check_format(L, "costume");
-  girdle_lua_fields(L, &work, 1, "costume", girdle_fields_costume, v);
-  check_name(L, v[COSTUME_NAME].text, "costume");
+  girdle_lua_faults_begin(&of.faults, "costume");
+  girdle_lua_begin(L, &of.work);
+  girdle_lua_need_table(L, 1, "costume", girdle_fields_costume);
+  girdle_lua_gather(L, &of.work, 1, girdle_fields_costume, v, &of.faults);
+  if (v[COSTUME_NAME].text && !is_name(v[COSTUME_NAME].text)) fault_name(&of.faults, "costume");
+  check_measures(L, &of);
+  check_fabric(L, &of);
+  girdle_lua_raise(L, &of.faults);
   lua_pushvalue(L, 1);
   box_of_table(L, GIRDLE_BOX_COSTUME, v[COSTUME_NAME].text);
   return 1;
