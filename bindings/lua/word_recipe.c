@@ -702,7 +702,10 @@ static void check_measures(lua_State *L, reading *of) {
   int nameless = 0, top = lua_gettop(L);
   lua_pushliteral(L, "measures");
   lua_rawget(L, 1);
-  if (lua_type(L, -1) != LUA_TTABLE) lua_newtable(L); /* what is no table is noted already */
+  if (lua_type(L, -1) != LUA_TTABLE) { /* noted already, if it is there */
+    lua_settop(L, top);
+    return;
+  }
   count = sorted_keys(L, top + 1, names, 256);
   for (uint64_t i = 0; i < count; i++, lua_settop(L, top + 1)) {
     int32_t from = of->faults.kept;
