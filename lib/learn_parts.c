@@ -13,11 +13,15 @@
 
 static const double UNUSUAL_FROM = 3.5, DEVIATION_SCALE = 1.4826; /* the latter makes it a normal's deviation */
 enum { JOBS_TO_COMPARE = 5 };
+/* What is beyond belief however few jobs there are: common practice, no source. A few pieces prove nothing. */
+static const double LOST_BELIEVED = 0.3, USED_BELIEVED = 3;
+enum { PIECES_THAT_TELL = 24 };
 
 /* A part in the making: what stood beside each number. */
 typedef struct gathering {
   girdle_learned_part part;
   double used_with_lost, used_with_fell_off, used_with_minutes, seconds;
+  double planned, used_of_planned; /* of rows that tell both */
 } gathering;
 
 static gathering *find(gathering *all, uint64_t *count, const char *name) {
@@ -33,6 +37,8 @@ static gathering *find(gathering *all, uint64_t *count, const char *name) {
 static void gather(gathering *into, const girdle_log_row *row) {
   const int64_t used = girdle_learn_used(row);
   into->part.used += used;
+  if (row->planned > 0 && row->used >= 0)
+    into->planned += (double)row->planned, into->used_of_planned += (double)row->used;
   if (row->lost >= 0) into->part.lost += row->lost, into->used_with_lost += (double)used;
   if (row->fell_off >= 0) into->part.fell_off += row->fell_off, into->used_with_fell_off += (double)used;
   if (!isnan(row->minutes)) into->seconds += 60 * row->minutes, into->used_with_minutes += (double)used;
@@ -67,6 +73,16 @@ static double measure_of(const girdle_learned_part *part, uint32_t kind) {
   return kind == GIRDLE_UNUSUAL_LOSS ? log1p(part->lost_share) : log(part->seconds_a_stone);
 }
 
+/* Marks what needs no other job to be seen. */
+static void mark_unbelievable(gathering *all, uint64_t count) {
+  for (uint64_t i = 0; i < count; i++) {
+    girdle_learned_part *part = &all[i].part;
+    if (part->lost >= PIECES_THAT_TELL && part->lost_share > LOST_BELIEVED) part->unusual |= GIRDLE_UNUSUAL_LOSS;
+    if (all[i].planned >= PIECES_THAT_TELL && all[i].used_of_planned > USED_BELIEVED * all[i].planned)
+      part->unusual |= GIRDLE_UNUSUAL_USE;
+  }
+}
+
 /* Marks the jobs whose measure lies far from the others'. `values` has room for one number a job. */
 static void mark_unusual(gathering *all, uint64_t count, uint32_t kind, double *values) {
   uint64_t known = 0;
@@ -94,6 +110,7 @@ static int32_t gather_all(girdle_call *call, const girdle_log_row *rows, uint64_
   }
   finish(all, *count);
   if (by_zone) return GIRDLE_OK;
+  mark_unbelievable(all, *count);
   mark_unusual(all, *count, GIRDLE_UNUSUAL_LOSS, values);
   mark_unusual(all, *count, GIRDLE_UNUSUAL_PACE, values);
   return GIRDLE_OK;

@@ -198,8 +198,8 @@ static void leave_out(girdle_ordering *ordering, uint64_t stone, int64_t loose) 
   ordering->line_count = kept;
 }
 
-/* Lots can differ in shade, so what a named lot holds counts only as far as it serves whole lines of the tally; stock
- * of which no lot is known, and what is left as spares, counts piece by piece. */
+/* Lots can differ in shade, so what a lot holds counts only as far as it serves whole lines of the tally; what is left
+ * as spares counts piece by piece, and so does stock of which no lot is known where lines may be split. */
 static int64_t usable(const girdle_order_stone *stone, int64_t loose, int64_t served) {
   return served + loose + lesser(stone->on_hand - served - loose, stone->lost + stone->kit);
 }
@@ -212,7 +212,7 @@ static int32_t count_stock(girdle_ordering *ordering, int64_t *unnamed) {
     if (at == order->stone_count) continue;
     GIRDLE_TRY(
         girdle_price_add(ordering->call, "stock", order->stones[at].on_hand, row->pieces, &order->stones[at].on_hand));
-    unnamed[at] += row->lot[0] ? 0 : row->pieces;
+    if (!row->lot[0] && ordering->options->flags & GIRDLE_ORDER_SPLIT) unnamed[at] += row->pieces;
   }
   return GIRDLE_OK;
 }

@@ -35,6 +35,7 @@ typedef struct storeroom {
   line_to_work *lines;  /* by stone, the most visible first */
   girdle_lot_use *uses; /* as they are found */
   turn *turns;
+  int splits; /* then stock of which no lot is known fills up any line, piece by piece */
   uint64_t lot_count, lot_capacity, line_count, line_capacity, use_count, use_capacity, turn_capacity;
 } storeroom;
 
@@ -119,14 +120,18 @@ static void find_lots(const storeroom *room, uint64_t stone, uint64_t *first, ui
     ++*end;
 }
 
-/* The first of lots [first, end) that has a name and holds enough; when none does, NULL. */
+static int serves_whole(const storeroom *room, const lot_left *lot) {
+  return lot->name[0] || !room->splits;
+}
+
+/* The first of lots [first, end) that serves whole lines and holds enough; when none does, NULL. */
 static lot_left *lot_with(storeroom *room, uint64_t first, uint64_t end, int64_t pieces) {
   for (uint64_t i = first; i < end; i++)
-    if (room->lots[i].pieces >= pieces && room->lots[i].name[0]) return &room->lots[i];
+    if (room->lots[i].pieces >= pieces && serves_whole(room, &room->lots[i])) return &room->lots[i];
   return NULL;
 }
 
-/* Lets the named lots of one stone serve whole lines of [begin, stop): when the largest holds most of what is needed,
+/* Lets the lots of one stone serve whole lines of [begin, stop): when the largest holds most of what is needed,
  * the lines that show most, else those that show least. Returns the pieces. */
 static int64_t serve_stone(storeroom *room, uint64_t begin, uint64_t stop) {
   int64_t needed = 0, largest = 0, served = 0;
@@ -135,7 +140,7 @@ static int64_t serve_stone(storeroom *room, uint64_t begin, uint64_t stop) {
   for (uint64_t i = begin; i < stop; i++)
     needed += room->lines[i].line->count;
   for (uint64_t i = first; i < end; i++)
-    if (room->lots[i].name[0] && room->lots[i].held > largest) largest = room->lots[i].held;
+    if (serves_whole(room, &room->lots[i]) && room->lots[i].held > largest) largest = room->lots[i].held;
   for (uint64_t i = begin; i < stop && largest; i++) {
     line_to_work *work = &room->lines[2 * largest >= needed ? i : stop - 1 - (i - begin)];
     lot_left *lot = lot_with(room, first, end, work->line->count);
@@ -279,6 +284,7 @@ static int32_t open_room(storeroom *room, const girdle_order *order, const girdl
                          const girdle_order_options *options) {
   const girdle_tally_line *lines = girdle_tally_lines(needs, &room->line_count);
   room->memory = girdle_common_memory(room->call);
+  room->splits = (options->flags & GIRDLE_ORDER_SPLIT) != 0;
   room->lot_capacity = options->stock_count + order->stone_count + order->line_count + 1;
   room->line_capacity = room->line_count + 1;
   room->lots = girdle_common_new(room->call, room->lot_capacity * sizeof *room->lots);

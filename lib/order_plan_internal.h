@@ -54,7 +54,7 @@ typedef struct girdle_ordering {
 uint64_t girdle_order_find(const girdle_order *order, const girdle_stone *stone);
 /* GIRDLE_LIMIT when a supplier offers a stone in more packs than can be looked at. */
 int32_t girdle_order_check_packs(girdle_call *call, uint64_t packs, const girdle_stone *stone, const char *supplier);
-/* How many pieces of each stone the named lots in stock serve in whole lines of the tally, and which lines they leave
+/* How many pieces of each stone the lots in stock serve in whole lines of the tally, and which lines they leave
  * (order_lots.c). */
 int32_t girdle_order_serve(girdle_ordering *ordering, const girdle_tally *needs, int64_t *served);
 /* Fills the order's uses of lots, once everything is bought (order_lots.c). */

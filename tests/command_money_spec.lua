@@ -24,6 +24,12 @@ local function club(tables)
   return folder
 end
 
+local function demo()
+  local folder = command.folder()
+  os.execute("cp -r recipes/demo/. " .. folder)
+  return folder
+end
+
 after_each(command.sweep)
 
 describe("an order that lacks stones", function()
@@ -80,6 +86,20 @@ describe("an order that lacks stones", function()
     assert.equal(0, (select(3, run("cost", folder, "tag=ada", table.unpack(today)))))
     assert.equal(3, (select(3, run("cost", folder, "tag=bo", table.unpack(today)))))
     assert.equal(3, (select(3, run("cost", folder, table.unpack(today)))))
+  end)
+
+  it("is not told a chance of running short", function()
+    local folder = club { ["band/zones.csv"] = band, ["prices.csv"] = prices .. "Hollow Elm,ss16 red,1 gross,5.00\n" }
+    local text = run("order", folder, table.unpack(today))
+    says(text, "Stones are lacking, so there is not enough whatever is lost")
+    assert.is_nil(text:find("chance of running short", 1, true))
+    write(folder .. "/prices.csv", prices .. "Hollow Elm,ss20 red,1 gross,8.00\n")
+    write(folder .. "/rates.csv", "rate,value\nspares,0 %\n")
+    text = run("order", folder, table.unpack(today))
+    says(text, "No stone is taken to be lost while working")
+    assert.is_nil(text:find("chance of running short", 1, true))
+    write(folder .. "/rates.csv", "rate,value\nspares,3 %\n")
+    says((run("order", folder, table.unpack(today))), "the chance of running short of a stone is at most")
   end)
 
   it("is not said to have no prices.csv when that has no row", function()
@@ -166,6 +186,36 @@ describe("a filled card", function()
     local _, stocked = learned({}, head .. "=2+2,ss20 red,400,0,430,30,3,\n")
     says(read(stocked .. "/stock.csv"), ",'=2+2 2031-03-01")
     says(read(stocked .. "/log.csv"), ",'=2+2,")
+  end)
+
+  it("takes its grams out of the grams that lie there", function()
+    local function left(on_hand, twenty)
+      local _, folder = learned({ ["stock.csv"] = ("stone,on_hand,lot,twenty\nss20 clear,%s,,%s\n"):format(on_hand, twenty) },
+        head .. "ada,ss20 clear,150,150,0,0,,\n")
+      return rows(read(folder .. "/stock.csv"))[1].on_hand, folder
+    end
+    -- twenty weigh 1.3 g, so 150 weigh 9.75 g
+    assert.equal("190.25 g", (left("200 g", "1.30 g")))
+    -- else by the stone's nominal mass: what lies there is read as before, less what was taken
+    local girdle = require "girdle"
+    local each = girdle.stone "ss20 clear".mass_mg
+    local text = left("200 g", "")
+    local grams = tonumber(text:match "^([%d.]+) g$")
+    assert.is_true(grams > 190 and grams < 195, text)
+    assert.is_true(math.abs(200 - grams - 150 * each / 1000) < 0.006, text)
+    assert.equal("50", (left("200", "")))
+    assert.equal("0 g", (left("5 g", "1.30 g"))) -- all of them
+  end)
+
+  it("is named when it is beyond belief, though jobs are few", function()
+    for had, use in pairs { [860] = true, [99999] = true, [500] = false } do
+      local folder, beside = demo(), command.folder() .. "/card.csv"
+      write(beside, head .. ("odd,ss20 red,360,%d,0,0,,\n"):format(had))
+      local text = run("learn", folder, beside, "--today", "2031-03-01")
+      assert.equal(use, text:find("Unusual: job 'odd' lost", 1, true) ~= nil, text)
+      assert.equal(had > 1080, text:find("Unusual: job 'odd' used more than three times what was planned", 1, true) ~= nil, text)
+      assert.is_nil(text:find("Unusual: job 'old", 1, true))
+    end
   end)
 
   it("is no formula in what compare lists", function()

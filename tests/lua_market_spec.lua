@@ -27,7 +27,8 @@ describe("reckon", function ()
     assert.is_true(sums.work.minutes > 10)
   end)
   it("buys what is missing and quotes it", function ()
-    -- 59 stones; with 3 spares (5 %) and 3 for the kit 65 are wanted, 40 are there, 25 are bought: one pack of 50
+    -- a line of 59 stones is worked from one lot, so the 40 that are there only serve as spares (3) and for the kit (3)
+    -- and two packs of 50 are bought
     local sums = girdle.reckon {
       of = stones, stock = { { stone = "ss20 black", on_hand = "40" } },
       prices = {
@@ -37,9 +38,9 @@ describe("reckon", function ()
       suppliers = { { supplier = "Invented Stones", currency = "EUR", shipping = "4.50", free_from = "100.00", delivery_days = 5 } },
       rates = { { "labour a gross", "50.00" }, { "tax", "20 %" } },
     }
-    assert.same({ 400, 450, 850, "EUR" }, { sums.order.goods_minor, sums.order.shipping_minor, sums.order.total_minor, sums.order.currency })
+    assert.same({ 800, 450, 1250, "EUR" }, { sums.order.goods_minor, sums.order.shipping_minor, sums.order.total_minor, sums.order.currency })
     assert.equal(1, #sums.order.lines)
-    assert.same({ "50", 1, "K20" }, { sums.order.lines[1].pack, sums.order.lines[1].packs, sums.order.lines[1].item })
+    assert.same({ "50", 2, "K20" }, { sums.order.lines[1].pack, sums.order.lines[1].packs, sums.order.lines[1].item })
     assert.equal(girdle.stone "ss20 black", sums.order.lines[1].stone)
     local total = 0
     for _, line in ipairs(sums.quote.lines) do total = total + line.amount_minor end

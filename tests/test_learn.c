@@ -127,6 +127,30 @@ static void learn_parts_names_the_unusual_job(void **state) {
   assert_near(parts[0].seconds_a_stone, 60 * (6 * 200 + 3 * 15) / 6000.0, 1e-12);
 }
 
+/* What no job can need is named although there is nothing to compare it with; a few pieces prove nothing. */
+static void learn_parts_names_what_is_beyond_belief(void **state) {
+  static const struct {
+    int64_t planned, used, lost;
+    uint32_t unusual;
+  } jobs[] = {{360, 860, 500, GIRDLE_UNUSUAL_LOSS},
+              {-1, 100, 30, 0},
+              {-1, 100, 31, GIRDLE_UNUSUAL_LOSS},
+              {-1, 40, 23, 0},
+              {100, 300, -1, 0},
+              {100, 301, -1, GIRDLE_UNUSUAL_USE},
+              {23, 300, -1, 0},
+              {24, 300, 276, GIRDLE_UNUSUAL_LOSS | GIRDLE_UNUSUAL_USE}};
+  (void)state;
+  for (size_t i = 0; i < sizeof jobs / sizeof jobs[0]; i++) {
+    girdle_log_row row = row_of("A1", "collar", jobs[i].used, jobs[i].lost, -1, NAN);
+    girdle_learned_part part;
+    uint64_t count;
+    row.planned = jobs[i].planned;
+    assert_int_equal(girdle_learn_parts(NULL, &row, 1, 0, &part, 1, &count), GIRDLE_OK);
+    assert_int_equal(part.unusual, jobs[i].unusual);
+  }
+}
+
 /* Of an even number of jobs the median lies midway between the two in the middle, here of logarithms of the pace. */
 static void learn_parts_takes_the_middle_of_an_even_number(void **state) {
   static const double seconds[] = {100, 101, 102, 103, 104, 140};
@@ -400,6 +424,7 @@ int main(void) {
       cmocka_unit_test(learn_refuses_what_cannot_be),
       cmocka_unit_test(log_remembered_and_card_make_rows),
       cmocka_unit_test(learn_parts_names_the_unusual_job),
+      cmocka_unit_test(learn_parts_names_what_is_beyond_belief),
       cmocka_unit_test(learn_parts_leaks_nothing),
       cmocka_unit_test(forecast_ratio_covers_as_often_as_it_says),
       cmocka_unit_test(forecast_ratio_is_wide_while_jobs_are_few),

@@ -74,13 +74,37 @@ static void order_uses_tell_what_is_missing(void **state) {
   assert_int_equal(uses[2].mixed, GIRDLE_LOT_WHOLE);
 }
 
-/* Stock whose lot is not known counts piece by piece, and the line it ends in is told to be mixed. */
+/* Stock whose lot is not known is a lot as well: too little for any line, it only spares what is lost. */
+static void order_uses_take_whole_lines_of_stock_of_no_known_lot(void **state) {
+  shop *at = *state;
+  const girdle_order *order;
+  const girdle_lot_use *uses;
+  uint64_t count;
+  black_line(at, 0, "front", 106);
+  shop_stock(at, "ss20 black", 25, "");
+  shop_supplier(at, "Anchor Beads", 0, -1, 0);
+  sold_by(at, "Anchor Beads", 1, 6, -1);
+  order = shop_plan(at);
+  uses = girdle_order_uses(order, &count);
+  assert_int_equal(count, 1);
+  assert_true(uses[0].bought && uses[0].mixed == GIRDLE_LOT_WHOLE && uses[0].pieces == 106);
+  assert_int_equal(girdle_order_stones(order, &count)[0].bought, 106);
+  shop_stock(at, "ss20 black", 81, ""); /* with those there is enough of them */
+  order = shop_plan(at);
+  uses = girdle_order_uses(order, &count);
+  assert_int_equal(count, 1);
+  assert_true(!uses[0].bought && uses[0].mixed == GIRDLE_LOT_WHOLE && uses[0].pieces == 106);
+  assert_int_equal(girdle_order_stones(order, &count)[0].bought, 0);
+}
+
+/* Where lines may be split it counts piece by piece, and the line it ends in is told to be mixed. */
 static void order_uses_tell_where_stock_of_no_known_lot_is_mixed_in(void **state) {
   shop *at = *state;
   const girdle_lot_use *uses;
   uint64_t count;
   black_line(at, 0, "front", 100);
   black_line(at, 1, "back", 100);
+  at->options.flags = GIRDLE_ORDER_SPLIT;
   shop_stock(at, "ss20 black", 50, "");
   shop_supplier(at, "Anchor Beads", 0, -1, 0);
   sold_by(at, "Anchor Beads", 150, 300, -1);
@@ -317,6 +341,7 @@ int main(void) {
       cmocka_unit_test_setup_teardown(order_uses_take_all_from_what_is_bought_where_nothing_lies, shop_setup,
                                       shop_teardown),
       cmocka_unit_test_setup_teardown(order_uses_tell_what_is_missing, shop_setup, shop_teardown),
+      cmocka_unit_test_setup_teardown(order_uses_take_whole_lines_of_stock_of_no_known_lot, shop_setup, shop_teardown),
       cmocka_unit_test_setup_teardown(order_uses_tell_where_stock_of_no_known_lot_is_mixed_in, shop_setup,
                                       shop_teardown),
       cmocka_unit_test(order_uses_never_mix_within_a_line),

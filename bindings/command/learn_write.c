@@ -190,17 +190,32 @@ static void tell_leftover(const void *of, const char *heading, char *out, uint64
   if (strcmp(heading, "lot") == 0) girdle_common_text(out, bytes, at->lot);
 }
 
-/* A row of the table with other pieces. */
+/* A row of the table from which so many pieces were taken. */
 typedef struct old_row {
   const girdle_table *table;
   uint64_t row;
-  int64_t pieces;
+  const girdle_stock_row *before;
+  int64_t pieces; /* that are left */
 } old_row;
+
+/* What lies there by weight stays so, less what the pieces that were taken weigh: by the twenty that were counted, else
+ * nominally. Its number is guessed by the heaviest stone whenever it is read, so to write that down would lose some. */
+static int grams_left(const old_row *at, char *out, uint64_t bytes) {
+  const char *twenty = cell_of(at->table, at->row, "twenty");
+  double mg, each = at->before->stone.mass_mg[GIRDLE_NOMINAL], twenty_mg;
+  char grams[32];
+  if (girdle_quantity_parse(NULL, cell_of(at->table, at->row, "on_hand"), GIRDLE_MASS, &mg)) return 0;
+  if (*twenty && !girdle_quantity_parse(NULL, twenty, GIRDLE_MASS, &twenty_mg)) each = twenty_mg / 20;
+  mg = fmax(mg - each * (double)(at->before->pieces - at->pieces), 0);
+  girdle_number_text(at->pieces > 0 ? mg / 1000 : 0, 2, grams, sizeof grams);
+  snprintf(out, bytes, "%s g", grams);
+  return 1;
+}
 
 static void tell_old(const void *of, const char *heading, char *out, uint64_t bytes) {
   const old_row *at = of;
   girdle_common_text(out, bytes, cell_of(at->table, at->row, heading));
-  if (strcmp(heading, "on_hand") == 0) whole(at->pieces, out, bytes);
+  if (strcmp(heading, "on_hand") == 0 && !grams_left(at, out, bytes)) whole(at->pieces, out, bytes);
 }
 
 /* Whether what is left of this card stands in the stock already: its lot bears the job's name and day. */
@@ -237,7 +252,7 @@ static void copy_stock(change *stock, const girdle_stock_row *rows, const int64_
     const char *stop = memchr(line, '\n', (size_t)(end - line)), *next = stop ? stop + 1 : end;
     const int begins = row < count && girdle_table_line(stock->table, row) == number;
     if (begins) rewritten = pieces[row] != rows[row].pieces;
-    if (begins && rewritten) write_row(stock, tell_old, &(old_row){stock->table, row, pieces[row]});
+    if (begins && rewritten) write_row(stock, tell_old, &(old_row){stock->table, row, &rows[row], pieces[row]});
     if (!rewritten || (!begins && is_blank(line, next))) buffer_add(&stock->after, line, (uint64_t)(next - line));
     if (!rewritten && !stop) buffer_text(&stock->after, "%s", stock->line_end);
     row += (uint64_t)begins;

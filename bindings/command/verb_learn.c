@@ -91,6 +91,13 @@ static void say_unusual(const program *with, const outlook *of, buffer *to) {
                  percent(with, job->lost_share, text));
       buffer_text(to, "\n");
     }
+    if (job->unusual & GIRDLE_UNUSUAL_USE) {
+      buffer_say(to, with,
+                 "Unusual: job '{1}' used more than three times what was planned. It still counts; look whether its "
+                 "row is right.",
+                 job->name);
+      buffer_text(to, "\n");
+    }
     if (job->unusual & GIRDLE_UNUSUAL_PACE) {
       buffer_say(to, with, "Unusual: job '{1}' took {2} s a stone. It still counts; look whether its row is right.",
                  job->name, number_words(with, job->seconds_a_stone, 1, text));

@@ -43,7 +43,7 @@ GIRDLE_API int32_t girdle_log_card(girdle_call *call, const char *tag, const gir
 
 /* ---- jobs and zones, one by one */
 
-enum { GIRDLE_UNUSUAL_LOSS = 1, GIRDLE_UNUSUAL_PACE = 2 };
+enum { GIRDLE_UNUSUAL_LOSS = 1, GIRDLE_UNUSUAL_PACE = 2, GIRDLE_UNUSUAL_USE = 4 };
 
 /* What the rows of one tag, or of one zone, come to. */
 typedef struct girdle_learned_part {
@@ -56,7 +56,9 @@ typedef struct girdle_learned_part {
 /* The jobs (tags), or with by_zone 1 the zones, in the order they are first named. Two-call buffer: *count receives how
  * many there are, at most `capacity` are written. A job is unusual when, of five or more, its lost share (as
  * log(1 + share)) or pace (as its logarithm) lies more than 3.5 times the scaled median deviation from the median
- * (Iglewicz and Hoaglin, 1993, from memory). */
+ * (Iglewicz and Hoaglin, 1993, from memory). However few jobs there are it is unusual, too, when more than 30 % of what
+ * it used, and two dozen pieces or more, were lost, or when of two dozen planned or more it used more than three times
+ * as many (common practice, no source). */
 GIRDLE_API int32_t girdle_learn_parts(girdle_call *call, const girdle_log_row *rows, uint64_t row_count,
                                       int32_t by_zone, girdle_learned_part *parts, uint64_t capacity, uint64_t *count);
 

@@ -48,7 +48,7 @@ typedef struct girdle_order_line {
 } girdle_order_line;
 
 /* What becomes of one stone. needed + lost + kit - from_stock <= bought, unless unpriced. from_stock may be less than
- * there is on hand, since a named lot serves whole lines of the tally only. */
+ * there is on hand, since a lot serves whole lines of the tally only. */
 typedef struct girdle_order_stone {
   girdle_stone stone;
   int64_t needed, lost, kit, on_hand, from_stock, bought, left_over;
@@ -105,13 +105,15 @@ typedef struct girdle_substitute {
 /* How a line of the tally is worked from a lot. */
 enum {
   GIRDLE_LOT_WHOLE,  /* all of it from this one */
-  GIRDLE_LOT_MIXED,  /* a part of it: stock whose lot is not known is in it, or the lots do not come out even */
+  GIRDLE_LOT_MIXED,  /* a part of it: of a split stone, stock whose lot is not known is in it; or lots do not come out
+                        even */
   GIRDLE_LOT_LONGER, /* a part of it: no lot holds as many pieces as it takes */
   GIRDLE_LOT_MISSING /* pieces that nobody has */
 };
 /* From which lot a line of the tally is worked. Lots of one colour can differ in shade, so a line is worked from one,
- * wherever one lot can hold it: stock of a named lot is planned with only as far as it serves whole lines, and of a
- * split stone each line with its spares is one supplier's. */
+ * wherever one lot can hold it: a lot in stock is planned with only as far as it serves whole lines, and of a split
+ * stone each line with its spares is one supplier's. Stock of which no lot is known is a lot as well; with
+ * GIRDLE_ORDER_SPLIT it fills up any line, piece by piece. */
 typedef struct girdle_lot_use {
   char tag[32], zone[64], side[16],
       lot[32]; /* lot: as in the stock; when bought empty, or the supplier when several sell it */

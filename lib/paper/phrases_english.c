@@ -39,9 +39,14 @@ const char *const girdle_english[] = {
     "Spares: {1} % of each stone is taken to be lost while working: an assumption, until there is a log.",
     "Spares: {1} % of each stone is taken to be lost while working, learned from {2} job of the log beside the rate.",
     "Spares: {1} % of each stone is taken to be lost while working, learned from {2} jobs of the log beside the rate.",
-    "Stock of a named lot serves whole zones only, since lots can differ in shade.",
+    "Stock of one lot serves whole zones only, since lots can differ in shade.",
     "With them the chance of running short of a stone is at most {1} %; the repair kit holds {2} of each stone a "
     "costume.",
+    "Stones are lacking, so there is not enough whatever is lost; the repair kit is to hold {1} of each stone a "
+    "costume.",
+    "No stone is taken to be lost while working, so one that is lost may be one too few; the repair kit holds {1} of "
+    "each "
+    "stone a costume.",
     "Lots can differ in shade. Work each zone from the lot or supplier that is said here:", "lot {1}, in stock",
     "in stock, its lot not known", "bought from {1}", "not to be had", "a part, for it is longer than any lot",
     "a part, mixed with another lot",
@@ -172,6 +177,7 @@ const char *const girdle_english[] = {
     "Fell off once worn: {1} %.", "{1}: {2} % fell off; a repair kit for {3} stones there holds {4}.",
     "Pace: {1} s a stone, {2} an hour.", "Seconds a stone, the next job: likely between {1} and {2} s, 19 times in 20.",
     "Unusual: job '{1}' lost {2} %. It still counts; look whether its row is right.",
+    "Unusual: job '{1}' used more than three times what was planned. It still counts; look whether its row is right.",
     "Unusual: job '{1}' took {2} s a stone. It still counts; look whether its row is right.",
     "Reckoned with: a small stone {1} s, a large one {2} s. The more jobs the log has, the more it counts against the "
     "rates.",

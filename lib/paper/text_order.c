@@ -169,7 +169,9 @@ void girdle_basis_words(const girdle_phrased *phrases, const girdle_order *order
 /* What the spares rest on. */
 static void write_basis(girdle_writer *out, const girdle_order *order) {
   girdle_order_basis basis;
+  girdle_order_total total;
   char chance[64], kit[24], words[240];
+  girdle_order_sum(order, &total);
   girdle_order_spares(order, &basis);
   girdle_number_words(out->phrases, 100 * basis.most_chance_short, 1, chance);
   girdle_whole_words(basis.kit_pieces, kit);
@@ -177,10 +179,23 @@ static void write_basis(girdle_writer *out, const girdle_order *order) {
   girdle_write(out, "\n");
   girdle_write(out, words);
   girdle_write(out, "\n");
-  girdle_say_with(out,
-                  "With them the chance of running short of a stone is at most {1} %; the repair kit holds {2} of each "
-                  "stone a costume.",
-                  chance, kit);
+  if (total.unpriced_stones)
+    girdle_say_with(
+        out,
+        "Stones are lacking, so there is not enough whatever is lost; the repair kit is to hold {1} of each "
+        "stone a costume.",
+        kit);
+  else if (!(basis.lost_share > 0))
+    girdle_say_with(
+        out,
+        "No stone is taken to be lost while working, so one that is lost may be one too few; the repair kit "
+        "holds {1} of each stone a costume.",
+        kit);
+  else
+    girdle_say_with(out,
+                    "With them the chance of running short of a stone is at most {1} %; the repair kit holds {2} of "
+                    "each stone a costume.",
+                    chance, kit);
   girdle_write(out, "\n");
 }
 
@@ -195,7 +210,7 @@ static int keeps_lots_apart(const girdle_order *order) {
 
 static void write_lots(girdle_writer *out, const girdle_order *order) {
   if (keeps_lots_apart(order)) {
-    girdle_say(out, "Stock of a named lot serves whole zones only, since lots can differ in shade.");
+    girdle_say(out, "Stock of one lot serves whole zones only, since lots can differ in shade.");
     girdle_write(out, "\n");
   }
   girdle_write_lots(out, order);
