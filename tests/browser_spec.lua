@@ -5,7 +5,7 @@ local command = require "command_support"
 local quote, read, shell = command.quote, command.read, command.shell
 
 local today = "2031-01-06"
-local _, _, missing = shell "command -v chromium && command -v pdfinfo"
+local _, _, missing = shell "command -v chromium && command -v pdfinfo && command -v pdftotext"
 local function test(name, body)
   if missing == 0 then it(name, body) else pending(name .. " (needs chromium and poppler-utils)") end
 end
@@ -121,7 +121,7 @@ describe("the demo's sheets in a browser", function()
     command.write(folder .. "/offer.html", offer)
     for _, page in ipairs { "ada.html", "bags.html", "offer.html" } do
       with_script(page, [[var all=document.documentElement;parent.postMessage(all.scrollWidth-all.clientWidth,'*')]])
-      for _, width in ipairs { 360, 1440 } do
+      for _, width in ipairs { 345, 360, 1440 } do
         command.write(folder .. "/frame.html", ([[<body><iframe src="changed-%s" style="border:0;width:%dpx;height:900px"></iframe>
           <script>addEventListener('message',function(e){document.title='said '+e.data})</script>]]):format(page, width))
         local dom, words, ended = browse(folder .. "/frame.html", "--window-size=1600,900 --virtual-time-budget=4000 --dump-dom")
@@ -139,6 +139,10 @@ describe("the demo's sheets in a browser", function()
       assert.equal(0, ended, said)
       assert.equal("", console(said))
       assert.equal(expected, tonumber((shell("pdfinfo " .. quote(pdf))):match "Pages:%s+(%d+)"), tag)
+      -- the job card is on one page with its heading
+      for page in (shell("pdftotext -layout " .. quote(pdf) .. " -")):gmatch "[^\f]+" do
+        assert.equal(page:find("Job card", 1, true) ~= nil, page:find("planned +had +bought") ~= nil, tag)
+      end
     end
   end)
 end)

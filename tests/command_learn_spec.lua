@@ -62,9 +62,10 @@ describe("learn", function()
     says((run("learn", command.folder())), "no log yet", "5 %, an assumption")
   end)
 
-  it("reads the card printed on the maker's sheet once it is filled in", function()
+  -- Fills in the sheet's card, whose headings `names` turns into in English, and learns from it with the same `options`.
+  local function fill_and_learn(names, ...)
     local folder = command.folder()
-    local _, words, status = run("sheet", "recipes/demo", "tag=cleo", "--out", folder)
+    local _, words, status = run("sheet", "recipes/demo", "tag=cleo", "--out", folder, ...)
     assert.equal(0, status, words)
     local page = read(folder .. "/cleo.html")
     local table_of = assert(page:match('<table class="card keep">(.-)</table>'))
@@ -77,21 +78,35 @@ describe("learn", function()
       local line, printed = {}, row:gmatch("<td[^>]*>(.-)</td>")
       for at, heading in ipairs(lines[1]) do
         local cell = printed()
+        heading = names[heading] or heading
         line[at] = filled[heading] or (heading == "bought" and "900") or cell
       end
       lines[#lines + 1], used = line, used + 906
     end
+    local headings = lines[1]
     for at = 1, #lines do lines[at] = table.concat(lines[at], ",") end
     local beside = command.folder() .. "/card.csv"
     write(beside, table.concat(lines, "\n") .. "\n")
     assert.is_true(#lines > 3)
     write(folder .. "/club.csv", "tag,costume,size\n")
-    assert.equal(0, select(3, run("learn", folder, beside, "--write")))
+    assert.equal(0, select(3, run("learn", folder, beside, "--write", ...)))
     for _, row in ipairs(rows(read(folder .. "/log.csv"))) do
       assert.equal("cleo", row.tag)
       used = used - tonumber(row.used)
     end
     assert.equal(0, used)
+    return table.concat(headings, ",")
+  end
+
+  it("reads the card printed on the maker's sheet once it is filled in", function()
+    assert.equal("tag,stone,planned,had,bought,left,evenings,date", fill_and_learn {})
+  end)
+
+  it("reads a card whose headings are in one's own words", function()
+    local folder = command.folder()
+    write(folder .. "/own.csv", "english,own\nleft,links\nhad,vorher da\nbought,gekauft\nleft over,Rest\nevenings,Abende\ndate,Datum\n")
+    local names = { ["vorher da"] = "had", gekauft = "bought", Rest = "left", Abende = "evenings", Datum = "date" }
+    assert.equal("tag,stone,planned,vorher da,gekauft,Rest,Abende,Datum", fill_and_learn(names, "--phrases", folder .. "/own.csv"))
   end)
 
   it("counts a card and what is remembered without changing anything", function()

@@ -172,32 +172,55 @@ static void paper_sheet_html_ends_a_photo_where_its_picture_ends(void **state) {
   clear_desk(&d);
 }
 
-/* Zones at one place of the body step aside, one over another does not; on the back none of them is seen. */
-static void paper_sheet_html_numbers_zones_on_the_figure(void **state) {
-  static const char *const stones[] = {"ss20"}, *const zones[] = {"collar", "collar band", "waist", "left shoulder"};
+/* The sheet of a costume with such zones on such sides. */
+static char *figure_of(const char *const *zones, const char *const *sides, int count) {
+  static const char *const stones[] = {"ss20"};
   test_call test;
   girdle_job_head head;
   desk d;
   kept all;
   girdle_sink sink = keep_in(&all);
-  (void)state;
   test_begin(&test);
   girdle_job_head_init(&head, sizeof head);
   strcpy(head.tag, "t");
   assert_ok(&test, girdle_job_new(&test.call, &head, &d.job));
-  for (int i = 0; i < 4; i++)
-    assert_ok(&test, sample_zone(&test.call, d.job, zones[i], i == 3 ? "left" : "front", 0, 1, stones, 1, 3));
+  for (int i = 0; i < count; i++)
+    assert_ok(&test, sample_zone(&test.call, d.job, zones[i], sides[i], 0, 1, stones, 1, 3));
   assert_ok(&test, girdle_club_new(&test.call, &d.club));
   assert_ok(&test, girdle_club_add_job(&test.call, d.club, d.job));
   assert_ok(&test, girdle_club_reckon(&test.call, d.club, 22300, &d.reckoning));
   assert_ok(&test, girdle_paper_sheet_html(&test.call, d.club, 0, d.reckoning, NULL, &sink));
-  assert_has(all.text, "<circle cx=\"50\" cy=\"37\" r=\"4.6\"");
-  assert_has(all.text, "<circle cx=\"60\" cy=\"37\" r=\"4.6\"");
-  assert_has(all.text, "<circle cx=\"50\" cy=\"87\" r=\"4.6\"");
-  assert_has(all.text, "<circle cx=\"68\" cy=\"40\" r=\"4.6\""); /* the wearer's left is to the right */
-  assert_int_equal(count_of(all.text, "r=\"4.6\""), 4);
-  free(all.text);
   clear_desk(&d);
+  return all.text;
+}
+
+/* Zones at one place of the body step aside, one over another does not; on the back none of them is seen. */
+static void paper_sheet_html_numbers_zones_on_the_figure(void **state) {
+  static const char *const zones[] = {"collar", "collar band", "waist", "left shoulder"};
+  static const char *const sides[] = {"front", "front", "front", "left"};
+  char *text = figure_of(zones, sides, 4);
+  (void)state;
+  assert_has(text, "<circle cx=\"50\" cy=\"37\" r=\"4.6\"");
+  assert_has(text, "<circle cx=\"60\" cy=\"37\" r=\"4.6\"");
+  assert_has(text, "<circle cx=\"50\" cy=\"87\" r=\"4.6\"");
+  assert_has(text, "<circle cx=\"68\" cy=\"40\" r=\"4.6\""); /* the wearer's left is to the right */
+  assert_int_equal(count_of(text, "r=\"4.6\""), 4);
+  free(text);
+}
+
+/* Names that are not English say no place; their side does, and five of them stand in two rows. Without a side there is
+ * no number. */
+static void paper_sheet_html_numbers_zones_by_their_side(void **state) {
+  static const char *const zones[] = {"a", "b", "c", "d", "e", "f", "g"};
+  static const char *const sides[] = {"front", "front", "front", "front", "front", "left", ""};
+  char *text = figure_of(zones, sides, 7);
+  (void)state;
+  assert_has(text, "<circle cx=\"50\" cy=\"74\" r=\"4.6\"");
+  assert_has(text, "<circle cx=\"80\" cy=\"74\" r=\"4.6\"");
+  assert_has(text, "<circle cx=\"50\" cy=\"84\" r=\"4.6\"");
+  assert_has(text, "<circle cx=\"60\" cy=\"74\" r=\"4.6\"");
+  assert_int_equal(count_of(text, "r=\"4.6\""), 6);
+  free(text);
 }
 
 /* Cut anywhere before its last byte a photo is refused, as is anything else. */
@@ -441,6 +464,7 @@ int main(void) {
       cmocka_unit_test(paper_sheet_html_shows_a_photo_without_its_notes),
       cmocka_unit_test(paper_sheet_html_ends_a_photo_where_its_picture_ends),
       cmocka_unit_test(paper_sheet_html_numbers_zones_on_the_figure),
+      cmocka_unit_test(paper_sheet_html_numbers_zones_by_their_side),
       cmocka_unit_test(paper_sheet_html_refuses_what_is_no_photo),
       cmocka_unit_test(paper_bags_html_labels_every_bag),
       cmocka_unit_test(paper_offer_html_shows_prices_but_no_costs),

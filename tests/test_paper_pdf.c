@@ -332,6 +332,45 @@ static void paper_map_pdf_goes_over_pages_that_overlap(void **state) {
   }
 }
 
+/* A zone without a stone to draw takes no page, and a costume that is named as its tag is named once. */
+static void paper_map_pdf_leaves_out_what_is_set_by_eye(void **state) {
+  static const char *const stones[] = {"ss20 red"};
+  const int64_t pieces = 12;
+  girdle_print_options options = plain_options();
+  test_call test;
+  girdle_job_head head;
+  girdle_stone stone;
+  girdle_zone zone;
+  girdle_job *job;
+  kept pdf;
+  girdle_sink sink = keep_in(&pdf);
+  char *words;
+  (void)state;
+  if (!can_render()) skip();
+  test_begin(&test);
+  girdle_job_head_init(&head, sizeof head);
+  strcpy(head.tag, "tile");
+  strcpy(head.costume, "tile");
+  assert_ok(&test, girdle_job_new(&test.call, &head, &job));
+  assert_ok(&test, girdle_stone_parse(&test.call, "ss30", &stone));
+  girdle_zone_init(&zone, sizeof zone);
+  strcpy(zone.name, "by eye");
+  zone.already = &stone;
+  zone.already_pieces = &pieces;
+  zone.already_count = 1;
+  assert_ok(&test, girdle_job_add_zone(&test.call, job, &zone));
+  assert_ok(&test, sample_zone(&test.call, job, "collar", "front", 0, 1, stones, 1, 3));
+  assert_ok(&test, girdle_paper_map_pdf(&test.call, job, &options, &sink));
+  words = words_of(&pdf);
+  assert_int_equal(count_of(words, "\f"), 2); /* the key, and the collar */
+  assert_has(words, "tile \302\267 page 2 of 2");
+  assert_null(strstr(words, "tile, tile"));
+  free(words);
+  free(pdf.text);
+  girdle_job_free(job);
+  assert_int_equal(test.live_bytes, 0);
+}
+
 /* A key of many kinds goes on over pages. */
 static void paper_map_pdf_has_room_for_many_kinds(void **state) {
   girdle_job_head head;
@@ -409,6 +448,7 @@ int main(void) {
       cmocka_unit_test(paper_map_pdf_draws_a_ruler_of_100_mm),
       cmocka_unit_test(paper_map_pdf_puts_stones_where_they_are),
       cmocka_unit_test(paper_map_pdf_goes_over_pages_that_overlap),
+      cmocka_unit_test(paper_map_pdf_leaves_out_what_is_set_by_eye),
       cmocka_unit_test(paper_map_pdf_has_room_for_many_kinds),
       cmocka_unit_test(paper_pdfs_leak_nothing_when_memory_is_refused),
   };

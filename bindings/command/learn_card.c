@@ -8,6 +8,7 @@
 #include <string.h>
 
 #include "common.h"
+#include "paper/paper_internal.h"
 
 enum { CARD_BYTES = 16 << 20 };
 
@@ -37,8 +38,22 @@ typedef struct card {
   double evening_s; /* of all hands together */
 } card;
 
-static const char *cell(const card *of, const char *heading) {
+/* A heading as the sheet prints it in the user's words, where "left" is not the side. */
+static void own_heading(const program *with, const char *heading, char own[200]) {
+  const girdle_phrased words = {.phrases = with->phrases};
+  girdle_phrase_text(&words, strcmp(heading, "left") == 0 ? "left over" : heading, NULL, 0, own, 200);
+  girdle_table_fold(own);
+}
+
+static int64_t column_of(const card *of, const char *heading) {
   const int64_t column = girdle_table_column(of->table, heading);
+  char own[200];
+  own_heading(of->with, heading, own);
+  return column < 0 ? girdle_table_column(of->table, own) : column;
+}
+
+static const char *cell(const card *of, const char *heading) {
+  const int64_t column = column_of(of, heading);
   return column < 0 ? "" : girdle_table_cell(of->table, of->row, (uint64_t)column);
 }
 
@@ -159,23 +174,31 @@ static void gather_minutes(lesson *of) {
   }
 }
 
-static int32_t check_headings(program *with, const char *path, const girdle_table *table) {
+static int is_heading(const program *with, const char *written, const char *heading) {
+  char own[200];
+  own_heading(with, heading, own);
+  return strcmp(written, heading) == 0 || strcmp(written, own) == 0;
+}
+
+static int32_t check_headings(const card *of) {
   static const char *const known[] = {"tag",  "stone",    "planned", "had", "bought",
                                       "left", "evenings", "minutes", "date"};
+  program *with = of->with;
+  const girdle_table *table = of->table;
   enum { REQUIRED = 6, KNOWN = sizeof known / sizeof known[0] };
   for (int i = 0; i < REQUIRED; i++)
-    if (girdle_table_column(table, known[i]) < 0) {
+    if (column_of(of, known[i]) < 0) {
       girdle_common_fail(&with->call, GIRDLE_SYNTAX, known[i], "the card has no column '%s'", known[i]);
-      girdle_common_at(&with->call, path, 1, -1, -1);
+      girdle_common_at(&with->call, of->path, 1, -1, -1);
       return GIRDLE_SYNTAX;
     }
   for (uint64_t c = 0; c < girdle_table_columns(table); c++) {
     int there = 0;
     for (int i = 0; i < KNOWN; i++)
-      there |= strcmp(girdle_table_heading(table, c), known[i]) == 0;
+      there |= is_heading(with, girdle_table_heading(table, c), known[i]);
     if (there) continue;
     girdle_common_unknown(&with->call, "column", girdle_table_heading(table, c), known, KNOWN);
-    girdle_common_at(&with->call, path, 1, -1, -1);
+    girdle_common_at(&with->call, of->path, 1, -1, -1);
     return GIRDLE_UNKNOWN;
   }
   return GIRDLE_OK;
@@ -191,7 +214,7 @@ static int32_t read_card(program *with, const char *path, double evening_s, less
   buffer_free(&text);
   GIRDLE_TRY(status);
   of.table = table;
-  status = check_headings(with, path, table);
+  status = check_headings(&of);
   for (; of.row < girdle_table_rows(table) && !status; of.row++)
     status = at_row(&of, read_row(&of, out));
   girdle_table_free(table);

@@ -174,6 +174,14 @@ static const struct {
               {"hip", 40, 101},     {"skirt", 50, 124}, {"panel", 50, 116}, {"hem", 50, 150},   {"leg", 42, 176},
               {"ankle", 42, 188},   {"boot", 42, 192}};
 
+/* A name in other words tells no place; then the side does: amid the front or back, or on the hip. */
+static int find_by_side(const girdle_slot *slot, double *x, double *y) {
+  const char *side = slot->zone->side;
+  *x = strcmp(side, "left") == 0 || strcmp(side, "right") == 0 ? 40 : 50;
+  *y = 74;
+  return side[0] != '\0';
+}
+
 static int find_place(const girdle_slot *slot, double *x, double *y) {
   for (size_t i = 0; i < sizeof places / sizeof places[0]; i++) {
     if (!strstr(slot->zone->name, places[i].word)) continue;
@@ -181,7 +189,7 @@ static int find_place(const girdle_slot *slot, double *x, double *y) {
     *y = places[i].y;
     return 1;
   }
-  return 0;
+  return find_by_side(slot, x, y);
 }
 
 static void draw_body(girdle_writer *out, double x, const char *name) {
@@ -215,7 +223,8 @@ static int is_on(const girdle_slot *slot, int back) {
          (!back || strcmp(side, "both") == 0 || strcmp(side, "back") == 0);
 }
 
-/* Numbers of zones at one place step aside. The wearer's left is to the right from the front, to the left from behind.
+/* Numbers of zones at one place step aside, four in a row. The wearer's left is to the right from the front, to the
+ * left from behind.
  */
 static void draw_dots(girdle_writer *out, const girdle_layout *layout, int back) {
   for (uint64_t i = 0; i < layout->count; i++) {
@@ -225,7 +234,7 @@ static void draw_dots(girdle_writer *out, const girdle_layout *layout, int back)
     for (uint64_t k = 0; k < i; k++)
       before += is_on(&layout->slots[k], back) && find_place(&layout->slots[k], &other_x, &other_y) && other_x == x &&
                 other_y == y && strcmp(layout->slots[k].zone->side, layout->slots[i].zone->side) == 0;
-    draw_dot(out, (left != back ? 100 - x : x) + 10 * before, y, i + 1);
+    draw_dot(out, (left != back ? 100 - x : x) + 10 * (before % 4), y + 10 * (before / 4), i + 1);
   }
 }
 

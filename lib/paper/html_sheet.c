@@ -51,6 +51,7 @@ static const char style[] =
     "var(--line)}\n"
     "@media (max-width:34rem){.card th,.card td{padding:.35rem .15rem;font-size:.66rem}section.zone{padding:.7rem}"
     ".beside td+td,.beside th{white-space:normal}}\n"
+    "@media (max-width:22.4rem){.card th,.card td{padding:.35rem .08rem;font-size:.58rem;overflow-wrap:anywhere}}\n"
     "@media print{section.zone{border:0;padding:0}.key button{border:0;padding:.1rem 0}"
     "section.zone .picture svg{max-height:68mm}.beside{flex-wrap:nowrap}.beside .picture{flex:0 1 38%}.beside "
     "table{font-size:9.5pt}"
@@ -419,19 +420,22 @@ static void write_cautions(const sheet *s) {
   girdle_write(s->out, "</ul>\n");
 }
 
-/* Its columns are those of a filled card, under the very names by which it is read back, so they are not translated. */
+/* The columns of a filled card, which is read back by these names, or by those of the phrases. "left" is said of sides,
+ * too, so in other words this one is what is left over. */
 static void write_card_head(const sheet *s) {
-  static const char *const columns[] = {"tag", "stone", "planned", "had", "bought", "left", "evenings", "date"};
+  static const char *const columns[] = {"tag", "stone", "planned", "had", "bought", "left over", "evenings", "date"};
   girdle_write(s->out, "<table class=\"card keep\"><thead><tr>");
   for (size_t i = 0; i < sizeof columns / sizeof columns[0]; i++) {
+    const char *word = girdle_phrase(s->out->phrases, columns[i]);
     girdle_write(s->out, i == 2 ? "<th class=\"n\">" : "<th>");
-    girdle_write(s->out, columns[i]);
+    girdle_write_xml(s->out, strcmp(word, "left over") == 0 ? "left" : word);
     girdle_write(s->out, "</th>");
   }
   girdle_write(s->out, "</tr></thead><tbody>\n");
 }
 
 static void write_card(const sheet *s) {
+  girdle_write(s->out, "<section class=\"keep\">\n");
   girdle_html_section(s->out, "card", "Job card");
   girdle_html_say(s->out, "p class=\"soft\"", "Fill this in when it is done; it makes the next estimate better.");
   girdle_html_say(s->out, "p class=\"soft\"",
@@ -447,7 +451,7 @@ static void write_card(const sheet *s) {
     number_cell(s->out, s->kinds.kinds[i].count);
     girdle_write(s->out, "<td></td><td></td><td></td><td></td><td></td></tr>\n");
   }
-  girdle_write(s->out, "</tbody></table>\n");
+  girdle_write(s->out, "</tbody></table></section>\n");
 }
 
 /* ---- the page */

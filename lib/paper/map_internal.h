@@ -82,7 +82,8 @@ double girdle_slot_high_mm(const girdle_slot *slot);
 void girdle_layout_place(girdle_layout *layout, uint64_t first, uint64_t index, double wide_mm);
 
 /* The same over pages whose `wide_mm` x `high_mm` can be printed on. A block is what hangs together: one page with
- * whole zones, or several pages that overlap with zones larger than a page. */
+ * whole zones, or several pages that overlap with zones larger than a page. Zones without a stone to draw are left out.
+ */
 typedef struct girdle_block {
   int32_t columns, rows, first_page, reserved; /* pages count from 0 */
 } girdle_block;

@@ -35,6 +35,9 @@ int32_t girdle_faults_end(girdle_faults *faults);
 /* Line and column (characters from 1) of a cell; the heading's for row UINT64_MAX. */
 void girdle_table_place(const girdle_table *table, uint64_t row, uint64_t column, int32_t *line, int32_t *character);
 
+/* Writes a heading as tables keep it: small letters, "_" for blanks. */
+void girdle_table_fold(char *heading);
+
 /* A table being read row by row. */
 typedef struct girdle_rows {
   girdle_call *call;

@@ -67,6 +67,14 @@ static int32_t lay_out(girdle_call *call, girdle_pages *pages) {
   return GIRDLE_OK;
 }
 
+/* A zone that is all set by eye, or has no stone, would take a page of nothing. */
+static void leave_out_empty(girdle_layout *layout) {
+  uint64_t kept = 0;
+  for (uint64_t i = 0; i < layout->count; i++)
+    if (layout->slots[i].count) layout->slots[kept++] = layout->slots[i];
+  layout->count = kept;
+}
+
 int32_t girdle_pages_make(girdle_call *call, const girdle_job *job, const girdle_phrased *phrases, double wide_mm,
                           double high_mm, double overlap_mm, girdle_pages *out) {
   int32_t status;
@@ -75,6 +83,7 @@ int32_t girdle_pages_make(girdle_call *call, const girdle_job *job, const girdle
   out->high_mm = high_mm;
   out->overlap_mm = overlap_mm;
   GIRDLE_TRY(girdle_layout_measure(call, job, phrases, &out->layout));
+  leave_out_empty(&out->layout);
   status = lay_out(call, out);
   if (status) girdle_pages_free(out);
   return status;

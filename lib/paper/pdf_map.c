@@ -58,7 +58,7 @@ static int32_t draw_slot(map *m, const girdle_slot *slot, double left, double to
   girdle_pdf_text(&m->pdf, x, y - 11, 4.4, 1, GIRDLE_ALIGN_LEFT, slot->name);
   girdle_pdf_text(&m->pdf, x, y - 7, 2.9, 0, GIRDLE_ALIGN_LEFT, slot->caption[0]);
   girdle_pdf_text(&m->pdf, x, y - 3.2, 2.9, 0, GIRDLE_ALIGN_LEFT, slot->caption[1]);
-  if (slot->count) draw_corners(&m->pdf, slot, x - slot->box.left_mm, y - slot->box.top_mm);
+  draw_corners(&m->pdf, slot, x - slot->box.left_mm, y - slot->box.top_mm);
   GIRDLE_TRY(girdle_sorted_make(m->pdf.call, slot->zone->placement, &sorted));
   draw_stones(m, slot, &sorted, x - slot->box.left_mm, y - slot->box.top_mm);
   girdle_sorted_free(&sorted);
@@ -165,7 +165,7 @@ static void draw_small(const small *s, uint64_t number) {
   girdle_pdf *pdf = &s->m->pdf;
   for (uint64_t i = 0; i < pages->layout.count; i++) {
     const girdle_slot *slot = &pages->layout.slots[i];
-    if (slot->block != number || !slot->count) continue;
+    if (slot->block != number) continue;
     girdle_pdf_grey(pdf, 0.7);
     girdle_pdf_box(pdf, s->x + s->scale * slot->left_mm, s->y + s->scale * slot->top_mm,
                    s->scale * (slot->box.right_mm - slot->box.left_mm),

@@ -103,7 +103,8 @@ const char *const girdle_english[] = {
     "it is worn. Dot no more than {3} stones at a time.",
     "Where the zones are, front and back", "The costume", "Show", "all zones", "{1} of {2} ticked",
     "Take all ticks off", "Take all ticks off?", "done", "gross and odd", "loads of adhesive", "Weight", "where",
-    "about", "{1} g", "Job card", "Fill this in when it is done; it makes the next estimate better.", "planned",
+    "about", "{1} g", "Job card", "Fill this in when it is done; it makes the next estimate better.", "planned", "had",
+    "evenings", "date",
     "had: pieces there before; bought: pieces bought for it; left: pieces over at the end, 0 for none; "
     "evenings: of the whole job, in one row.",
     /* what is weighed and planned */

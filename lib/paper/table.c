@@ -312,7 +312,7 @@ static int read_row(reader *in) {
   return stop;
 }
 
-static void fold_heading(char *text) {
+void girdle_table_fold(char *text) {
   for (; *text; text++) {
     if (*text >= 'A' && *text <= 'Z') *text = (char)(*text - 'A' + 'a');
     if (*text == ' ' || *text == '\t' || *text == '\n' || *text == '\r') *text = '_';
@@ -347,7 +347,7 @@ static void read_headings(reader *in) {
   if (girdle_faults_take(&in->faults, status, in->line, in->column) || status) return;
   table->columns = table->cell_count;
   for (uint64_t i = 0; i < table->columns; i++)
-    fold_heading(table->text + table->cells[i].offset);
+    girdle_table_fold(table->text + table->cells[i].offset);
   for (uint64_t i = 0; i < table->columns; i++)
     girdle_faults_take(&in->faults, check_heading(in, i), table->cells[i].line, table->cells[i].column);
   end_line(in);
