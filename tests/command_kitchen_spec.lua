@@ -101,7 +101,7 @@ describe("ask", function()
     local printed, words, status = run("ask", folder .. "/answers", "--out", folder .. "/frost")
     assert.equal(0, status, words)
     assert.same({ { fabric = "lies across", value = "0 %" }, { fabric = "worn across", value = "20 %" },
-      { fabric = "stretches", value = "50 %" } }, command.rows(read(folder .. "/frost/fabric.csv")))
+      { fabric = "stretches", value = "50 %" }, { fabric = "head", value = "57 cm" } }, command.rows(read(folder .. "/frost/fabric.csv")))
     local row = command.rows(read(folder .. "/frost/zones.csv"))[1]
     assert.same({ "both", "loop", "52 cm", "1 mm worn", "20 cm to 22 cm" },
       { row.side, row.shape, row.length, row.gap, row.leave })
@@ -112,6 +112,17 @@ describe("ask", function()
     assert.is_truthy((run("count", folder .. "/frost")):find("ss20 black +90\n"))
   end)
 
+  it("says that an area on both sides is one, half of it on each", function()
+    local folder = command.folder()
+    write(folder .. "/answers", "\nmedium\nss20 black\n\n2 mm\n\nskirt\n12 mm\nboth\noval\n80 cm\n20 cm\n\n")
+    local printed, words, status = run("ask", folder .. "/answers", "--out", folder .. "/frost")
+    assert.equal(0, status, words)
+    assert.is_truthy(words:gsub("%s+", " "):find("both is one area round the body, half of it on each side", 1, true), words)
+    assert.equal("both", command.rows(read(folder .. "/frost/zones.csv"))[1].side)
+    local front, back = printed:match "skirt +front +ss20 black +(%d+)", printed:match "skirt +back +ss20 black +(%d+)"
+    assert.is_true(front and back and math.abs(front - back) < 0.1 * front, printed)
+  end)
+
   it("holds a ring of two kinds against the head by the stones that are counted", function()
     local folder = command.folder()
     write(folder .. "/answers", "15 cm\n\n\nmedium\nss20 black\nss16 clear\n2 mm\nneckline\nboth\n52 cm\n\n57 cm\n\n\n")
@@ -119,6 +130,11 @@ describe("ask", function()
     assert.equal(0, status, words)
     local count = printed:match "(%d+) stones of ss20 black, ss16 clear: the ring reaches"
     assert.equal(printed:match "together +(%d+)", count)
+    -- the girth is kept, so that opening says the same of the folder alone
+    local reach, verdict = printed:match "the ring reaches ([%d.]+ cm) at full stretch, and (57 cm [%l ]+)%."
+    printed, words, status = run("opening", folder .. "/frost")
+    assert.equal(0, status, words)
+    assert.is_truthy(printed:find("the ring reaches " .. reach .. " at full stretch, and " .. verdict, 1, true), printed)
   end)
 
   it("says which stone a recipe brings of its own, once, where a row names fewer than it takes", function()

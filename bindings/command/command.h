@@ -204,6 +204,8 @@ void output_discard(program *with); /* safe in a signal handler's aftermath and 
 
 /* ---- recipes and costumes */
 
+enum { GIRTHS = 4 }; /* head, hand, hips and foot */
+
 /* A costume's files: a Lua file, a zones table, or both. */
 typedef struct costume {
   char name[64];    /* as club.csv says it */
@@ -213,8 +215,9 @@ typedef struct costume {
   char zones_path[COMMAND_PATH];
   folder beside;
   girdle_zone_rows *zones;
-  girdle_fabric fabric; /* of fabric.csv, when it has one */
-  double stretch_most;  /* NaN: not known */
+  girdle_fabric fabric;    /* of fabric.csv, when it has one */
+  double stretch_most;     /* NaN: not known */
+  double girth_mm[GIRTHS]; /* of what passes through its rings, as girth_names has them; NaN: not known */
   int has_fabric;
 } costume;
 
@@ -323,6 +326,8 @@ int32_t measures_lacking(program *with, const girdle_club *club, const wardrobe 
 
 /* Reads a club's substitutes.csv before its costumes are worked: what is of another size is placed anew by the workers.
  */
+/* GIRDLE_UNKNOWN, naming those there are, for a routine that no wearer is in. */
+int32_t routine_is_known(program *with, const girdle_club *club, const char *routine);
 int32_t substitutes_read(program *with, const char *folder_path, const girdle_club *club);
 void substitutes_forget(program *with);
 /* Adds one; COMMAND_USAGE or the fault when routine or stones are not known. */

@@ -3,11 +3,12 @@
 #include <math.h>
 #include <string.h>
 
-#include "command.h"
 #include "common.h"
+#include "rings.h"
 
 /* fabric.csv, beside a zones.csv: how the fabric lies while it is glued, how it is worn, how far it stretches at most,
- * what it weighs. One row each, all of them optional:
+ * what it weighs, and how far it is round what must pass through its rings of stones. One row each, all of them
+ * optional:
  *
  *   fabric,value
  *   lies across,10 %
@@ -22,13 +23,15 @@ typedef struct quality {
   const char *unit;
 } quality;
 
-enum { MASS, LIES_ACROSS, LIES_ALONG, WORN_ACROSS, WORN_ALONG, STRETCHES, QUALITIES };
+enum { MASS, LIES_ACROSS, LIES_ALONG, WORN_ACROSS, WORN_ALONG, STRETCHES, ROUND, QUALITIES = ROUND + GIRTHS };
 
 /* The limits of girdle_job_set_fabric and girdle_opening_try. */
 static const quality qualities[QUALITIES] = {
     {"mass", GIRDLE_AREAL_MASS, 1, 1e5, "g/m2"}, {"lies across", GIRDLE_SHARE, -0.5, 4, ""},
     {"lies along", GIRDLE_SHARE, -0.5, 4, ""},   {"worn across", GIRDLE_SHARE, -0.5, 4, ""},
     {"worn along", GIRDLE_SHARE, -0.5, 4, ""},   {"stretches", GIRDLE_SHARE, 0, 4, ""},
+    {"head", GIRDLE_LENGTH, 1, 1e5, "mm"},       {"hand", GIRDLE_LENGTH, 1, 1e5, "mm"},
+    {"hips", GIRDLE_LENGTH, 1, 1e5, "mm"},       {"foot", GIRDLE_LENGTH, 1, 1e5, "mm"},
 };
 
 typedef struct reading {
@@ -88,6 +91,8 @@ static void take(const reading *in, costume *to) {
   if (in->lines[WORN_ACROSS]) to->fabric.worn_across = values[WORN_ACROSS];
   if (in->lines[WORN_ALONG]) to->fabric.worn_along = values[WORN_ALONG];
   to->stretch_most = in->lines[STRETCHES] ? values[STRETCHES] : NAN;
+  for (int at = 0; at < GIRTHS; at++)
+    to->girth_mm[at] = in->lines[ROUND + at] ? values[ROUND + at] : NAN;
   to->has_fabric = 1;
 }
 

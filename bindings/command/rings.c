@@ -7,6 +7,8 @@
 
 #include "common.h"
 
+const char *const girth_names[GIRTHS] = {"head", "hand", "hips", "foot"};
+
 /* One row of a zone: its records from `first`, before `end`. */
 typedef struct row {
   const girdle_placed *records;

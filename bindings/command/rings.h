@@ -7,6 +7,8 @@
 
 #include "command.h"
 
+extern const char *const girth_names[GIRTHS];
+
 /* Whether a zone's stones stand along an edge of a known length, with `closed` all round it; then its fullest row, as
  * an opening without girth. */
 int ring_of(const girdle_zone *zone, int closed, girdle_opening *out);

@@ -156,9 +156,10 @@ static const char *such_as(dress *of, const char *english, const char *example) 
   return filled(of, english, example, of->explained, sizeof of->explained);
 }
 
-static int32_t ask_side(dress *of, const char *place, const char *fallback, char *side, uint64_t bytes) {
+static int32_t ask_side(dress *of, const char *place, const char *explained, const char *fallback, char *side,
+                        uint64_t bytes) {
   static const char *const known[] = {"front", "back", "both"};
-  GIRDLE_TRY(ask_choice(&of->in, about(of, "Where is {1} stoned?", place), "front, back or both", fallback, known, 3));
+  GIRDLE_TRY(ask_choice(&of->in, about(of, "Where is {1} stoned?", place), explained, fallback, known, 3));
   keep(&of->in, side, bytes);
   return GIRDLE_OK;
 }
@@ -175,6 +176,8 @@ static int32_t ask_passage(dress *of, const edge *at, const char *length) {
   girdle_quantity_parse(NULL, length, GIRDLE_LENGTH, &ring->opening.ring_mm);
   ring->zone = at->name;
   ring->what = at->through;
+  buffer_csv_text(&of->fabric, ring_passes(at->name), ",");
+  buffer_csv_text(&of->fabric, of->in.answer, "\n");
   of->ring_count++;
   return GIRDLE_OK;
 }
@@ -194,7 +197,7 @@ static int32_t ask_edge(dress *of, const edge *at) {
       "the tape where the stones go, as the dress lies while you glue: such as {1}; nothing leaves it plain";
   char side[16] = "", length[48], leave[sizeof of->in.answer], stones[256];
   int ring;
-  if (at->side) GIRDLE_TRY(ask_side(of, at->place, at->side, side, sizeof side));
+  if (at->side) GIRDLE_TRY(ask_side(of, at->place, "front, back or both", at->side, side, sizeof side));
   ring = at->around && (!at->side || strcmp(side, "both") == 0);
   GIRDLE_TRY(ask(&of->in, about(of, ring ? "How far is it round {1}?" : "How long is {1}?", at->place),
                  such_as(of, hint, ring ? at->around : at->part), "", check_length));
@@ -241,7 +244,9 @@ static int32_t ask_area(dress *of, const area *at) {
   char side[16], shape[16], width[48], stones[400];
   const char *second;
   girdle_common_text(side, sizeof side, at->side ? at->side : "");
-  if (!at->side) GIRDLE_TRY(ask_side(of, at->place, "front", side, sizeof side));
+  if (!at->side)
+    GIRDLE_TRY(ask_side(of, at->place, "front, back or both; both is one area round the body, half of it on each side",
+                        "front", side, sizeof side));
   GIRDLE_TRY(ask_choice(&of->in, about(of, "What shape has {1}?", at->place), "oval, rectangle or triangle", "oval",
                         shapes, 3));
   keep(&of->in, shape, sizeof shape);

@@ -154,9 +154,6 @@ static int32_t one_ring(program *with) {
 
 /* ---- all rings of a costume, or of a club's */
 
-enum { GIRTHS = 4 };
-static const char *const girth_names[GIRTHS] = {"head", "hand", "hips", "foot"};
-
 typedef struct body {
   program *with;
   double girth_mm[GIRTHS], stretch; /* NaN: not given */
@@ -183,33 +180,44 @@ static int32_t take_body(body *in) {
   return GIRDLE_OK;
 }
 
-/* As it is given for all, or as the wearer's own measure of that name. */
-static double girth_of(const body *in, const girdle_job *job, const char *part) {
-  uint64_t count;
-  const girdle_measure *measures = girdle_job_measures(job, &count);
-  for (int at = 0; at < GIRTHS; at++)
-    if (strcmp(girth_names[at], part) == 0 && isfinite(in->girth_mm[at])) return in->girth_mm[at];
-  for (uint64_t at = 0; at < count; at++)
-    if (strcmp(measures[at].name, part) == 0) return measures[at].mm;
-  return NAN;
-}
+/* Of the costume's fabric.csv; NaN where it does not say. */
+typedef struct told {
+  double girth_mm[GIRTHS], stretch;
+} told;
 
-/* Of the fabric, as it is given for all, or as the costume's fabric.csv says. */
-static int32_t stretch_of(const body *in, const girdle_job *job, double *out) {
+static int32_t read_told(const body *in, const girdle_job *job, told *out) {
   program *with = in->with;
   const char *file = with->flags.files[0];
   costume of;
   int32_t status = GIRDLE_OK;
-  *out = in->stretch;
-  if (isfinite(*out) || !file_exists(file)) return GIRDLE_OK;
+  out->stretch = NAN;
+  for (int at = 0; at < GIRTHS; at++)
+    out->girth_mm[at] = NAN;
+  if (!file_exists(file)) return GIRDLE_OK;
   memset(&of, 0, sizeof of);
   if (work_is_club(with, file))
     status = source_costume_in_club(with, file, girdle_job_head_of(job)->costume, &of);
   else
     status = source_costume_file(with, file, &of);
-  if (!status && of.has_fabric) *out = of.stretch_most;
+  if (!status && of.has_fabric) {
+    out->stretch = of.stretch_most;
+    memcpy(out->girth_mm, of.girth_mm, sizeof out->girth_mm);
+  }
   source_costume_free(&of);
   return status;
+}
+
+/* As it is given for all, or as the wearer's own measure of that name, or as the costume says. */
+static double girth_of(const body *in, const girdle_job *job, const told *by, const char *part) {
+  uint64_t count;
+  const girdle_measure *measures = girdle_job_measures(job, &count);
+  int which = 0;
+  while (strcmp(girth_names[which], part) != 0)
+    which++;
+  if (isfinite(in->girth_mm[which])) return in->girth_mm[which];
+  for (uint64_t at = 0; at < count; at++)
+    if (strcmp(measures[at].name, part) == 0) return measures[at].mm;
+  return by->girth_mm[which];
 }
 
 static void name_ring(const body *in, const girdle_job *job, const girdle_zone *zone, buffer *to) {
@@ -247,17 +255,21 @@ static void say_ring(body *in, const girdle_job *job, const girdle_zone *zone, c
 static int32_t check_zone(body *in, const girdle_job *job, const girdle_zone *zone) {
   const char *part = ring_passes(zone->name);
   buffer stones = {0};
+  told by;
   ring of;
   memset(&of, 0, sizeof of);
   if (!part || strcmp(zone->side, "right") == 0 || !ring_of(zone, 1, &of.opening)) return GIRDLE_OK;
-  of.opening.through_mm = girth_of(in, job, part);
+  GIRDLE_TRY(read_told(in, job, &by));
+  of.opening.through_mm = girth_of(in, job, &by, part);
   if (isnan(of.opening.through_mm)) {
-    command_say(in->with, "girdle: %s, %s: how far is it round what must pass? give %s=, or a column %s in club.csv",
-                girdle_job_head_of(job)->tag, zone->name, part, part);
+    command_say(in->with,
+                "girdle: %s, %s: how far is it round what must pass? give %s=, a column %s in club.csv or a row %s in "
+                "fabric.csv",
+                girdle_job_head_of(job)->tag, zone->name, part, part, part);
     in->unknown++;
     return GIRDLE_OK;
   }
-  GIRDLE_TRY(stretch_of(in, job, &of.opening.stretch_most));
+  of.opening.stretch_most = isfinite(in->stretch) ? in->stretch : by.stretch;
   if (isnan(of.opening.stretch_most))
     return command_usage(in->with, "how far does the fabric stretch? give stretch=, or stretches in fabric.csv");
   of.opening.lies = girdle_job_head_of(job)->fabric.lies_across;

@@ -205,6 +205,7 @@ const char *const girdle_english[] = {
     "such as 2 mm as you glue it, or 2 mm worn as it is then seen", "such as 2 mm", "the neckline", "one armhole",
     "the waist", "one wrist, over the sleeve", "one leg opening", "one strap", "the hem of the skirt", "the head",
     "the hips", "the hand, thumb laid in", "the heel and instep", "Where is {1} stoned?", "front, back or both",
+    "front, back or both; both is one area round the body, half of it on each side",
     "How far is it round {1}, which must pass through there?", "such as {1}; nothing where the ring opens",
     "Does a stretch of it stay plain, such as a zip?",
     "from where the tape begins, such as 18 cm to 22 cm; nothing when none does", "How far is it round {1}?",
