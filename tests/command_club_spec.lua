@@ -293,6 +293,18 @@ describe("a stone that cannot be had", function()
     assert.equal(0, select(3, command.run("check", folder)))
   end)
 
+  it("is priced by a margin or by a mark-up, as check says too", function()
+    local folder = without_red()
+    command.write(folder .. "/rates.csv", "rate,value\nmargin,20 %\nmark-up,30 %\n")
+    for _, verb in ipairs { "check", "cost" } do
+      local _, words, status = command.run(verb, folder)
+      assert.equal(1, status, verb)
+      assert.is_truthy(words:find("not both", 1, true), words)
+    end
+    command.write(folder .. "/rates.csv", "rate,value\nmargin,20 %\n")
+    assert.equal(0, select(3, command.run("check", folder)))
+  end)
+
   it("is substituted by nothing that is not known", function()
     local folder = without_red()
     command.write(folder .. "/substitutes.csv", "routine,stone,instead\nHerth,ss20 red,ss20 gold\n" ..

@@ -342,6 +342,17 @@ describe("opening of a costume", function()
     assert.equal("yes", given[2].passes)
   end)
 
+  it("takes a girth that fabric.csv has, after the wearer's own", function()
+    local folder = club()
+    write(folder .. "/dress/fabric.csv", "fabric,value\nstretches,60 %\nhand,16 cm\nhead,99 cm\n")
+    local printed, words, status = run("opening", folder, "--csv")
+    assert.equal(0, status, words)
+    local found = rows(printed)
+    assert.equal(4, #found, printed) -- bo's wrist as well
+    assert.same({ "bo", "wrist", "yes" }, { found[4].tag, found[4].zone, found[4].passes })
+    assert.equal("no", found[2].passes) -- ada has a hand of her own
+  end)
+
   it("is refused where nothing is known, or nothing is a ring", function()
     local folder = club()
     os.remove(folder .. "/dress/fabric.csv")
@@ -434,6 +445,11 @@ describe("alike", function()
   end)
 
   it("refuses a zone that nobody has, and a folder that is no club", function()
+    for _, zone in ipairs { "", "zone=neckline" } do
+      local printed, unknown, failed = run("alike", "recipes/demo", "routine=Undertwo", zone ~= "" and zone or nil)
+      assert.equal(1, failed, printed)
+      says(unknown, "Undertwo", "Undertow")
+    end
     local _, words, status = run("alike", "recipes/demo", "zone=nekline")
     assert.equal(1, status)
     says(words, "nekline")

@@ -29,24 +29,24 @@ static const char *cell(const substitutes *in, uint64_t row, const char *column)
   return at < 0 ? "" : girdle_table_cell(in->table, row, (uint64_t)at);
 }
 
-static int32_t check_routine(program *with, const girdle_club *club, const swap *of) {
+int32_t routine_is_known(program *with, const girdle_club *club, const char *routine) {
   const char *known[64];
   uint64_t count = 0, same;
   for (uint64_t at = 0; at < girdle_club_jobs(club); at++) {
-    const girdle_job *job = girdle_club_job(club, at);
-    if (swap_is_of(of, job)) return GIRDLE_OK;
-    for (same = 0; same < count && strcmp(known[same], girdle_job_head_of(job)->routine) != 0;)
+    const char *own = girdle_job_head_of(girdle_club_job(club, at))->routine;
+    if (strcmp(own, routine) == 0) return GIRDLE_OK;
+    for (same = 0; same < count && strcmp(known[same], own) != 0;)
       same++;
-    if (same == count && count < 64) known[count++] = girdle_job_head_of(job)->routine;
+    if (own[0] && same == count && count < 64) known[count++] = own;
   }
-  return girdle_common_unknown(&with->call, "routine", of->routine, known, count);
+  return girdle_common_unknown(&with->call, "routine", routine, known, count);
 }
 
 static int32_t read_swap(program *with, const girdle_club *club, const char *routine, const char *stone,
                          const char *instead, swap *out) {
   if (!girdle_common_text(out->routine, sizeof out->routine, routine))
     return girdle_common_fail(&with->call, GIRDLE_LIMIT, "routine", "'%.60s...' is too long", routine);
-  GIRDLE_TRY(check_routine(with, club, out));
+  if (routine[0]) GIRDLE_TRY(routine_is_known(with, club, routine));
   GIRDLE_TRY(girdle_stone_parse(&with->call, stone, &out->stone));
   return girdle_stone_parse(&with->call, instead, &out->instead);
 }

@@ -345,9 +345,11 @@ static int32_t seek(program *with, search *in) {
   if (!in->zone) {
     with->flags.given_count = 0; /* routine= was read, and a club takes none */
     GIRDLE_TRY(work_file(with, with->flags.files[0], 0, &in->club));
+    if (in->routine) GIRDLE_TRY(routine_is_known(with, in->club, in->routine));
     return say_kept(in);
   }
   GIRDLE_TRY(work_wearers(with, with->flags.files[0], &in->club));
+  if (in->routine) GIRDLE_TRY(routine_is_known(with, in->club, in->routine));
   GIRDLE_TRY(read_costumes(in));
   GIRDLE_TRY(find_wearers(in));
   GIRDLE_TRY(alike_count(&in->of));

@@ -353,6 +353,23 @@ static void note(int32_t *first, int32_t status) {
   if (!*first) *first = status;
 }
 
+/* Rates that no quote takes, such as a margin beside a mark-up: a quote of nothing finds them. */
+static int32_t rates_sound(program *with, const char *path, const girdle_club *club) {
+  char file[COMMAND_PATH];
+  girdle_quote_input input;
+  girdle_quote quote;
+  girdle_work work;
+  int32_t status;
+  memset(&work, 0, sizeof work);
+  girdle_quote_input_init(&input, sizeof input);
+  input.work = &work;
+  quote.struct_bytes = sizeof quote;
+  GIRDLE_TRY(file_join(with, path, girdle_paper_club_file(GIRDLE_FILE_RATES), file, sizeof file));
+  status = girdle_quote_make(&with->call, &input, girdle_club_quote_rates(club), &quote);
+  if (status) girdle_common_at(&with->call, file, -1, -1, -1);
+  return status;
+}
+
 int32_t work_check_club(program *with, const char *path, girdle_club *club, uint64_t *costumes) {
   wardrobe *all = command_new(sizeof *all);
   int32_t first = command_fault(with, stones_read(with, path)), status, no_suppliers = 0;
@@ -365,6 +382,7 @@ int32_t work_check_club(program *with, const char *path, girdle_club *club, uint
   }
   if (!first) first = command_fault(with, some_wearer(with, path, club));
   note(&first, command_fault(with, fit_sizes(with, path, club)));
+  note(&first, command_fault(with, rates_sound(with, path, club)));
   if (girdle_club_jobs(club)) note(&first, command_fault(with, substitutes_read(with, path, club)));
   for (uint64_t at = 0; at < girdle_club_jobs(club); at++) {
     const girdle_job_head *head = head_at(club, at);
