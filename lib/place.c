@@ -65,7 +65,7 @@ int32_t girdle_place_new(girdle_call *call, uint64_t capacity, girdle_placement 
   return status;
 }
 
-static int32_t too_many(girdle_call *call) {
+int32_t girdle_place_too_many(girdle_call *call) {
   return girdle_common_fail(call, GIRDLE_LIMIT, "count",
                             "more than %d stones in one placement; take larger stones, a wider gap or a smaller shape",
                             GIRDLE_STONES_MOST);
@@ -75,7 +75,7 @@ static int32_t too_many(girdle_call *call) {
 int32_t girdle_place_reserve(girdle_call *call, girdle_placement *placement, uint64_t capacity) {
   uint64_t bytes = sizeof *placement->records;
   void *moved;
-  if (capacity > GIRDLE_STONES_MOST) return too_many(call);
+  if (capacity > GIRDLE_STONES_MOST) return girdle_place_too_many(call);
   if (capacity <= placement->capacity) return GIRDLE_OK;
   moved = girdle_common_resize(&placement->memory, placement->records, placement->capacity * bytes, capacity * bytes);
   if (!moved) return girdle_common_fail(call, GIRDLE_MEMORY, NULL, "out of memory");
@@ -86,7 +86,7 @@ int32_t girdle_place_reserve(girdle_call *call, girdle_placement *placement, uin
 
 static int32_t make_room(girdle_call *call, girdle_placement *placement) {
   uint64_t doubled = 2 * placement->capacity + 8;
-  if (placement->count >= GIRDLE_STONES_MOST) return too_many(call);
+  if (placement->count >= GIRDLE_STONES_MOST) return girdle_place_too_many(call);
   return girdle_place_reserve(call, placement, doubled < GIRDLE_STONES_MOST ? doubled : GIRDLE_STONES_MOST);
 }
 

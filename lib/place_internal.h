@@ -43,6 +43,7 @@ int32_t girdle_place_palette(girdle_call *call, girdle_placement *placement, con
                              uint16_t *index);
 int32_t girdle_place_reserve(girdle_call *call, girdle_placement *placement, uint64_t capacity);
 int32_t girdle_place_too_large(girdle_call *call, double reach_mm); /* the failure of a stone that fits nowhere */
+int32_t girdle_place_too_many(girdle_call *call);                   /* the failure of more than GIRDLE_STONES_MOST */
 /* Adds a record, snapped; GIRDLE_LIMIT above GIRDLE_STONES_MOST. */
 int32_t girdle_place_put(girdle_call *call, girdle_placement *placement, double x_mm, double y_mm, double turn_deg,
                          uint64_t stone, uint64_t row);
@@ -367,9 +368,10 @@ static inline uint64_t girdle_walk_steps(const girdle_sequence *sequence, uint64
  * took, in stones walked to. */
 double girdle_leg_gap(const girdle_legs *legs, const girdle_leg *leg, const girdle_sequence *sequence, uint64_t begins,
                       uint64_t stones, uint64_t *steps);
-/* How many stones stand on the leg with the wished gap before it is full. */
-uint64_t girdle_leg_room(const girdle_legs *legs, const girdle_leg *leg, const girdle_sequence *sequence,
-                         uint64_t begins, double gap_mm);
+/* How many stones stand on the leg with the wished gap before it is full; GIRDLE_LIMIT for more than a placement holds.
+ */
+int32_t girdle_leg_room(girdle_call *call, const girdle_legs *legs, const girdle_leg *leg,
+                        const girdle_sequence *sequence, uint64_t begins, double gap_mm, uint64_t *stones);
 
 /* ---- place_even.c: legs that bend alike all along */
 

@@ -210,16 +210,17 @@ double girdle_leg_gap(const girdle_legs *legs, const girdle_leg *leg, const gird
   return between.under > -GIRDLE_TOLERANCE_MM / 4 ? between.low : NAN;
 }
 
-uint64_t girdle_leg_room(const girdle_legs *legs, const girdle_leg *leg, const girdle_sequence *sequence,
-                         uint64_t begins, double gap_mm) {
+int32_t girdle_leg_room(girdle_call *call, const girdle_legs *legs, const girdle_leg *leg,
+                        const girdle_sequence *sequence, uint64_t begins, double gap_mm, uint64_t *stones) {
   walk on = {legs, leg, sequence, girdle_track_foot(&legs->track, leg->first), 0};
   double radius = radius_of(legs, leg, sequence);
-  uint64_t stones = 0;
-  if (radius > 0) return girdle_even_room(legs, leg, sequence, begins, gap_mm, radius);
-  go_end(&on, leg->start, begins, gap_mm, 1);
-  while (on.over <= 0) {
-    uint64_t number = begins + stones++;
+  *stones = 0;
+  if (radius > 0) *stones = girdle_even_room(legs, leg, sequence, begins, gap_mm, radius);
+  if (radius <= 0) go_end(&on, leg->start, begins, gap_mm, 1);
+  while (radius <= 0 && on.over <= 0 && *stones <= GIRDLE_STONES_MOST) {
+    uint64_t number = begins + (*stones)++;
     go_between(&on, number, number + 1, gap_mm);
+    if (*stones % 1024 == 0) GIRDLE_TRY(girdle_common_tick(call, girdle_walk_steps(sequence, 1024), -1));
   }
-  return stones;
+  return *stones > GIRDLE_STONES_MOST ? girdle_place_too_many(call) : GIRDLE_OK;
 }

@@ -108,7 +108,7 @@ static void an_added_room_is_the_walked_one(void **state) {
       uint64_t begins = girdle_random_below(&random, 7), room;
       double gap = tried == 0 ? 1000 : girdle_random_unit(&random) * 9 + 0.01;
       choose_ends(&on, &random);
-      room = girdle_leg_room(&on.legs, &on.leg, &on.sequence, begins, gap);
+      assert_int_equal(girdle_leg_room(NULL, &on.legs, &on.leg, &on.sequence, begins, gap, &room), GIRDLE_OK);
       assert_int_equal(room, walked_room(&on, begins, gap));
     }
     free_scene(&on);
@@ -118,11 +118,13 @@ static void an_added_room_is_the_walked_one(void **state) {
 /* 56 pitches of 5 mm: the last stone stands on the very end. */
 static void a_room_that_is_just_filled_counts_its_end(void **state) {
   scene on;
+  uint64_t room;
   (void)state;
   set_scene(&on, "28 cm");
   on.stones[0] = test_round(4);
   on.sequence.count = 1;
-  assert_int_equal(girdle_leg_room(&on.legs, &on.leg, &on.sequence, 0, 1), 57);
+  assert_int_equal(girdle_leg_room(NULL, &on.legs, &on.leg, &on.sequence, 0, 1, &room), GIRDLE_OK);
+  assert_int_equal(room, 57);
   assert_int_equal(walked_room(&on, 0, 1), 57);
   free_scene(&on);
 }

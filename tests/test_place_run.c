@@ -224,6 +224,29 @@ static void run_counts_stones_that_touch_all_along(void **state) {
   }
 }
 
+static int32_t stop_at_a_million(void *context, uint64_t steps, double done) {
+  uint64_t *sum = context;
+  (void)done;
+  *sum += steps;
+  return *sum > 1000000;
+}
+
+/* Millions of pears round a bend would be walked to, one by one. */
+static void run_of_fancy_stones_stops_on_the_way(void **state) {
+  girdle_stone stone = test_stone("8 mm pear");
+  girdle_run_options options = test_run(&stone, 1, 0);
+  girdle_path *path = test_path("M0 0C0 4e7 4e7 4e7 4e7 0");
+  girdle_placement *placement = NULL;
+  uint64_t sum = 0;
+  test_call test;
+  (void)state;
+  test_begin(&test);
+  test.call.watch = (girdle_watch){&sum, stop_at_a_million};
+  assert_status(&test, girdle_run(&test.call, path, &options, &placement), GIRDLE_STOPPED);
+  assert_true(sum < 2000000);
+  girdle_path_free(path);
+}
+
 static void run_names_the_most_that_fit(void **state) {
   girdle_stone stone = test_stone("ss20");
   girdle_run_options options = test_run(&stone, 1, 0.5);
@@ -671,6 +694,7 @@ int main(void) {
       cmocka_unit_test(run_leaves_stretches_free),
       cmocka_unit_test(run_counts_exactly),
       cmocka_unit_test(run_counts_stones_that_touch_all_along),
+      cmocka_unit_test(run_of_fancy_stones_stops_on_the_way),
       cmocka_unit_test(run_names_the_most_that_fit),
       cmocka_unit_test(run_names_a_number_that_fits),
       cmocka_unit_test(run_counts_clear_of_others),

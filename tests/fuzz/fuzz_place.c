@@ -34,14 +34,11 @@ static int64_t next_count(bytes *from) {
 }
 
 static uint64_t next_stones(bytes *from, girdle_stone stones[4]) {
-  static const char *const kinds[] = {"ss20",          "ss16 gold",         "ss34", "pp1",   "5 mm",
-                                      "pear 8 x 5 mm", "navette 10 x 5 mm", "ss48", "50 mm", "ss5",
-                                      "heart 6 mm",    "ss10 blue sewn"};
+  static const char *const kinds[] = {"ss20",          "ss16 gold", "ss34",  "pp1", "5 mm",       "8 mm pear",
+                                      "10 mm navette", "ss48",      "50 mm", "ss5", "6 mm heart", "ss10 blue sewn"};
   uint64_t count = next_byte(from) % 5;
   for (uint64_t at = 0; at < count; at++)
-    if (girdle_stone_parse(NULL, kinds[next_byte(from) % (sizeof kinds / sizeof kinds[0])], &stones[at]) &&
-        girdle_stone_parse(NULL, "ss20", &stones[at]))
-      abort();
+    FUZZ_HOLDS(!girdle_stone_parse(NULL, kinds[next_byte(from) % (sizeof kinds / sizeof kinds[0])], &stones[at]));
   return count;
 }
 
