@@ -119,7 +119,10 @@ describe("the demo's sheets in a browser", function()
     -- a window is never so narrow as a phone, so each page stands in a frame and tells how far it reaches beyond it
     local offer = command.run("offer", "recipes/demo", "tag=ada", "--today", today)
     command.write(folder .. "/offer.html", offer)
-    for _, page in ipairs { "ada.html", "bags.html", "offer.html" } do
+    local long, times = read(folder .. "/ada.html"):gsub("<td>ada</td>", "<td>ensemble-2031-07</td>")
+    assert.is_true(times > 1) -- the rows of the job card
+    command.write(folder .. "/long.html", long)
+    for _, page in ipairs { "ada.html", "long.html", "bags.html", "offer.html" } do
       with_script(page, [[var all=document.documentElement;parent.postMessage(all.scrollWidth-all.clientWidth,'*')]])
       for _, width in ipairs { 345, 360, 1440 } do
         command.write(folder .. "/frame.html", ([[<body><iframe src="changed-%s" style="border:0;width:%dpx;height:900px"></iframe>
@@ -139,10 +142,23 @@ describe("the demo's sheets in a browser", function()
       assert.equal(0, ended, said)
       assert.equal("", console(said))
       assert.equal(expected, tonumber((shell("pdfinfo " .. quote(pdf))):match "Pages:%s+(%d+)"), tag)
-      -- the job card is on one page with its heading
+    end
+  end)
+
+  test("print the job card under its heading, wherever on a page it comes", function()
+    local pdf = folder .. "/card.pdf"
+    for _, space in ipairs { 0, 60, 120, 180 } do
+      local text, times = read(folder .. "/ada.html"):gsub('<h2 id="weight">', ('<div style="height:%dmm"></div>%%0'):format(space))
+      assert.equal(1, times)
+      command.write(folder .. "/card.html", text)
+      browse(folder .. "/card.html", "--no-pdf-header-footer --print-to-pdf=" .. quote(pdf))
+      local cards = 0
       for page in (shell("pdftotext -layout " .. quote(pdf) .. " -")):gmatch "[^\f]+" do
-        assert.equal(page:find("Job card", 1, true) ~= nil, page:find("planned +had +bought") ~= nil, tag)
+        local has_table = page:find("planned +had +bought") ~= nil
+        assert.equal(page:find("Job card", 1, true) ~= nil, has_table, space .. " mm")
+        cards = cards + (has_table and 1 or 0)
       end
+      assert.equal(1, cards)
     end
   end)
 end)
