@@ -346,8 +346,38 @@ static int32_t set_weighed(girdle_call *call, girdle_club *club, const char *tex
   return girdle_job_append(call, &club->memory, &club->weighings, &weighing, sizeof weighing);
 }
 
+/* ---- a name that no rate has */
+
+enum { NEAR_MOST = 8, WORD_START = 4 };
+
+/* Whether a word of one begins with the first letters of a word of the other: "labor" of "labour a stone". */
+static int shares_a_word(const char *known, const char *name) {
+  for (const char *word = name; word; word = strchr(word, ' ')) {
+    word += *word == ' ';
+    for (const char *at = known; at; at = strchr(at, ' ')) {
+      at += *at == ' ';
+      if (strlen(word) >= WORD_START && strncmp(at, word, WORD_START) == 0) return 1;
+    }
+  }
+  return 0;
+}
+
+static int32_t unknown_rate(girdle_call *call, const char *name) {
+  uint64_t all, count = 0;
+  const char *const *names = girdle_rate_names(&all);
+  const char *near[NEAR_MOST];
+  if (girdle_nearest(name, names, all)) return girdle_common_unknown(call, "rate", name, names, all);
+  for (uint64_t i = 0; i < all && count < NEAR_MOST; i++)
+    if (shares_a_word(names[i], name)) near[count++] = names[i];
+  if (count > 1) return girdle_common_unknown(call, "rate", name, near, count);
+  girdle_common_fail(
+      call, GIRDLE_UNKNOWN, "rate",
+      count ? "unknown rate '%.60s', did you mean '%s'?" : "unknown rate '%.60s'; there are others, such as %s", name,
+      count ? near[0] : "labour a gross, spares, repair kit, small stone, evening and hands");
+  return GIRDLE_UNKNOWN;
+}
+
 int32_t girdle_club_set_rate(girdle_call *call, girdle_club *club, const char *name, const char *value) {
-  uint64_t count;
   for (size_t i = 0; i < RATE_COUNT; i++) {
     int32_t status;
     if (!same_name(rates[i].name, name)) continue;
@@ -357,5 +387,5 @@ int32_t girdle_club_set_rate(girdle_call *call, girdle_club *club, const char *n
     return status;
   }
   if (is_weighing(name)) return set_weighed(call, club, name + sizeof GROSS_OF - 1, value);
-  return girdle_common_unknown(call, "rate", name, girdle_rate_names(&count), RATE_COUNT);
+  return unknown_rate(call, name);
 }

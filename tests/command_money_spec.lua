@@ -228,3 +228,51 @@ describe("a filled card", function()
     says(text, ",'=1+1,")
   end)
 end)
+
+describe("the rates", function()
+  local page, defaults, names = read "bindings/command/girdle-files.5", {}, {}
+  local section = assert(page:match "\n%.SH RATES\n(.-)\n%.SH "):gsub("\\%-", "-")
+  for name, default, meaning in section:gmatch '\n%.B "([^"]+)"\n([^:\n]+): ([^\n]+)' do
+    assert.is_true(#meaning >= 4)
+    defaults[name], names[#names + 1] = default, name
+  end
+
+  it("stand in the manual, every one and no other", function()
+    local table_of = assert(read "lib/job_rates.c":match "static const rate_row rates%[%] = {\n(.-)\n};")
+    local known = {}
+    for name in table_of:gmatch '{"([^"]+)", ' do known[#known + 1] = name end
+    assert.equal(43, #known)
+    assert.same(known, names)
+  end)
+
+  it("have the defaults that the manual says", function()
+    local plain = demo()
+    os.remove(plain .. "/rates.csv")
+    local given = { "rate,value" }
+    for _, name in ipairs(names) do
+      if defaults[name] ~= "-" then given[#given + 1] = name .. "," .. defaults[name] end
+    end
+    for _, verb in ipairs { { "club", "--json" }, { "order" }, { "learn", "--json" }, { "cost" } } do
+      os.remove(plain .. "/rates.csv")
+      local before = run(verb[1], plain, verb[2] or "--quiet", table.unpack(today))
+      write(plain .. "/rates.csv", table.concat(given, "\n") .. "\n")
+      local after, words, status = run(verb[1], plain, verb[2] or "--quiet", table.unpack(today))
+      assert.equal(0, status, words)
+      assert.equal(before, after)
+    end
+  end)
+
+  it("are named when one is not known", function()
+    local folder = demo()
+    for name, meant in pairs {
+      labour = "unknown rate 'labour'; known are labour a gross, labour a stone, labour an hour",
+      labor = "known are labour a gross, labour a stone, labour an hour",
+      ["vacation stones"] = "known are labour a stone, small stone, large stone", currencies = "did you mean 'currency'?", Xyzzyplugh = "such as labour a gross, spares",
+    } do
+      write(folder .. "/rates.csv", "rate,value\n" .. name .. ",5\n")
+      local _, words, status = run("order", folder, table.unpack(today))
+      assert.equal(1, status)
+      says(words, "rates.csv:2", meant)
+    end
+  end)
+end)
