@@ -305,6 +305,24 @@ describe("a stone that cannot be had", function()
     assert.equal(0, select(3, command.run("check", folder)))
   end)
 
+  it("is said to be worn by nobody before anything is placed", function()
+    local folder = without_red()
+    local function words(rows)
+      command.write(folder .. "/substitutes.csv", "routine,stone,instead\n" .. rows)
+      local _, said, status = command.run("check", folder)
+      assert.equal(0, status, said)
+      return said
+    end
+    assert.equal("", words "Hearth,ss20 red,ss20 gold\n")
+    os.execute("mkdir " .. folder .. "/plain")
+    command.write(folder .. "/plain/zones.csv", "zone,shape,length,recipe,stones,already,given\n" ..
+      "a,line,20 cm,alternating line,ss34 red,3 ss30 red,\nb,line,20 cm,alternating line,,,two = ss40 red\n")
+    command.write(folder .. "/club.csv", "tag,costume,routine\nada,plain,Hearth\n")
+    local worn = words ",ss34 red,ss34 gold\n,ss30 red,ss30 gold\n,ss40 red,ss40 gold\n,ss20 clear,ss20 gold\n"
+    assert.is_falsy(worn:find("nobody wears", 1, true), worn)
+    assert.is_truthy(words(",ss34 blue,ss34 gold\n"):find("substitutes.csv:2: nobody wears ss34 blue", 1, true))
+  end)
+
   it("is substituted by nothing that is not known", function()
     local folder = without_red()
     command.write(folder .. "/substitutes.csv", "routine,stone,instead\nHerth,ss20 red,ss20 gold\n" ..

@@ -329,6 +329,8 @@ int32_t measures_lacking(program *with, const girdle_club *club, const wardrobe 
 /* GIRDLE_UNKNOWN, naming those there are, for a routine that no wearer is in. */
 int32_t routine_is_known(program *with, const girdle_club *club, const char *routine);
 int32_t substitutes_read(program *with, const char *folder_path, const girdle_club *club);
+/* Says which stones nobody wears, as far as tables of zones tell. */
+int32_t substitutes_look(program *with, const char *folder_path, const girdle_club *club, const wardrobe *costumes);
 void substitutes_forget(program *with);
 /* Adds one; COMMAND_USAGE or the fault when routine or stones are not known. */
 int32_t substitutes_add(program *with, const girdle_club *club, const char *routine, const char *stone,

@@ -22,6 +22,7 @@ typedef struct substitutes {
   const girdle_club *club;
   const girdle_table *table;
   const char *path;
+  const wardrobe *costumes; /* when nothing is placed */
 } substitutes;
 
 static const char *cell(const substitutes *in, uint64_t row, const char *column) {
@@ -106,6 +107,11 @@ static int32_t take_in(substitutes *in, const swap *of, girdle_job *job, int64_t
   return GIRDLE_OK;
 }
 
+static void say_nobody(const substitutes *in, uint64_t row) {
+  command_say(in->with, "girdle: %s:%d: nobody wears %s, so nothing is taken instead", in->path,
+              (int)girdle_table_line(in->table, row), cell(in, row, "stone"));
+}
+
 /* The jobs that are worked take it; those of others have no zones yet. */
 static int32_t take_row(substitutes *in, uint64_t row) {
   swap of;
@@ -121,9 +127,68 @@ static int32_t take_row(substitutes *in, uint64_t row) {
     idle += count == 0;
     pieces += more;
   }
-  if (!idle && !pieces)
-    command_say(in->with, "girdle: %s:%d: nobody wears %s, so nothing is taken instead", in->path,
-                (int)girdle_table_line(in->table, row), cell(in, row, "stone"));
+  if (!idle && !pieces) say_nobody(in, row);
+  return GIRDLE_OK;
+}
+
+/* ---- when nothing is placed: whether anyone wears a stone, as far as tables of zones tell */
+
+/* Whether "ss20 black; 12 ss16 clear" or "two = ss16 blue" names the stone. */
+static int lists(const program *with, const char *list, const girdle_stone *stone) {
+  girdle_call quiet = with->call;
+  char part[256];
+  girdle_stone own;
+  int64_t pieces;
+  quiet.error = NULL;
+  for (size_t length; *list; list += length + (list[length] == ';')) {
+    const char *equals;
+    length = strcspn(list, ";");
+    snprintf(part, sizeof part, "%.*s", (int)length, list);
+    equals = strchr(part, '=');
+    equals = equals ? equals + 1 : part;
+    if (!girdle_stone_parse(&quiet, equals, &own) && girdle_stone_equal(&own, stone)) return 1;
+    if (!girdle_stone_pieces_parse(&quiet, equals, &own, &pieces) && girdle_stone_equal(&own, stone)) return 1;
+  }
+  return 0;
+}
+
+/* Where a row names fewer stones than its recipe takes, the recipe's own stand. */
+static int32_t look_in_row(program *with, const costume *of, const girdle_zone_row *row, const girdle_stone *stone,
+                           int *found) {
+  const char *const lists_of[] = {row->stones, row->already, row->pieces, row->given};
+  sheet takes = {0};
+  int32_t status = GIRDLE_OK;
+  for (size_t at = 0; at < sizeof lists_of / sizeof lists_of[0]; at++)
+    *found |= lists(with, lists_of[at], stone);
+  if (!*found && row->recipe[0]) status = pool_describe(with, row->recipe, &of->beside, &takes);
+  for (uint64_t at = 0; at < takes.parameter_count && !status; at++)
+    *found |= lists(with, takes.parameters[at].fallback, stone);
+  sheet_free(&takes);
+  return status;
+}
+
+/* What a Lua file places is not known. */
+static int32_t look_in_costume(program *with, const costume *of, const girdle_stone *stone, int *found) {
+  uint64_t count = 0;
+  const girdle_zone_row *rows = of && of->zones ? girdle_zone_rows_view(of->zones, &count) : NULL;
+  *found |= !of || of->lua[0];
+  for (uint64_t at = 0; at < count && !*found; at++)
+    GIRDLE_TRY(look_in_row(with, of, &rows[at], stone, found));
+  return GIRDLE_OK;
+}
+
+static int32_t look_for_row(substitutes *in, uint64_t row) {
+  swap of;
+  int found = 0;
+  GIRDLE_TRY(
+      read_swap(in->with, in->club, cell(in, row, "routine"), cell(in, row, "stone"), cell(in, row, "instead"), &of));
+  for (uint64_t at = 0; at < girdle_club_jobs(in->club) && !found; at++) {
+    const girdle_job *job = girdle_club_job(in->club, at);
+    if (swap_is_of(&of, job))
+      GIRDLE_TRY(look_in_costume(in->with, wardrobe_costume(in->costumes, girdle_job_head_of(job)->costume), &of.stone,
+                                 &found));
+  }
+  if (!found) say_nobody(in, row);
   return GIRDLE_OK;
 }
 
@@ -145,12 +210,12 @@ static int32_t each_row(substitutes *in, int32_t (*act)(substitutes *in, uint64_
   return first;
 }
 
-static int32_t with_table(program *with, const char *folder_path, const girdle_club *club,
+static int32_t with_table(program *with, const char *folder_path, const girdle_club *club, const wardrobe *costumes,
                           int32_t (*act)(substitutes *in, uint64_t row)) {
   char path[COMMAND_PATH];
   buffer text = {0};
   girdle_table *table = NULL;
-  substitutes in = {with, club, NULL, path};
+  substitutes in = {with, club, NULL, path, costumes};
   int32_t status;
   GIRDLE_TRY(file_join(with, folder_path, "substitutes.csv", path, sizeof path));
   if (!file_exists(path)) return GIRDLE_OK;
@@ -164,11 +229,15 @@ static int32_t with_table(program *with, const char *folder_path, const girdle_c
 }
 
 int32_t substitutes_read(program *with, const char *folder_path, const girdle_club *club) {
-  return with_table(with, folder_path, club, read_row);
+  return with_table(with, folder_path, club, NULL, read_row);
+}
+
+int32_t substitutes_look(program *with, const char *folder_path, const girdle_club *club, const wardrobe *costumes) {
+  return with_table(with, folder_path, club, costumes, look_for_row);
 }
 
 int32_t substitutes_take(program *with, const char *folder_path, const girdle_club *club) {
-  return with_table(with, folder_path, club, take_row);
+  return with_table(with, folder_path, club, NULL, take_row);
 }
 
 /* ---- what could be taken */

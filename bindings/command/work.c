@@ -392,6 +392,7 @@ int32_t work_check_club(program *with, const char *path, girdle_club *club, uint
   for (uint64_t at = 0; at < all->count; at++)
     note(&first, command_fault(with, zones_sound(with, &all->costumes[at])));
   note(&first, measures_lacking(with, club, all));
+  if (!first) first = substitutes_look(with, path, club, all); /* which finds no fault in what is sound */
   *costumes = all->count;
   wardrobe_close(all);
   free(all);
