@@ -207,6 +207,29 @@ describe("a filled card", function()
     assert.equal("0 g", (left("5 g", "1.30 g"))) -- all of them
   end)
 
+  it("leaves what is left in the lot it is of, when nothing was bought", function()
+    local stock = "stone,on_hand,lot\nss20 red,100,spring\nss20 red,50,autumn\nss16 red,40,\n"
+    local card = head .. "ada,ss20 red,50,80,0,30,3,2031-02-03\nada,ss16 red,20,40,0,15,,\n"
+    local _, folder = learned({ ["stock.csv"] = stock }, card)
+    local wanted = "stone,on_hand,lot\nss20 red,50,spring\nss20 red,50,autumn\nss16 red,0,\nss16 red,15,ada 2031-02-03\n"
+    assert.equal(wanted, read(folder .. "/stock.csv"))
+    local beside, log = command.folder() .. "/card.csv", read(folder .. "/log.csv")
+    write(beside, card)
+    assert.equal(1, (select(3, run("learn", folder, beside, "--write"))))
+    assert.equal(wanted, read(folder .. "/stock.csv"))
+    -- cut off after the stock was put in place: the log is ready aside, and the rest is done when it is run again
+    os.remove(folder .. "/log.csv")
+    write(folder .. "/log.csv.new", log)
+    assert.equal(0, (select(3, run("learn", folder, beside, "--write"))))
+    assert.equal(wanted, read(folder .. "/stock.csv"))
+    assert.equal(log, read(folder .. "/log.csv"))
+    assert.is_nil(read(folder .. "/log.csv.new"))
+    -- more than the first lot holds is of no one lot
+    _, folder = learned({ ["stock.csv"] = stock }, head .. "ada,ss20 red,50,120,0,30,3,2031-02-03\n")
+    assert.equal("stone,on_hand,lot\nss20 red,0,spring\nss20 red,30,autumn\nss16 red,40,\nss20 red,30,ada 2031-02-03\n",
+      read(folder .. "/stock.csv"))
+  end)
+
   it("is named when it is beyond belief, though jobs are few", function()
     for had, use in pairs { [860] = true, [99999] = true, [500] = false } do
       local folder, beside = demo(), command.folder() .. "/card.csv"

@@ -12,7 +12,7 @@
 typedef struct leftover {
   girdle_stone stone;
   char name[192], lot[32]; /* the stone as the card writes it */
-  int64_t had, left;
+  int64_t had, bought, left;
 } leftover;
 
 typedef struct lesson {

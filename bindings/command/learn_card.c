@@ -84,13 +84,15 @@ static int32_t read_minutes(const card *of, double *out) {
   return isnan(*out) ? GIRDLE_OK : girdle_common_range(call, "minutes", *out, 0, 1e6, "minutes");
 }
 
-static void keep_leftover(lesson *to, const girdle_log_row *row, const char *stone, int64_t had, int64_t left) {
+static void keep_leftover(lesson *to, const girdle_log_row *row, const char *stone, int64_t had, int64_t bought,
+                          int64_t left) {
   leftover *made;
   to->leftovers = command_grown(to->leftovers, to->leftover_count, sizeof *to->leftovers);
   made = &to->leftovers[to->leftover_count++];
   memset(made, 0, sizeof *made);
   made->stone = row->stone;
   made->had = had;
+  made->bought = bought;
   made->left = left;
   girdle_common_text(made->name, sizeof made->name, stone);
 }
@@ -150,7 +152,7 @@ static int32_t read_row(const card *of, lesson *to) {
   GIRDLE_TRY(girdle_log_card(call, tag, &parsed, planned, had, bought, left, row));
   row->day = day;
   row->minutes = minutes;
-  keep_leftover(to, row, stone, had, left);
+  keep_leftover(to, row, stone, had, bought, left);
   return GIRDLE_OK;
 }
 

@@ -27,6 +27,7 @@ typedef struct change {
   const char *headings; /* of a new file */
   const char *line_end;
   char separator;
+  int is_placed;
 } change;
 
 /* ---- files */
@@ -236,6 +237,28 @@ static void take_out(int64_t *pieces, const girdle_stock_row *rows, uint64_t cou
   }
 }
 
+/* The row of a named lot that holds all of what the card had, when nothing was bought beside it: then what is left is
+ * of that lot still, and stays in its row. -1: there is none. */
+static int64_t lot_of(const int64_t *pieces, const girdle_stock_row *rows, uint64_t count, const leftover *of) {
+  if (of->bought || !of->had) return -1;
+  for (uint64_t i = 0; i < count; i++)
+    if (pieces[i] > 0 && girdle_stone_equal(&rows[i].stone, &of->stone))
+      return rows[i].lot[0] && pieces[i] >= of->had ? (int64_t)i : -1;
+  return -1;
+}
+
+/* A run that was cut off after the stock took its place and before the log did: the log it had ready is there, whole,
+ * and the stock it had ready is not. */
+static int is_half_done(program *with, const change *log, const change *stock) {
+  buffer ready = {0};
+  int same;
+  if (!file_exists(log->aside) || file_exists(stock->aside) || file_read(with, log->aside, TABLE_BYTES, &ready))
+    return 0;
+  same = ready.count == log->after.count && memcmp(ready.bytes, log->after.bytes, ready.count) == 0;
+  buffer_free(&ready);
+  return same;
+}
+
 static int is_blank(const char *line, const char *next) {
   while (line < next && (*line == '\r' || *line == '\n'))
     line++;
@@ -260,24 +283,49 @@ static void copy_stock(change *stock, const girdle_stock_row *rows, const int64_
   }
 }
 
-/* Takes out what the card had, and adds what is left as a lot of its own. */
-static uint64_t change_stock(change *stock, const girdle_stock_row *rows, uint64_t count, const lesson *of) {
+/* Takes what the card had out of its rows; made[i]: what is left of leftover i makes a row of its own. What stays in
+ * the row of its lot leaves no other trace there, so the log tells whether it was taken already. Returns how many rows
+ * of lots were changed. */
+static uint64_t take_all(program *with, int64_t *pieces, const girdle_stock_row *rows, uint64_t count, const lesson *of,
+                         const change *log, const change *stock, char *made) {
+  const int half_done = is_half_done(with, log, stock);
+  uint64_t changed = 0;
+  for (uint64_t i = 0; i < of->leftover_count; i++) {
+    const leftover *each = &of->leftovers[i];
+    const int64_t lot = lot_of(pieces, rows, count, each);
+    if (is_stocked(rows, count, each)) continue;
+    if (!each->bought && (half_done || is_logged(log->table, &(logged){&of->rows[i], of->stones[i]}))) continue;
+    made[i] = lot < 0;
+    if (lot < 0) {
+      take_out(pieces, rows, count, each);
+    } else {
+      pieces[lot] -= each->had - each->left;
+      changed += each->had > each->left;
+    }
+  }
+  return changed;
+}
+
+/* Takes out what the card had; what is left of several lots, or was bought, is a lot of its own. */
+static uint64_t change_stock(program *with, change *stock, const change *log, const girdle_stock_row *rows,
+                             uint64_t count, const lesson *of) {
   int64_t *pieces = command_new((count + 1) * sizeof *pieces);
-  uint64_t added = 0;
+  char *made = command_new(of->leftover_count + 1);
+  uint64_t added;
   for (uint64_t i = 0; i < count; i++)
     pieces[i] = rows[i].pieces;
-  for (uint64_t i = 0; i < of->leftover_count; i++)
-    if (!is_stocked(rows, count, &of->leftovers[i])) take_out(pieces, rows, count, &of->leftovers[i]);
+  added = take_all(with, pieces, rows, count, of, log, stock, made);
   if (stock->table)
     copy_stock(stock, rows, pieces);
   else
     copy_before(stock);
   for (uint64_t i = 0; i < of->leftover_count; i++) {
-    if (is_stocked(rows, count, &of->leftovers[i])) continue;
+    if (!made[i]) continue;
     write_row(stock, tell_leftover, &of->leftovers[i]);
     added++;
   }
   free(pieces);
+  free(made);
   return added;
 }
 
@@ -305,7 +353,7 @@ static int32_t change_both(program *with, const char *club_path, const lesson *o
       return girdle_common_fail(
           &with->call, GIRDLE_ARGUMENT, "lot",
           "stock.csv has no column 'lot'; give it one, so that what is left can bear the job's name");
-    stocked = change_stock(stock, rows, count, of);
+    stocked = change_stock(with, stock, log, rows, count, of);
   }
   if (!added && !stocked)
     return girdle_common_fail(&with->call, GIRDLE_ARGUMENT, "write",
@@ -313,6 +361,7 @@ static int32_t change_both(program *with, const char *club_path, const lesson *o
   if (stocked) GIRDLE_TRY(prepare(with, stock));
   if (added) GIRDLE_TRY(prepare(with, log));
   if (stocked) GIRDLE_TRY(put_in_place(with, stock->aside, stock->path));
+  if (stocked) stock->is_placed = 1;
   if (added) GIRDLE_TRY(put_in_place(with, log->aside, log->path));
   say_written(with, added, stocked);
   return GIRDLE_OK;
@@ -325,7 +374,7 @@ int32_t lesson_write(program *with, const char *club_path, const lesson *of) {
   int32_t status = lock >= 0 && flock(lock, LOCK_EX) == 0 ? GIRDLE_OK : command_disk(with, club_path, "lock");
   if (!status) status = work_tables(with, club_path, &club); /* as they are now that nobody else writes */
   if (!status) status = change_both(with, club_path, of, club, &log, &stock);
-  if (status && log.aside[0]) unlink(log.aside);
+  if (status && log.aside[0] && !stock.is_placed) unlink(log.aside);
   if (status && stock.aside[0]) unlink(stock.aside);
   girdle_club_free(club);
   close_change(&log);
