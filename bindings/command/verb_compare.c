@@ -124,16 +124,18 @@ static void days_text(const program *with, const version *before, const version 
 
 static void sums_text(const program *with, const version *before, const version *after, buffer *to) {
   char weight[66], time[66], nights[66];
+  girdle_order_total was = {.unpriced_stones = 0}, is = was;
   const girdle_order *old = girdle_reckoning_order(before->reckoned), *now = girdle_reckoning_order(after->reckoned);
   buffer_say(to, with, "weight {1} g, {2} minutes, {3} evenings",
              signed_words(with, grams(after) - grams(before), 1, weight),
              signed_words(with, minutes(after) - minutes(before), 0, time),
              signed_words(with, (double)(evenings(after) - evenings(before)), 0, nights));
   if (old && now) {
-    girdle_order_total was, is;
-    char money[49] = "+";
     girdle_order_sum(old, &was);
     girdle_order_sum(now, &is);
+  }
+  if (old && now && !was.unpriced_stones && !is.unpriced_stones) { /* what lacks stones is no cheaper for it */
+    char money[49] = "+";
     girdle_money_text(is.total_minor - was.total_minor, &is.currency, 1, money + (is.total_minor > was.total_minor),
                       48);
     buffer_say(to, with, ", the whole order {1}", money);
