@@ -123,6 +123,7 @@ static double value_of(const decimal *number, const char *text, size_t length) {
 }
 
 int32_t girdle_number_parse(girdle_call *call, const char *text, uint64_t bytes, double *out) {
+  GIRDLE_GIVEN(call, text || !bytes, out);
   decimal number;
   const char *end = text + bytes;
   double value;
@@ -319,6 +320,7 @@ static int32_t bad_mark(girdle_call *call, const char *text, int32_t kind) {
 }
 
 int32_t girdle_quantity_parse(girdle_call *call, const char *text, int32_t kind, double *out) {
+  GIRDLE_GIVEN(call, text, out);
   const char *at;
   const unit *found;
   double value;
@@ -389,6 +391,7 @@ static int joins_more(const char **at) {
 }
 
 int32_t girdle_pieces_parse(girdle_call *call, const char *text, int64_t *out) {
+  GIRDLE_GIVEN(call, text, out);
   const char *at = text;
   double sum = 0;
   if (strlen(text) > 200) return bad_pieces(call, text, "it has more than 200 characters");
@@ -445,7 +448,7 @@ static int edits(const char *a, size_t a_length, const char *b, size_t b_length)
 
 const char *girdle_nearest(const char *word, const char *const *known, uint64_t count) {
   const char *best = NULL;
-  size_t length = strlen(word);
+  size_t length = word ? strlen(word) : 0;
   int least = (length < 4 ? 1 : length < 8 ? 2 : 3) + 1;
   if (length == 0 || length > LONGEST_WORD) return NULL;
   for (uint64_t i = 0; i < count; i++) {

@@ -84,6 +84,14 @@ int32_t girdle_common_fail(girdle_call *call, int32_t status, const char *field,
   return status;
 }
 
+int32_t girdle_common_missing(girdle_call *call, const char *list, uint64_t index) {
+  char name[sizeof call->error->field];
+  for (; index > 0; index--)
+    list = strchr(list, ',') + 2;
+  snprintf(name, sizeof name, "%.*s", (int)strcspn(list, ", "), list);
+  return girdle_common_fail(call, GIRDLE_ARGUMENT, name, "%s must not be NULL", name);
+}
+
 static void set_numbers(girdle_call *call, double value, double least, double most) {
   girdle_error *error = store_of(call);
   if (!error) return;

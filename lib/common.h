@@ -32,6 +32,15 @@
     if (girdle_try_status) return girdle_try_status; \
   } while (0)
 
+/* GIRDLE_ARGUMENT from the calling function, naming the first of these that is NULL: GIRDLE_GIVEN(call, path, out).
+ * What may be NULL where nothing is counted is written so: GIRDLE_GIVEN(call, rows || !count). */
+#define GIRDLE_GIVEN(call, ...)                                                                  \
+  do {                                                                                           \
+    const _Bool girdle_there[] = {__VA_ARGS__};                                                  \
+    for (uint64_t girdle_at = 0; girdle_at < sizeof girdle_there; girdle_at++)                   \
+      if (!girdle_there[girdle_at]) return girdle_common_missing(call, #__VA_ARGS__, girdle_at); \
+  } while (0)
+
 /* The allocator of a call; malloc's for NULL or a call without one. */
 girdle_allocator girdle_common_memory(const girdle_call *call);
 
@@ -59,6 +68,9 @@ int32_t girdle_common_fail(girdle_call *call, int32_t status, const char *field,
  * "". */
 int32_t girdle_common_range(girdle_call *call, const char *field, double value, double least, double most,
                             const char *unit);
+
+/* GIRDLE_ARGUMENT naming a parameter that must not be NULL: the one that begins item `index` of a list with commas. */
+int32_t girdle_common_missing(girdle_call *call, const char *list, uint64_t index);
 
 /* GIRDLE_UNKNOWN naming the word and the nearest known one: "unknown setting 'honycomb', did you mean 'honeycomb'?";
  * with none near, the known ones when they are 2 to 8: "unknown side 'x'; known are left, right". */

@@ -70,6 +70,7 @@ static int32_t check_fabric(girdle_call *call, const girdle_fabric *fabric) {
 }
 
 int32_t girdle_job_new(girdle_call *call, const girdle_job_head *head, girdle_job **out) {
+  GIRDLE_GIVEN(call, head, out);
   girdle_job_head own;
   girdle_job *job;
   girdle_job_head_init(&own, sizeof own);
@@ -112,6 +113,7 @@ const girdle_job_head *girdle_job_head_of(const girdle_job *job) {
 }
 
 int32_t girdle_job_set_fabric(girdle_call *call, girdle_job *job, const girdle_fabric *fabric) {
+  GIRDLE_GIVEN(call, job, fabric);
   GIRDLE_TRY(check_fabric(call, fabric));
   job->head.fabric = *fabric;
   return GIRDLE_OK;
@@ -120,6 +122,7 @@ int32_t girdle_job_set_fabric(girdle_call *call, girdle_job *job, const girdle_f
 /* ---- measures */
 
 int32_t girdle_job_set_measure(girdle_call *call, girdle_job *job, const char *name, double mm) {
+  GIRDLE_GIVEN(call, job, name);
   girdle_measure measure, *there = job->measures.items;
   memset(&measure, 0, sizeof measure);
   if (!*name || !girdle_common_text(measure.name, sizeof measure.name, name))
@@ -261,6 +264,7 @@ static int32_t append_pair(girdle_call *call, girdle_job *job, const girdle_zone
 }
 
 int32_t girdle_job_add_zone(girdle_call *call, girdle_job *job, const girdle_zone *zone) {
+  GIRDLE_GIVEN(call, job, zone);
   girdle_zone own;
   girdle_zone_init(&own, sizeof own);
   girdle_common_options(&own, sizeof own, zone);
@@ -277,6 +281,7 @@ int32_t girdle_job_add_zone(girdle_call *call, girdle_job *job, const girdle_zon
 
 int32_t girdle_job_set_placement(girdle_call *call, girdle_job *job, uint64_t which,
                                  const girdle_placement *placement) {
+  GIRDLE_GIVEN(call, job);
   girdle_zone *zones = job->zones.items;
   const girdle_placement *copy;
   if (which >= job->zones.count)
@@ -301,6 +306,7 @@ const girdle_zone *girdle_job_zones(const girdle_job *job, uint64_t *count) {
 /* ---- the tally */
 
 int32_t girdle_job_set_weighed(girdle_call *call, girdle_job *job, const girdle_stone *weighed, uint64_t count) {
+  GIRDLE_GIVEN(call, job, weighed || !count);
   GIRDLE_TRY(
       girdle_common_grow(call, &job->memory, &job->weighed.items, &job->weighed.capacity, count, sizeof *weighed));
   if (count) memcpy(job->weighed.items, weighed, count * sizeof *weighed);
@@ -336,6 +342,7 @@ static int32_t add_zone(girdle_call *call, const girdle_job *job, const girdle_z
 }
 
 int32_t girdle_job_tally(girdle_call *call, const girdle_job *job, girdle_tally **out) {
+  GIRDLE_GIVEN(call, job, out);
   const girdle_zone *zones = job->zones.items;
   girdle_tally *tally = NULL;
   int32_t status = girdle_tally_new(call, &tally);

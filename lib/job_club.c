@@ -8,6 +8,7 @@
 #include "job_internal.h"
 
 int32_t girdle_club_new(girdle_call *call, girdle_club **out) {
+  GIRDLE_GIVEN(call, out);
   girdle_club *club = girdle_common_new(call, sizeof *club);
   if (!club) return GIRDLE_MEMORY;
   club->memory = girdle_common_memory(call);
@@ -64,6 +65,7 @@ static int find_tag(const girdle_club *club, const char *tag, uint64_t *at) {
 }
 
 int32_t girdle_club_add_job(girdle_call *call, girdle_club *club, girdle_job *job) {
+  GIRDLE_GIVEN(call, club, job);
   const char *tag = girdle_job_head_of(job)->tag;
   uint64_t number = club->jobs.count, at, *order = club->by_tag.items;
   if (find_tag(club, tag, &at) && strcmp(tag_of(club, order[at]), tag) != 0)
@@ -94,6 +96,7 @@ girdle_job *girdle_club_job(const girdle_club *club, uint64_t index) {
 /* ---- sizes */
 
 int32_t girdle_club_set_size(girdle_call *call, girdle_club *club, const char *size, const char *measure, double mm) {
+  GIRDLE_GIVEN(call, club, size, measure);
   girdle_size_measure row, *rows = club->sizes.items;
   memset(&row, 0, sizeof row);
   if (!*size || !girdle_common_text(row.size, sizeof row.size, size))
@@ -174,6 +177,7 @@ static int32_t give_weighed(girdle_call *call, const girdle_club *club, girdle_j
 }
 
 int32_t girdle_club_fit_sizes(girdle_call *call, girdle_club *club) {
+  GIRDLE_GIVEN(call, club);
   for (uint64_t i = 0; i < club->jobs.count; i++) {
     girdle_job *job = girdle_club_job(club, i);
     if (club->weighings.count) GIRDLE_TRY(give_weighed(call, club, job));
@@ -185,6 +189,7 @@ int32_t girdle_club_fit_sizes(girdle_call *call, girdle_club *club) {
 /* ---- prices, suppliers, stock, log */
 
 int32_t girdle_club_add_price(girdle_call *call, girdle_club *club, const girdle_price_row *row) {
+  GIRDLE_GIVEN(call, club, row);
   GIRDLE_TRY(girdle_common_range(call, "pack", (double)row->pack_pieces, 1, 1e12, "pieces"));
   GIRDLE_TRY(girdle_common_range(call, "price", (double)row->price_minor, 0, 1e15, ""));
   return girdle_job_append(call, &club->memory, &club->prices, row, sizeof *row);
@@ -192,6 +197,7 @@ int32_t girdle_club_add_price(girdle_call *call, girdle_club *club, const girdle
 
 int32_t girdle_club_set_item(girdle_call *call, girdle_club *club, const char *supplier, const char *colour,
                              const char *item) {
+  GIRDLE_GIVEN(call, club, supplier, colour, item);
   girdle_price_row *rows = club->prices.items;
   char field[sizeof rows->item] = "";
   if (!girdle_common_text(field, sizeof field, item))
@@ -205,6 +211,7 @@ int32_t girdle_club_set_item(girdle_call *call, girdle_club *club, const char *s
 }
 
 int32_t girdle_club_add_supplier(girdle_call *call, girdle_club *club, const girdle_supplier *supplier) {
+  GIRDLE_GIVEN(call, club, supplier);
   const girdle_supplier *rows = club->suppliers.items;
   for (uint64_t i = 0; i < club->suppliers.count; i++)
     if (strcmp(rows[i].name, supplier->name) == 0)
@@ -217,11 +224,13 @@ int32_t girdle_club_add_supplier(girdle_call *call, girdle_club *club, const gir
 }
 
 int32_t girdle_club_add_stock(girdle_call *call, girdle_club *club, const girdle_stock_row *row) {
+  GIRDLE_GIVEN(call, club, row);
   GIRDLE_TRY(girdle_common_range(call, "on hand", (double)row->pieces, 0, 1e12, "pieces"));
   return girdle_job_append(call, &club->memory, &club->stock, row, sizeof *row);
 }
 
 int32_t girdle_club_add_log(girdle_call *call, girdle_club *club, const girdle_log_row *row) {
+  GIRDLE_GIVEN(call, club, row);
   return girdle_job_append(call, &club->memory, &club->log, row, sizeof *row);
 }
 

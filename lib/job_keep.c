@@ -168,6 +168,7 @@ static int32_t keep_of(girdle_call *call, const girdle_zone *zone, const girdle_
 
 int32_t girdle_job_keep_pieces(girdle_call *call, girdle_job *job, uint64_t which, const girdle_stone *stones,
                                const int64_t *pieces, uint64_t count) {
+  GIRDLE_GIVEN(call, job, stones || !count, pieces || !count);
   uint64_t zone_count;
   girdle_zone *zones = girdle_job_own_zones(job, &zone_count);
   girdle_placement *kept;

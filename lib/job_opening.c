@@ -51,6 +51,7 @@ static int64_t most_stones(const girdle_opening *ring, double factor) {
 }
 
 int32_t girdle_opening_try(girdle_call *call, const girdle_opening *opening, girdle_opening_check *out) {
+  GIRDLE_GIVEN(call, opening, out);
   girdle_opening ring;
   girdle_opening_check result;
   girdle_count count;

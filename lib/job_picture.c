@@ -243,6 +243,7 @@ static void *take_room(girdle_call *call, picture *p) {
 
 int32_t girdle_picture_carry(girdle_call *call, const girdle_placement *from, const girdle_box *from_box,
                              const girdle_box *onto_box, int64_t *closed_up, girdle_placement **out) {
+  GIRDLE_GIVEN(call, from, from_box, onto_box, closed_up, out);
   girdle_allocator memory = girdle_common_memory(call);
   picture p;
   uint64_t bytes;
@@ -303,6 +304,7 @@ static int32_t keep_zone(girdle_call *call, girdle_zone *zone, const girdle_zone
 }
 
 int32_t girdle_job_keep_picture(girdle_call *call, girdle_job *job, const girdle_job *sample) {
+  GIRDLE_GIVEN(call, job, sample);
   uint64_t count;
   girdle_zone *zones = girdle_job_own_zones(job, &count);
   for (uint64_t i = 0; i < count && job != sample; i++) {

@@ -333,6 +333,7 @@ static int32_t plan_with(girdle_call *call, planning *p, int64_t *room, girdle_p
 
 int32_t girdle_club_plan(girdle_call *call, const girdle_club *club, const girdle_plan_zone *zones, uint64_t zone_count,
                          int32_t kind, int64_t amount, int64_t *counts, girdle_plan_sum *out) {
+  GIRDLE_GIVEN(call, club, zones || !zone_count, counts || !zone_count, out);
   girdle_allocator memory = girdle_common_memory(call);
   planning p = {club, zones, zone_count, kind, amount, counts, NULL};
   uint64_t bytes = 2 * zone_count * sizeof(int64_t);

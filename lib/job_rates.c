@@ -378,6 +378,7 @@ static int32_t unknown_rate(girdle_call *call, const char *name) {
 }
 
 int32_t girdle_club_set_rate(girdle_call *call, girdle_club *club, const char *name, const char *value) {
+  GIRDLE_GIVEN(call, club, name, value);
   for (size_t i = 0; i < RATE_COUNT; i++) {
     int32_t status;
     if (!same_name(rates[i].name, name)) continue;

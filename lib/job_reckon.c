@@ -310,6 +310,7 @@ static int32_t plan_days(girdle_call *call, const girdle_club *club, int64_t tod
 /* ---- all */
 
 int32_t girdle_club_reckon(girdle_call *call, const girdle_club *club, int64_t today, girdle_reckoning **out) {
+  GIRDLE_GIVEN(call, club, out);
   girdle_reckoning *r;
   int32_t status;
   GIRDLE_TRY(check_days(call, club, today));

@@ -77,6 +77,7 @@ static int next_rank(const girdle_zone *zones, uint64_t count, int64_t after, in
 
 /* By rank, so that a zone gives way only to stones that stay. */
 int32_t girdle_job_settle(girdle_call *call, girdle_job *job) {
+  GIRDLE_GIVEN(call, job);
   uint64_t count;
   girdle_zone *zones = girdle_job_own_zones(job, &count);
   int32_t rank;

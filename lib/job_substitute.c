@@ -71,6 +71,7 @@ static int32_t in_zone(girdle_call *call, girdle_zone *zone, const girdle_stone 
 
 int32_t girdle_job_substitute(girdle_call *call, girdle_job *job, const girdle_stone *stone,
                               const girdle_stone *instead, int64_t *pieces) {
+  GIRDLE_GIVEN(call, job, stone, instead, pieces);
   uint64_t count;
   girdle_zone *zones = girdle_job_own_zones(job, &count);
   *pieces = 0;

@@ -53,6 +53,7 @@ static int32_t pick(girdle_call *call, const girdle_placement *from, int front, 
 
 int32_t girdle_zone_split(girdle_call *call, const girdle_placement *both, girdle_placement **front,
                           girdle_placement **back) {
+  GIRDLE_GIVEN(call, both, front, back);
   girdle_allocator memory = girdle_common_memory(call);
   uint64_t bytes = ((uint64_t)girdle_placement_view(both, NULL, NULL, NULL) + 1) * sizeof(girdle_placed);
   girdle_placed *room = girdle_common_new(call, bytes);
@@ -281,6 +282,7 @@ static int32_t weigh_zones(girdle_call *call, const girdle_job *job, const girdl
 
 int32_t girdle_job_weigh(girdle_call *call, const girdle_job *job, const girdle_weight_options *options,
                          girdle_weight *out, girdle_zone_weight *zones, uint64_t capacity) {
+  GIRDLE_GIVEN(call, job, out, zones || !capacity);
   girdle_weight_options own;
   girdle_weight sum;
   girdle_tally *tally = NULL;

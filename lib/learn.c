@@ -63,6 +63,7 @@ static double drawn(double part, double whole, double prior, double prior_weight
 
 int32_t girdle_learn(girdle_call *call, const girdle_log_row *rows, uint64_t count, double prior_lost_share,
                      double prior_jobs, girdle_learned *out) {
+  GIRDLE_GIVEN(call, rows || !count, out);
   sums sum = {0};
   double weight;
   GIRDLE_TRY(girdle_common_range(call, "prior_lost_share", prior_lost_share, 0, 1, ""));
@@ -92,6 +93,7 @@ static void empty_row(girdle_log_row *row, const char *tag) {
 }
 
 int32_t girdle_log_remembered(girdle_call *call, const char *tag, int64_t pieces, double hours, girdle_log_row *out) {
+  GIRDLE_GIVEN(call, tag, out);
   GIRDLE_TRY(girdle_common_range(call, "pieces", (double)pieces, 1, 1e12, "pieces"));
   if (!isnan(hours)) GIRDLE_TRY(girdle_common_range(call, "hours", hours, 0, 1e7, "h"));
   empty_row(out, tag);
@@ -102,6 +104,7 @@ int32_t girdle_log_remembered(girdle_call *call, const char *tag, int64_t pieces
 
 int32_t girdle_log_card(girdle_call *call, const char *tag, const girdle_stone *stone, int64_t planned, int64_t had,
                         int64_t bought, int64_t left, girdle_log_row *out) {
+  GIRDLE_GIVEN(call, tag, stone, out);
   int64_t taken;
   GIRDLE_TRY(girdle_common_range(call, "planned", (double)planned, 0, 1e12, "pieces"));
   GIRDLE_TRY(girdle_common_range(call, "had", (double)had, 0, 1e12, "pieces"));

@@ -116,6 +116,7 @@ static int32_t check(girdle_call *call, int64_t pieces, double share) {
 }
 
 int32_t girdle_chance_short(girdle_call *call, int64_t pieces, double lost_share, int64_t spares, double *out_chance) {
+  GIRDLE_GIVEN(call, out_chance);
   GIRDLE_TRY(check(call, pieces, lost_share));
   if (spares < 0)
     *out_chance = 1;
@@ -127,6 +128,7 @@ int32_t girdle_chance_short(girdle_call *call, int64_t pieces, double lost_share
 }
 
 int32_t girdle_spares(girdle_call *call, int64_t pieces, double lost_share, double confidence, int64_t *out_pieces) {
+  GIRDLE_GIVEN(call, out_pieces);
   int64_t low = 0, high = pieces;
   GIRDLE_TRY(check(call, pieces, lost_share));
   GIRDLE_TRY(girdle_common_range(call, "confidence", confidence, 0, 1 - 1e-12, ""));
@@ -144,6 +146,7 @@ int32_t girdle_spares(girdle_call *call, int64_t pieces, double lost_share, doub
 
 int32_t girdle_repair_kit(girdle_call *call, int64_t pieces, double fell_off_share, double confidence, int64_t least,
                           int64_t *out_pieces) {
+  GIRDLE_GIVEN(call, out_pieces);
   int64_t wanted;
   GIRDLE_TRY(girdle_common_range(call, "kit", (double)least, 0, 1e12, "pieces"));
   GIRDLE_TRY(girdle_spares(call, pieces, fell_off_share, confidence, &wanted));
@@ -152,6 +155,7 @@ int32_t girdle_repair_kit(girdle_call *call, int64_t pieces, double fell_off_sha
 }
 
 int32_t girdle_worthwhile_confidence(girdle_call *call, int64_t short_minor, int64_t over_minor, double *out) {
+  GIRDLE_GIVEN(call, out);
   GIRDLE_TRY(girdle_common_range(call, "short", (double)short_minor, 0, 9e18, ""));
   GIRDLE_TRY(girdle_common_range(call, "over", (double)over_minor, 0, 9e18, ""));
   if (short_minor == 0 && over_minor == 0)
@@ -171,6 +175,7 @@ static int32_t check_ratios(girdle_call *call, const double *ratios, uint64_t co
 
 int32_t girdle_forecast_ratio(girdle_call *call, const double *ratios, uint64_t count, double prior_ratio,
                               double prior_spread, double prior_jobs, double confidence, girdle_forecast *out) {
+  GIRDLE_GIVEN(call, ratios || !count, out);
   const double jobs = (double)count, weight = prior_jobs + jobs;
   double mean = 0, squares, centre, reach;
   GIRDLE_TRY(check_ratios(call, ratios, count));

@@ -118,6 +118,7 @@ static int32_t gather_all(girdle_call *call, const girdle_log_row *rows, uint64_
 
 int32_t girdle_learn_parts(girdle_call *call, const girdle_log_row *rows, uint64_t row_count, int32_t by_zone,
                            girdle_learned_part *parts, uint64_t capacity, uint64_t *count) {
+  GIRDLE_GIVEN(call, rows || !row_count, parts || !capacity, count);
   const girdle_allocator memory = girdle_common_memory(call);
   const uint64_t bytes = (row_count + 1) * sizeof(gathering), value_bytes = (row_count + 1) * sizeof(double);
   gathering *all = girdle_common_new(call, bytes);

@@ -333,6 +333,7 @@ static void clean(girdle_ordering *ordering) {
 
 int32_t girdle_order_plan(girdle_call *call, const girdle_tally *needs, const girdle_order_options *options,
                           girdle_order **out) {
+  GIRDLE_GIVEN(call, needs, out);
   girdle_order_options own;
   girdle_ordering ordering = {.call = call, .memory = girdle_common_memory(call), .options = &own};
   int32_t status;

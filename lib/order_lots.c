@@ -345,6 +345,7 @@ const girdle_lot_use *girdle_order_uses(const girdle_order *order, uint64_t *cou
 int32_t girdle_order_lots(girdle_call *call, const girdle_order *order, const girdle_tally *needs,
                           const girdle_order_options *options, girdle_lot_use *uses, uint64_t capacity,
                           uint64_t *count) {
+  GIRDLE_GIVEN(call, order, uses || !capacity, count);
   (void)call, (void)needs, (void)options;
   for (uint64_t i = 0; i < order->use_count && i < capacity; i++)
     uses[i] = order->uses[i];

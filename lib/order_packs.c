@@ -295,6 +295,7 @@ static int32_t solve(packing *problem, int64_t need, uint64_t packs, int64_t *pa
 
 int32_t girdle_packs_cheapest(girdle_call *call, int64_t need, const int64_t *pack_pieces, const int64_t *price_minor,
                               const int64_t *at_most, uint64_t packs, int64_t *packs_out, int64_t *cost_minor) {
+  GIRDLE_GIVEN(call, pack_pieces || !packs, price_minor || !packs, packs_out || !packs, cost_minor);
   packing *problem;
   int32_t status;
   if (need < 0 || need > PIECES_MOST)
@@ -308,7 +309,7 @@ int32_t girdle_packs_cheapest(girdle_call *call, int64_t need, const int64_t *pa
   if (!status && problem->count == 0 && need > 0)
     status = girdle_common_fail(call, GIRDLE_GEOMETRY, "at_most", "no pack can be bought");
   if (!status && need == 0) {
-    memset(packs_out, 0, packs * sizeof *packs_out);
+    if (packs) memset(packs_out, 0, packs * sizeof *packs_out);
     *cost_minor = 0;
   } else if (!status) {
     status = solve(problem, need, packs, packs_out, cost_minor);

@@ -130,6 +130,7 @@ static int32_t find_all(const asked *inquiry, girdle_substitute *found, uint64_t
 int32_t girdle_order_substitutes(girdle_call *call, const girdle_order *order, uint64_t at,
                                  const girdle_order_options *options, girdle_substitute *substitutes, uint64_t capacity,
                                  uint64_t *count) {
+  GIRDLE_GIVEN(call, order, substitutes || !capacity, count);
   const girdle_allocator memory = girdle_common_memory(call);
   girdle_order_options own;
   asked inquiry = {call, &own, NULL};

@@ -282,6 +282,7 @@ int64_t girdle_placement_view(const girdle_placement *placement, const girdle_pl
 }
 
 int32_t girdle_placement_notes(girdle_call *call, const girdle_placement *placement, girdle_notes *notes) {
+  GIRDLE_GIVEN(call, placement, notes);
   uint32_t bytes = notes->struct_bytes;
   if (bytes < sizeof bytes)
     return girdle_common_fail(call, GIRDLE_ARGUMENT, "struct_bytes", "notes must say their size in struct_bytes");
@@ -321,6 +322,7 @@ static int32_t put_records(girdle_call *call, girdle_placement *placement, const
 
 int32_t girdle_placement_new(girdle_call *call, const girdle_stone *stones, uint32_t stone_count,
                              const girdle_placed *records, uint64_t record_count, girdle_placement **out) {
+  GIRDLE_GIVEN(call, stones || !stone_count, records || !record_count, out);
   girdle_placement *placement = NULL;
   uint16_t *index;
   int32_t status;

@@ -366,6 +366,7 @@ static int32_t lay_count(girdle_call *call, const girdle_path *along, const gird
 
 int32_t girdle_band(girdle_call *call, const girdle_path *along, const girdle_band_options *options,
                     girdle_placement **out) {
+  GIRDLE_GIVEN(call, along, options, out);
   girdle_band_options own;
   girdle_band_options_init(&own, sizeof own);
   girdle_common_options(&own, sizeof own, options);

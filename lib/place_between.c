@@ -255,6 +255,7 @@ static void clean(filling *work) {
 
 int32_t girdle_between(girdle_call *call, const girdle_region *within, const girdle_between_options *options,
                        girdle_placement **out) {
+  GIRDLE_GIVEN(call, within, options, out);
   filling work;
   int32_t status;
   memset(&work, 0, sizeof work);

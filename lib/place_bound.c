@@ -65,6 +65,7 @@ static double usual_over(double area, double perimeter, double pitch, double rea
 
 int32_t girdle_count_over(girdle_call *call, double area_mm2, double perimeter_mm, int64_t holes,
                           const girdle_stone *stone, double gap_mm, int32_t setting, girdle_count *out) {
+  GIRDLE_GIVEN(call, stone, out);
   double pitch, reach, usual;
   GIRDLE_TRY(girdle_place_check(call, stone, 1, gap_mm, 0));
   GIRDLE_TRY(girdle_common_range(call, "area", area_mm2, 1e-6, 1e14, "mm2"));
@@ -105,6 +106,7 @@ static int32_t count_run(girdle_call *call, const girdle_path *path, const girdl
 
 int32_t girdle_count_along(girdle_call *call, double length_mm, int32_t closed, const girdle_stone *stones,
                            uint64_t stone_count, double gap_mm, girdle_count *out) {
+  GIRDLE_GIVEN(call, stones || !stone_count, out);
   girdle_path *path = NULL;
   int32_t status;
   GIRDLE_TRY(closed ? girdle_path_loop(call, length_mm, &path) : girdle_path_line(call, length_mm, &path));

@@ -179,6 +179,7 @@ static int32_t begin(cover *work) {
 
 int32_t girdle_cover(girdle_call *call, const girdle_region *within, const girdle_cover_options *options,
                      girdle_placement **out) {
+  GIRDLE_GIVEN(call, within, options, out);
   const girdle_allocator memory = girdle_common_memory(call);
   cover work;
   int32_t status;

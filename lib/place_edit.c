@@ -22,6 +22,7 @@ static int32_t begin(girdle_call *call, const girdle_placement *from, uint64_t c
 }
 
 int32_t girdle_placement_copy(girdle_call *call, const girdle_placement *from, girdle_placement **out) {
+  GIRDLE_GIVEN(call, from, out);
   girdle_placement *copy = NULL;
   GIRDLE_TRY(begin(call, from, from->count, &copy));
   if (from->count) memcpy(copy->records, from->records, (size_t)from->count * sizeof *copy->records);
@@ -72,6 +73,7 @@ static int32_t append(girdle_call *call, girdle_placement *joined, const girdle_
 
 int32_t girdle_placement_joined(girdle_call *call, const girdle_placement *first, const girdle_placement *second,
                                 girdle_placement **out) {
+  GIRDLE_GIVEN(call, first, second, out);
   girdle_placement *joined = NULL;
   uint64_t bytes = (second->stone_count + 1) * sizeof(uint16_t);
   uint16_t *index;
@@ -103,6 +105,7 @@ static int32_t check_shift(girdle_call *call, const char *field, double mm) {
 
 int32_t girdle_placement_mirrored(girdle_call *call, const girdle_placement *from, double x_mm,
                                   girdle_placement **out) {
+  GIRDLE_GIVEN(call, from, out);
   double twice_axis = girdle_place_snapped(2 * x_mm);
   GIRDLE_TRY(check_shift(call, "x", x_mm));
   GIRDLE_TRY(girdle_placement_copy(call, from, out));
@@ -127,6 +130,7 @@ static void fold(girdle_placement *folded, double x_mm, double snap_mm) {
 
 int32_t girdle_placement_folded(girdle_call *call, const girdle_placement *from, double x_mm, double snap_mm,
                                 girdle_placement **out) {
+  GIRDLE_GIVEN(call, from, out);
   girdle_placement *folded = NULL;
   int32_t status;
   GIRDLE_TRY(check_shift(call, "x", x_mm));
@@ -139,6 +143,7 @@ int32_t girdle_placement_folded(girdle_call *call, const girdle_placement *from,
 
 int32_t girdle_placement_moved(girdle_call *call, const girdle_placement *from, double dx_mm, double dy_mm,
                                girdle_placement **out) {
+  GIRDLE_GIVEN(call, from, out);
   double dx = girdle_place_snapped(dx_mm), dy = girdle_place_snapped(dy_mm);
   GIRDLE_TRY(check_shift(call, "dx", dx_mm));
   GIRDLE_TRY(check_shift(call, "dy", dy_mm));
@@ -153,6 +158,7 @@ int32_t girdle_placement_moved(girdle_call *call, const girdle_placement *from, 
 
 int32_t girdle_placement_turned(girdle_call *call, const girdle_placement *from, double turn_deg,
                                 girdle_placement **out) {
+  GIRDLE_GIVEN(call, from, out);
   double cosine, sine;
   GIRDLE_TRY(girdle_common_range(call, "turn", turn_deg, -1e6, 1e6, "degrees"));
   GIRDLE_TRY(girdle_placement_copy(call, from, out));
@@ -195,6 +201,7 @@ static int keeps_off_field(const void *context, const girdle_shape *shape) {
 
 int32_t girdle_placement_without(girdle_call *call, const girdle_placement *from, const girdle_region *left_out,
                                  girdle_placement **out) {
+  GIRDLE_GIVEN(call, from, left_out, out);
   girdle_placement *rest = NULL;
   girdle_field field;
   int32_t status;
@@ -230,6 +237,7 @@ int32_t girdle_place_clear(girdle_call *call, girdle_placement *placement, const
 
 int32_t girdle_placement_clear_of(girdle_call *call, const girdle_placement *from, const girdle_placement *other,
                                   double gap_mm, girdle_placement **out) {
+  GIRDLE_GIVEN(call, from, other, out);
   girdle_placement *rest = NULL;
   int32_t status;
   GIRDLE_TRY(girdle_common_range(call, "gap", gap_mm, 0, GIRDLE_GAP_MOST_MM, "mm"));

@@ -160,6 +160,7 @@ static int32_t fade_places(fade *work, const girdle_fade_options *options) {
 
 int32_t girdle_fade(girdle_call *call, const girdle_region *within, const girdle_fade_options *options,
                     girdle_placement **out) {
+  GIRDLE_GIVEN(call, within, options, out);
   girdle_fade_options own;
   fade work;
   int32_t status;

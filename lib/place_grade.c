@@ -238,6 +238,7 @@ static int32_t set_all(grade *work) {
 
 int32_t girdle_grade(girdle_call *call, const girdle_region *within, const girdle_grade_options *options,
                      girdle_placement **out) {
+  GIRDLE_GIVEN(call, within, options, out);
   grade work;
   int32_t status;
   memset(&work, 0, sizeof work);

@@ -177,6 +177,7 @@ static int32_t place_copies(motif *work) {
 
 int32_t girdle_motif(girdle_call *call, const girdle_placement *group, const girdle_motif_options *options,
                      girdle_placement **out) {
+  GIRDLE_GIVEN(call, group, options, out);
   motif work;
   int32_t status;
   memset(&work, 0, sizeof work);

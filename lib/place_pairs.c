@@ -282,6 +282,7 @@ static int32_t find_pairs(pairing *work) {
 
 int32_t girdle_placement_overlaps(girdle_call *call, const girdle_placement *placement, girdle_overlap *pairs,
                                   uint64_t capacity, uint64_t *count) {
+  GIRDLE_GIVEN(call, placement, pairs || !capacity, count);
   pairing work;
   int32_t status;
   memset(&work, 0, sizeof work);

@@ -510,6 +510,7 @@ static int32_t check(girdle_call *call, const girdle_path *along, const girdle_r
 
 int32_t girdle_run(girdle_call *call, const girdle_path *along, const girdle_run_options *options,
                    girdle_placement **out) {
+  GIRDLE_GIVEN(call, along, options, out);
   girdle_run_options own;
   girdle_run_options_init(&own, sizeof own);
   girdle_common_options(&own, sizeof own, options);

@@ -416,6 +416,7 @@ static int32_t scatter_in(scatter *work, const girdle_region *within) {
 
 int32_t girdle_scatter(girdle_call *call, const girdle_region *within, const girdle_scatter_options *options,
                        girdle_placement **out) {
+  GIRDLE_GIVEN(call, within, options, out);
   scatter work;
   int32_t status;
   memset(&work, 0, sizeof work);

@@ -30,6 +30,7 @@ static int32_t exponent_of(uint64_t index) {
 }
 
 int32_t girdle_currency_parse(girdle_call *call, const char *code, girdle_currency *out) {
+  GIRDLE_GIVEN(call, code, out);
   for (uint64_t i = 0; i < CODES; i++) {
     if (strcmp(code, codes[i]) != 0) continue;
     memset(out, 0, sizeof *out);
@@ -84,6 +85,7 @@ static int32_t scan_amount(girdle_call *call, const char *text, const char **at,
 }
 
 int32_t girdle_money_parse(girdle_call *call, const char *text, const girdle_currency *currency, int64_t *out_minor) {
+  GIRDLE_GIVEN(call, text, currency, out_minor);
   int64_t sum = 0;
   int negative = text[0] == '-';
   const char *at = text + negative;
@@ -159,6 +161,7 @@ int girdle_price_compare(uint64_t a, uint64_t b, uint64_t c, uint64_t d) {
 
 int32_t girdle_money_share(girdle_call *call, int64_t minor, int64_t numerator, int64_t denominator,
                            int64_t *out_minor) {
+  GIRDLE_GIVEN(call, out_minor);
   uint64_t quotient, remainder, divisor = (uint64_t)denominator;
   int negative = (minor < 0) != (numerator < 0);
   if (denominator <= 0)
@@ -190,6 +193,7 @@ int32_t girdle_price_times(girdle_call *call, const char *field, int64_t a, int6
 
 int32_t girdle_stock_weighed(girdle_call *call, double mass_mg, int64_t counted, double counted_mg,
                              int64_t *out_pieces) {
+  GIRDLE_GIVEN(call, out_pieces);
   double pieces;
   GIRDLE_TRY(girdle_common_range(call, "mass", mass_mg, 0, 1e12, "mg"));
   GIRDLE_TRY(girdle_common_range(call, "counted", (double)counted, 1, 1e6, "pieces"));
@@ -232,6 +236,7 @@ static int64_t remainder_reached(const int64_t *remainders, uint64_t count, uint
 
 int32_t girdle_money_split(girdle_call *call, int64_t minor, const int64_t *weights, uint64_t count,
                            int64_t *out_parts) {
+  GIRDLE_GIVEN(call, weights || !count, out_parts || !count);
   uint64_t amount = magnitude(minor), left = amount, above = 0, share, rest;
   int64_t sum, least = INT64_MAX;
   GIRDLE_TRY(sum_weights(call, weights, count, &sum));

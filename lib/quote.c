@@ -209,6 +209,7 @@ static int32_t take_deposit(girdle_call *call, girdle_quote *quote, const girdle
 
 int32_t girdle_quote_make(girdle_call *call, const girdle_quote_input *input, const girdle_quote_rates *rates,
                           girdle_quote *out) {
+  GIRDLE_GIVEN(call, input, out);
   girdle_quote quote = {.struct_bytes = sizeof quote, .valid_until_day = INT64_MIN};
   girdle_quote_rates own;
   girdle_quote_input given;
@@ -239,6 +240,7 @@ static int32_t add_up(girdle_call *call, girdle_quote_self *self) {
 
 int32_t girdle_quote_self_make(girdle_call *call, const girdle_quote_self_input *input, const girdle_quote_rates *rates,
                                girdle_quote_self *out) {
+  GIRDLE_GIVEN(call, input, out);
   girdle_quote_self self = {.struct_bytes = sizeof self};
   girdle_quote_rates own;
   girdle_quote_self_input given;

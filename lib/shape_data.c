@@ -305,6 +305,7 @@ static int32_t read_all(reader *r) {
 }
 
 int32_t girdle_path_parse(girdle_call *call, const char *data, uint64_t bytes, girdle_path **out) {
+  GIRDLE_GIVEN(call, data || !bytes, out);
   reader r = {.call = call, .data = data, .at = data, .end = data + bytes};
   girdle_error *error = call && call->error && !call->error->status ? call->error : NULL; /* an earlier one stands */
   int32_t status;

@@ -41,6 +41,7 @@ static int32_t box_matrix(girdle_call *call, const girdle_box *box, double width
 
 int32_t girdle_path_fitted(girdle_call *call, const girdle_path *path, double length_mm, double width_mm,
                            double height_mm, girdle_path **out) {
+  GIRDLE_GIVEN(call, path, out);
   double matrix[6], ratio = length_mm / path->length_mm;
   if (!isnan(length_mm)) {
     GIRDLE_TRY(check_given(call, "length", length_mm));
@@ -55,6 +56,7 @@ int32_t girdle_path_fitted(girdle_call *call, const girdle_path *path, double le
 
 int32_t girdle_region_fitted(girdle_call *call, const girdle_region *region, double width_mm, double height_mm,
                              girdle_region **out) {
+  GIRDLE_GIVEN(call, region, out);
   girdle_box box;
   double matrix[6];
   girdle_region_box(region, &box);
@@ -80,6 +82,7 @@ static int32_t lie_matrix(girdle_call *call, const girdle_lie *from, const girdl
 
 int32_t girdle_path_stretched(girdle_call *call, const girdle_path *path, const girdle_lie *from, const girdle_lie *to,
                               girdle_path **out) {
+  GIRDLE_GIVEN(call, path, from, to, out);
   double matrix[6];
   GIRDLE_TRY(lie_matrix(call, from, to, matrix));
   return girdle_path_transformed(call, path, matrix, out);
@@ -87,6 +90,7 @@ int32_t girdle_path_stretched(girdle_call *call, const girdle_path *path, const 
 
 int32_t girdle_region_stretched(girdle_call *call, const girdle_region *region, const girdle_lie *from,
                                 const girdle_lie *to, girdle_region **out) {
+  GIRDLE_GIVEN(call, region, from, to, out);
   double matrix[6];
   GIRDLE_TRY(lie_matrix(call, from, to, matrix));
   return girdle_region_transformed(call, region, matrix, out);
@@ -95,6 +99,7 @@ int32_t girdle_region_stretched(girdle_call *call, const girdle_region *region, 
 /* The direction is the one it has where the gap is measured: lying as `from` says. */
 int32_t girdle_gap_as(girdle_call *call, double gap_mm, double angle_deg, const girdle_lie *from, const girdle_lie *to,
                       double *out_mm) {
+  GIRDLE_GIVEN(call, from, to, out_mm);
   double matrix[6], angle = angle_deg * half_turn / 180;
   GIRDLE_TRY(girdle_common_range(call, "gap", gap_mm, 0, 1e7, "mm"));
   GIRDLE_TRY(girdle_common_range(call, "angle", angle_deg, -1e9, 1e9, "degrees"));
@@ -105,6 +110,7 @@ int32_t girdle_gap_as(girdle_call *call, double gap_mm, double angle_deg, const 
 
 int32_t girdle_angle_as(girdle_call *call, double angle_deg, const girdle_lie *from, const girdle_lie *to,
                         double *out_deg) {
+  GIRDLE_GIVEN(call, from, to, out_deg);
   double matrix[6], angle = angle_deg * half_turn / 180;
   GIRDLE_TRY(girdle_common_range(call, "angle", angle_deg, -1e9, 1e9, "degrees"));
   GIRDLE_TRY(lie_matrix(call, from, to, matrix));
@@ -116,6 +122,7 @@ int32_t girdle_angle_as(girdle_call *call, double angle_deg, const girdle_lie *f
 
 int32_t girdle_path_split(girdle_call *call, const girdle_path *path, double at_mm, girdle_path **head,
                           girdle_path **tail) {
+  GIRDLE_GIVEN(call, path, head, tail);
   girdle_path *first = NULL;
   double slack = 1e-12 * path->length_mm;
   if (!(at_mm > slack && at_mm < path->length_mm - slack))
@@ -130,6 +137,7 @@ int32_t girdle_path_split(girdle_call *call, const girdle_path *path, double at_
 }
 
 int32_t girdle_path_flattened(girdle_call *call, const girdle_path *path, double tolerance_mm, girdle_path **out) {
+  GIRDLE_GIVEN(call, path, out);
   girdle_strokes strokes;
   girdle_strokes_begin(&strokes, call);
   for (uint64_t p = 0; p < path->part_count && !strokes.status; p++) {
@@ -157,6 +165,7 @@ static double direction_of(const girdle_path *path) {
 }
 
 int32_t girdle_path_set_in(girdle_call *call, const girdle_path *path, double distance_mm, girdle_path **out) {
+  GIRDLE_GIVEN(call, path, out);
   double inwards = girdle_path_is_closed(path) && direction_of(path) < 0 ? -distance_mm : distance_mm;
   GIRDLE_TRY(girdle_common_range(call, "set_in", distance_mm, 0, 1e7, "mm"));
   return girdle_path_offset(call, path, inwards, out);
@@ -172,6 +181,7 @@ static girdle_meeting meeting_at(const girdle_path *path, const girdle_path *oth
 
 int32_t girdle_path_meetings(girdle_call *call, const girdle_path *path, const girdle_path *other,
                              girdle_meeting *found, uint64_t capacity, uint64_t *count) {
+  GIRDLE_GIVEN(call, path, found || !capacity, count);
   girdle_hits hits;
   double slack;
   int32_t status;

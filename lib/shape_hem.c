@@ -92,6 +92,7 @@ static int32_t edge_of_ring(girdle_call *call, girdle_path **ring, girdle_path *
 }
 
 int32_t girdle_region_lower_edge(girdle_call *call, const girdle_region *region, girdle_path **out) {
+  GIRDLE_GIVEN(call, region, out);
   girdle_path *rim = NULL, *ring = NULL;
   girdle_strokes strokes;
   const girdle_subpath *lowest;

@@ -78,6 +78,7 @@ static int names(const char *known, const char *word) {
 }
 
 int32_t girdle_measure_find(girdle_call *call, const char *name, uint64_t *out) {
+  GIRDLE_GIVEN(call, name, out);
   const char *known[MEASURES];
   for (int i = 0; i < ALIASES; i++)
     if (names(aliases[i][0], name)) name = aliases[i][1];

@@ -443,6 +443,7 @@ static int32_t offset_of(girdle_call *call, const girdle_path *path, double dist
 }
 
 int32_t girdle_path_offset(girdle_call *call, const girdle_path *path, double distance_mm, girdle_path **out) {
+  GIRDLE_GIVEN(call, path, out);
   static const double same[6] = {1, 0, 0, 1, 0, 0};
   GIRDLE_TRY(girdle_common_range(call, "distance", distance_mm, -1e7, 1e7, "mm"));
   if (distance_mm == 0) return girdle_path_transformed(call, path, same, out);
@@ -606,6 +607,7 @@ static int32_t nearest_closed_parallel(mending *m, const girdle_path *rim, girdl
 }
 
 int32_t girdle_region_inset(girdle_call *call, const girdle_region *region, double distance_mm, girdle_region **out) {
+  GIRDLE_GIVEN(call, region, out);
   mending m = {.call = call, .region = region, .distance_mm = distance_mm};
   girdle_path *rim = NULL, *rings = NULL;
   int32_t status;

@@ -12,6 +12,7 @@ static const double half_turn = 3.141592653589793238463;
 /* ---- from a tape measure */
 
 int32_t girdle_path_line(girdle_call *call, double length_mm, girdle_path **out) {
+  GIRDLE_GIVEN(call, out);
   girdle_strokes strokes;
   GIRDLE_TRY(girdle_common_range(call, "length", length_mm, 1e-3, 1e7, "mm"));
   girdle_strokes_begin(&strokes, call);
@@ -21,6 +22,7 @@ int32_t girdle_path_line(girdle_call *call, double length_mm, girdle_path **out)
 }
 
 int32_t girdle_path_loop(girdle_call *call, double girth_mm, girdle_path **out) {
+  GIRDLE_GIVEN(call, out);
   girdle_strokes strokes;
   double radius = girth_mm / (2 * half_turn);
   GIRDLE_TRY(girdle_common_range(call, "girth", girth_mm, 1e-3, 1e7, "mm"));
@@ -88,6 +90,7 @@ static int32_t check_distance(girdle_call *call, const girdle_path *path, const 
 }
 
 int32_t girdle_path_at(girdle_call *call, const girdle_path *path, double distance_mm, girdle_point_on *out) {
+  GIRDLE_GIVEN(call, path, out);
   const girdle_piece *piece;
   double t, point[2], d[2], dd[2], speed;
   GIRDLE_TRY(check_distance(call, path, "distance", &distance_mm));
@@ -105,6 +108,7 @@ int32_t girdle_path_at(girdle_call *call, const girdle_path *path, double distan
 
 int32_t girdle_path_nearest(girdle_call *call, const girdle_path *path, double x_mm, double y_mm, double *along_mm,
                             double *distance_mm) {
+  GIRDLE_GIVEN(call, path, along_mm, distance_mm);
   uint64_t piece = 0;
   double t = 0;
   GIRDLE_TRY(girdle_common_range(call, "x", x_mm, -GIRDLE_FARTHEST_MM, GIRDLE_FARTHEST_MM, "mm"));
@@ -168,6 +172,7 @@ static int32_t check_matrix(girdle_call *call, const double m[6]) {
 }
 
 int32_t girdle_path_transformed(girdle_call *call, const girdle_path *path, const double matrix[6], girdle_path **out) {
+  GIRDLE_GIVEN(call, path, matrix, out);
   girdle_strokes strokes;
   GIRDLE_TRY(check_matrix(call, matrix));
   girdle_strokes_begin(&strokes, call);
@@ -184,6 +189,7 @@ int32_t girdle_path_transformed(girdle_call *call, const girdle_path *path, cons
 }
 
 int32_t girdle_path_reversed(girdle_call *call, const girdle_path *path, girdle_path **out) {
+  GIRDLE_GIVEN(call, path, out);
   girdle_strokes strokes;
   girdle_strokes_begin(&strokes, call);
   for (uint64_t p = path->part_count; p-- > 0;) {
@@ -225,6 +231,7 @@ static void draw_stretch(girdle_strokes *strokes, const girdle_path *path, doubl
 }
 
 int32_t girdle_path_part(girdle_call *call, const girdle_path *path, double from_mm, double to_mm, girdle_path **out) {
+  GIRDLE_GIVEN(call, path, out);
   girdle_strokes strokes;
   int ring = path->part_count == 1 && path->parts[0].closed;
   GIRDLE_TRY(check_distance(call, path, "from", &from_mm));
@@ -242,6 +249,7 @@ int32_t girdle_path_part(girdle_call *call, const girdle_path *path, double from
 }
 
 int32_t girdle_path_joined(girdle_call *call, const girdle_path *first, const girdle_path *second, girdle_path **out) {
+  GIRDLE_GIVEN(call, first, second, out);
   const girdle_piece *start = second->pieces;
   const girdle_subpath *last = &first->parts[first->part_count - 1];
   girdle_strokes strokes;
@@ -368,6 +376,7 @@ void girdle_path_corners(const girdle_path *path, const girdle_subpath *part, do
 
 int32_t girdle_path_turns(girdle_call *call, const girdle_path *path, double least_turn_deg, girdle_turn *found,
                           uint64_t capacity, uint64_t *count) {
+  GIRDLE_GIVEN(call, path, found || !capacity, count);
   turn_list list = {least_turn_deg, found, NULL, capacity, 0};
   GIRDLE_TRY(girdle_common_range(call, "turn", least_turn_deg, 0, 180, "degrees"));
   for (uint64_t p = 0; p < path->part_count; p++)

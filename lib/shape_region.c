@@ -110,6 +110,7 @@ static int32_t finish_region(girdle_call *call, girdle_region *region, int32_t s
 }
 
 int32_t girdle_region_new(girdle_call *call, const girdle_path *outline, int32_t rule, girdle_region **out) {
+  GIRDLE_GIVEN(call, outline, out);
   girdle_region *region = NULL;
   if (rule != GIRDLE_NONZERO && rule != GIRDLE_EVENODD)
     return girdle_common_fail(call, GIRDLE_ARGUMENT, "rule", "fill rule %d is not known", (int)rule);
@@ -143,6 +144,7 @@ static int32_t map_rim(girdle_call *call, const girdle_path *rim, const double m
 
 int32_t girdle_region_transformed(girdle_call *call, const girdle_region *region, const double matrix[6],
                                   girdle_region **out) {
+  GIRDLE_GIVEN(call, region, matrix, out);
   girdle_region *image = NULL;
   girdle_path *rim = NULL;
   int32_t status = map_rim(call, region->rim, matrix, &rim);
@@ -186,6 +188,7 @@ static int leaves_out(const girdle_region *region, const girdle_path *rim) {
 
 int32_t girdle_region_without(girdle_call *call, const girdle_region *region, const girdle_region *left_out,
                               girdle_region **out) {
+  GIRDLE_GIVEN(call, region, left_out, out);
   girdle_region *rest = NULL;
   uint64_t kept = region->layer_count;
   int known = leaves_out(region, left_out->rim);
@@ -226,5 +229,6 @@ const girdle_layer *girdle_region_layers(const girdle_region *region, uint64_t *
 }
 
 int32_t girdle_region_rim(girdle_call *call, const girdle_region *region, girdle_path **out) {
+  GIRDLE_GIVEN(call, region, out);
   return close_outline(call, region->rim, out);
 }

@@ -263,22 +263,26 @@ static int32_t make_shape(girdle_call *call, const tape_shape *shape, const doub
 }
 
 int32_t girdle_region_rectangle(girdle_call *call, double width_mm, double height_mm, girdle_region **out) {
+  GIRDLE_GIVEN(call, out);
   const double mm[] = {width_mm, height_mm};
   return make_shape(call, &shapes[RECTANGLE], mm, out);
 }
 
 int32_t girdle_region_oval(girdle_call *call, double width_mm, double height_mm, girdle_region **out) {
+  GIRDLE_GIVEN(call, out);
   const double mm[] = {width_mm, height_mm};
   return make_shape(call, &shapes[OVAL], mm, out);
 }
 
 int32_t girdle_region_trapezoid(girdle_call *call, double top_mm, double bottom_mm, double height_mm,
                                 girdle_region **out) {
+  GIRDLE_GIVEN(call, out);
   const double mm[] = {top_mm, bottom_mm, height_mm};
   return make_shape(call, &shapes[TRAPEZOID], mm, out);
 }
 
 int32_t girdle_region_strip(girdle_call *call, double length_mm, double depth_mm, girdle_region **out) {
+  GIRDLE_GIVEN(call, out);
   const double mm[] = {length_mm, depth_mm};
   return make_shape(call, &shapes[STRIP], mm, out);
 }
@@ -341,6 +345,7 @@ static int32_t bad_count(girdle_call *call, const tape_shape *shape) {
 
 int32_t girdle_path_from_tape(girdle_call *call, const char *word, const double *measures_mm, uint64_t count,
                               girdle_path **out) {
+  GIRDLE_GIVEN(call, word, measures_mm || !count, out);
   const tape_shape *shape = NULL;
   GIRDLE_TRY(find_shape(call, word, 0, &shape));
   if (count != shape->count) return bad_count(call, shape);
@@ -349,6 +354,7 @@ int32_t girdle_path_from_tape(girdle_call *call, const char *word, const double 
 
 int32_t girdle_region_from_tape(girdle_call *call, const char *word, const double *measures_mm, uint64_t count,
                                 girdle_region **out) {
+  GIRDLE_GIVEN(call, word, measures_mm || !count, out);
   girdle_path *outline = NULL;
   GIRDLE_TRY(girdle_path_from_tape(call, word, measures_mm, count, &outline));
   return girdle_region_of_rim(call, outline, out);
@@ -356,6 +362,7 @@ int32_t girdle_region_from_tape(girdle_call *call, const char *word, const doubl
 
 int32_t girdle_region_skirt(girdle_call *call, double waist_mm, double length_mm, double fullness,
                             girdle_region **out) {
+  GIRDLE_GIVEN(call, out);
   girdle_path *outline = NULL;
   girdle_strokes strokes;
   GIRDLE_TRY(girdle_common_range(call, "waist", waist_mm, 1e-3, 1e7, "mm"));
@@ -419,12 +426,14 @@ static int32_t draw_panel(girdle_call *call, double step_mm, const double *width
 
 int32_t girdle_region_panel(girdle_call *call, double step_mm, const double *widths_mm, uint64_t count,
                             girdle_region **out) {
+  GIRDLE_GIVEN(call, widths_mm || !count, out);
   girdle_path *outline = NULL;
   GIRDLE_TRY(draw_panel(call, step_mm, widths_mm, count, &outline));
   return girdle_region_of_rim(call, outline, out);
 }
 
 int32_t girdle_region_area(girdle_call *call, double area_mm2, girdle_region **out) {
+  GIRDLE_GIVEN(call, out);
   GIRDLE_TRY(girdle_common_range(call, "area", area_mm2, 1e-6, 1e14, "mm2"));
   return girdle_region_rectangle(call, sqrt(area_mm2), sqrt(area_mm2), out);
 }
@@ -519,6 +528,7 @@ static int32_t read_outline(girdle_call *call, const char *words, const char *re
 }
 
 int32_t girdle_path_from_text(girdle_call *call, const char *text, girdle_path **out) {
+  GIRDLE_GIVEN(call, text, out);
   char words[48];
   const char *rest;
   double mm;
@@ -531,6 +541,7 @@ int32_t girdle_path_from_text(girdle_call *call, const char *text, girdle_path *
 }
 
 int32_t girdle_region_from_text(girdle_call *call, const char *text, girdle_region **out) {
+  GIRDLE_GIVEN(call, text, out);
   char words[48];
   const char *rest;
   girdle_path *outline = NULL;

@@ -342,6 +342,7 @@ static void swap_stone(const girdle_catalogue *given, girdle_stone *stone) {
 }
 
 int32_t girdle_stone_make(girdle_call *call, const girdle_stone_spec *spec, girdle_stone *out) {
+  GIRDLE_GIVEN(call, spec, out);
   girdle_stone_spec own;
   girdle_stone stone;
   girdle_stone_spec_init(&own, sizeof own);
@@ -368,6 +369,7 @@ int32_t girdle_stone_equal(const girdle_stone *a, const girdle_stone *b) {
 
 int32_t girdle_stone_weigh(girdle_call *call, const girdle_stone *stone, int64_t pieces, double mass_mg,
                            double error_mg, girdle_stone *out, double *model_off) {
+  GIRDLE_GIVEN(call, stone, out);
   double count = (double)pieces, before = stone->mass_mg[GIRDLE_NOMINAL];
   GIRDLE_TRY(girdle_common_range(call, "pieces", count, 1, 1e9, ""));
   GIRDLE_TRY(girdle_common_range(call, "mass", mass_mg, 1e-6, 1e12, "mg"));

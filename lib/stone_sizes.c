@@ -210,6 +210,7 @@ int32_t girdle_size_crossed(girdle_call *call, const char *text, girdle_size *ou
 }
 
 int32_t girdle_size_parse(girdle_call *call, const char *text, girdle_size *out) {
+  GIRDLE_GIVEN(call, text, out);
   return girdle_size_find(call, text, NULL, out);
 }
 
@@ -247,6 +248,7 @@ static void insert(girdle_size *best, uint64_t filled, uint64_t capacity, const 
 
 int32_t girdle_size_likely(girdle_call *call, double measured_mm, double error_mm, const girdle_catalogue *own,
                            girdle_size *out, uint64_t capacity, uint64_t *count) {
+  GIRDLE_GIVEN(call, out || !capacity, count);
   uint64_t rows = SIZE_COUNT + (own ? own->size_count : 0), found = 0;
   double nearest = INFINITY;
   GIRDLE_TRY(girdle_common_range(call, "diameter", measured_mm, 0.1, 100, "mm"));

@@ -147,6 +147,7 @@ void girdle_polyhedron_build(const girdle_cut *cut, const girdle_rings *rings, i
 
 int32_t girdle_solid_new(girdle_call *call, const girdle_cut *cut, int32_t which, int32_t outline, double length_ratio,
                          double diameter_mm, girdle_solid **out) {
+  GIRDLE_GIVEN(call, cut, out);
   girdle_rings rings;
   girdle_solid *solid;
   GIRDLE_TRY(girdle_outline_check(call, outline, length_ratio));
@@ -164,6 +165,7 @@ int32_t girdle_solid_new(girdle_call *call, const girdle_cut *cut, int32_t which
 }
 
 int32_t girdle_solid_of(girdle_call *call, const girdle_stone *stone, const girdle_catalogue *own, girdle_solid **out) {
+  GIRDLE_GIVEN(call, stone, out);
   girdle_cut room, cut;
   const girdle_cut *found = girdle_cut_find(stone->cut, own, &room);
   if (!found) return girdle_common_fail(call, GIRDLE_UNKNOWN, "cut", "unknown cut '%s'", stone->cut);

@@ -234,6 +234,7 @@ static int32_t read_stone(girdle_call *call, const char *text, const girdle_cata
 }
 
 int32_t girdle_stone_parse_own(girdle_call *call, const char *text, const girdle_catalogue *own, girdle_stone *out) {
+  GIRDLE_GIVEN(call, text, out);
   return read_stone(call, text, own, NAN, out);
 }
 

@@ -19,6 +19,7 @@ struct girdle_tally {
 };
 
 int32_t girdle_tally_new(girdle_call *call, girdle_tally **out) {
+  GIRDLE_GIVEN(call, out);
   girdle_tally *tally = girdle_common_new(call, sizeof *tally);
   if (!tally) return GIRDLE_MEMORY;
   tally->memory = girdle_common_memory(call);
@@ -63,6 +64,7 @@ static int32_t refuse_pieces(girdle_call *call, const char *text, size_t number_
 
 /* The longest number that leaves a stone is meant: "2 1/2 gross ss20", "12 4 mm black". */
 int32_t girdle_stone_pieces_parse(girdle_call *call, const char *text, girdle_stone *stone, int64_t *pieces) {
+  GIRDLE_GIVEN(call, text, stone, pieces);
   const girdle_catalogue *own = call && call->struct_bytes >= sizeof *call ? call->own : NULL;
   size_t number_ends = 0, stone_begins = 0;
   for (size_t at = strlen(text); at > 0; at--) {
@@ -185,6 +187,7 @@ static void add_line(girdle_tally *tally, const girdle_tally_line *line) {
 
 int32_t girdle_tally_add_pieces(girdle_call *call, girdle_tally *tally, const char *tag, const char *zone,
                                 const char *side, const girdle_stone *stone, int64_t pieces) {
+  GIRDLE_GIVEN(call, tally, stone);
   girdle_tally_line line;
   GIRDLE_TRY(set_names(call, &line, tag, zone, side));
   GIRDLE_TRY(girdle_common_range(call, "pieces", (double)pieces, 0, (double)PIECES_MOST, ""));
@@ -212,6 +215,7 @@ static int32_t add_counts(girdle_call *call, girdle_tally *tally, girdle_tally_l
 
 int32_t girdle_tally_add(girdle_call *call, girdle_tally *tally, const char *tag, const char *zone, const char *side,
                          int64_t times, const girdle_placement *placement) {
+  GIRDLE_GIVEN(call, tally, placement);
   girdle_allocator memory = girdle_common_memory(call);
   girdle_tally_line line;
   const girdle_placed *records;
@@ -234,6 +238,7 @@ int32_t girdle_tally_add(girdle_call *call, girdle_tally *tally, const char *tag
 }
 
 int32_t girdle_tally_add_all(girdle_call *call, girdle_tally *tally, const girdle_tally *from) {
+  GIRDLE_GIVEN(call, tally, from);
   uint64_t count = from->count;
   GIRDLE_TRY(reserve(call, tally, count));
   for (uint64_t i = 0; i < count; i++)
@@ -278,6 +283,7 @@ static int32_t add_surplus(girdle_call *call, girdle_tally *out, const girdle_ta
 
 int32_t girdle_tally_compare(girdle_call *call, const girdle_tally *before, const girdle_tally *after,
                              girdle_tally **add, girdle_tally **take_off) {
+  GIRDLE_GIVEN(call, before, after, add, take_off);
   girdle_tally *more = NULL, *less = NULL;
   int32_t status = girdle_tally_new(call, &more);
   if (!status) status = girdle_tally_new(call, &less);
@@ -364,6 +370,7 @@ static int32_t merged(girdle_call *call, const girdle_tally *tally, girdle_tally
 }
 
 int32_t girdle_tally_by_stone(girdle_call *call, const girdle_tally *tally, girdle_tally **out) {
+  GIRDLE_GIVEN(call, tally, out);
   girdle_tally *loose = NULL, *result = NULL;
   int32_t status = girdle_tally_new(call, &loose);
   if (!status) status = girdle_tally_new(call, &result);

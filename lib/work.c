@@ -180,6 +180,7 @@ static void finish(const girdle_work_rates *rates, const sums *sum, girdle_work 
 
 int32_t girdle_work_estimate(girdle_call *call, const girdle_tally *tally, const girdle_work_rates *rates,
                              girdle_work *out) {
+  GIRDLE_GIVEN(call, tally, out);
   girdle_work work = {0};
   girdle_work_rates own;
   sums sum = {0};

@@ -323,6 +323,7 @@ void girdle_calendar_options_init(girdle_calendar_options *options, uint32_t str
 
 int32_t girdle_calendar_plan(girdle_call *call, const girdle_work_rates *rates, const girdle_calendar_options *options,
                              girdle_calendar **out) {
+  GIRDLE_GIVEN(call, options, out);
   girdle_work_rates own;
   girdle_calendar_options given = {0};
   planner plan = {.call = call, .memory = girdle_common_memory(call), .rates = &own, .options = &given};

@@ -42,6 +42,7 @@ static int read_digits(const char *at, int digits, int64_t *out) {
 }
 
 int32_t girdle_date_parse(girdle_call *call, const char *text, int64_t *out_day) {
+  GIRDLE_GIVEN(call, text, out_day);
   int64_t year, month, day, back[3], number;
   if (strlen(text) != 10 || text[4] != '-' || text[7] != '-' || !read_digits(text, 4, &year) ||
       !read_digits(text + 5, 2, &month) || !read_digits(text + 8, 2, &day))

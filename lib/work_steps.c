@@ -88,6 +88,7 @@ static int32_t sum_zones(girdle_call *call, const girdle_tally *tally, const gir
 
 int32_t girdle_work_zones(girdle_call *call, const girdle_tally *tally, const girdle_work_rates *rates,
                           girdle_work_zone *zones, uint64_t capacity, uint64_t *count) {
+  GIRDLE_GIVEN(call, tally, zones || !capacity, count);
   const girdle_allocator memory = girdle_common_memory(call);
   girdle_work_rates own;
   uint64_t lines, found = 0;
@@ -204,6 +205,7 @@ static uint64_t list_work(const girdle_tally *tally, const char *tag, piece_of_w
 
 int32_t girdle_work_steps(girdle_call *call, const girdle_tally *tally, const char *tag, const girdle_work_rates *rates,
                           girdle_work_step *steps, uint64_t capacity, uint64_t *count) {
+  GIRDLE_GIVEN(call, tally, tag, steps || !capacity, count);
   const girdle_allocator memory = girdle_common_memory(call);
   girdle_work_rates own;
   uint64_t lines;

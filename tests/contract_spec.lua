@@ -29,9 +29,7 @@ local function functions_of(header, list)
   local before = ""
   for line in (text_of(header) .. "\n"):gmatch "(.-)\n" do
     if line:find "^GIRDLE_API" then
-      -- one description may stand above several that fill in defaults
-      local shared = line:find "_init%(" and before:find "_init%(" and list[#list].described
-      list[#list + 1] = { header = header, described = shared or (before:find "%*/$" and not before:find "^GIRDLE_API"), text = "" }
+      list[#list + 1] = { header = header, described = before:find "%*/$" and not before:find "^GIRDLE_API", text = "" }
     end
     local open = list[#list]
     if open and open.header == header and not open.ended then
@@ -146,6 +144,19 @@ describe("every public function", function ()
     end
     assert_none(untested, "functions without a test of their name")
     assert_all_used(contract.tested, "rows of tested")
+  end)
+
+  it("that returns a status is tried with NULL in the place of each pointer", function ()
+    local untried, rows = {}, {}
+    for place, name in sources["tests/test_contract_null.c"]:gmatch '%("([%w_]+)",%s*(girdle_[%w_]+)%(call' do
+      rows[name .. " " .. place] = true
+    end
+    for _, one in ipairs(functions) do
+      for place in (one.takes_call and one.text:match "girdle_call %*call,(.*)" or ""):gmatch "[^,]*%*+([%w_]+)" do
+        if not rows[one.name .. " " .. place] then untried[#untried + 1] = one.name .. ": " .. place end
+      end
+    end
+    assert_none(untried, "places of pointers without a test")
   end)
 
   it("has a Lua word, or a reason for none", function ()

@@ -343,6 +343,7 @@ int32_t girdle_host_take_zones(girdle_limited *run) {
 }
 
 int32_t girdle_host_costume(girdle_call *call, girdle_host *host, const char *name, girdle_job *job) {
+  GIRDLE_GIVEN(call, host, name, job);
   costume_work work;
   memset(&work, 0, sizeof work);
   work.name = name;

@@ -52,6 +52,7 @@ static int32_t learn_stock(girdle_call *call, girdle_host *host) {
 }
 
 int32_t girdle_host_new(girdle_call *call, const girdle_host_options *options, girdle_host **out) {
+  GIRDLE_GIVEN(call, out);
   girdle_host *host;
   girdle_host_options own;
   girdle_host_options_init(&own, sizeof own);
@@ -147,6 +148,7 @@ static girdle_source *find_in_layer(const girdle_host *host, int32_t layer, cons
 
 int32_t girdle_host_add_source(girdle_call *call, girdle_host *host, int32_t layer, const char *file, const char *text,
                                uint64_t bytes) {
+  GIRDLE_GIVEN(call, host, file, text || !bytes);
   girdle_source source, *same;
   void *items = host->sources;
   memset(&source, 0, sizeof source);
@@ -164,7 +166,7 @@ int32_t girdle_host_add_source(girdle_call *call, girdle_host *host, int32_t lay
   same = same ? find_in_layer(host, layer, source.name) : NULL;
   source.text = host->memory.resize(host->memory.context, NULL, 0, bytes + 1);
   if (!source.text) return girdle_common_fail(call, GIRDLE_MEMORY, NULL, "out of memory");
-  memcpy(source.text, text, (size_t)bytes);
+  if (bytes) memcpy(source.text, text, (size_t)bytes);
   source.text[bytes] = '\0';
   source.bytes = bytes;
   if (same) {
@@ -205,6 +207,7 @@ static int32_t fill_drawing(girdle_call *call, const girdle_allocator *memory, g
 
 int32_t girdle_host_add_outlines(girdle_call *call, girdle_host *host, const char *file, const girdle_outline *outlines,
                                  uint64_t count) {
+  GIRDLE_GIVEN(call, host, file, outlines || !count);
   girdle_drawing drawing;
   void *items = host->drawings;
   int32_t status;

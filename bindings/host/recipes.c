@@ -141,6 +141,7 @@ static int32_t take_placement(girdle_limited *run) {
 
 int32_t girdle_host_place(girdle_call *call, girdle_host *host, const char *recipe, const girdle_given *given,
                           uint64_t count, girdle_placement **out) {
+  GIRDLE_GIVEN(call, host, recipe, given || !count, out);
   place_job job = {recipe, given, count, NULL, out};
   if (count > 1000) return girdle_common_fail(call, GIRDLE_LIMIT, "given", "more than 1000 values are given");
   return girdle_limited_run(host, call, &host->options, place_work, take_placement, &job);
@@ -239,6 +240,7 @@ static int32_t take_sheet(girdle_limited *run) {
 
 /* Listing runs the file, never its placing function, so little is enough. */
 int32_t girdle_host_describe(girdle_call *call, girdle_host *host, const char *name, girdle_recipe_sheet **out) {
+  GIRDLE_GIVEN(call, host, name, out);
   girdle_host_options tiny = host->options;
   describe_job job;
   memset(&job, 0, sizeof job);

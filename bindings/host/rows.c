@@ -612,12 +612,14 @@ static int32_t run_rows(girdle_call *call, girdle_host *host, costume_work *work
 
 int32_t girdle_host_zones(girdle_call *call, girdle_host *host, const char *source, const girdle_zone_row *rows,
                           uint64_t count, girdle_job *job) {
+  GIRDLE_GIVEN(call, host, source, rows || !count, job);
   costume_work work = {.name = source, .rows = rows, .row_count = count, .job = job};
   return run_rows(call, host, &work, girdle_host_take_zones);
 }
 
 int32_t girdle_host_check_zones(girdle_call *call, girdle_host *host, const char *source, const girdle_zone_row *rows,
                                 uint64_t count, const girdle_job *job) {
+  GIRDLE_GIVEN(call, host, source, rows || !count, job);
   costume_work work = {
       .name = source, .rows = rows, .row_count = count, .job = (girdle_job *)(uintptr_t)job, .checked = 1};
   return run_rows(call, host, &work, NULL);

@@ -8,7 +8,13 @@
  * Every function that can fail takes a girdle_call first and its result last, and returns a status, 0 for success.
  * A NULL call means malloc, no limits, and the status alone. On any error nothing is made and nothing leaks.
  * Handles are immutable once made unless their header says otherwise, so threads may share them; a call belongs to
- * one thread at a time. Text is UTF-8 ended by NUL unless a length is given. No function touches the locale. */
+ * one thread at a time. Text is UTF-8 ended by NUL unless a length is given. No function touches the locale.
+ *
+ * NULL, in every header: where a pointer may be NULL, that is said. Any other NULL given to a function that returns a
+ * status is GIRDLE_ARGUMENT, names the parameter and changes nothing. An array may be NULL where the number beside it
+ * (a count, a capacity, a number of bytes) is 0. Functions that return anything else, or nothing, must not be given
+ * NULL, but that every _free takes it, and that a buffer of 0 bytes may be NULL. The pointers within a struct must be
+ * as said beside them; an array of 0 there may be NULL as well. */
 
 #include <stdint.h>
 
@@ -131,7 +137,7 @@ GIRDLE_API int32_t girdle_pieces_parse(girdle_call *call, const char *text, int6
 /* Writes pieces as people say them: "6 gross and 102" (966). Two-call buffer like girdle_number_text. */
 GIRDLE_API uint64_t girdle_pieces_text(int64_t pieces, char *buffer, uint64_t bytes);
 
-/* The known word nearest to `word` by edit distance, or NULL when none is near enough to be meant. */
+/* The known word nearest to `word` by edit distance, or NULL when none is near enough to be meant, as for NULL. */
 GIRDLE_API const char *girdle_nearest(const char *word, const char *const *known, uint64_t count);
 
 #ifdef __cplusplus

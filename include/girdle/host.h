@@ -9,7 +9,7 @@
  *
  * A run that is ended by one of its limits gives GIRDLE_LIMIT with the field "seconds", "steps", "memory", "stones" or
  * "print"; one that the caller's watch ends, GIRDLE_STOPPED; a refusal of the caller's allocator, GIRDLE_MEMORY. Other
- * errors name the recipe's file and line, the field, the value and the nearest known name. */
+ * errors name the recipe's file and line, the field, the value and the nearest known name. NULL as base.h says. */
 
 #include "girdle/job.h"
 

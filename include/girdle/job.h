@@ -4,7 +4,7 @@
 #define GIRDLE_JOB_H
 
 /* job: one costume for one wearer as plain data, a club of them, and everything reckoned from it: tally, order, work,
- * quotes, calendar. Jobs and clubs are built by one thread and then only read. */
+ * quotes, calendar. Jobs and clubs are built by one thread and then only read. NULL as base.h says. */
 
 #include "girdle/learn.h"
 #include "girdle/order.h"
@@ -88,8 +88,9 @@ typedef struct girdle_zone_row {
   char pieces[256]; /* "30 ss16 red; 31 ss16": so many stay of what was placed, by girdle_job_keep_pieces; "": all */
 } girdle_zone_row;
 
-/* Fills in the defaults that stand beside the fields; struct_bytes is the caller's sizeof. */
+/* Fills in the defaults of a head, a tag wanting; struct_bytes is the caller's sizeof. */
 GIRDLE_API void girdle_job_head_init(girdle_job_head *head, uint32_t struct_bytes);
+/* Fills in the defaults of a zone; struct_bytes is the caller's sizeof. */
 GIRDLE_API void girdle_zone_init(girdle_zone *zone, uint32_t struct_bytes);
 
 /* Makes a job without zones; the head, which needs a tag, is copied. */
@@ -197,7 +198,8 @@ typedef struct girdle_zone_weight {
 /* Fills in the defaults that stand beside the fields; struct_bytes is the caller's sizeof. */
 GIRDLE_API void girdle_weight_options_init(girdle_weight_options *options, uint32_t struct_bytes);
 /* Weighs a job's stones. A zone with side "both" is split as girdle_zone_split does. Writes at most `capacity` zones in
- * their order. The fabric under a stone is taken as not stretching, so a gap grows as the clear fabric does across. */
+ * their order. The fabric under a stone is taken as not stretching, so a gap grows as the clear fabric does across.
+ * options NULL: the defaults. */
 GIRDLE_API int32_t girdle_job_weigh(girdle_call *call, const girdle_job *job, const girdle_weight_options *options,
                                     girdle_weight *out, girdle_zone_weight *zones, uint64_t capacity);
 

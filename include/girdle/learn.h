@@ -3,8 +3,8 @@
 #ifndef GIRDLE_LEARN_H
 #define GIRDLE_LEARN_H
 
-/* learn: what the log of past jobs says about spares and pace; cautious while jobs are few. A pointer is
- * NULL only where that is said, or where the count beside it is 0. */
+/* learn: what the log of past jobs says about spares and pace; cautious while jobs are few. NULL as base.h
+ * says. */
 
 #include "girdle/price.h"
 

@@ -3,8 +3,8 @@
 #ifndef GIRDLE_ORDER_H
 #define GIRDLE_ORDER_H
 
-/* order: what to buy. Needs + spares - stock, covered by packs at the least cost, over suppliers with shipping. A
- * pointer is NULL only where that is said. */
+/* order: what to buy. Needs + spares - stock, covered by packs at the least cost, over suppliers with shipping.
+ * NULL as base.h says. */
 
 #include "girdle/price.h"
 #include "girdle/tally.h"

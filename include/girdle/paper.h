@@ -3,7 +3,9 @@
 #ifndef GIRDLE_PAPER_H
 #define GIRDLE_PAPER_H
 
-/* paper: reads drawings and tables, writes tables, maps and sheets. Buffers in, a sink out; no files, no network. */
+/* paper: reads drawings and tables, writes tables, maps and sheets. Buffers in, a sink out; no files, no network.
+ *
+ * NULL as base.h says. Besides, `source` may be NULL wherever something is read: then faults name none. */
 
 #include "girdle/job.h"
 
@@ -27,7 +29,7 @@ GIRDLE_API uint64_t girdle_table_rows(const girdle_table *table);
 /* How many columns the header has. */
 GIRDLE_API uint64_t girdle_table_columns(const girdle_table *table);
 GIRDLE_API const char *girdle_table_heading(const girdle_table *table, uint64_t column); /* NULL past the end */
-GIRDLE_API int64_t girdle_table_column(const girdle_table *table, const char *heading);  /* -1 when missing */
+GIRDLE_API int64_t girdle_table_column(const girdle_table *table, const char *heading);  /* -1 when missing, or NULL */
 GIRDLE_API const char *girdle_table_cell(const girdle_table *table, uint64_t row, uint64_t column); /* never NULL */
 GIRDLE_API int32_t girdle_table_line(const girdle_table *table, uint64_t row); /* line of the file, from 1 */
 
@@ -129,7 +131,7 @@ GIRDLE_API int32_t girdle_paper_map_svg_with(girdle_call *call, const girdle_job
 /* The map as PDF at 1:1. The first page has the key, a map of the pages and a 100 mm ruler; a zone that fits on a page
  * stands whole, a larger one goes over several with 15 mm of overlap and crosses to lay on each other. A character that
  * the font lacks is printed "?" and named on the first page. The bytes are the same for the same job, options and
- * versions of libharu and zlib, whose own memory comes from malloc. */
+ * versions of libharu and zlib, whose own memory comes from malloc. options NULL: the defaults, here and below. */
 GIRDLE_API int32_t girdle_paper_map_pdf(girdle_call *call, const girdle_job *job, const girdle_print_options *options,
                                         const girdle_sink *sink);
 
@@ -154,7 +156,7 @@ typedef struct girdle_tables_options {
 } girdle_tables_options;
 /* Fills in the defaults: no sizes, no gaps, text; struct_bytes is the caller's sizeof. */
 GIRDLE_API void girdle_tables_options_init(girdle_tables_options *options, uint32_t struct_bytes);
-/* Writes the tables that the options ask for. */
+/* Writes the tables that the options ask for; NULL: the defaults. */
 GIRDLE_API int32_t girdle_paper_tables(girdle_call *call, const girdle_tables_options *options,
                                        const girdle_sink *sink);
 
@@ -227,7 +229,7 @@ GIRDLE_API girdle_sink girdle_phrased_sink(girdle_phrased *with);
 GIRDLE_API uint64_t girdle_phrase_text(const girdle_phrased *with, const char *english, const char *const *arguments,
                                        uint64_t count, char *buffer, uint64_t bytes);
 
-/* Plain text for people. */
+/* The counts as plain text for people; job NULL: those of every tag of the tally. */
 GIRDLE_API int32_t girdle_paper_counts_text(girdle_call *call, const girdle_job *job, const girdle_tally *tally,
                                             const girdle_sink *sink);
 /* What one job of a club costs and what to charge. */
@@ -241,7 +243,8 @@ GIRDLE_API int32_t girdle_paper_calendar_text(girdle_call *call, const girdle_ca
 /* The cautions that belong beside any number here, by what the tally holds. */
 GIRDLE_API int32_t girdle_paper_cautions_text(girdle_call *call, const girdle_tally *tally, const girdle_sink *sink);
 
-/* The same as one JSON object each, ended by a line feed; bindings/command/papers.schema.json describes both. */
+/* The same as one JSON object each, ended by a line feed; bindings/command/papers.schema.json describes both. job NULL
+ * as there. */
 GIRDLE_API int32_t girdle_paper_counts_json(girdle_call *call, const girdle_job *job, const girdle_tally *tally,
                                             const girdle_sink *sink);
 /* A whole club: order, work and quotes by tag. */

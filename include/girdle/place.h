@@ -5,7 +5,7 @@
 
 /* place: wishes turned into stones at places. A placement is immutable and owns its stones and records; counts are
  * never stored beside it. Gap is edge to edge, measured straight across; a promise of gap, margin or no overlap holds
- * within 2e-4 mm. */
+ * within 2e-4 mm. NULL as base.h says; the options of a verb hold its stones and must be given. */
 
 #include "girdle/shape.h"
 #include "girdle/stone.h"
@@ -175,14 +175,21 @@ typedef struct girdle_motif_options {
   const girdle_placement *clear_of;
 } girdle_motif_options;
 
-/* Fills in the defaults that stand beside the fields; struct_bytes is the caller's sizeof. */
+/* Fills in the defaults of girdle_run, those that stand beside the fields; struct_bytes is the caller's sizeof. */
 GIRDLE_API void girdle_run_options_init(girdle_run_options *options, uint32_t struct_bytes);
+/* Fills in the defaults of girdle_band, those that stand beside the fields; struct_bytes is the caller's sizeof. */
 GIRDLE_API void girdle_band_options_init(girdle_band_options *options, uint32_t struct_bytes);
+/* Fills in the defaults of girdle_cover, those that stand beside the fields; struct_bytes is the caller's sizeof. */
 GIRDLE_API void girdle_cover_options_init(girdle_cover_options *options, uint32_t struct_bytes);
+/* Fills in the defaults of girdle_scatter, those that stand beside the fields; struct_bytes is the caller's sizeof. */
 GIRDLE_API void girdle_scatter_options_init(girdle_scatter_options *options, uint32_t struct_bytes);
+/* Fills in the defaults of girdle_grade, those that stand beside the fields; struct_bytes is the caller's sizeof. */
 GIRDLE_API void girdle_grade_options_init(girdle_grade_options *options, uint32_t struct_bytes);
+/* Fills in the defaults of girdle_fade, those that stand beside the fields; struct_bytes is the caller's sizeof. */
 GIRDLE_API void girdle_fade_options_init(girdle_fade_options *options, uint32_t struct_bytes);
+/* Fills in the defaults of girdle_between, those that stand beside the fields; struct_bytes is the caller's sizeof. */
 GIRDLE_API void girdle_between_options_init(girdle_between_options *options, uint32_t struct_bytes);
+/* Fills in the defaults of girdle_motif, those that stand beside the fields; struct_bytes is the caller's sizeof. */
 GIRDLE_API void girdle_motif_options_init(girdle_motif_options *options, uint32_t struct_bytes);
 
 /* A repeating sequence along a path. A leg lies between anchors (the ends, and each corner of more than corner_deg,

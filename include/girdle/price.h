@@ -3,8 +3,8 @@
 #ifndef GIRDLE_PRICE_H
 #define GIRDLE_PRICE_H
 
-/* price: money, price rows, suppliers and stock. Money is a whole number of minor units and never a float. A pointer is
- * NULL only where that is said, or where the count beside it is 0. */
+/* price: money, price rows, suppliers and stock. Money is a whole number of minor units and never a float. NULL
+ * as base.h says. */
 
 #include "girdle/stone.h"
 

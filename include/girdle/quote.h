@@ -3,8 +3,8 @@
 #ifndef GIRDLE_QUOTE_H
 #define GIRDLE_QUOTE_H
 
-/* quote: what one costume's stones come to. Line amounts add up to the total to the last minor unit. A pointer is NULL
- * only where that is said. */
+/* quote: what one costume's stones come to. Line amounts add up to the total to the last minor unit. NULL as base.h
+ * says. */
 
 #include "girdle/price.h"
 #include "girdle/work.h"
@@ -89,6 +89,7 @@ typedef struct girdle_quote_self_input {
 
 /* Fills in the defaults that stand beside the fields; struct_bytes is the caller's sizeof. */
 GIRDLE_API void girdle_quote_rates_init(girdle_quote_rates *rates, uint32_t struct_bytes);
+/* Fills in the defaults of an input, its work wanting; struct_bytes is the caller's sizeof. */
 GIRDLE_API void girdle_quote_input_init(girdle_quote_input *input, uint32_t struct_bytes);
 /* Reckons a quote. The lines are, where they are not 0: materials, shipping, adhesive (as much of a tube as is used),
  * consumables, labour (always), handling of the customer's own stones, overhead, margin or mark-up, rush, extra stones,

@@ -6,7 +6,8 @@
 /* shape: paths and regions in millimetres. SVG's axes (x right, y down); angles in degrees, clockwise on the page.
  *
  * Handles are immutable, own all they need, and may be shared by threads; what a function gives out is the caller's to
- * free. Coordinates lie within 1e9 mm (GIRDLE_ARGUMENT beyond); a path without length is GIRDLE_GEOMETRY. */
+ * free. Coordinates lie within 1e9 mm (GIRDLE_ARGUMENT beyond); a path without length is GIRDLE_GEOMETRY.
+ * NULL as base.h says. */
 
 #include "girdle/base.h"
 

@@ -3,7 +3,7 @@
 #ifndef GIRDLE_STONE_H
 #define GIRDLE_STONE_H
 
-/* stone: sizes, cuts, materials and masses. Stones are plain values. */
+/* stone: sizes, cuts, materials and masses. Stones are plain values. NULL as base.h says. */
 
 #include "girdle/base.h"
 
@@ -108,7 +108,7 @@ typedef struct girdle_catalogue {
 } girdle_catalogue;
 
 /* Checks every row: a name in each, ranges as beside the structs (a cut in a round outline), weighed stones that were
- * weighed. The message names the row. */
+ * weighed. The message names the row. NULL has none. */
 GIRDLE_API int32_t girdle_catalogue_check(girdle_call *call, const girdle_catalogue *own);
 
 /* What a maker says of a stone; NULL texts and NaN numbers take the defaults: colour "clear", finish "foiled", material

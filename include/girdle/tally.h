@@ -4,7 +4,7 @@
 #define GIRDLE_TALLY_H
 
 /* tally: counts by tag, zone, side and stone, made from placements and never kept beside them. A tally grows by adding
- * and belongs to one thread until it is finished. */
+ * and belongs to one thread until it is finished. NULL as base.h says. */
 
 #include "girdle/place.h"
 
@@ -32,7 +32,7 @@ GIRDLE_API int32_t girdle_tally_new(girdle_call *call, girdle_tally **out);
 GIRDLE_API void girdle_tally_free(girdle_tally *tally); /* NULL is fine */
 
 /* Adds a placement, worked `times` (1 or more); lines of the same tag, zone, side and stone become one. On an error
- * the tally is as it was. */
+ * the tally is as it was. A tag, zone or side of NULL is an empty one, here and below. */
 GIRDLE_API int32_t girdle_tally_add(girdle_call *call, girdle_tally *tally, const char *tag, const char *zone,
                                     const char *side, int64_t times, const girdle_placement *placement);
 /* Adds stones set by eye, which count, weigh and cost but are not placed. */

@@ -4,7 +4,7 @@
 #define GIRDLE_WORK_H
 
 /* work: adhesive, minutes and the calendar. Every default is common practice without a source and can be changed; the
- * adhesive's own label and safety data sheet come before any number here. A pointer is NULL only where that is said. */
+ * adhesive's own label and safety data sheet come before any number here. NULL as base.h says. */
 
 #include "girdle/tally.h"
 

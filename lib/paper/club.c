@@ -370,6 +370,7 @@ const char *girdle_paper_club_file(int32_t file) {
 
 int32_t girdle_paper_read_club(girdle_call *call, girdle_club *club, int32_t file, const char *source, const char *text,
                                uint64_t bytes) {
+  GIRDLE_GIVEN(call, club, text || !bytes);
   const club_table *kind;
   girdle_table *table;
   girdle_rows in;

@@ -123,6 +123,7 @@ static int32_t write_zone(girdle_writer *out, const girdle_zone *zone, const cha
 }
 
 int32_t girdle_paper_placements_csv(girdle_call *call, const girdle_job *job, const girdle_sink *sink) {
+  GIRDLE_GIVEN(call, job, sink);
   girdle_writer out;
   uint64_t count;
   const girdle_zone *zones = girdle_job_zones(job, &count);
@@ -139,6 +140,7 @@ int32_t girdle_paper_placements_csv(girdle_call *call, const girdle_job *job, co
 /* ---- counts */
 
 int32_t girdle_paper_counts_csv(girdle_call *call, const girdle_tally *tally, const girdle_sink *sink) {
+  GIRDLE_GIVEN(call, tally, sink);
   girdle_writer out;
   uint64_t count;
   const girdle_tally_line *lines = girdle_tally_lines(tally, &count);
@@ -179,6 +181,7 @@ static void write_line(girdle_writer *out, const girdle_order_line *line, const 
 }
 
 int32_t girdle_paper_order_csv(girdle_call *call, const girdle_order *order, const girdle_sink *sink) {
+  GIRDLE_GIVEN(call, order, sink);
   girdle_writer out;
   girdle_order_total total;
   uint64_t count;

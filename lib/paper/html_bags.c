@@ -173,6 +173,7 @@ static int32_t write_bags(const bags *b) {
 }
 
 int32_t girdle_paper_bags_html(girdle_call *call, const girdle_reckoning *reckoning, const girdle_sink *sink) {
+  GIRDLE_GIVEN(call, reckoning, sink);
   girdle_writer out;
   bags b = {.out = &out, .order = girdle_reckoning_order(reckoning), .tally = girdle_reckoning_tally(reckoning)};
   int32_t status = girdle_spare_parts_make(call, reckoning, &b.spares);

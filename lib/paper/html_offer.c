@@ -338,6 +338,7 @@ static int32_t write_page(const page *p) {
 
 int32_t girdle_paper_offer_html(girdle_call *call, const girdle_offer *offers, uint64_t count,
                                 const girdle_sink *sink) {
+  GIRDLE_GIVEN(call, offers || !count, sink);
   girdle_writer out;
   page p;
   int32_t status;

@@ -505,6 +505,7 @@ void girdle_sheet_options_init(girdle_sheet_options *options, uint32_t struct_by
 int32_t girdle_paper_sheet_html(girdle_call *call, const girdle_club *club, uint64_t job,
                                 const girdle_reckoning *reckoning, const girdle_sheet_options *options,
                                 const girdle_sink *sink) {
+  GIRDLE_GIVEN(call, club, reckoning, sink);
   girdle_writer out;
   girdle_tally *tally = NULL;
   sheet s;

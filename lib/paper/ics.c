@@ -109,6 +109,7 @@ static void put_event(girdle_writer *out, const girdle_event *event, uint64_t cl
 
 int32_t girdle_paper_calendar_ics(girdle_call *call, const girdle_calendar *calendar, int64_t today,
                                   const girdle_sink *sink) {
+  GIRDLE_GIVEN(call, calendar, sink);
   girdle_writer out;
   char stamp[48];
   uint64_t count;

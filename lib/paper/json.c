@@ -91,6 +91,7 @@ static json_t *head_of(const girdle_job *job) {
 
 int32_t girdle_paper_counts_json(girdle_call *call, const girdle_job *job, const girdle_tally *tally,
                                  const girdle_sink *sink) {
+  GIRDLE_GIVEN(call, tally, sink);
   const char *tag = job ? girdle_job_head_of(job)->tag : NULL;
   girdle_tally_line all;
   girdle_tally *own;
@@ -302,6 +303,7 @@ static json_t *calendar_of(const girdle_calendar *calendar) {
 
 int32_t girdle_paper_club_json(girdle_call *call, const girdle_club *club, const girdle_reckoning *reckoning,
                                const girdle_sink *sink) {
+  GIRDLE_GIVEN(call, club, reckoning, sink);
   const whole_club all = {club, reckoning};
   const girdle_order *order = girdle_reckoning_order(reckoning);
   stand_ins others = {.memory = girdle_common_memory(call)};

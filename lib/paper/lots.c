@@ -110,6 +110,7 @@ static void text_cell(girdle_writer *out, const char *text) {
 }
 
 int32_t girdle_paper_lots_csv(girdle_call *call, const girdle_order *order, const girdle_sink *sink) {
+  GIRDLE_GIVEN(call, order, sink);
   girdle_writer out;
   uint64_t count;
   const girdle_lot_use *uses = girdle_order_uses(order, &count);

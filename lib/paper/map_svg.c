@@ -264,6 +264,7 @@ int32_t girdle_paper_map_svg(girdle_call *call, const girdle_job *job, const gir
 
 int32_t girdle_paper_map_svg_with(girdle_call *call, const girdle_job *job, const girdle_print_options *options,
                                   const girdle_sink *sink) {
+  GIRDLE_GIVEN(call, job, sink);
   girdle_writer out;
   girdle_kinds kinds;
   girdle_layout layout;

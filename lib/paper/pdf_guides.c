@@ -354,6 +354,7 @@ static int32_t draw_guides(guides *g) {
 
 int32_t girdle_paper_guides_pdf(girdle_call *call, const girdle_job *job, const girdle_print_options *options,
                                 const girdle_sink *sink) {
+  GIRDLE_GIVEN(call, job, sink);
   girdle_print_options own;
   guides g;
   int32_t status;

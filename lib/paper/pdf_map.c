@@ -247,6 +247,7 @@ static int32_t draw_map(map *m) {
 
 int32_t girdle_paper_map_pdf(girdle_call *call, const girdle_job *job, const girdle_print_options *options,
                              const girdle_sink *sink) {
+  GIRDLE_GIVEN(call, job, sink);
   girdle_print_options own;
   map m;
   int32_t status;

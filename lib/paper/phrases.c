@@ -92,6 +92,7 @@ static int32_t read_rows(girdle_call *call, const char *source, girdle_phrases *
 
 int32_t girdle_paper_read_phrases(girdle_call *call, const char *source, const char *text, uint64_t bytes,
                                   girdle_phrases **out) {
+  GIRDLE_GIVEN(call, text || !bytes, out);
   girdle_phrases *phrases = girdle_common_new(call, sizeof *phrases);
   int32_t status;
   if (!phrases) return GIRDLE_MEMORY;
@@ -173,7 +174,7 @@ uint64_t girdle_phrase_text(const girdle_phrased *with, const char *text, const 
   for (uint64_t i = 0; i < count && i < 9; i++)
     filled[i] = arguments[i];
   fill_in(whole, sizeof whole, girdle_phrase(with, text), filled);
-  girdle_common_text(buffer, bytes, whole);
+  if (bytes) girdle_common_text(buffer, bytes, whole);
   return strlen(whole);
 }
 

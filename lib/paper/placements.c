@@ -327,6 +327,7 @@ static int32_t add_zone(reader *in, uint64_t index, girdle_job *job) {
 
 int32_t girdle_paper_read_placements(girdle_call *call, const char *source, const char *text, uint64_t bytes,
                                      girdle_job *job) {
+  GIRDLE_GIVEN(call, text || !bytes, job);
   reader in;
   int32_t status;
   begin(&in, call);

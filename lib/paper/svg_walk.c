@@ -241,6 +241,7 @@ static int32_t make_drawing(girdle_call *call, girdle_svg_tree *tree, girdle_dra
 
 int32_t girdle_paper_read_svg_from(girdle_call *call, const char *source, const girdle_tap *from,
                                    girdle_drawing **out) {
+  GIRDLE_GIVEN(call, from, out);
   girdle_svg_tree tree;
   int32_t status = girdle_svg_read(call, source, from, &tree);
   if (!status) status = make_drawing(call, &tree, out);
@@ -265,6 +266,7 @@ static int64_t read_text(void *context, void *buffer, uint64_t most) {
 
 int32_t girdle_paper_read_svg(girdle_call *call, const char *source, const char *text, uint64_t bytes,
                               girdle_drawing **out) {
+  GIRDLE_GIVEN(call, text || !bytes, out);
   left of = {text, bytes};
   const girdle_tap from = {&of, read_text};
   return girdle_paper_read_svg_from(call, source, &from, out);

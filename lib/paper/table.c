@@ -378,6 +378,7 @@ static int32_t make_table(girdle_call *call, uint64_t bytes, girdle_table **out)
 }
 
 int32_t girdle_table_read(girdle_call *call, const char *source, const char *text, uint64_t bytes, girdle_table **out) {
+  GIRDLE_GIVEN(call, text || !bytes, out);
   reader in = {.call = call, .at = text, .end = text + bytes, .line = 1, .column = 1};
   int32_t status = check_whole(call, text, bytes);
   girdle_faults_begin(&in.faults, call, source);
@@ -413,7 +414,7 @@ const char *girdle_table_heading(const girdle_table *table, uint64_t column) {
 }
 
 int64_t girdle_table_column(const girdle_table *table, const char *heading) {
-  for (uint64_t i = 0; i < table->columns; i++)
+  for (uint64_t i = 0; heading && i < table->columns; i++)
     if (strcmp(text_of(table, i), heading) == 0) return (int64_t)i;
   return -1;
 }

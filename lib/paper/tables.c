@@ -315,6 +315,7 @@ static int32_t check_options(girdle_call *call, const girdle_tables_options *opt
 }
 
 int32_t girdle_paper_tables(girdle_call *call, const girdle_tables_options *options, const girdle_sink *sink) {
+  GIRDLE_GIVEN(call, sink);
   girdle_tables_options own;
   girdle_writer out;
   girdle_tables_options_init(&own, sizeof own);

@@ -96,6 +96,7 @@ static void write_sum(girdle_writer *out, const girdle_calendar *calendar, const
 }
 
 int32_t girdle_paper_calendar_text(girdle_call *call, const girdle_calendar *calendar, const girdle_sink *sink) {
+  GIRDLE_GIVEN(call, calendar, sink);
   girdle_writer out;
   girdle_calendar_sum sum;
   uint64_t count, wide = 0;
@@ -158,6 +159,7 @@ static void write_caution(girdle_writer *out, const char *phrase) {
 }
 
 int32_t girdle_paper_cautions_text(girdle_call *call, const girdle_tally *tally, const girdle_sink *sink) {
+  GIRDLE_GIVEN(call, tally, sink);
   girdle_writer out;
   uint64_t count;
   const char *const *words = girdle_caution_words(&count);

@@ -129,6 +129,7 @@ static void write_work(girdle_writer *out, const girdle_work *work) {
 
 int32_t girdle_paper_cost_text(girdle_call *call, const girdle_club *club, uint64_t job,
                                const girdle_reckoning *reckoning, const girdle_sink *sink) {
+  GIRDLE_GIVEN(call, club, reckoning, sink);
   girdle_writer out;
   girdle_tally *sums;
   girdle_tally_line all;

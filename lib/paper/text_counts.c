@@ -165,6 +165,7 @@ static void fit_headings(const girdle_phrased *phrases, widths *wide) {
 
 int32_t girdle_paper_counts_text(girdle_call *call, const girdle_job *job, const girdle_tally *tally,
                                  const girdle_sink *sink) {
+  GIRDLE_GIVEN(call, tally, sink);
   girdle_writer out;
   girdle_tally *sums;
   uint64_t count;

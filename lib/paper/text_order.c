@@ -217,6 +217,7 @@ static void write_lots(girdle_writer *out, const girdle_order *order) {
 }
 
 int32_t girdle_paper_order_text(girdle_call *call, const girdle_order *order, const girdle_sink *sink) {
+  GIRDLE_GIVEN(call, order, sink);
   girdle_writer out;
   girdle_order_total total;
   uint64_t lines, suppliers;

@@ -174,6 +174,7 @@ static int32_t make_rows(girdle_call *call, uint64_t count, girdle_zone_rows **o
 
 int32_t girdle_paper_read_zones(girdle_call *call, const char *source, const char *text, uint64_t bytes,
                                 girdle_zone_rows **out) {
+  GIRDLE_GIVEN(call, text || !bytes, out);
   girdle_table *table;
   girdle_zone_rows *rows = NULL;
   int32_t status;
