@@ -90,8 +90,8 @@ int32_t girdle_common_tick(girdle_call *call, uint64_t steps, double done);
 int girdle_common_text(char *field, uint64_t bytes, const char *text);
 
 /* How many bytes the UTF-8 character at `text` has, of which `bytes` (at least 1) are left; a byte that begins none is
- * one of its own. *control: whether it could disguise a line or drive a terminal, as control characters (C0, DEL and C1,
- * U+0080 to U+009F) and those that turn the direction of writing (U+202A to U+202E, U+2066 to U+2069) could. */
+ * one of its own. *control: whether it could disguise a line or drive a terminal, as control characters (C0, DEL and
+ * C1, U+0080 to U+009F) and those that turn the direction of writing (U+202A to U+202E, U+2066 to U+2069) could. */
 uint64_t girdle_common_character(const char *text, uint64_t bytes, int *control);
 
 /* Puts `instead` in the place of each such character. */
