@@ -63,7 +63,7 @@ static inline void market_lines(random_market *market, int stone, const girdle_s
   int64_t left = market->needs[stone];
   memset(market->lines[stone], 0, sizeof market->lines[stone]);
   for (int i = 0; i < parts && left > 0; i++) {
-    char tag[8];
+    char tag[16];
     int64_t *line = &market->lines[stone][i];
     *line = i == parts - 1 ? left : market_between(seed, 1, 1 + left / (parts - i));
     left -= *line;

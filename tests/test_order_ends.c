@@ -74,7 +74,7 @@ static void open_wasteful_packs(shop *at) {
   for (int i = 0; i < 10; i++)
     shop_line(at, "A2", zones[i], i % 2 ? "front" : "back", "ss16 clear", 50);
   for (int i = 0; i < 6; i++) {
-    char name[16];
+    char name[32];
     snprintf(name, sizeof name, "Seller %d", i);
     shop_supplier(at, name, 0, -1, 0);
     shop_price(at, name, "ss16 clear", i ? 99 : 10, 100)->at_most = 1;

@@ -386,7 +386,7 @@ static void paper_map_pdf_has_room_for_many_kinds(void **state) {
   strcpy(head.tag, "many");
   assert_ok(&test, girdle_job_new(&test.call, &head, &job));
   for (int i = 0; i < 90; i++) {
-    char stone[40], zone[16];
+    char stone[40], zone[32];
     const char *const stones[] = {stone};
     snprintf(stone, sizeof stone, "ss%d shade %c%c", i % 2 ? 16 : 20, 'a' + i / 26, 'a' + i % 26);
     snprintf(zone, sizeof zone, "zone %d", i);
