@@ -460,6 +460,14 @@ describe("recipe", function ()
       "parameter 15 (deep): default must be 10 to 20 mm, not 30; for example default = \"10 mm\"",
     } do has(text, "\n  " .. fault) end
   end)
+  it("refuses bounds of a choice, also before its choices are sound", function ()
+    for _, choices in ipairs { { "left", "right" }, {} } do
+      local text = message(girdle.recipe, { format = 1, name = "bad", place = print, takes = {
+        { "side", "choice", choices = choices, default = "left", from = "0 mm", to = "20 mm" } } })
+      has(text, "from bounds numbers and measures; a choice has no bounds")
+      has(text, "to bounds numbers and measures; a choice has no bounds")
+    end
+  end)
   it("says that there is more than it tells", function ()
     local takes = {}
     for i = 1, 40 do takes[i] = { "p" .. i, "pth" } end
