@@ -57,6 +57,7 @@ typedef struct girdle_slot {
   char name[GIRDLE_ZONE_TEXT];
   char caption[2][120];   /* under the name: how many, how large; what is to be known */
   girdle_box box;         /* of its stones, in the zone's own place */
+  double wide_mm;         /* with its words; asked for at each place that is tried */
   double left_mm, top_mm; /* where the box's corner lies in the layout, or in its block */
   uint64_t block;         /* of a layout over pages */
   int64_t count;          /* stones drawn */
@@ -76,7 +77,6 @@ void girdle_layout_free(girdle_layout *layout);
 /* The slots of a job without a place yet, and the room one needs with its words. */
 int32_t girdle_layout_measure(girdle_call *call, const girdle_job *job, const girdle_phrased *phrases,
                               girdle_layout *out);
-double girdle_slot_wide_mm(const girdle_slot *slot);
 double girdle_slot_high_mm(const girdle_slot *slot);
 /* Places the slot `index` among the slots `first` to `index` - 1, as high as it can go, in a width. */
 void girdle_layout_place(girdle_layout *layout, uint64_t first, uint64_t index, double wide_mm);

@@ -99,7 +99,7 @@ girdle_placed girdle_slot_place(const girdle_slot *slot, const girdle_placed *re
   return place;
 }
 
-double girdle_slot_wide_mm(const girdle_slot *slot) {
+static double wide_mm_of(const girdle_slot *slot) {
   double wide = fmax(slot->box.right_mm - slot->box.left_mm, least_wide_mm);
   wide = fmax(wide, 2.7 * (double)girdle_text_columns(slot->name));
   for (int i = 0; i < 2; i++)
@@ -116,7 +116,7 @@ static double lowest_at(const girdle_layout *layout, uint64_t first, uint64_t in
   double y = 0;
   for (uint64_t i = first; i < index; i++) {
     const girdle_slot *other = &layout->slots[i];
-    double right = other->left_mm + girdle_slot_wide_mm(other) + between_mm;
+    double right = other->left_mm + other->wide_mm + between_mm;
     if (x >= right || x + wide + between_mm <= other->left_mm) continue;
     y = fmax(y, other->top_mm - above_mm + girdle_slot_high_mm(other) + between_mm);
   }
@@ -128,9 +128,9 @@ static double lowest_at(const girdle_layout *layout, uint64_t first, uint64_t in
 void girdle_layout_place(girdle_layout *layout, uint64_t first, uint64_t index, double wide_mm) {
   enum { EDGES = 64 };
   girdle_slot *slot = &layout->slots[index];
-  double wide = girdle_slot_wide_mm(slot), best_x = 0, best_y = lowest_at(layout, first, index, 0, wide);
+  double wide = slot->wide_mm, best_x = 0, best_y = lowest_at(layout, first, index, 0, wide);
   for (uint64_t i = index - first > EDGES ? index - EDGES : first; i < index; i++) {
-    double x = layout->slots[i].left_mm + girdle_slot_wide_mm(&layout->slots[i]) + between_mm, y;
+    double x = layout->slots[i].left_mm + layout->slots[i].wide_mm + between_mm, y;
     if (x + wide > wide_mm) continue;
     y = lowest_at(layout, first, index, x, wide);
     if (y > best_y || (y == best_y && x >= best_x)) continue;
@@ -161,6 +161,7 @@ int32_t girdle_layout_measure(girdle_call *call, const girdle_job *job, const gi
     girdle_zone_words(phrases, zones, count, i, out->slots[i].name);
     measure(&out->slots[i]);
     describe(phrases, &out->slots[i]);
+    out->slots[i].wide_mm = wide_mm_of(&out->slots[i]);
   }
   return GIRDLE_OK;
 }
@@ -169,7 +170,7 @@ int32_t girdle_layout_measure(girdle_call *call, const girdle_job *job, const gi
 static double good_width(const girdle_layout *layout) {
   double area = 0, widest = 0;
   for (uint64_t i = 0; i < layout->count; i++) {
-    double wide = girdle_slot_wide_mm(&layout->slots[i]);
+    double wide = layout->slots[i].wide_mm;
     area += (wide + between_mm) * (girdle_slot_high_mm(&layout->slots[i]) + between_mm);
     widest = fmax(widest, wide);
   }

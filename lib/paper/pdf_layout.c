@@ -32,7 +32,7 @@ static int32_t add_block(girdle_call *call, girdle_pages *pages, double wide, do
 }
 
 static int fits(const girdle_pages *pages, const girdle_slot *slot) {
-  return girdle_slot_wide_mm(slot) <= pages->wide_mm && girdle_slot_high_mm(slot) <= pages->high_mm;
+  return slot->wide_mm <= pages->wide_mm && girdle_slot_high_mm(slot) <= pages->high_mm;
 }
 
 static double reach_of(double window, double overlap, int32_t count) {
@@ -46,7 +46,7 @@ static int place_beside(girdle_pages *pages, uint64_t first, uint64_t index) {
   const girdle_block *block = &pages->blocks[pages->count - 1];
   double wide = reach_of(pages->wide_mm, pages->overlap_mm, block->columns);
   double high = reach_of(pages->high_mm, pages->overlap_mm, block->rows);
-  if (fits(pages, slot) != (block->columns * block->rows == 1) || girdle_slot_wide_mm(slot) > wide) return 0;
+  if (fits(pages, slot) != (block->columns * block->rows == 1) || slot->wide_mm > wide) return 0;
   girdle_layout_place(&pages->layout, first, index, wide);
   return slot->top_mm + slot->box.bottom_mm - slot->box.top_mm <= high;
 }
@@ -60,7 +60,7 @@ static int32_t lay_out(girdle_call *call, girdle_pages *pages) {
     if (pages->count == 0 || !place_beside(pages, first, i)) {
       first = i;
       girdle_layout_place(layout, first, i, 0);
-      GIRDLE_TRY(add_block(call, pages, girdle_slot_wide_mm(slot), girdle_slot_high_mm(slot)));
+      GIRDLE_TRY(add_block(call, pages, slot->wide_mm, girdle_slot_high_mm(slot)));
     }
     slot->block = pages->count - 1;
   }
