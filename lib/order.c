@@ -313,13 +313,14 @@ static int32_t make(girdle_ordering *ordering, const girdle_tally *tally) {
   GIRDLE_TRY(girdle_order_buy(ordering));
   GIRDLE_TRY(reckon_chances(ordering));
   GIRDLE_TRY(share_costs(ordering));
-  return girdle_order_share_out(ordering, tally);
+  return girdle_order_share_out(ordering);
 }
 
 static void clean(girdle_ordering *ordering) {
   const girdle_market *market = &ordering->market;
   const girdle_allocator *memory = &ordering->memory;
   const uint64_t stones = ordering->order->stone_count + 1;
+  girdle_order_close_room(ordering);
   girdle_common_release(memory, ordering->needs, (ordering->need_capacity + 1) * sizeof *ordering->needs);
   girdle_common_release(memory, ordering->lines, (ordering->need_capacity + 1) * sizeof *ordering->lines);
   girdle_common_release(memory, ordering->slots, ordering->slot_count * sizeof *ordering->slots);

@@ -28,7 +28,7 @@ typedef struct turn {
   uint64_t line, use;
 } turn;
 
-typedef struct storeroom {
+struct girdle_storeroom {
   girdle_call *call;
   girdle_allocator memory;
   lot_left *lots;       /* by stone, the largest first */
@@ -37,7 +37,8 @@ typedef struct storeroom {
   turn *turns;
   int splits; /* then stock of which no lot is known fills up any line, piece by piece */
   uint64_t lot_count, lot_capacity, line_count, line_capacity, use_count, use_capacity, turn_capacity;
-} storeroom;
+};
+typedef struct girdle_storeroom storeroom;
 
 /* ---- lots */
 
@@ -152,14 +153,12 @@ static int64_t serve_stone(storeroom *room, uint64_t begin, uint64_t stop) {
   return served;
 }
 
-/* The same for all stones; served[stone], when not NULL, receives each one's pieces. */
+/* The same for all stones; served[stone] receives each one's pieces. */
 static void serve(storeroom *room, int64_t *served) {
   for (uint64_t begin = 0, stop; begin < room->line_count; begin = stop) {
-    int64_t pieces;
     for (stop = begin + 1; stop < room->line_count && room->lines[stop].stone == room->lines[begin].stone;)
       stop++;
-    pieces = serve_stone(room, begin, stop);
-    if (served) served[room->lines[begin].stone] = pieces;
+    served[room->lines[begin].stone] = serve_stone(room, begin, stop);
   }
 }
 
@@ -285,7 +284,7 @@ static int32_t open_room(storeroom *room, const girdle_order *order, const girdl
   const girdle_tally_line *lines = girdle_tally_lines(needs, &room->line_count);
   room->memory = girdle_common_memory(room->call);
   room->splits = (options->flags & GIRDLE_ORDER_SPLIT) != 0;
-  room->lot_capacity = options->stock_count + order->stone_count + order->line_count + 1;
+  room->lot_capacity = options->stock_count + 1;
   room->line_capacity = room->line_count + 1;
   room->lots = girdle_common_new(room->call, room->lot_capacity * sizeof *room->lots);
   room->lines = girdle_common_new(room->call, room->line_capacity * sizeof *room->lines);
@@ -295,46 +294,42 @@ static int32_t open_room(storeroom *room, const girdle_order *order, const girdl
   return GIRDLE_OK;
 }
 
-static void close_room(const storeroom *room) {
+int32_t girdle_order_serve(girdle_ordering *ordering, const girdle_tally *needs, int64_t *served) {
+  storeroom *room = girdle_common_new(ordering->call, sizeof *room);
+  if (!room) return GIRDLE_MEMORY;
+  ordering->room = room;
+  room->call = ordering->call;
+  GIRDLE_TRY(open_room(room, ordering->order, needs, ordering->options));
+  serve(room, served);
+  for (uint64_t i = 0; i < room->line_count; i++)
+    if (!room->lines[i].from)
+      ordering->lines[ordering->line_count++] = (girdle_order_row){room->lines[i].stone, room->lines[i].line->count};
+  return GIRDLE_OK;
+}
+
+int32_t girdle_order_share_out(girdle_ordering *ordering) {
+  storeroom *room = ordering->room;
+  girdle_order *order = ordering->order;
+  GIRDLE_TRY(girdle_common_grow(room->call, &room->memory, (void **)&room->lots, &room->lot_capacity,
+                                room->lot_count + order->stone_count + order->line_count, sizeof *room->lots));
+  list_bought(room, order);
+  girdle_sort(room->lots, room->lot_count, sizeof *room->lots, compare_lots);
+  GIRDLE_TRY(share_out(room));
+  order->uses = girdle_common_new(ordering->call, (room->use_count + 1) * sizeof *order->uses);
+  if (!order->uses) return GIRDLE_MEMORY;
+  order->use_count = room->use_count;
+  hand_over(room, order->uses);
+  return GIRDLE_OK;
+}
+
+void girdle_order_close_room(girdle_ordering *ordering) {
+  const storeroom *room = ordering->room;
+  if (!room) return;
   girdle_common_release(&room->memory, room->lots, room->lot_capacity * sizeof *room->lots);
   girdle_common_release(&room->memory, room->lines, room->line_capacity * sizeof *room->lines);
   girdle_common_release(&room->memory, room->uses, room->use_capacity * sizeof *room->uses);
   girdle_common_release(&room->memory, room->turns, room->turn_capacity * sizeof *room->turns);
-}
-
-int32_t girdle_order_serve(girdle_ordering *ordering, const girdle_tally *needs, int64_t *served) {
-  storeroom room = {.call = ordering->call};
-  const int32_t status = open_room(&room, ordering->order, needs, ordering->options);
-  if (!status) {
-    serve(&room, served);
-    for (uint64_t i = 0; i < room.line_count; i++)
-      if (!room.lines[i].from)
-        ordering->lines[ordering->line_count++] = (girdle_order_row){room.lines[i].stone, room.lines[i].line->count};
-  }
-  close_room(&room);
-  return status;
-}
-
-int32_t girdle_order_share_out(girdle_ordering *ordering, const girdle_tally *needs) {
-  storeroom room = {.call = ordering->call};
-  girdle_order *order = ordering->order;
-  int32_t status = open_room(&room, order, needs, ordering->options);
-  if (!status) {
-    serve(&room, NULL);
-    list_bought(&room, order);
-    girdle_sort(room.lots, room.lot_count, sizeof *room.lots, compare_lots);
-    status = share_out(&room);
-  }
-  if (!status) {
-    order->uses = girdle_common_new(ordering->call, (room.use_count + 1) * sizeof *order->uses);
-    status = order->uses ? GIRDLE_OK : GIRDLE_MEMORY;
-  }
-  if (!status) {
-    order->use_count = room.use_count;
-    hand_over(&room, order->uses);
-  }
-  close_room(&room);
-  return status;
+  girdle_common_release(&ordering->memory, ordering->room, sizeof *room);
 }
 
 const girdle_lot_use *girdle_order_uses(const girdle_order *order, uint64_t *count) {

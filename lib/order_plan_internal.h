@@ -48,17 +48,19 @@ typedef struct girdle_ordering {
   girdle_market_supplier suppliers[GIRDLE_MARKET_SUPPLIERS_MOST];
   uint64_t offer_capacity, pack_capacity;
   int64_t *copies;
+  struct girdle_storeroom *room; /* from girdle_order_serve on */
 } girdle_ordering;
 
 /* The place of a stone in order->stones; stone_count when it is not there. */
 uint64_t girdle_order_find(const girdle_order *order, const girdle_stone *stone);
 /* GIRDLE_LIMIT when a supplier offers a stone in more packs than can be looked at. */
 int32_t girdle_order_check_packs(girdle_call *call, uint64_t packs, const girdle_stone *stone, const char *supplier);
-/* How many pieces of each stone the lots in stock serve in whole lines of the tally, and which lines they leave
- * (order_lots.c). */
+/* How many pieces of each stone the lots in stock serve in whole lines of the tally, and which lines they leave; opens
+ * the storeroom, which what is bought is added to (order_lots.c). */
 int32_t girdle_order_serve(girdle_ordering *ordering, const girdle_tally *needs, int64_t *served);
 /* Fills the order's uses of lots, once everything is bought (order_lots.c). */
-int32_t girdle_order_share_out(girdle_ordering *ordering, const girdle_tally *needs);
+int32_t girdle_order_share_out(girdle_ordering *ordering);
+void girdle_order_close_room(girdle_ordering *ordering);
 /* Buys what the stones of the order still lack: fills lines, suppliers, total, and what was bought of each stone. */
 int32_t girdle_order_buy(girdle_ordering *ordering);
 
