@@ -129,7 +129,6 @@ static int32_t list_options(chooser *work, uint64_t leg, uint64_t begins) {
   uint64_t room;
   int closes = 0;
   GIRDLE_TRY(girdle_leg_room(work->call, work->legs, item, work->sequence, begins, work->wish, &room));
-  GIRDLE_TRY(girdle_common_tick(work->call, girdle_walk_steps(work->sequence, room + 1), -1));
   work->option_count = 0;
   GIRDLE_TRY(offer_from(work, leg, begins, room, -1, &closes));
   GIRDLE_TRY(offer_from(work, leg, begins, room + 1, 1, &closes));

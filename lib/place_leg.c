@@ -222,5 +222,6 @@ int32_t girdle_leg_room(girdle_call *call, const girdle_legs *legs, const girdle
     go_between(&on, number, number + 1, gap_mm);
     if (*stones % 1024 == 0) GIRDLE_TRY(girdle_common_tick(call, girdle_walk_steps(sequence, 1024), -1));
   }
-  return *stones > GIRDLE_STONES_MOST ? girdle_place_too_many(call) : GIRDLE_OK;
+  if (*stones > GIRDLE_STONES_MOST) return girdle_place_too_many(call);
+  return girdle_common_tick(call, girdle_walk_steps(sequence, *stones % 1024 + 1), -1);
 }

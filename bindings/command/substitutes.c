@@ -71,12 +71,15 @@ void substitutes_forget(program *with) {
   with->swap_count = 0;
 }
 
+static int32_t swap_in(const substitutes *in, uint64_t row, swap *out) {
+  return read_swap(in->with, in->club, cell(in, row, "routine"), cell(in, row, "stone"), cell(in, row, "instead"), out);
+}
+
 /* ---- before the costumes are worked */
 
 static int32_t read_row(substitutes *in, uint64_t row) {
   swap of;
-  GIRDLE_TRY(
-      read_swap(in->with, in->club, cell(in, row, "routine"), cell(in, row, "stone"), cell(in, row, "instead"), &of));
+  GIRDLE_TRY(swap_in(in, row, &of));
   if (!planned_one_place(&of.stone, &of.instead)) keep_swap(in->with, &of);
   return GIRDLE_OK;
 }
@@ -84,12 +87,7 @@ static int32_t read_row(substitutes *in, uint64_t row) {
 /* ---- when they are */
 
 static int64_t pieces_of(const girdle_zone *zone, const girdle_stone *stone) {
-  const girdle_placed *records;
-  const girdle_stone *stones;
-  int64_t found = 0;
-  int64_t count = zone->placement ? girdle_placement_view(zone->placement, &records, &stones, NULL) : 0;
-  for (int64_t at = 0; at < count; at++)
-    found += girdle_stone_equal(&stones[records[at].stone], stone);
+  int64_t found = zone->placement ? placed_pieces(zone->placement, stone) : 0;
   for (uint64_t at = 0; at < zone->already_count; at++)
     if (girdle_stone_equal(&zone->already[at], stone)) found += zone->already_pieces[at];
   return found;
@@ -117,8 +115,7 @@ static int32_t take_row(substitutes *in, uint64_t row) {
   swap of;
   int64_t pieces = 0, more;
   uint64_t idle = 0, count;
-  GIRDLE_TRY(
-      read_swap(in->with, in->club, cell(in, row, "routine"), cell(in, row, "stone"), cell(in, row, "instead"), &of));
+  GIRDLE_TRY(swap_in(in, row, &of));
   for (uint64_t at = 0; at < girdle_club_jobs(in->club); at++) {
     girdle_job *job = girdle_club_job(in->club, at);
     if (!swap_is_of(&of, job)) continue;
@@ -180,8 +177,7 @@ static int32_t look_in_costume(program *with, const costume *of, const girdle_st
 static int32_t look_for_row(substitutes *in, uint64_t row) {
   swap of;
   int found = 0;
-  GIRDLE_TRY(
-      read_swap(in->with, in->club, cell(in, row, "routine"), cell(in, row, "stone"), cell(in, row, "instead"), &of));
+  GIRDLE_TRY(swap_in(in, row, &of));
   for (uint64_t at = 0; at < girdle_club_jobs(in->club) && !found; at++) {
     const girdle_job *job = girdle_club_job(in->club, at);
     if (swap_is_of(&of, job))

@@ -154,9 +154,16 @@ static int32_t one_ring(program *with) {
 
 /* ---- all rings of a costume, or of a club's */
 
+/* Of a costume's fabric.csv; NaN where it does not say. */
+typedef struct told {
+  double girth_mm[GIRTHS], stretch;
+} told;
+
 typedef struct body {
   program *with;
   double girth_mm[GIRTHS], stretch; /* NaN: not given */
+  const char *costume;              /* the last that was read; NULL: none yet */
+  told by;                          /* what it told */
   uint64_t rings, unknown;
 } body;
 
@@ -180,23 +187,22 @@ static int32_t take_body(body *in) {
   return GIRDLE_OK;
 }
 
-/* Of the costume's fabric.csv; NaN where it does not say. */
-typedef struct told {
-  double girth_mm[GIRTHS], stretch;
-} told;
-
-static int32_t read_told(const body *in, const girdle_job *job, told *out) {
+/* Once for all wearers and rings of a costume that follow each other. */
+static int32_t read_told(body *in, const girdle_job *job) {
   program *with = in->with;
-  const char *file = with->flags.files[0];
+  const char *file = with->flags.files[0], *name = girdle_job_head_of(job)->costume;
+  told *out = &in->by;
   costume of;
   int32_t status = GIRDLE_OK;
+  if (in->costume && strcmp(in->costume, name) == 0) return GIRDLE_OK;
+  in->costume = name;
   out->stretch = NAN;
   for (int at = 0; at < GIRTHS; at++)
     out->girth_mm[at] = NAN;
   if (!file_exists(file)) return GIRDLE_OK;
   memset(&of, 0, sizeof of);
   if (work_is_club(with, file))
-    status = source_costume_in_club(with, file, girdle_job_head_of(job)->costume, &of);
+    status = source_costume_in_club(with, file, name, &of);
   else
     status = source_costume_file(with, file, &of);
   if (!status && of.has_fabric) {
@@ -208,7 +214,7 @@ static int32_t read_told(const body *in, const girdle_job *job, told *out) {
 }
 
 /* As it is given for all, or as the wearer's own measure of that name, or as the costume says. */
-static double girth_of(const body *in, const girdle_job *job, const told *by, const char *part) {
+static double girth_of(const body *in, const girdle_job *job, const char *part) {
   uint64_t count;
   const girdle_measure *measures = girdle_job_measures(job, &count);
   int which = 0;
@@ -217,7 +223,7 @@ static double girth_of(const body *in, const girdle_job *job, const told *by, co
   if (isfinite(in->girth_mm[which])) return in->girth_mm[which];
   for (uint64_t at = 0; at < count; at++)
     if (strcmp(measures[at].name, part) == 0) return measures[at].mm;
-  return by->girth_mm[which];
+  return in->by.girth_mm[which];
 }
 
 static void name_ring(const body *in, const girdle_job *job, const girdle_zone *zone, buffer *to) {
@@ -255,12 +261,11 @@ static void say_ring(body *in, const girdle_job *job, const girdle_zone *zone, c
 static int32_t check_zone(body *in, const girdle_job *job, const girdle_zone *zone) {
   const char *part = ring_passes(zone->name);
   buffer stones = {0};
-  told by;
   ring of;
   memset(&of, 0, sizeof of);
   if (!part || strcmp(zone->side, "right") == 0 || !ring_of(zone, 1, &of.opening)) return GIRDLE_OK;
-  GIRDLE_TRY(read_told(in, job, &by));
-  of.opening.through_mm = girth_of(in, job, &by, part);
+  GIRDLE_TRY(read_told(in, job));
+  of.opening.through_mm = girth_of(in, job, part);
   if (isnan(of.opening.through_mm)) {
     command_say(in->with,
                 "girdle: %s, %s: how far is it round what must pass? give %s=, a column %s in club.csv or a row %s in "
@@ -269,7 +274,7 @@ static int32_t check_zone(body *in, const girdle_job *job, const girdle_zone *zo
     in->unknown++;
     return GIRDLE_OK;
   }
-  of.opening.stretch_most = isfinite(in->stretch) ? in->stretch : by.stretch;
+  of.opening.stretch_most = isfinite(in->stretch) ? in->stretch : in->by.stretch;
   if (isnan(of.opening.stretch_most))
     return command_usage(in->with, "how far does the fabric stretch? give stretch=, or stretches in fabric.csv");
   of.opening.lies = girdle_job_head_of(job)->fabric.lies_across;
