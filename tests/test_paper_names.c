@@ -232,12 +232,26 @@ static void paper_text_holds_any_name(void **state) {
   }
 }
 
+/* C1 controls drive terminals as well, and a turned direction of writing disguises what stands on the line. */
+static void paper_text_lets_no_name_drive_a_terminal(void **state) {
+  (void)state;
+  for (int paper = COUNTS_TEXT; paper <= ORDER_TEXT; paper++) {
+    char *text = paper_of("a\302\233b\342\200\256c\342\201\247d", paper);
+    assert_has(text, "a b c d");
+    assert_null(strstr(text, "\302\233"));
+    assert_null(strstr(text, "\342\200\256"));
+    assert_null(strstr(text, "\342\201\247"));
+    free(text);
+  }
+}
+
 int main(void) {
   const struct CMUnitTest tests[] = {
       cmocka_unit_test(paper_html_and_svg_hold_any_name),
       cmocka_unit_test(paper_csv_holds_any_name),
       cmocka_unit_test(paper_json_holds_any_name),
       cmocka_unit_test(paper_text_holds_any_name),
+      cmocka_unit_test(paper_text_lets_no_name_drive_a_terminal),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);
 }

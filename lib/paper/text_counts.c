@@ -7,11 +7,12 @@
 
 /* ---- columns */
 
-/* Control characters would move the cursor or colour the terminal. */
+/* Control characters would move the cursor, colour the terminal or turn a line about. */
 void girdle_write_plain(girdle_writer *out, const char *text) {
-  for (; *text; text++) {
-    int control = (unsigned char)*text < 0x20 || *text == 0x7f;
-    girdle_write_bytes(out, control ? " " : text, 1);
+  int control;
+  for (uint64_t left = strlen(text), length; left; text += length, left -= length) {
+    length = girdle_common_character(text, left, &control);
+    girdle_write_bytes(out, control ? " " : text, control ? 1 : length);
   }
 }
 
