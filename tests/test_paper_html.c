@@ -110,18 +110,21 @@ static int32_t write_photo(girdle_call *call, const desk *d, const void *photo, 
   return girdle_paper_sheet_html(call, d->club, 0, d->reckoning, &options, &sink);
 }
 
+/* A photo and what is kept of it; `upright` and `png` without their notes. */
+typedef struct photo_case {
+  const char *photo, *kind, *kept;
+  size_t bytes, kept_bytes;
+} photo_case;
+static const char plain[] = "\377\330\377\340\000\004JF\377\332\000\004scan\377\331";
+static const char bare[] = "\211PNG\r\n\032\n\0\0\0\004IHDRabcd\1\2\3\4\0\0\0\0IEND\1\2\3\4";
+
 static void paper_sheet_html_shows_a_photo_without_its_notes(void **state) {
   static const char turned[] =
       "\377\330\377\340\000\004JF\377\341\0\042Exif\0\0MM\0*\0\0\0\010\0\001\001\022\0\003\0\0\0\001"
       "\0\006\0\0\0\0\0\0\377\332\000\004scan\377\331";
-  static const char plain[] = "\377\330\377\340\000\004JF\377\332\000\004scan\377\331";
-  static const char bare[] = "\211PNG\r\n\032\n\0\0\0\004IHDRabcd\1\2\3\4\0\0\0\0IEND\1\2\3\4";
-  static const struct {
-    const char *photo, *kind, *kept;
-    size_t bytes, kept_bytes;
-  } cases[] = {{jpeg, "data:image/jpeg;base64,", turned, sizeof jpeg - 1, sizeof turned - 1},
-               {upright, "data:image/jpeg;base64,", plain, sizeof upright - 1, sizeof plain - 1},
-               {png, "data:image/png;base64,", bare, sizeof png - 1, sizeof bare - 1}};
+  static const photo_case cases[] = {{jpeg, "data:image/jpeg;base64,", turned, sizeof jpeg - 1, sizeof turned - 1},
+                                     {upright, "data:image/jpeg;base64,", plain, sizeof upright - 1, sizeof plain - 1},
+                                     {png, "data:image/png;base64,", bare, sizeof png - 1, sizeof bare - 1}};
   test_call test;
   desk d;
   (void)state;
@@ -146,14 +149,9 @@ static void paper_sheet_html_ends_a_photo_where_its_picture_ends(void **state) {
   static const char scans[] =
       "\377\330\377\332\0\004hdA\377\0B\377\320C\377\377\376\0\006home\377\332\0\004hdD\377\331";
   static const char whole[] = "\377\330\377\332\0\004hdA\377\0B\377\320C\377\377\332\0\004hdD\377\331";
-  static const char plain[] = "\377\330\377\340\000\004JF\377\332\000\004scan\377\331";
-  static const char bare[] = "\211PNG\r\n\032\n\0\0\0\004IHDRabcd\1\2\3\4\0\0\0\0IEND\1\2\3\4";
-  static const struct {
-    const char *photo, *kind, *kept;
-    size_t bytes, kept_bytes;
-  } cases[] = {{upright, "data:image/jpeg;base64,", plain, sizeof upright - 1, sizeof plain - 1},
-               {scans, "data:image/jpeg;base64,", whole, sizeof scans - 1, sizeof whole - 1},
-               {png, "data:image/png;base64,", bare, sizeof png - 1, sizeof bare - 1}};
+  static const photo_case cases[] = {{upright, "data:image/jpeg;base64,", plain, sizeof upright - 1, sizeof plain - 1},
+                                     {scans, "data:image/jpeg;base64,", whole, sizeof scans - 1, sizeof whole - 1},
+                                     {png, "data:image/png;base64,", bare, sizeof png - 1, sizeof bare - 1}};
   test_call test;
   desk d;
   (void)state;
