@@ -28,11 +28,6 @@ typedef struct keeping {
   int one_row;
 } keeping;
 
-static int one_place(const girdle_stone *a, const girdle_stone *b) {
-  return a->diameter_mm[GIRDLE_NOMINAL] == b->diameter_mm[GIRDLE_NOMINAL] && a->outline == b->outline &&
-         a->length_ratio == b->length_ratio;
-}
-
 static void count_kinds(keeping *k) {
   k->one_row = 1;
   for (int64_t i = 0; i < k->record_count; i++) {
@@ -60,7 +55,7 @@ static int64_t turn_kinds(keeping *k, uint64_t w) {
   int64_t left = k->lack[w];
   for (uint32_t i = 0; i < k->placed_count && left; i++) {
     int64_t turned = k->kinds[i].left_out < left ? k->kinds[i].left_out : left;
-    if (!one_place(&k->placed[i], &k->wanted[w])) continue;
+    if (!girdle_stone_same_place(&k->placed[i], &k->wanted[w])) continue;
     k->kinds[i].left_out -= turned;
     k->kinds[i].turned += turned;
     left -= turned;
@@ -98,7 +93,8 @@ static int stays(const keeping *k, kind *of) {
 static uint64_t turned_to(const keeping *k, const girdle_stone *stone) {
   uint64_t best = k->wanted_count;
   for (uint64_t w = 0; w < k->wanted_count; w++)
-    if (k->lack[w] > 0 && one_place(stone, &k->wanted[w]) && (best == k->wanted_count || k->lack[w] > k->lack[best]))
+    if (k->lack[w] > 0 && girdle_stone_same_place(stone, &k->wanted[w]) &&
+        (best == k->wanted_count || k->lack[w] > k->lack[best]))
       best = w;
   k->lack[best]--;
   return best;

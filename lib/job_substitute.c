@@ -11,9 +11,7 @@
 
 static int32_t check_size(girdle_call *call, const girdle_stone *stone, const girdle_stone *instead) {
   char was[160], is[160];
-  if (stone->diameter_mm[GIRDLE_NOMINAL] == instead->diameter_mm[GIRDLE_NOMINAL] &&
-      stone->outline == instead->outline && stone->length_ratio == instead->length_ratio)
-    return GIRDLE_OK;
+  if (girdle_stone_same_place(stone, instead)) return GIRDLE_OK;
   girdle_stone_text(stone, was, sizeof was);
   girdle_stone_text(instead, is, sizeof is);
   return girdle_common_fail(
@@ -26,15 +24,6 @@ static int32_t check_size(girdle_call *call, const girdle_stone *stone, const gi
 static void replace(girdle_stone *stones, uint64_t count, const girdle_stone *stone, const girdle_stone *instead) {
   for (uint64_t i = 0; i < count; i++)
     if (girdle_stone_equal(&stones[i], stone)) stones[i] = *instead;
-}
-
-static int64_t pieces_of(const girdle_placement *of, const girdle_stone *stone) {
-  const girdle_placed *records;
-  const girdle_stone *stones;
-  int64_t found = 0, count = of ? girdle_placement_view(of, &records, &stones, NULL) : 0;
-  for (int64_t i = 0; i < count; i++)
-    found += girdle_stone_equal(&stones[records[i].stone], stone);
-  return found;
 }
 
 static int32_t with_other(girdle_call *call, const girdle_placement *of, const girdle_stone *stone,
@@ -55,7 +44,7 @@ static int32_t with_other(girdle_call *call, const girdle_placement *of, const g
 
 static int32_t in_zone(girdle_call *call, girdle_zone *zone, const girdle_stone *stone, const girdle_stone *instead,
                        int64_t *pieces) {
-  int64_t placed = pieces_of(zone->placement, stone);
+  int64_t placed = zone->placement ? girdle_placement_pieces(zone->placement, stone) : 0;
   girdle_placement *made;
   if (placed) {
     GIRDLE_TRY(with_other(call, zone->placement, stone, instead, &made));

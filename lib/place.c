@@ -281,6 +281,13 @@ int64_t girdle_placement_view(const girdle_placement *placement, const girdle_pl
   return (int64_t)placement->count;
 }
 
+int64_t girdle_placement_pieces(const girdle_placement *placement, const girdle_stone *stone) {
+  int64_t found = 0;
+  for (uint64_t i = 0; i < placement->count; i++)
+    found += girdle_stone_equal(&placement->stones[placement->records[i].stone], stone);
+  return found;
+}
+
 int32_t girdle_placement_notes(girdle_call *call, const girdle_placement *placement, girdle_notes *notes) {
   GIRDLE_GIVEN(call, placement, notes);
   uint32_t bytes = notes->struct_bytes;

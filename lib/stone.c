@@ -358,9 +358,13 @@ int32_t girdle_stone_make(girdle_call *call, const girdle_stone_spec *spec, gird
   return GIRDLE_OK;
 }
 
+int32_t girdle_stone_same_place(const girdle_stone *a, const girdle_stone *b) {
+  return a->diameter_mm[GIRDLE_NOMINAL] == b->diameter_mm[GIRDLE_NOMINAL] && a->outline == b->outline &&
+         a->length_ratio == b->length_ratio;
+}
+
 int32_t girdle_stone_equal(const girdle_stone *a, const girdle_stone *b) {
-  return a->outline == b->outline && a->fix == b->fix && a->length_ratio == b->length_ratio &&
-         a->diameter_mm[GIRDLE_NOMINAL] == b->diameter_mm[GIRDLE_NOMINAL] && strcmp(a->size, b->size) == 0 &&
+  return girdle_stone_same_place(a, b) && a->fix == b->fix && strcmp(a->size, b->size) == 0 &&
          strcmp(a->colour, b->colour) == 0 && strcmp(a->finish, b->finish) == 0 &&
          strcmp(a->material, b->material) == 0 && strcmp(a->cut, b->cut) == 0;
 }

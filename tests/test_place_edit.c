@@ -146,6 +146,19 @@ static void placement_joined_makes_equal_stones_one(void **state) {
   girdle_placement_free(joined);
 }
 
+static void placement_pieces_counts_equal_stones_wherever_they_stand(void **state) {
+  girdle_stone stones[3] = {test_stone("ss20 red"), test_stone("ss20 blue"), test_stone("ss20 red")};
+  girdle_stone none = test_stone("ss16 red");
+  girdle_placed records[4] = {{0, 0, 0, 0, 0}, {10, 0, 0, 1, 0}, {20, 0, 0, 2, 0}, {30, 0, 0, 0, 1}};
+  girdle_placement *placement = NULL;
+  (void)state;
+  assert_int_equal(girdle_placement_new(NULL, stones, 3, records, 4, &placement), GIRDLE_OK);
+  assert_int_equal(girdle_placement_pieces(placement, &stones[0]), 3);
+  assert_int_equal(girdle_placement_pieces(placement, &stones[1]), 1);
+  assert_int_equal(girdle_placement_pieces(placement, &none), 0);
+  girdle_placement_free(placement);
+}
+
 static void placement_without_drops_what_reaches_in(void **state) {
   girdle_stone stone = test_round(4);
   girdle_placed records[5] = {
@@ -383,6 +396,7 @@ int main(void) {
       cmocka_unit_test(placement_turned_by_quarters_is_exact),
       cmocka_unit_test(placement_folded_makes_both_halves),
       cmocka_unit_test(placement_joined_makes_equal_stones_one),
+      cmocka_unit_test(placement_pieces_counts_equal_stones_wherever_they_stand),
       cmocka_unit_test(placement_without_drops_what_reaches_in),
       cmocka_unit_test(placement_clear_of_keeps_the_gap),
       cmocka_unit_test(placement_overlaps_finds_every_pair),

@@ -242,6 +242,23 @@ static void stone_equal_looks_at_every_quality(void **state) {
   assert_int_equal(girdle_stone_equal(&stone, &other), 1);
 }
 
+static void stone_same_place_looks_at_size_and_outline_alone(void **state) {
+  static const char *const alike[] = {"ss20 blue", "ss20 red matt", "ss20 red acrylic", "ss20 red sewn"};
+  static const char *const others[] = {"ss16 red", "ss20 red oval", "ss20 red oval 1.6"};
+  girdle_stone stone = stone_of("ss20 red"), other;
+  (void)state;
+  for (size_t i = 0; i < sizeof alike / sizeof alike[0]; i++) {
+    other = stone_of(alike[i]);
+    assert_int_equal(girdle_stone_same_place(&stone, &other), 1);
+  }
+  for (size_t i = 0; i < sizeof others / sizeof others[0]; i++) {
+    other = stone_of(others[i]);
+    assert_int_equal(girdle_stone_same_place(&stone, &other), 0);
+  }
+  stone = stone_of("ss20 red oval 1.5");
+  assert_int_equal(girdle_stone_same_place(&stone, &other), 0); /* of another ratio */
+}
+
 static void weighed_find_takes_stones_of_the_same_model(void **state) {
   static const struct {
     const char *text;
@@ -564,6 +581,7 @@ int main(void) {
       cmocka_unit_test(stone_parse_refuses_a_second_stone_in_a_colour),
       cmocka_unit_test(stone_make_shows_what_it_knows),
       cmocka_unit_test(stone_equal_looks_at_every_quality),
+      cmocka_unit_test(stone_same_place_looks_at_size_and_outline_alone),
       cmocka_unit_test(weighed_find_takes_stones_of_the_same_model),
       cmocka_unit_test(stone_weigh_at_its_limits),
       cmocka_unit_test(stone_fold_fills_a_field_to_its_end),

@@ -340,8 +340,6 @@ int32_t substitutes_take(program *with, const char *folder_path, const girdle_cl
 /* Says what could stand in for what an order lacks. */
 int32_t substitutes_say(program *with, const girdle_club *club, const girdle_reckoning *of);
 
-/* How many pieces of a stone are placed. */
-int64_t placed_pieces(const girdle_placement *in, const girdle_stone *stone);
 /* Every zone with its stones and their places, a JSON list. */
 void places_json(const girdle_job *job, buffer *to);
 

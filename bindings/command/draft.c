@@ -198,13 +198,13 @@ static int32_t share_size(program *with, planned_zone *mix, uint64_t first, cons
   int64_t wanted = 0, there = 0;
   int32_t status = GIRDLE_OK;
   for (uint64_t kind = first; kind < mix->kind_count; kind++) {
-    if (!planned_one_place(&mix->kinds[first], &mix->kinds[kind])) continue;
+    if (!girdle_stone_same_place(&mix->kinds[first], &mix->kinds[kind])) continue;
     wanted += mix->pieces[kind];
     there += weights[kind] = left[kind];
   }
   if (there) status = girdle_money_split(&with->call, wanted, weights, mix->kind_count, parts);
   for (uint64_t kind = first; kind < mix->kind_count && there && !status; kind++) {
-    if (!planned_one_place(&mix->kinds[first], &mix->kinds[kind])) continue;
+    if (!girdle_stone_same_place(&mix->kinds[first], &mix->kinds[kind])) continue;
     *is_other |= mix->pieces[kind] != parts[kind];
     mix->pieces[kind] = parts[kind];
   }
@@ -215,7 +215,7 @@ static int32_t share_size(program *with, planned_zone *mix, uint64_t first, cons
 
 static int is_first_of_size(const planned_zone *mix, uint64_t kind) {
   for (uint64_t before = 0; before < kind; before++)
-    if (planned_one_place(&mix->kinds[before], &mix->kinds[kind])) return 0;
+    if (girdle_stone_same_place(&mix->kinds[before], &mix->kinds[kind])) return 0;
   return 1;
 }
 

@@ -4,16 +4,7 @@
 
 #include <stddef.h>
 
-/* What a placement holds: pieces of a kind, and every stone's place as JSON, for map and lines. */
-
-int64_t placed_pieces(const girdle_placement *in, const girdle_stone *stone) {
-  const girdle_placed *records;
-  const girdle_stone *stones;
-  int64_t found = 0, count = girdle_placement_view(in, &records, &stones, NULL);
-  for (int64_t at = 0; at < count; at++)
-    found += girdle_stone_equal(&stones[records[at].stone], stone);
-  return found;
-}
+/* Every stone's place as JSON, for map and lines. */
 
 static void json_field(buffer *to, const char *before, const char *text) {
   buffer_text(to, "%s\"", before);

@@ -132,17 +132,12 @@ static int round_task(void *context, uint64_t index, task *out) {
   return 1;
 }
 
-int planned_one_place(const girdle_stone *a, const girdle_stone *b) {
-  return a->diameter_mm[GIRDLE_NOMINAL] == b->diameter_mm[GIRDLE_NOMINAL] && a->outline == b->outline &&
-         a->length_ratio == b->length_ratio;
-}
-
 static int64_t placed_like(const girdle_placement *in, const girdle_stone *stone) {
   const girdle_placed *records;
   const girdle_stone *stones;
   int64_t found = 0, count = girdle_placement_view(in, &records, &stones, NULL);
   for (int64_t at = 0; at < count; at++)
-    found += planned_one_place(&stones[records[at].stone], stone);
+    found += girdle_stone_same_place(&stones[records[at].stone], stone);
   return found;
 }
 
@@ -154,7 +149,7 @@ static int holds_all(const planned_zone *zone, const girdle_job *trial) {
   for (uint64_t at = 0; at < zone->kind_count; at++) {
     int64_t wanted = 0;
     for (uint64_t other = 0; other < zone->kind_count; other++)
-      if (planned_one_place(&zone->kinds[at], &zone->kinds[other])) wanted += zone->pieces[other];
+      if (girdle_stone_same_place(&zone->kinds[at], &zone->kinds[other])) wanted += zone->pieces[other];
     if (wanted > placed_like(worked[0].placement, &zone->kinds[at])) return 0;
   }
   return 1;
@@ -301,7 +296,7 @@ static int32_t add_counted(program *with, char *cell, size_t bytes, const girdle
 static int is_just_so(const planned_zone *zone, const girdle_placement *placement) {
   if (girdle_placement_view(placement, NULL, NULL, NULL) != zone->each) return 0;
   for (uint64_t at = 0; at < zone->kind_count; at++)
-    if (placed_pieces(placement, &zone->kinds[at]) != zone->pieces[at]) return 0;
+    if (girdle_placement_pieces(placement, &zone->kinds[at]) != zone->pieces[at]) return 0;
   return 1;
 }
 

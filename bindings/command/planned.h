@@ -33,8 +33,6 @@ typedef struct planned {
   uint64_t row_count;
 } planned;
 
-/* Whether two stones may change places: of one size and outline. */
-int planned_one_place(const girdle_stone *a, const girdle_stone *b);
 /* Finds the gaps of all zones. `zones` and what they point at stay the caller's. */
 int32_t planned_find(planned *in, const char *file);
 /* Stones set by eye, `zone` and its side, are planned as so many pieces: for the table. */

@@ -6,7 +6,6 @@
 
 #include "command.h"
 #include "common.h"
-#include "planned.h"
 
 /* substitutes.csv, in a club's folder: a stone that cannot be had, and what is taken instead by every costume of a
  * routine, or, with no routine, of the club; never by one costume alone, since they stand side by side. Another colour
@@ -80,14 +79,14 @@ static int32_t swap_in(const substitutes *in, uint64_t row, swap *out) {
 static int32_t read_row(substitutes *in, uint64_t row) {
   swap of;
   GIRDLE_TRY(swap_in(in, row, &of));
-  if (!planned_one_place(&of.stone, &of.instead)) keep_swap(in->with, &of);
+  if (!girdle_stone_same_place(&of.stone, &of.instead)) keep_swap(in->with, &of);
   return GIRDLE_OK;
 }
 
 /* ---- when they are */
 
 static int64_t pieces_of(const girdle_zone *zone, const girdle_stone *stone) {
-  int64_t found = zone->placement ? placed_pieces(zone->placement, stone) : 0;
+  int64_t found = zone->placement ? girdle_placement_pieces(zone->placement, stone) : 0;
   for (uint64_t at = 0; at < zone->already_count; at++)
     if (girdle_stone_equal(&zone->already[at], stone)) found += zone->already_pieces[at];
   return found;
@@ -97,7 +96,7 @@ static int64_t pieces_of(const girdle_zone *zone, const girdle_stone *stone) {
 static int32_t take_in(substitutes *in, const swap *of, girdle_job *job, int64_t *pieces) {
   uint64_t count;
   const girdle_zone *zones = girdle_job_zones(job, &count);
-  if (planned_one_place(&of->stone, &of->instead))
+  if (girdle_stone_same_place(&of->stone, &of->instead))
     return girdle_job_substitute(&in->with->call, job, &of->stone, &of->instead, pieces);
   *pieces = 0;
   for (uint64_t at = 0; at < count; at++)

@@ -173,7 +173,8 @@ static void say_dropped(const girdle_zone *zone, const girdle_zone *picture, buf
   int said = 0;
   girdle_placement_view(picture->placement, NULL, &stones, &kinds);
   for (uint32_t at = 0; at < kinds; at++) {
-    int64_t less = placed_pieces(picture->placement, &stones[at]) - placed_pieces(zone->placement, &stones[at]);
+    int64_t less = girdle_placement_pieces(picture->placement, &stones[at]) -
+                   girdle_placement_pieces(zone->placement, &stones[at]);
     if (less <= 0) continue;
     girdle_stone_text(&stones[at], text, sizeof text);
     buffer_text(to, "%s%lld %s", said++ ? ", " : "", (long long)less, text);

@@ -243,6 +243,8 @@ GIRDLE_API int32_t girdle_placement_copy(girdle_call *call, const girdle_placeme
 /* Returns the number of records and points the non-NULL results at what the placement owns. */
 GIRDLE_API int64_t girdle_placement_view(const girdle_placement *placement, const girdle_placed **records,
                                          const girdle_stone **stones, uint32_t *stone_count);
+/* How many of its records are of a stone, as girdle_stone_equal has it. */
+GIRDLE_API int64_t girdle_placement_pieces(const girdle_placement *placement, const girdle_stone *stone);
 /* What the verb noted that made it. notes begins with its own size, set by the caller. */
 GIRDLE_API int32_t girdle_placement_notes(girdle_call *call, const girdle_placement *placement, girdle_notes *notes);
 GIRDLE_API void girdle_placement_free(girdle_placement *placement); /* NULL is fine */

@@ -188,6 +188,9 @@ GIRDLE_API const char *girdle_lead_caution(uint32_t lead);
 /* 1 when equal, else 0. */
 GIRDLE_API int32_t girdle_stone_equal(const girdle_stone *a, const girdle_stone *b);
 
+/* 1 when one may stand where the other does, being of one nominal diameter, outline and length ratio, else 0. */
+GIRDLE_API int32_t girdle_stone_same_place(const girdle_stone *a, const girdle_stone *b);
+
 /* How a stone lies: its point is the middle of its outline's box, its length lies along x at turn 0, and the tip of a
  * pear or heart points to +x. Angles grow clockwise on the page, in degrees. */
 
