@@ -90,9 +90,9 @@ programs: $(tests)
 sanitized: | $(first)
 	$(call CHECKED,address$(comma)undefined) programs
 fuzzers: | $(first)
-	+@if command -v clang >/dev/null 2>&1; then $(MAKE) --no-print-directory BUILD=$(BUILD)/fuzzing CC=clang \
+	+@mkdir -p $(BUILD); if echo 'int main(void) { return 0; }' | clang -x c - -fsanitize=address -o $(BUILD)/clang-links 2>/dev/null; then $(MAKE) --no-print-directory BUILD=$(BUILD)/fuzzing CC=clang \
 	  CFLAGS='-O1 -g -fno-sanitize-recover=all -fsanitize=fuzzer-no-link$(comma)address$(comma)undefined' hostile; \
-	else echo 'skipped: fuzzing (needs clang)'; fi
+	else echo 'skipped: fuzzing (needs clang and libclang-rt-dev)'; fi
 fuzz: fuzzers  ## a million hostile inputs for each reader and verb
 	@tests/fuzz/run $(BUILD)/fuzzing -runs=1000000
 asan: export GIRDLE_RECIPES ?= $(CURDIR)/recipes
