@@ -41,33 +41,33 @@ static const char options_help[] =
 
 /* ---- words */
 
-static uint64_t mix(uint64_t sum, const char *text) {
-  for (; *text; text++)
-    sum = (sum ^ (unsigned char)*text) * 0x100000001b3u; /* FNV-1a */
+static const uint64_t NOTHING = 0xcbf29ce484222325u;
+
+static uint64_t mix(uint64_t sum, const char *bytes, uint64_t count) {
+  for (uint64_t at = 0; at < count; at++)
+    sum = (sum ^ (unsigned char)bytes[at]) * 0x100000001b3u; /* FNV-1a */
   return sum;
+}
+
+/* Adds what is not there yet, of which it gives back 1. */
+static int is_new(uint64_t **sums, uint64_t *count, uint64_t sum) {
+  for (uint64_t at = 0; at < *count; at++)
+    if ((*sums)[at] == sum) return 0;
+  *sums = command_grown(*sums, *count, sizeof **sums);
+  (*sums)[(*count)++] = sum;
+  return 1;
 }
 
 /* A file with several faults has each reported, and gives back its first once more: nothing is said twice. */
 static int is_said(program *with) {
   const girdle_error *now = &with->error;
-  uint64_t sum =
-      mix(mix(0xcbf29ce484222325u + (uint64_t)now->line * 1000003 + (uint64_t)now->column, now->source), now->message);
-  for (uint64_t at = 0; at < with->faults; at++)
-    if (with->said[at] == sum) return 1;
-  with->said = command_grown(with->said, with->faults, sizeof *with->said);
-  with->said[with->faults++] = sum;
-  return 0;
+  uint64_t sum = NOTHING + (uint64_t)now->line * 1000003 + (uint64_t)now->column;
+  sum = mix(mix(sum, now->source, strlen(now->source)), now->message, strlen(now->message));
+  return !is_new(&with->said, &with->faults, sum);
 }
 
 int command_note_is_new(program *with, const char *bytes, uint64_t count) {
-  uint64_t sum = 0xcbf29ce484222325u;
-  for (uint64_t at = 0; at < count; at++)
-    sum = (sum ^ (unsigned char)bytes[at]) * 0x100000001b3u; /* FNV-1a */
-  for (uint64_t at = 0; at < with->note_count; at++)
-    if (with->notes[at] == sum) return 0;
-  with->notes = command_grown(with->notes, with->note_count, sizeof *with->notes);
-  with->notes[with->note_count++] = sum;
-  return 1;
+  return is_new(&with->notes, &with->note_count, mix(NOTHING, bytes, count));
 }
 
 /* What a file holds must not drive the terminal. */
